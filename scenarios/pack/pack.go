@@ -1,0 +1,198 @@
+// Package pack reads packs: TOML files that describe one ignition system, its parts, conditions, test points, tests, faults,
+// repairs and complaints. A pack is data; nothing here knows how a part behaves (package bench does).
+//
+// Start at Parse, which gives a checked Pack or every error with its line, and at Builtin for the packs that come with the program.
+// Kinds in cards.go is the one table of part kinds and their parameters, Instruments in instruments.go that of the meters.
+package pack
+
+// Pack is one checked ignition system. All references are indexes into the slices here; order is the order of the file.
+type Pack struct {
+	Name       string // short id, also the file name of a built-in pack
+	Title      string
+	Version    int
+	Vehicle    []Fact // what the repair order says about the invented vehicle, for the worksheet
+	Reference  int    // index into Nodes: the 0 V node
+	Nodes      []Node // the first Points of them are test points
+	Points     int    // Nodes[:Points] can be reached by a lead and are numbered 1..Points on the diagram
+	Conditions []Condition
+	Parts      []Part
+	Complaints []Complaint // in order: the first rule that fits gives the complaint
+	Sweeps     []Sweep     // the columns of the grid
+	Tests      []Test      // sweeps expanded in order, then single tests
+	Faults     []Fault
+	Repairs    []Repair
+	Nothing    *Nothing // the vehicle with nothing wrong, when the pack offers it
+}
+
+// Fact is one line of vehicle data on a worksheet.
+type Fact struct{ Name, Value string }
+
+// Role tells what a test point is for; specifications are written per role.
+type Role string
+
+// The roles a point can have. RoleNone points take part in no sweep with bands per role.
+const (
+	RoleNone      Role = ""
+	RoleBattery   Role = "battery"
+	RoleFeed      Role = "switched-feed"
+	RoleGround    Role = "ground"
+	RoleReference Role = "reference"
+	RoleSignal    Role = "signal"
+	RoleOutput    Role = "output"
+	RoleSecondary Role = "secondary"
+)
+
+// Node is a point of the circuit.
+type Node struct {
+	ID        string
+	Label     string // printed; the id when the file gives none
+	Role      Role
+	Access    int64      // tenths of a minute that a lead needs to get there, added to a sweep's base
+	At        [2]float64 // grid squares on the diagram, x to the right, y down
+	HasAt     bool
+	LabelSide string // where the diagram prints the label: "left", "right", "above", "below" or "" for its own choice
+	Line      int
+}
+
+// Key is a position of the ignition switch, a bit so that a switch's closed positions make a set.
+type Key uint8
+
+// The key positions.
+const (
+	KeyOff Key = 1 << iota
+	KeyRun
+	KeyCrank
+)
+
+// Condition is how the vehicle is operated during a test. Key crank turns the engine with the starter; a speed above 0 means that the
+// engine runs by itself.
+type Condition struct {
+	ID, Label         string
+	Key               Key
+	SpeedRPM          float64 // engine speed while running, 1/min; 0: the engine stands or is cranked
+	ChargingVolts     float64 // replaces the battery's emf while the engine runs; 0: no charging
+	PressureBar       float64 // in the cylinder at the moment of the spark, absolute
+	TemperatureKelvin float64 // of the gas in the gap at that moment
+	Line              int
+}
+
+// Running reports whether the engine must run by itself in this condition.
+func (c Condition) Running() bool { return c.SpeedRPM > 0 }
+
+// Cranking reports whether the starter turns the engine.
+func (c Condition) Cranking() bool { return c.Key == KeyCrank }
+
+// Part is one component. Values are aligned with the parameters of its kind's card, in the units of their names.
+type Part struct {
+	ID, Label string
+	Kind      *Kind
+	Pins      []int // indexes into Nodes, in the order of the card; optional trailing pins may be missing
+	Values    []float64
+	Tolerance float64 // relative spread (uniform, plus or minus) of the kind's main parameter from vehicle to vehicle
+	Via       [][2]float64
+	Box       *[4]float64 // x0, y0, x1, y1 on the diagram, for a part drawn as a box
+	LabelAt   *[2]float64
+	Hidden    bool // not drawn: a path that only a fault opens
+	Line      int
+}
+
+// Band is a class of readings. A numeric reading belongs to the first band whose Below it is less than, in the displayed unit.
+type Band struct {
+	Name   string
+	Below  float64 // +Inf in the last band
+	Normal bool
+	Silent bool // no verdict is asked: the vehicle cannot be brought into the condition
+}
+
+// Sweep is one instrument, fixed lead and list of conditions over many points: the columns of the grid.
+type Sweep struct {
+	ID, Label  string
+	Instrument *Instrument
+	Fixed      int  // node of the other lead, -1 when the instrument has one lead only
+	FixedIsRed bool // the fixed lead is the red one (a lamp clipped to battery positive)
+	Conditions []int
+	Minutes    int64 // tenths, before a point's access
+	Line       int
+}
+
+// Test is one column of the matrix.
+type Test struct {
+	ID, Label  string
+	Instrument *Instrument
+	Sweep      int // index into Sweeps; -1 for a single test
+	Red, Black int // nodes; -1 where the instrument uses none
+	Part       int // what the instrument is put on (gap gauge, clamp, isolated part); -1 for none
+	Isolate    bool
+	Item       string // which value the scan tool shows
+	Unplug     []int  // parts taken off the circuit for this test
+	Condition  int
+	Minutes    int64  // tenths
+	Compare    int    // test whose reading minus this one's is banded; -1 for none
+	Bands      []Band // at least two; see Instrument for those every test of it has
+	Group      string // heading of the small table on the worksheet for single tests: "component", "spark", "scan", ...
+	Competency string
+	Line       int
+}
+
+// Point is the grid row of a sweep's test: the lead that moves.
+func (t Test) Point(p *Pack) int {
+	if t.Sweep >= 0 && p.Sweeps[t.Sweep].FixedIsRed {
+		return t.Black
+	}
+	return t.Red
+}
+
+// Setting is one change a fault makes: Low at severity 0, High at severity 1, equal when the fault has no range. +Inf means open.
+type Setting struct {
+	Part, Param int
+	Low, High   float64
+	Log         bool // the range is travelled logarithmically
+}
+
+// Fault is a change to the parameters of one part or two.
+type Fault struct {
+	ID, Label string
+	Set       []Setting
+	Weight    int64
+	Repair    int
+	Note      string // one sentence for the key and the debrief: how it shows
+	Line      int
+}
+
+// Ranged reports whether the fault comes in severities.
+func (f Fault) Ranged() bool {
+	for _, s := range f.Set {
+		if s.Low != s.High {
+			return true
+		}
+	}
+	return false
+}
+
+// Repair is what a student concludes.
+type Repair struct {
+	ID, Label string
+	Minutes   int64 // tenths
+	Line      int
+}
+
+// Nothing is the vehicle with nothing wrong and the conclusion that says so.
+type Nothing struct {
+	Label  string
+	Weight int64
+	Repair int
+	Line   int
+}
+
+// Complaint is what the customer would report when the observables meet When.
+type Complaint struct {
+	ID, Label string
+	When      []Observation // all must hold
+	Line      int
+}
+
+// Observation asks that an observable of the simulated vehicle has one of the values.
+type Observation struct {
+	Name   string   // cranks, spark_cranking, starts, misfires, timing, any_abnormal
+	Values []string // booleans as "true" and "false"
+}
