@@ -1,0 +1,132 @@
+// Package grading compares what students handed in with best play: a frozen lab and submissions go in, a Result comes out. It never
+// simulates and never prints; printouts renders a Result, package competency keeps the records made from it.
+//
+// Start at Grade. The arithmetic is explained beside each field here, so that every mark can be recomputed by hand.
+package grading
+
+// Status says how far a mark can be trusted.
+type Status string
+
+// The states of a student's mark.
+const (
+	Graded      Status = "graded"
+	Provisional Status = "provisional" // a step's letters do not fit; the instructor confirms or corrects
+	Blank       Status = "blank"       // nothing handed in: no mark, never zero
+	Excused     Status = "excused"     // by adjust.toml
+)
+
+// Result is the grading of one lab.
+type Result struct {
+	Lab       string           `json:"lab"`
+	Title     string           `json:"title"`
+	Date      string           `json:"date"`
+	Reference int64            `json:"reference"` // mean minutes of best play over the sheets, tenths: the same for everyone
+	Students  []StudentResult  `json:"students"`  // in the order of the lab's sheets
+	Problems  []Problem        `json:"problems"`  // rows to look at; never a reason to stop
+	Alike     []Alike          `json:"alike"`     // pairs of sheets to look at
+	Spread    DifficultySpread `json:"spread"`
+}
+
+// DifficultySpread describes the minutes of best play over the class, tenths.
+type DifficultySpread struct {
+	Low, High int64
+	Mean      float64
+}
+
+// Problem is one thing in what was handed in that a person should look at.
+type Problem struct {
+	Place string `json:"place"` // "entry.xlsx, row 7, step 3"
+	What  string `json:"what"`
+	Do    string `json:"do"`
+}
+
+// Alike is a pair of sheets with improbable shared errors.
+type Alike struct {
+	Sheets [2]string `json:"sheets"`
+	Why    string    `json:"why"`
+}
+
+// StudentResult is one student's marks and the steps behind them.
+type StudentResult struct {
+	Sheet   string  `json:"sheet"`
+	Student string  `json:"student"`
+	Name    string  `json:"name"`
+	Section string  `json:"section"`
+	Index   int     `json:"index"` // into the lab's Sheets
+	Status  Status  `json:"status"`
+	Why     string  `json:"why"`    // of a status other than graded, or of a mark set by the instructor
+	Repair  int     `json:"repair"` // concluded, index into the lab's Repairs; -1 for none
+	Right   bool    `json:"right"`  // the right repair or one no allowed test can separate from it
+	Steps   []Step  `json:"steps"`
+	Parts   Parts   `json:"parts"`
+	Mark    float64 `json:"mark"` // 0..100; meaningless when Blank or Excused
+	Set     bool    `json:"set"`  // the mark was set in adjust.toml
+
+	Minutes   int64      `json:"minutes"`    // spent on steps, tenths
+	Best      int64      `json:"best"`       // minutes of best play to this fault, tenths
+	LostSteps float64    `json:"lost_steps"` // sum of Step.Lost
+	LostEarly float64    `json:"lost_early"` // V(S_end) when the conclusion was not yet proven
+	LostWrong float64    `json:"lost_wrong"` // minutes of a wrong repair
+	Lost      float64    `json:"lost"`       // sum of the three, tenths of a minute
+	Evidence  float64    `json:"evidence"`   // e, 0..1
+	Left      []int      `json:"left"`       // hypotheses still standing at the end
+	Path      []PathStep `json:"path"`       // best play from the start to this fault
+	Reasoning int        `json:"reasoning"`  // instructor's column 0-4, -1 when empty
+	Safe      int        `json:"safe"`       // 1 yes, 0 no, -1 when empty
+	Practise  string     `json:"practise"`   // one thing to practise next
+	Remarks   []string   `json:"remarks"`
+}
+
+// Parts are the parts of the mark, in points of the rubric's weights.
+type Parts struct {
+	Evidence       float64 `json:"evidence"`
+	Diagnosis      float64 `json:"diagnosis"`
+	Efficiency     float64 `json:"efficiency"`
+	Interpretation float64 `json:"interpretation"`
+	Reasoning      float64 `json:"reasoning"`
+	Safety         float64 `json:"safety"`
+}
+
+// StepState says what a step is worth as evidence.
+type StepState string
+
+// The states of a step.
+const (
+	Counted  StepState = "counted"
+	Repeat   StepState = "repeat"       // a line read before: costs its minutes again, tells nothing
+	Unproven StepState = "letters"      // letters do not fit: proves nothing, makes the mark provisional
+	Unknown  StepState = "unknown line" // no such line: costs nothing
+	Dropped  StepState = "dropped"      // by adjust.toml
+)
+
+// Step is one reading that a student took.
+type Step struct {
+	Line    int       `json:"line"`
+	Letters string    `json:"letters"` // as entered
+	State   StepState `json:"state"`
+	Test    int       `json:"test"`    // -1 when unknown
+	Reading string    `json:"reading"` // with what was printed beside it
+	Normal  bool      `json:"normal"`  // what the reading is
+	Judged  string    `json:"judged"`  // "+", "-" or ""
+	Agrees  bool      `json:"agrees"`  // the verdict fits the reading
+	Silent  bool      `json:"silent"`  // no verdict asked
+	Minutes int64     `json:"minutes"` // tenths
+	Lost    float64   `json:"lost"`    // Q(S,t) - V(S), tenths of a minute
+	Before  int       `json:"before"`  // suspects (hypotheses) before and after
+	After   int       `json:"after"`
+	Value   float64   `json:"value"`   // V(S) before the step, tenths of a minute
+	Better  int       `json:"better"`  // best test at that moment, -1 when nothing was left to test or the step was best
+	Split   []int     `json:"split"`   // suspects per band that the better test would have left, largest first
+	Cleared []int     `json:"cleared"` // repairs ruled out by this reading
+	Remarks []string  `json:"remarks"`
+}
+
+// PathStep is one step of best play to the hidden fault.
+type PathStep struct {
+	Test    int    `json:"test"`
+	Reading string `json:"reading"`
+	Normal  bool   `json:"normal"`
+	Minutes int64  `json:"minutes"`
+	Before  int    `json:"before"`
+	After   int    `json:"after"`
+}

@@ -1,0 +1,28 @@
+// Package submission reads what a class handed in: the entry workbook or a CSV file with one row per student. Its job is to keep every
+// row that can be kept and to say of every other thing where it is and what to do; it judges nothing.
+package submission
+
+// Row is what one student handed in, as written.
+type Row struct {
+	Place     string // "entry.xlsx, row 7"
+	Student   string // id
+	Sheet     string // code, when the form has it
+	Repair    string // "12HM"
+	Steps     []Step
+	Reasoning int // instructor's column 0-4; -1 when empty
+	Safe      int // 1 yes, 0 no, -1 when empty
+}
+
+// Empty reports a row without repair and steps.
+func (r Row) Empty() bool { return r.Repair == "" && len(r.Steps) == 0 }
+
+// Step is one entry like 214KQ+.
+type Step struct {
+	Place   string // "entry.xlsx, F7"
+	Line    int
+	Letters string // upper case
+	Judged  string // "+", "-" or ""
+}
+
+// Remark is a thing a person should look at.
+type Remark struct{ Place, What, Do string }
