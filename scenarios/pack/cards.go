@@ -1,5 +1,7 @@
 package pack
 
+import "math"
+
 // Kind is the card of a part kind: its pins, its parameters and how it behaves.
 type Kind struct {
 	Name     string
@@ -14,9 +16,9 @@ type Kind struct {
 
 // Param is one parameter of a card.
 type Param struct {
-	Name     string // unit in the name
-	Unit     string
-	Default  float64
+	Name     string  // unit in the name
+	Unit     string  // as printed; "" for a plain number
+	Default  float64 // NaN with Required
 	Required bool
 	Min, Max float64 // valid range, inclusive
 	Open     bool    // "open" (+Inf) is allowed
@@ -34,3 +36,65 @@ const (
 	Boolean
 	Positions
 )
+
+// common is what the table marks a value with that every shop uses and no source states.
+const common = "common practice, no source"
+
+var open = math.Inf(1)
+
+func number(name, unit string, def, low, high float64, note string) Param {
+	return Param{Name: name, Unit: unit, Default: def, Min: low, Max: high, Note: note}
+}
+
+func required(name, unit string, low, high float64, note string) Param {
+	p := number(name, unit, math.NaN(), low, high, note)
+	p.Required = true
+	return p
+}
+
+// path is a resistance that a fault may open or short.
+func path(def float64, note string) Param {
+	p := number("resistance_ohms", "ohm", def, 0, 1e9, note)
+	p.Open, p.Short = true, true
+	return p
+}
+
+// leakage is a resistance in megohms that is absent in a healthy part.
+func leakage(name, note string) Param {
+	p := number(name, "megohm", open, 0.001, 1e4, note)
+	p.Open = true
+	return p
+}
+
+func flag(name, note string) Param {
+	return Param{Name: name, Max: 1, Kind: Boolean, Note: note}
+}
+
+// KindByName finds a card; nil when there is none.
+func KindByName(name string) *Kind {
+	for i := range Kinds {
+		if Kinds[i].Name == name {
+			return &Kinds[i]
+		}
+	}
+	return nil
+}
+
+// Param finds a parameter of the card; -1 when there is none.
+func (k *Kind) Param(name string) int {
+	for i, p := range k.Params {
+		if p.Name == name {
+			return i
+		}
+	}
+	return -1
+}
+
+// Value gives a parameter of the part by name. It panics on a name that the card lacks.
+func (p *Part) Value(name string) float64 {
+	i := p.Kind.Param(name)
+	if i < 0 {
+		panic("pack: kind " + p.Kind.Name + " has no parameter " + name)
+	}
+	return p.Values[i]
+}

@@ -1,20 +1,31 @@
 package pack
 
+import "math"
+
 // Instrument is a meter of the shop as the readings see it.
 type Instrument struct {
 	ID, Label string
 	Unit      string   // as displayed; "" for phrases
 	SI        string   // unit of the true value in the matrix
-	Scale     float64  // displayed = true / Scale
+	Scale     float64  // true value in SI units of one displayed unit
 	Phrases   []string // what an instrument without numbers shows, also its bands in this order; nil for numbers
 	Percent   float64  // accuracy: percent of reading
 	Counts    float64  // accuracy: counts of the last digit
 	Ranges    []Range  // ascending; a value above the last is "OL"
-	LeadsTwo  bool     // needs red and black
-	OneLead   bool     // goes to one point
-	OnPart    bool     // goes on a part
-	Note      string   // what it is, for students
+	Leads     Leads
+	Note      string // what it is, for students
 }
+
+// Leads tells how an instrument is connected.
+type Leads uint8
+
+// The ways to connect: red and black lead; one lead or probe at a point; clamped on or held to a part; plugged into the vehicle.
+const (
+	TwoLeads Leads = iota
+	OnePoint
+	OnPart
+	NoLeads
+)
 
 // Range is one range of a meter: readings below Full are shown with Digits decimals.
 type Range struct {
@@ -27,4 +38,73 @@ const (
 	OverRange  = "OL"
 	Live       = "live circuit"
 	NotRunning = "engine does not run"
+	NoLink     = "no communication"
 )
+
+var inf = math.Inf(1)
+
+// Instruments is the table of all meters. Accuracy of voltmeter, ohmmeter and counter: a 6,000-count meter's manual (dc 0.5 % + 2,
+// ohms 0.9 % + 1, frequency 0.1 % + 2); of the others: common practice, no source.
+var Instruments = []Instrument{
+	{ID: "voltmeter", Label: "voltmeter", Unit: "V", SI: "V", Scale: 1, Percent: 0.5, Counts: 2,
+		Ranges: []Range{{6, 3}, {60, 2}, {600, 1}},
+		Note:   "dc volts, 10 Mohm, shows the average of what changes quickly"},
+	{ID: "max-hold", Label: "voltmeter, max hold", Unit: "V", SI: "V", Scale: 1, Percent: 0.5, Counts: 2,
+		Ranges: []Range{{6, 3}, {60, 2}, {600, 1}},
+		Note:   "keeps the highest dc voltage it saw for a millisecond or longer"},
+	{ID: "min-hold", Label: "voltmeter, min hold", Unit: "V", SI: "V", Scale: 1, Percent: 0.5, Counts: 2,
+		Ranges: []Range{{6, 3}, {60, 2}, {600, 1}},
+		Note:   "keeps the lowest dc voltage it saw for a millisecond or longer"},
+	{ID: "ac-voltmeter", Label: "ac voltmeter", Unit: "V", SI: "V", Scale: 1, Percent: 1, Counts: 3,
+		Ranges: []Range{{6, 3}, {60, 2}, {600, 1}},
+		Note:   "effective ac volts, dc is blocked"},
+	{ID: "frequency", Label: "meter on Hz", Unit: "Hz", SI: "Hz", Scale: 1, Percent: 0.1, Counts: 2,
+		Ranges: []Range{{99.99, 2}, {999.9, 1}, {9999, 0}},
+		Note:   "counts pulses that swing by 1 V or more"},
+	{ID: "duty", Label: "meter on duty", Unit: "%", SI: "1", Scale: 0.01, Percent: 0.5, Counts: 2,
+		Ranges: []Range{{100.1, 1}},
+		Note:   "share of the time that the signal is high"},
+	{ID: "ohmmeter", Label: "ohmmeter", Unit: "ohm", SI: "ohm", Scale: 1, Percent: 0.9, Counts: 1,
+		Ranges: []Range{{600, 1}, {6e3, 0}, {60e3, 0}, {600e3, 0}, {6e6, 0}, {40e6, 0}},
+		Note:   "needs a dead circuit; shows OL above its range and \"live circuit\" where there is voltage"},
+	{ID: "test-lamp", Label: "small test lamp", Phrases: []string{"bright", "dim", "dark"},
+		Note: "3 W at 12 V; loads the circuit with about 0.25 A"},
+	{ID: "load-lamp", Label: "21 W load lamp", Phrases: []string{"bright", "dim", "dark"},
+		Note: "loads the circuit with about 1.75 A"},
+	{ID: "ammeter", Label: "clamp ammeter, peak", Unit: "A", SI: "A", Scale: 1, Percent: 2, Counts: 5,
+		Ranges: []Range{{60, 2}, {600, 1}}, Leads: OnPart,
+		Note: "highest current in the wire or winding it is clamped on"},
+	{ID: "spark-tester", Label: "spark tester", Phrases: []string{"strong spark", "weak spark", "no spark"}, Leads: OnePoint,
+		Note: "gap in open air between the lead's end and ground: needs 25 kV for a strong spark, 8 kV for a weak one"},
+	{ID: "kv-available", Label: "kV probe, lead lifted", Unit: "kV", SI: "V", Scale: 1000, Percent: 3, Counts: 2,
+		Ranges: []Range{{60, 1}}, Leads: OnePoint,
+		Note: "available voltage (ISO 6518-1): what the system offers with the lead held off"},
+	{ID: "kv-required", Label: "kV probe, running", Unit: "kV", SI: "V", Scale: 1000, Percent: 3, Counts: 2,
+		Ranges: []Range{{60, 1}}, Leads: OnePoint,
+		Note: "required voltage (ISO 6518-1): the peak at which the spark jumps, with everything connected"},
+	{ID: "gap-gauge", Label: "gap gauge", Unit: "mm", SI: "m", Scale: 0.001, Counts: 3,
+		Ranges: []Range{{20, 2}}, Leads: OnPart,
+		Note: "plug removed"},
+	{ID: "timing-light", Label: "timing light", Unit: "° before TDC", SI: "deg", Scale: 1, Counts: 0.5,
+		Ranges: []Range{{90, 0}}, Leads: NoLeads,
+		Note: "clipped on the lead of cylinder 1"},
+	{ID: "scan-speed", Label: "scan tool, engine speed", Unit: "1/min", SI: "1/min", Scale: 1, Percent: 0.5, Counts: 1,
+		Ranges: []Range{{inf, 0}}, Leads: NoLeads,
+		Note: "engine speed as the PCM sees it"},
+	{ID: "scan-ect", Label: "scan tool, coolant", Unit: "°C", SI: "degC", Scale: 1, Counts: 1,
+		Ranges: []Range{{inf, 0}}, Leads: NoLeads,
+		Note: "coolant temperature as the PCM sees it"},
+	{ID: "scan-iat", Label: "scan tool, intake air", Unit: "°C", SI: "degC", Scale: 1, Counts: 1,
+		Ranges: []Range{{inf, 0}}, Leads: NoLeads,
+		Note: "intake air temperature as the PCM sees it"},
+}
+
+// InstrumentByID finds a meter; nil when there is none.
+func InstrumentByID(id string) *Instrument {
+	for i := range Instruments {
+		if Instruments[i].ID == id {
+			return &Instruments[i]
+		}
+	}
+	return nil
+}

@@ -1,0 +1,197 @@
+package pack
+
+import "math"
+
+// Kinds is the table of all part kinds. It drives validation, the printed cards and the documentation; package bench gives each its
+// behaviour.
+var Kinds = []Kind{
+	{
+		Name: "battery", Pins: []string{"+", "-"}, Main: 0,
+		Params: []Param{
+			number("emf_volts", "V", math.NaN(), 0, 1000, "rest voltage; left out, it follows from charge_percent"),
+			required("resistance_ohms", "ohm", 0, 1000, "internal resistance"),
+			number("charge_percent", "%", 100, 0, 100, "state of charge, used when emf_volts is left out"),
+		},
+		Equation: "source of emf_volts behind resistance_ohms; emf by charge 100/75/50/25/0 %: 12.65/12.45/12.24/12.06/11.89 V, linear between",
+		Source:   "table credited to Battery Council International, 26.7 °C",
+	},
+	{
+		Name: "starter", Pins: []string{"+", "-"}, Main: 0,
+		Params: []Param{
+			required("resistance_ohms", "ohm", 0.001, 10, "effective, while it turns the engine, cables included"),
+			number("speed_rpm", "1/min", 200, 20, 500, "cranking speed of the engine at at_volts"),
+			number("at_volts", "V", 10.5, 1, 50, "voltage across the starter for speed_rpm"),
+			number("turns_above_volts", "V", 7, 0, 50, "below this it clicks and does not turn"),
+		},
+		Equation: "while cranking: a load of resistance_ohms; speed = speed_rpm x V / at_volts, 0 below turns_above_volts",
+		Source:   "effective resistance: " + common + "; 150-300 1/min cranking: " + common,
+	},
+	{
+		Name: "wire", Pins: []string{"a", "b"}, Main: 0,
+		Params: []Param{
+			path(math.NaN(), "given, or from gauge and length"),
+			number("gauge_awg", "AWG", math.NaN(), 0, 40, "with length_metres"),
+			number("length_metres", "m", math.NaN(), 0.01, 1000, "with gauge_awg"),
+		},
+		Equation: "R = 0.017241 ohm mm2/m x length / area; d = 0.127 mm x 92^((36-awg)/39); at 20 °C",
+		Source:   "ASTM B258-02 (ratio), IEC 60028 (resistivity)",
+	},
+	{
+		Name: "connector", Pins: []string{"a", "b"}, Main: 0,
+		Params:   []Param{path(0.005, "contact resistance")},
+		Equation: "a resistance",
+		Source:   common,
+	},
+	{
+		Name: "fuse", Pins: []string{"a", "b"}, Main: 0,
+		Params: []Param{
+			path(0.005, "of the good fuse"),
+			number("rating_amps", "A", 20, 0.1, 500, "it blows when the mean current in any condition is above, and stays blown"),
+		},
+		Equation: "a resistance; open once the mean current was above rating_amps with the key in any position",
+		Source:   common,
+	},
+	{
+		Name: "switch", Pins: []string{"a", "b"}, Main: 0,
+		Params: []Param{
+			path(0.01, "of the closed contacts"),
+			{Name: "closed_in", Default: float64(KeyRun | KeyCrank), Max: 7, Kind: Positions, Note: `key positions in which it is closed: "off", "run", "crank"`},
+		},
+		Equation: "resistance_ohms in the closed positions, open in the others",
+		Source:   common,
+	},
+	{
+		Name: "resistor", Pins: []string{"a", "b"}, Main: 0,
+		Params:   []Param{path(math.NaN(), "of the load")},
+		Equation: "a resistance",
+		Source:   "Ohm's law",
+	},
+	{
+		Name: "leak", Pins: []string{"a", "b"}, Main: -1,
+		Params:   []Param{path(open, "of a path that a healthy vehicle does not have")},
+		Equation: "open in a healthy vehicle; a fault gives it a resistance (a wire chafed through to ground)",
+		Source:   common,
+	},
+	{
+		Name: "potentiometer", Pins: []string{"reference", "ground", "wiper"}, Main: 0,
+		Params: []Param{
+			path(5000, "of the whole track"),
+			number("position", "", 0.3, 0.01, 0.99, "share of the track between ground and wiper"),
+		},
+		Equation: "two resistances: (1-position) R above the wiper, position R below",
+		Source:   "voltage divider",
+	},
+	{
+		Name: "ntc", Pins: []string{"a", "b"}, Main: 1,
+		Params: []Param{
+			number("temperature_celsius", "°C", 20, -40, 150, "of what it measures"),
+			{Name: "scale", Default: 1, Min: 0, Max: 1000, Open: true, Short: true, Note: "factor on the resistance; a skewed sensor differs from 1"},
+			number("steinhart_a", "1/K", 1.3359491e-3, 1e-5, 1e-2, "coefficient"),
+			number("steinhart_b", "1/K", 2.5598084e-4, 1e-6, 1e-2, "coefficient"),
+			number("steinhart_c", "1/K", 1.5084482e-7, 0, 1e-4, "coefficient"),
+		},
+		Equation: "1/T = A + B ln R + C (ln R)^3, T in kelvin, solved for R",
+		Source:   "Steinhart-Hart through -20, 25, 100 °C of a coolant sensor's service table",
+	},
+	{
+		Name: "coil", Pins: []string{"+", "-", "tower"}, Main: 0,
+		Params: []Param{
+			{Name: "primary_ohms", Unit: "ohm", Default: 0.7, Min: 0.05, Max: 10, Open: true, Short: true, Note: "0.45-1.15 usual"},
+			number("inductance_millihenries", "mH", 4.2, 0.1, 50, "of the primary"),
+			number("turns_ratio", "", 95, 20, 300, "secondary to primary, 50-200 usual"),
+			{Name: "secondary_ohms", Unit: "ohm", Default: 8000, Min: 100, Max: 1e6, Open: true, Short: true, Note: "between + and tower, 5-13 kohm usual"},
+			number("secondary_picofarads", "pF", 70, 10, 500, "winding, lead and plug"),
+			number("transfer", "", 0.65, 0.05, 1, "share of the primary energy that reaches the secondary"),
+			leakage("leak_megohms", "across the secondary at high voltage only; an ohmmeter does not see it"),
+		},
+		Equation: "i(t) = V/R (1 - e^(-tR/L)) up to the module's limit; secondary: parallel RLC from i/N with L N^2, C and the shunt",
+		Source:   "primary and secondary: service data; RL and RLC: textbook (OpenStax University Physics 2)",
+	},
+	{
+		Name: "module", Pins: []string{"feed", "ground", "trigger", "command", "out"}, Main: -1,
+		Params: []Param{
+			number("minimum_volts", "V", 3.5, 0.5, 12, "between its own feed and ground, mean over the dwell"),
+			number("quiescent_ohms", "ohm", 120, 5, 1e5, "its standing current, feed to ground, awake or not"),
+			number("input_ohms", "ohm", 22000, 100, 1e7, "of trigger and of command, to its ground"),
+			number("low_volts", "V", 2.0, 0.1, 12, "an input is low below this"),
+			number("high_volts", "V", 3.8, 0.2, 12, "an input is high above this"),
+			number("saturation_volts", "V", 1.2, 0, 5, "across the closed output"),
+			number("limit_amps", "A", 7.5, 0.5, 50, "it holds the coil current here"),
+			number("clamp_volts", "V", 380, 50, 1000, "its output breaks down here"),
+			number("dwell_10v_milliseconds", "ms", 5.6, 0.5, 50, "on-time with 10 V at its feed; linear between, flat outside"),
+			number("dwell_14v_milliseconds", "ms", 3.1, 0.5, 50, "on-time with 14 V at its feed"),
+			flag("dead", "the output never closes"),
+			flag("stuck_on", "the output never opens"),
+		},
+		Equation: "with feed - ground >= minimum_volts, trigger and command both toggling: out closes for the dwell of every command, then opens",
+		Source:   "thresholds 2.0/3.8 V: a maker's data sheet; clamp 360-400 V: ignition-transistor data sheets; dwell 1.5-4 ms running: from memory",
+	},
+	{
+		Name: "hall", Pins: []string{"feed", "ground", "signal"}, Main: -1,
+		Params: []Param{
+			number("minimum_volts", "V", 4.5, 1, 12, "between its own feed and ground"),
+			number("supply_ohms", "ohm", 1500, 100, 1e5, "its supply current, 4-11 mA usual"),
+			number("low_volts", "V", 0.2, 0, 1, "across the closed output"),
+			number("low_ohms", "ohm", 10, 0.1, 1000, "of the closed output"),
+			number("pulses_per_revolution", "", 2, 1, 60, "of the crankshaft"),
+			number("high_share", "", 0.65, 0.1, 0.9, "share of the time with the output open"),
+			number("field", "", 1, 0, 2, "strength of the magnet at the sensor; 1 is as new"),
+			number("field_minimum", "", 0.5, 0.01, 1, "weaker than this the output stays open"),
+		},
+		Equation: "open collector: closed to its ground for 1 - high_share of each pulse; f = rpm/60 x pulses_per_revolution",
+		Source:   "Hall switch data sheets: 4.3 or 4.5 to 24 V, 4-11 mA, low 0.13-0.4 V",
+	},
+	{
+		Name: "controller", Pins: []string{"feed", "ground", "sync", "command", "ect", "iat", "reference"}, Optional: 1, Main: -1,
+		Params: []Param{
+			number("minimum_volts", "V", 6.5, 1, 12, "between its own feed and ground"),
+			number("supply_ohms", "ohm", 30, 1, 1e4, "its supply current"),
+			number("reference_volts", "V", 5, 1, 12, "its regulated reference, which feeds all pull-ups"),
+			number("reference_ohms", "ohm", 2, 0.1, 1000, "inside the reference"),
+			number("sync_pullup_ohms", "ohm", 2200, 100, 1e6, "reference to sync"),
+			number("ect_pullup_ohms", "ohm", 1000, 100, 1e6, "reference to ect"),
+			number("iat_pullup_ohms", "ohm", 1000, 100, 1e6, "reference to iat"),
+			number("low_volts", "V", 2.0, 0.1, 12, "sync is low below this"),
+			number("high_volts", "V", 3.8, 0.2, 12, "sync is high above this"),
+			number("command_ohms", "ohm", 470, 1, 1e5, "inside the command output"),
+			number("advance_cranking_degrees", "°", 8, -10, 60, "before top dead centre while cranking"),
+			number("advance_idle_degrees", "°", 12, -10, 60, "at 800 1/min, warm"),
+			number("advance_per_1000rpm_degrees", "°", 7, 0, 30, "added per 1,000 1/min above idle"),
+			number("cold_degrees_per_kelvin", "°/K", 0.1, 0, 1, "added per kelvin of coolant below 70 °C, at most 10"),
+			number("hot_degrees_per_kelvin", "°/K", 0.2, 0, 1, "taken per kelvin of intake air above 50 °C, at most 8"),
+			flag("dead", "draws current, does nothing"),
+			flag("no_command", "everything works but the command output stays low"),
+		},
+		Equation: "with feed - ground >= minimum_volts it regulates the reference; commands when sync toggles; reads ect and iat as ohms against its pull-ups",
+		Source:   "5 V through 1 kohm: a coolant sensor's service table; advance figures: " + common,
+	},
+	{
+		Name: "lead", Pins: []string{"a", "b"}, Main: 0,
+		Params:   []Param{path(6000, "of a high-tension lead; an open one carries no spark")},
+		Equation: "a resistance; open: the spark ends here",
+		Source:   common,
+	},
+	{
+		Name: "distributor", Pins: []string{"in", "1"}, More: true, Main: -1,
+		Params: []Param{
+			number("rotor_gap_mm", "mm", 0.6, 0.1, 30, "in air at 1 bar, added to what the plug requires"),
+			leakage("rotor_leak_megohms", "rotor burnt through to its shaft: shunts every terminal"),
+			leakage("cap_leak_megohms", "carbon track: shunts terminal leak_terminal"),
+			number("leak_terminal", "", 0, 0, 16, "which terminal the track serves; 0 is all"),
+			number("open_terminal", "", 0, 0, 16, "a terminal burnt away; 0 is none"),
+		},
+		Equation: "joins in to each terminal in turn across the rotor gap; shunts load the secondary",
+		Source:   common,
+	},
+	{
+		Name: "plug", Pins: []string{"top", "block"}, Main: 0,
+		Params: []Param{
+			number("gap_mm", "mm", 1, 0.1, 10, "between the electrodes"),
+			number("electrode_factor", "", 0.78, 0.3, 1, "hot, sharp electrodes need less than a uniform field; 0.65-0.8"),
+			leakage("shunt_megohms", "fouling, across the gap"),
+			{Name: "resistance_ohms", Unit: "ohm", Default: 5000, Min: 0, Max: 1e6, Open: true, Note: "of the built-in resistor"},
+		},
+		Equation: "kV = factor x (24.22 X + 6.08 sqrt X), X = 293 p d / (760 T), p torr, d cm, T kelvin",
+		Source:   "uniform-field air breakdown (Naidu & Kamaraju, High Voltage Engineering, from memory)",
+	},
+}
