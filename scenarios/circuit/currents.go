@@ -1,0 +1,125 @@
+package circuit
+
+import "math"
+
+// tree holds the shorts and ideal sources. Those that joined two groups form
+// trees, in which the sum of currents at the nodes determines every current;
+// the others close loops. A node remembers its number of tree elements and
+// the exclusive or of their numbers: at a leaf that is the one element left.
+type tree struct {
+	count  []int32
+	mix    []int32
+	loops  []int32 // elements that closed a loop
+	size   int     // number of tree elements
+	excess []float64
+	leaves []Node
+	rank   []int32 // by node: when it was peeled off, 0 if it is a root
+	link   []int32 // by node: the element by which it was peeled off
+}
+
+func (t *tree) reset(nodes int) {
+	t.count = grow(t.count, nodes)
+	t.mix = grow(t.mix, nodes)
+	clear(t.count)
+	clear(t.mix)
+	t.loops = t.loops[:0]
+	t.size = 0
+}
+
+func (t *tree) add(i int, e *element, joined bool) {
+	if !joined {
+		t.loops = append(t.loops, int32(i))
+		return
+	}
+	t.size++
+	for _, a := range [2]Node{e.a, e.b} {
+		t.count[a]++
+		t.mix[a] ^= int32(i)
+	}
+}
+
+// currents fills s.amps.
+func (n *Netlist) currents(s *Solution) {
+	t := &n.work.tree
+	s.amps = grow(s.amps, len(n.elements))
+	t.excess = grow(t.excess, n.Nodes())
+	clear(t.excess)
+	for i := range n.elements {
+		e := &n.elements[i]
+		amps := 0.0
+		switch {
+		case e.kind == current:
+			amps = e.value
+		case e.conducts() && !e.isIdeal():
+			amps = (s.Between(e.a, e.b) - e.volts()) / e.ohms
+		}
+		s.amps[i] = amps
+		t.excess[e.a] -= amps
+		t.excess[e.b] += amps
+	}
+	if t.size > 0 {
+		n.peel(s)
+	}
+	for _, i := range t.loops {
+		if e := &n.elements[i]; e.a != e.b {
+			n.markLoop(s, i)
+		}
+	}
+}
+
+// peel takes the trees apart from their leaves: the excess of current at a
+// leaf leaves through its only element.
+func (n *Netlist) peel(s *Solution) {
+	t := &n.work.tree
+	t.rank = grow(t.rank, n.Nodes())
+	t.link = grow(t.link, n.Nodes())
+	clear(t.rank)
+	t.leaves = t.leaves[:0]
+	for a, c := range t.count {
+		if c == 1 {
+			t.leaves = append(t.leaves, Node(a))
+		}
+	}
+	for k := 0; k < len(t.leaves); k++ {
+		a := t.leaves[k]
+		if t.count[a] == 0 { // its neighbour was peeled onto it: the root
+			continue
+		}
+		i := t.mix[a]
+		e := &n.elements[i]
+		flow, to := t.excess[a], e.b
+		s.amps[i] = flow
+		if a == e.b {
+			s.amps[i], to = -flow, e.a
+		}
+		t.rank[a], t.link[a] = int32(k+1), i
+		t.count[a] = 0
+		t.excess[to] += flow
+		t.mix[to] ^= i
+		t.count[to]--
+		if t.count[to] == 1 {
+			t.leaves = append(t.leaves, to)
+		}
+	}
+}
+
+// markLoop sets the currents around the loop closed by element i to NaN. A
+// node is peeled off before the node it hangs on, so climbing always from the
+// one with the lower rank meets at the nearest common node.
+func (n *Netlist) markLoop(s *Solution, i int32) {
+	t := &n.work.tree
+	s.amps[i] = math.NaN()
+	a, b := n.elements[i].a, n.elements[i].b
+	for a != b {
+		if t.rank[a] == 0 || t.rank[b] != 0 && t.rank[b] < t.rank[a] {
+			a, b = b, a
+		}
+		up := t.link[a]
+		s.amps[up] = math.NaN()
+		if e := &n.elements[up]; e.a == a {
+			a = e.b
+		} else {
+			a = e.a
+		}
+	}
+}

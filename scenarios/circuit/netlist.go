@@ -1,0 +1,188 @@
+// Package circuit solves small lumped circuits: the direct-current operating
+// point, the Thevenin equivalent between any two nodes, and (Transient) what
+// happens in time around inductors, capacitors and switches.
+//
+// Start with a zero Netlist: declare nodes, add elements, call Solve and ask
+// the Solution for voltages, currents and equivalents.
+//
+//	var n circuit.Netlist
+//	top := n.Node("top")
+//	n.Source("battery", top, circuit.Reference, 12, 0.1)
+//	n.Resistor("load", top, circuit.Reference, 10)
+//	s, err := n.Solve()
+//	// s.Volts(top) is 11.881
+//
+// It is not a general simulator: there are no semiconductors and no
+// small-signal analysis, and the operating point is linear. It knows nothing
+// of what the circuit is for.
+package circuit
+
+import (
+	"fmt"
+	"math"
+)
+
+// Node is the index of a node in its Netlist.
+type Node int
+
+// Reference is the node at 0 V. It exists in every netlist.
+const Reference Node = 0
+
+// Element is the index of an element in its Netlist, in order of addition.
+type Element int
+
+type kind uint8
+
+const (
+	resistor kind = iota
+	source
+	current
+)
+
+// element is one line of the netlist. a and b are the first and second node:
+// plus and minus of a source, from and to of a current source.
+type element struct {
+	kind  kind
+	a, b  Node
+	value float64 // volts of a source, amperes of a current source
+	ohms  float64 // of a resistor or in series with a source
+	name  string
+}
+
+// isIdeal reports whether the element fixes the voltage between its nodes. A
+// resistance so small that its conductance overflows counts as none.
+func (e *element) isIdeal() bool {
+	return e.kind != current && math.IsInf(1/e.ohms, 1)
+}
+
+// conducts reports whether the element is a path for direct current.
+func (e *element) conducts() bool {
+	return e.kind != current && !math.IsInf(e.ohms, 1)
+}
+
+// volts is the voltage the element holds between its nodes when it carries no
+// current.
+func (e *element) volts() float64 {
+	if e.kind == source {
+		return e.value
+	}
+	return 0
+}
+
+// Netlist is a circuit under construction. The zero value is an empty circuit
+// that has only the Reference. A Netlist also owns the memory that solving
+// needs, so it must not be used by two goroutines at once; solutions may.
+type Netlist struct {
+	names    []string // by node, once a node is declared; names[0] is the reference
+	elements []element
+	work     workspace
+}
+
+// Reset empties the netlist and keeps its memory. Earlier solutions stay valid.
+func (n *Netlist) Reset() {
+	n.names = n.names[:0]
+	n.elements = n.elements[:0]
+}
+
+// Node declares a new node. The name serves error messages and SPICE export
+// only: it need not be unique and is never looked up.
+func (n *Netlist) Node(name string) Node {
+	if len(n.names) == 0 {
+		n.names = append(n.names, "reference")
+	}
+	n.names = append(n.names, name)
+	return Node(len(n.names) - 1)
+}
+
+// Nodes is the number of nodes, the Reference included.
+func (n *Netlist) Nodes() int { return max(1, len(n.names)) }
+
+// Elements is the number of elements added so far.
+func (n *Netlist) Elements() int { return len(n.elements) }
+
+// Name is the name a node was declared with.
+func (n *Netlist) Name(a Node) string {
+	if a == Reference {
+		return "reference"
+	}
+	return n.names[a]
+}
+
+// Resistor adds a resistance in ohms between a and b. 0 is an ideal short,
+// which makes a and b the same point; +Inf is open: the element keeps its
+// number and carries nothing. A negative or NaN value is reported by Solve.
+func (n *Netlist) Resistor(name string, a, b Node, ohms float64) Element {
+	return n.add(element{kind: resistor, a: a, b: b, ohms: ohms, name: name})
+}
+
+// Source adds an electromotive force in volts with a series resistance in
+// ohms. 0 ohms is an ideal source, +Inf ohms an absent one.
+func (n *Netlist) Source(name string, plus, minus Node, volts, ohms float64) Element {
+	return n.add(element{kind: source, a: plus, b: minus, value: volts, ohms: ohms, name: name})
+}
+
+// Current adds an ideal current source: amps leave node from, flow through
+// the source and enter node to.
+func (n *Netlist) Current(name string, from, to Node, amps float64) Element {
+	return n.add(element{kind: current, a: from, b: to, value: amps, name: name})
+}
+
+// add panics on a node that was never declared: that is a mistake of the
+// calling program, whereas bad values may come from its user.
+func (n *Netlist) add(e element) Element {
+	if last := Node(n.Nodes() - 1); e.a < 0 || e.b < 0 || e.a > last || e.b > last {
+		panic(fmt.Sprintf("circuit: element %q joins nodes %d and %d, declared are 0 to %d", e.name, e.a, e.b, last))
+	}
+	n.elements = append(n.elements, e)
+	return Element(len(n.elements) - 1)
+}
+
+// check finds parameters outside their range.
+func (n *Netlist) check() error {
+	for i := range n.elements {
+		e := &n.elements[i]
+		switch {
+		case math.IsNaN(e.ohms) || e.ohms < 0:
+			return fmt.Errorf("%s: resistance %g ohms, want 0 to +Inf", n.describe(e), e.ohms)
+		case math.IsNaN(e.value) || math.IsInf(e.value, 0):
+			unit := "volts"
+			if e.kind == current {
+				unit = "amperes"
+			}
+			return fmt.Errorf("%s: value %g %s, want a finite number", n.describe(e), e.value, unit)
+		}
+	}
+	return nil
+}
+
+// describe names an element and its nodes for an error message.
+func (n *Netlist) describe(e *element) string {
+	kinds := [...]string{resistor: "resistor", source: "source", current: "current source"}
+	return fmt.Sprintf("%s %q (nodes %q and %q)", kinds[e.kind], e.name, n.Name(e.a), n.Name(e.b))
+}
+
+// Floating lists the nodes that have no conductive path to root, by name in
+// order of declaration, isolated nodes included. Current sources and open
+// resistors are no paths. The Reference is listed, as "reference", only if an
+// element is connected to it.
+func (n *Netlist) Floating(root Node) []string {
+	var sets ties
+	sets.reset(n.Nodes())
+	grounded := false
+	for i := range n.elements {
+		e := &n.elements[i]
+		grounded = grounded || e.a == Reference || e.b == Reference
+		if e.conducts() {
+			sets.tie(e.a, e.b, 0)
+		}
+	}
+	home, _ := sets.find(root)
+	var floating []string
+	for a := Reference; a < Node(n.Nodes()); a++ {
+		if at, _ := sets.find(a); at == home || a == Reference && !grounded {
+			continue
+		}
+		floating = append(floating, n.Name(a))
+	}
+	return floating
+}
