@@ -68,7 +68,7 @@ var Instruments = []Instrument{
 		Ranges: []Range{{600, 1}, {6e3, 0}, {60e3, 0}, {600e3, 0}, {6e6, 0}, {40e6, 0}},
 		Note:   "needs a dead circuit; shows OL above its range and \"live circuit\" where there is voltage"},
 	{ID: "test-lamp", Label: "small test lamp", Phrases: []string{"bright", "dim", "dark"},
-		Note: "3 W at 12 V; loads the circuit with about 0.25 A"},
+		Note: "1.2 W at 12 V; loads the circuit with about 0.1 A"},
 	{ID: "load-lamp", Label: "21 W load lamp", Phrases: []string{"bright", "dim", "dark"},
 		Note: "loads the circuit with about 1.75 A"},
 	{ID: "ammeter", Label: "clamp ammeter, peak", Unit: "A", SI: "A", Scale: 1, Percent: 2, Counts: 5,

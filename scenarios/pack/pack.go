@@ -73,6 +73,7 @@ type Condition struct {
 	ChargingVolts     float64 // replaces the battery's emf while the engine runs; 0: no charging
 	PressureBar       float64 // in the cylinder at the moment of the spark, absolute
 	TemperatureKelvin float64 // of the gas in the gap at that moment
+	SparkMillijoules  float64 // energy the mixture needs to catch fire
 	Line              int
 }
 
