@@ -5,6 +5,8 @@
 // Kinds in cards.go is the one table of part kinds and their parameters, Instruments in instruments.go that of the meters.
 package pack
 
+import "math"
+
 // Pack is one checked ignition system. All references are indexes into the slices here; order is the order of the file.
 type Pack struct {
 	Name       string // short id, also the file name of a built-in pack
@@ -196,4 +198,15 @@ type Complaint struct {
 type Observation struct {
 	Name   string   // cranks, spark_cranking, starts, misfires, timing, any_abnormal
 	Values []string // booleans as "true" and "false"
+}
+
+// At is the value at a severity of 0 to 1.
+func (s Setting) At(severity float64) float64 {
+	switch {
+	case s.Low == s.High:
+		return s.Low
+	case s.Log:
+		return s.Low * math.Pow(s.High/s.Low, severity)
+	}
+	return s.Low + severity*(s.High-s.Low)
 }
