@@ -166,16 +166,12 @@ func (n *Netlist) describe(e *element) string {
 // resistors are no paths. The Reference is listed, as "reference", only if an
 // element is connected to it.
 func (n *Netlist) Floating(root Node) []string {
-	var sets ties
-	sets.reset(n.Nodes())
 	grounded := false
 	for i := range n.elements {
 		e := &n.elements[i]
 		grounded = grounded || e.a == Reference || e.b == Reference
-		if e.conducts() {
-			sets.tie(e.a, e.b, 0)
-		}
 	}
+	sets := n.islandTies()
 	home, _ := sets.find(root)
 	var floating []string
 	for a := Reference; a < Node(n.Nodes()); a++ {
@@ -185,4 +181,16 @@ func (n *Netlist) Floating(root Node) []string {
 		floating = append(floating, n.Name(a))
 	}
 	return floating
+}
+
+// islandTies groups the nodes of each island under its first node.
+func (n *Netlist) islandTies() *ties {
+	wired := new(ties)
+	wired.reset(n.Nodes())
+	for i := range n.elements {
+		if e := &n.elements[i]; e.conducts() {
+			wired.tie(e.a, e.b, 0)
+		}
+	}
+	return wired
 }

@@ -1,0 +1,210 @@
+package circuit
+
+import (
+	"bytes"
+	"errors"
+	"flag"
+	"fmt"
+	"maps"
+	"math"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+var update = flag.Bool("update", false, "write the golden files anew")
+
+// ngspice runs a control script and returns what it prints. A machine without
+// ngspice skips the test, except where CI=true promises the full set of checks.
+func ngspice(t *testing.T, dir, script string) string {
+	t.Helper()
+	program, err := exec.LookPath("ngspice")
+	if err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatal("ngspice is not installed, and CI=true")
+		}
+		t.Skip("ngspice is not installed")
+	}
+	file := filepath.Join(dir, "script.cir")
+	script = "* script\n.control\nset numdgt=15\n" + script + "quit 0\n.endc\n.end\n"
+	if err := os.WriteFile(file, []byte(script), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	cmd := exec.Command(program, "-b", "-n", file)
+	cmd.Dir = dir
+	var complaints strings.Builder // apart, or they end up in the middle of a printed line
+	cmd.Stderr = &complaints
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("ngspice: %v\n%.1000s%.1000s", err, out, complaints.String())
+	}
+	return string(out)
+}
+
+// printed reads the lines "name = value" of ngspice.
+func printed(out string) map[string]float64 {
+	values := map[string]float64{}
+	for line := range strings.Lines(out) {
+		name, text, ok := strings.Cut(line, " = ")
+		if x, err := strconv.ParseFloat(strings.TrimSpace(text), 64); ok && err == nil {
+			values[strings.TrimSpace(name)] = x
+		}
+	}
+	return values
+}
+
+// ngspice reads the exported decks of random netlists and must find the same
+// voltages, and the same currents through ideal sources.
+func TestAgainstNgspice(t *testing.T) {
+	const each = 25
+	dir := t.TempDir()
+	r := rand.New(rand.NewPCG(9, 0))
+	type point struct {
+		label string
+		want  float64
+		scale float64
+	}
+	var script strings.Builder
+	want := map[string]point{}
+	var n Netlist
+	for _, name := range slices.Sorted(maps.Keys(shapes)) {
+		for k := range each {
+			random(r, &n, shapes[name])
+			s := solved(t, &n)
+			deck := fmt.Sprintf("%s%d.cir", name, k)
+			var text bytes.Buffer
+			if err := n.WriteSPICE(&text, "random netlist "+deck); err != nil {
+				t.Fatal(err)
+			}
+			if err := os.WriteFile(filepath.Join(dir, deck), text.Bytes(), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			fmt.Fprintf(&script, "source %s\nop\n", deck)
+			ask := func(what string, x, scale float64) {
+				key := fmt.Sprintf("x%d", len(want))
+				fmt.Fprintf(&script, "let %s = %s\nprint %s\n", key, what, key)
+				want[key] = point{deck + " " + what, x, scale}
+			}
+			names, firsts := n.SPICENodes(), n.islandTies()
+			for a := Node(1); a < Node(n.Nodes()); a++ {
+				if names[a] == "0" { // shorted to the reference
+					near(t, "grounded node", s.Volts(a), 0, 0)
+					continue
+				}
+				what := "v(" + names[a] + ")"
+				if root, _ := firsts.find(a); root == a && root != Reference {
+					continue
+				} else if root != Reference { // SPICE's rounding may lift the island as a whole
+					what += " - v(" + names[root] + ")"
+				}
+				ask(what, s.Volts(a), s.highest())
+			}
+			for i := range n.elements {
+				if e := &n.elements[i]; e.kind == source && e.ohms == 0 {
+					amps := s.Amps(Element(i))
+					ask("i("+strings.ToLower(n.SPICEElement(Element(i)))+")", amps, math.Abs(amps)+1e-6*s.highest()/shapes[name].low)
+				}
+			}
+			script.WriteString("remcirc\ndestroy all\n")
+		}
+	}
+	got := printed(ngspice(t, dir, script.String()))
+	worst, where := 0.0, ""
+	for key, p := range want {
+		x, ok := got[key]
+		if !ok {
+			t.Fatalf("ngspice did not print %s", p.label)
+		}
+		if off := math.Abs(x-p.want) / p.scale; off > worst {
+			worst, where = off, p.label
+		}
+	}
+	t.Logf("%d values of %d netlists; worst relative difference %.2g (%s)", len(want), each*len(shapes), worst, where)
+	if worst > 1e-6 {
+		t.Error("want at most 1e-6")
+	}
+}
+
+// A meter in the deck reads what the Thevenin equivalent says.
+func TestMeterInSPICE(t *testing.T) {
+	var n Netlist
+	probe := vehicle(&n)
+	s := solved(t, &n)
+	names := n.SPICENodes()
+	dir := t.TempDir()
+	var script strings.Builder
+	want := map[string]float64{}
+	for i, meter := range []float64{10, 48, 10e6} {
+		a, b := probe[i], probe[i+1]
+		var deck bytes.Buffer
+		if err := n.WriteSPICE(&deck, "meter", fmt.Sprintf("Rmeter %s %s %g", names[a], names[b], meter)); err != nil {
+			t.Fatal(err)
+		}
+		file := fmt.Sprintf("meter%d.cir", i)
+		if err := os.WriteFile(filepath.Join(dir, file), deck.Bytes(), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		volts, ohms := s.Thevenin(a, b)
+		key := fmt.Sprintf("x%d", i)
+		want[key] = volts * meter / (ohms + meter)
+		fmt.Fprintf(&script, "source %s\nop\nlet %s = v(%s) - v(%s)\nprint %s\n", file, key, names[a], names[b], key)
+	}
+	got := printed(ngspice(t, dir, script.String()))
+	for key, x := range want {
+		near(t, key, got[key], x, 1e-9*math.Abs(x))
+	}
+}
+
+// The deck itself, with every special case, as a person reads it.
+func TestSPICEDeck(t *testing.T) {
+	var n Netlist
+	plus, post, feed := n.Node("battery + post"), n.Node("post, \"again\"\n.end"), n.Node("Ω feed")
+	lost, isle := n.Node("lost"), n.Node("isle with a name that is far too long")
+	n.Source("battery", plus, Reference, 12.6, 0.006)
+	n.Resistor("clamp", post, plus, 0)
+	n.Resistor("fuse 10 A", post, feed, 0.003)
+	n.Resistor("lamp", feed, Reference, 1/0.3)
+	n.Resistor("broken wire", feed, isle, math.Inf(1))
+	n.Source("supply", isle, lost, 5, 0)
+	n.Source("supply again", isle, lost, 5, 0)
+	n.Resistor("loop", plus, post, 7)
+	n.Current("starter", post, Reference, 150)
+	n.Node("nothing here")
+	var deck bytes.Buffer
+	if err := n.WriteSPICE(&deck, "a lamp\non a battery", "Rmeter "+n.SPICENodes()[feed]+" 0 10e6"); err != nil {
+		t.Fatal(err)
+	}
+	golden := filepath.Join("testdata", "deck.cir")
+	if *update {
+		if err := os.WriteFile(golden, deck.Bytes(), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(golden)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(deck.Bytes(), want) {
+		t.Errorf("got:\n%s\nwant:\n%s", deck.Bytes(), want)
+	}
+}
+
+type fullDisk struct{}
+
+func (fullDisk) Write([]byte) (int, error) { return 0, errors.New("disk full") }
+
+func TestSPICEErrors(t *testing.T) {
+	var n Netlist
+	if err := n.WriteSPICE(fullDisk{}, "title"); err == nil || err.Error() != "disk full" {
+		t.Errorf("got %v, want the writer's error", err)
+	}
+	n.Resistor("bad", 0, 0, -1)
+	if err := n.WriteSPICE(new(bytes.Buffer), "title"); err == nil {
+		t.Error("a negative resistance was exported")
+	}
+}
