@@ -1,0 +1,83 @@
+package roster
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// readCSV reads a class list or a gradebook export; they differ only in their
+// headings and in the line of possible points.
+func readCSV(file string, data []byte, opts Options) (Roster, error) {
+	b := newBuilder()
+	if opts.Class != "" {
+		b.fail(file, 0, "class %q cannot be chosen: this is a plain list, only OneRoster packages have classes", opts.Class)
+	}
+	text, encoding, err := decode(data)
+	if err != nil {
+		b.fail(file, 0, "%v", err)
+		return b.done(file, "")
+	}
+	if encoding != "" {
+		b.remark(file, 0, "read as %s; look at the names with accents, and better save as CSV, UTF-8", encoding)
+	}
+	separator, text := findSeparator(text)
+	t, errs := parseTable(file, text, separator)
+	b.errs = append(b.errs, errs...)
+	if t.header == nil {
+		return b.done(file, "")
+	}
+	c, ok := b.findColumns(t, opts.IDColumn)
+	if !ok {
+		return b.done(file, "")
+	}
+	for _, row := range t.rows {
+		b.addRow(t, row, c)
+	}
+	return b.done(file, fmt.Sprintf("%s (CSV, ids from column %q)", file, strings.TrimSpace(t.header[c.id])))
+}
+
+func (b *builder) addRow(t table, row row, c columns) {
+	if isPoints(row, c) {
+		b.remark(t.file, row.line, "line of possible points skipped")
+		return
+	}
+	at := func(column int) string {
+		if column < 0 {
+			return ""
+		}
+		return row.cells[column]
+	}
+	s := Student{ID: at(c.id), Name: at(c.name), Section: at(c.section)}
+	if c.name < 0 {
+		s.Name = at(c.given) + " " + at(c.family)
+	}
+	var ok bool
+	if s.LargePrint, ok = isYes(at(c.large)); !ok {
+		b.fail(t.file, row.line, "large print %q; write yes or no", at(c.large))
+	}
+	b.add(t.file, row.line, s)
+}
+
+// isPoints recognises the line under the headings in which some gradebooks
+// write what each column can earn. It has no id and says so somewhere.
+func isPoints(row row, c columns) bool {
+	words := []string{"points possible", "possible points", "max points", "maximum points"}
+	id := heading(row.cells[c.id])
+	if id != "" {
+		return slices.Contains(words, id)
+	}
+	return slices.ContainsFunc(row.cells, func(cell string) bool {
+		return slices.Contains(words, strings.TrimSuffix(heading(cell), ":"))
+	})
+}
+
+func isYes(text string) (yes, ok bool) {
+	switch strings.ToLower(strings.TrimSpace(text)) {
+	case "yes", "y", "true", "1", "x":
+		return true, true
+	case "", "no", "n", "false", "0":
+		return false, true
+	}
+	return false, false
+}

@@ -1,0 +1,221 @@
+package roster
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// record is one line of a OneRoster file: the columns that were asked for.
+type record struct {
+	line  int
+	cells map[string]string
+}
+
+// idColumns are the columns of users.csv that may serve as a student's id.
+// E-mail addresses may not: they would be printed on every sheet.
+var idColumns = []string{"sourcedId", "identifier", "username"}
+
+// readOneRoster reads a package whose files open opens by name. All headings are
+// those of the OneRoster CSV binding, 1EdTech, versions 1.1 and 1.2; they are
+// case-sensitive and found by name, in whatever order.
+func readOneRoster(p *bundle, opts Options) (Roster, error) {
+	b := newBuilder()
+	idColumn := opts.IDColumn
+	if idColumn == "" {
+		idColumn = idColumns[0]
+	}
+	if !slices.Contains(idColumns, idColumn) {
+		b.fail(p.name, 0, "column %q of users.csv cannot be the id; choose one of %s", opts.IDColumn, quoteAll(idColumns))
+		return b.done(p.name, "")
+	}
+	version := p.readManifest(b)
+	if len(b.errs) > 0 {
+		return b.done(p.name, "")
+	}
+	needed := []string{"classes.csv", "enrollments.csv", "users.csv"}
+	if version == "1.2" {
+		needed = append(needed, "roles.csv")
+	}
+	if !p.checkFiles(b, needed) {
+		return b.done(p.name, "")
+	}
+	classes := p.readFile(b, "classes.csv", []string{"sourcedId", "title"}, []string{"status", "classCode"})
+	enrollments := p.readFile(b, "enrollments.csv", []string{"classSourcedId", "userSourcedId", "role"}, []string{"status"})
+	users := p.readUsers(b, idColumn, version)
+	roles := p.readRoles(b, version, users)
+	if len(b.errs) > 0 {
+		return b.done(p.name, "")
+	}
+	class, ok := b.chooseClass(p.file("classes.csv"), classes, opts.Class)
+	if !ok {
+		return b.done(p.name, "")
+	}
+	b.enroll(p, class, enrollments, users, roles, idColumn)
+	title := class.cells["title"]
+	return b.done(p.file("enrollments.csv"), fmt.Sprintf("%s (OneRoster %s, class %q)", p.name, version, title))
+}
+
+// readUsers keeps what a class list needs. The headings of passwords,
+// addresses and telephone numbers are not among those asked for.
+func (p *bundle) readUsers(b *builder, idColumn, version string) []record {
+	required := []string{"sourcedId", "givenName", "familyName"}
+	if idColumn != "sourcedId" {
+		required = append(required, idColumn)
+	}
+	optional := []string{"status"}
+	if version == "1.1" {
+		required = append(required, "role")
+	} else {
+		optional = append(optional, "preferredGivenName", "preferredFamilyName")
+	}
+	return p.readFile(b, "users.csv", required, optional)
+}
+
+// readRoles returns the roles of each user: in 1.1 a column of users.csv, in
+// 1.2 a file of its own in which a user can have several.
+func (p *bundle) readRoles(b *builder, version string, users []record) map[string][]string {
+	roles := map[string][]string{}
+	if version == "1.1" {
+		for _, u := range users {
+			id := u.cells["sourcedId"]
+			roles[id] = append(roles[id], u.cells["role"])
+		}
+		return roles
+	}
+	for _, r := range p.readFile(b, "roles.csv", []string{"userSourcedId", "role"}, []string{"status"}) {
+		if isActive(r) {
+			id := r.cells["userSourcedId"]
+			roles[id] = append(roles[id], r.cells["role"])
+		}
+	}
+	return roles
+}
+
+// isActive tells lines that count from lines "tobedeleted" (or "inactive", which
+// version 1.0 had). A bulk file leaves the status empty.
+func isActive(r record) bool {
+	return r.cells["status"] == "" || r.cells["status"] == "active"
+}
+
+// chooseClass finds the class by sourcedId, else by code, else by title, the
+// latter two without regard to case. An empty choice means the only class.
+func (b *builder) chooseClass(file string, all []record, choice string) (record, bool) {
+	var classes []record
+	for _, c := range all {
+		if isActive(c) {
+			classes = append(classes, c)
+		}
+	}
+	fits := []func(c record) bool{
+		func(c record) bool { return c.cells["sourcedId"] == choice },
+		func(c record) bool { return strings.EqualFold(c.cells["classCode"], choice) },
+		func(c record) bool { return strings.EqualFold(c.cells["title"], choice) },
+	}
+	if choice == "" {
+		fits = []func(c record) bool{func(record) bool { return true }}
+	}
+	for _, fit := range fits {
+		var found []record
+		for _, c := range classes {
+			if fit(c) {
+				found = append(found, c)
+			}
+		}
+		switch {
+		case len(found) == 1:
+			return found[0], true
+		case len(found) > 1:
+			b.fail(file, 0, "%s; choose one by its sourcedId: %s", ambiguity(choice, len(found)), describe(found))
+			return record{}, false
+		}
+	}
+	if len(classes) == 0 {
+		b.fail(file, 0, "contains no active class; ask for an export with the classes of this term")
+	} else {
+		b.fail(file, 0, "no class has the sourcedId, code or title %q; there are %s", choice, describe(classes))
+	}
+	return record{}, false
+}
+
+func ambiguity(choice string, n int) string {
+	if choice == "" {
+		return fmt.Sprintf("the package has %d classes", n)
+	}
+	return fmt.Sprintf("%d classes are called %q", n, choice)
+}
+
+// describe lists classes for a message. A district has hundreds: the first few
+// show what the names look like.
+func describe(classes []record) string {
+	const most = 12
+	var list []string
+	for i, c := range classes {
+		if i == most {
+			list = append(list, fmt.Sprintf("and %d more", len(classes)-most))
+			break
+		}
+		list = append(list, fmt.Sprintf("%q (code %q, title %q)", c.cells["sourcedId"], c.cells["classCode"], c.cells["title"]))
+	}
+	return strings.Join(list, ", ")
+}
+
+// enroll adds the students of the class in the order of enrollments.csv.
+func (b *builder) enroll(p *bundle, class record, enrollments, users []record, roles map[string][]string, idColumn string) {
+	byID := map[string]record{}
+	for _, u := range users {
+		id := u.cells["sourcedId"]
+		if other, twice := byID[id]; twice {
+			b.fail(p.file("users.csv"), u.line, "sourcedId %q is already used in line %d", id, other.line)
+			continue
+		}
+		byID[id] = u
+	}
+	section := class.cells["classCode"]
+	if section == "" {
+		section = class.cells["title"]
+	}
+	file := p.file("enrollments.csv")
+	enrolled := map[string]bool{}
+	for _, e := range enrollments {
+		id := e.cells["userSourcedId"]
+		if e.cells["classSourcedId"] != class.cells["sourcedId"] || e.cells["role"] != "student" || !isActive(e) || enrolled[id] {
+			continue
+		}
+		enrolled[id] = true // several enrollments of one student differ in their dates only
+		user, ok := byID[id]
+		if !ok {
+			b.fail(file, e.line, "user %q is not in users.csv; ask for a complete export", id)
+			continue
+		}
+		if !isActive(user) {
+			b.remark(file, e.line, "user %q is marked %q in users.csv and left out", id, user.cells["status"])
+			continue
+		}
+		if !slices.Contains(roles[id], "student") {
+			b.remark(file, e.line, "user %q is enrolled as a student but nowhere has that role; kept", id)
+		}
+		b.add(p.file("users.csv"), user.line, Student{
+			ID:        user.cells[idColumn],
+			Name:      givenName(user) + " " + familyName(user),
+			Section:   section,
+			SourcedID: id,
+		})
+	}
+}
+
+// The name by which a student wants to be called goes before the registered
+// one (version 1.2).
+func givenName(user record) string {
+	if name := strings.TrimSpace(user.cells["preferredGivenName"]); name != "" {
+		return name
+	}
+	return user.cells["givenName"]
+}
+
+func familyName(user record) string {
+	if name := strings.TrimSpace(user.cells["preferredFamilyName"]); name != "" {
+		return name
+	}
+	return user.cells["familyName"]
+}

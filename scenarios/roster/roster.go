@@ -1,0 +1,233 @@
+// Package roster reads class lists: who is in a lab, under which id, in which
+// section.
+//
+// Start at [Read]. It takes a CSV file with the columns id, name, section and
+// large_print, the export of the instructor's own gradebook, or a OneRoster
+// 1.1 or 1.2 CSV package as a folder or a zip. Spreadsheets save CSV in many
+// ways, so separators, line ends and encodings are recognised; what was
+// guessed is told in remarks.
+//
+// Only ids, names, sections and the wish for large print are kept. Passwords,
+// addresses and telephone numbers of an export are never copied out of the
+// line they stand in.
+//
+// The package writes nothing and does not know about marks.
+package roster
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"unicode"
+
+	"golang.org/x/text/unicode/norm"
+
+	"nospark/scenarios/disk"
+)
+
+// Student is one line of a class list.
+type Student struct {
+	ID         string // passes disk.CheckName; differs from all others even without regard to case
+	Name       string // NFC, single spaces; may be empty; may look like a formula, so neutralise it in CSV
+	Section    string // as Name
+	LargePrint bool
+	SourcedID  string // the user's OneRoster sourcedId, "" from other sources
+}
+
+// Remark is something that a person should know and that stops nothing.
+type Remark struct {
+	File string
+	Line int // from 1; 0 means the file as a whole
+	Text string
+}
+
+func (r Remark) String() string {
+	if r.Line == 0 {
+		return r.File + ": " + r.Text
+	}
+	return fmt.Sprintf("%s:%d: %s", r.File, r.Line, r.Text)
+}
+
+// Roster is a class list in the order of its file.
+type Roster struct {
+	Students []Student
+	Remarks  []Remark
+	Source   string // the path and what it was taken for, for people to read
+}
+
+// Options help with files that leave a choice. The zero value suits a file
+// with the columns id, name, section.
+type Options struct {
+	// Class chooses the class of a OneRoster package by its sourcedId,
+	// classCode or title. It may be empty if the package has one class.
+	Class string
+	// IDColumn is the heading of the column with the ids. For OneRoster it is
+	// sourcedId (the default), identifier or username. If it is empty and the
+	// file has no column "id", the usual headings are tried.
+	IDColumn string
+}
+
+// maxFile bounds what is read from one file: a class list of ten thousand
+// students has less than one megabyte, a district's users.csv some dozen.
+const maxFile = 64 << 20
+
+// Read reads the class list at path. The error holds everything that is wrong
+// with the file, one line each, as "file:line: what; what to do". A roster with
+// an error is not returned in part.
+func Read(path string, opts Options) (Roster, error) {
+	info, err := os.Stat(path)
+	if err == nil && info.IsDir() {
+		return readFolder(path, opts)
+	}
+	data, err := disk.Read(path, maxFile)
+	if err != nil {
+		return Roster{}, err
+	}
+	name := filepath.Clean(path)
+	if strings.HasPrefix(string(data), "PK\x03\x04") || strings.HasPrefix(string(data), "PK\x05\x06") {
+		return readZip(name, data, opts)
+	}
+	return readCSV(name, data, opts)
+}
+
+// builder collects students and refuses ids that are bad or taken.
+type builder struct {
+	roster Roster
+	errs   []Remark
+	places map[string]place // by id without regard to case
+}
+
+type place struct {
+	where, id string
+}
+
+func newBuilder() *builder {
+	return &builder{places: map[string]place{}}
+}
+
+func (b *builder) remark(file string, line int, format string, args ...any) {
+	b.roster.Remarks = append(b.roster.Remarks, Remark{file, line, fmt.Sprintf(format, args...)})
+}
+
+func (b *builder) fail(file string, line int, format string, args ...any) {
+	b.errs = append(b.errs, Remark{file, line, fmt.Sprintf(format, args...)})
+}
+
+// add takes the student of one line. Texts come as they stand in the file.
+func (b *builder) add(file string, line int, s Student) {
+	s.ID = norm.NFC.String(strings.TrimSpace(s.ID))
+	if err := checkID(s.ID); err != nil {
+		hint := ""
+		if s.SourcedID != "" {
+			hint = "; another column can be chosen as the id: " + quoteAll(idColumns)
+		}
+		b.fail(file, line, "%v%s", err, hint)
+		return
+	}
+	// Ids that differ in case only would share a file on some systems, and
+	// nobody can tell them apart in handwriting.
+	key := strings.ToLower(s.ID)
+	here := place{where: fmt.Sprintf("%s:%d", file, line), id: s.ID}
+	if other, taken := b.places[key]; taken {
+		b.fail(file, line, "id %q is already used at %s (as %q); give every student an id of their own, also across sections",
+			s.ID, other.where, other.id)
+		return
+	}
+	b.places[key] = here
+	for _, field := range []struct {
+		what string
+		text *string
+	}{{"name", &s.Name}, {"section", &s.Section}} {
+		clean, err := cleanText(*field.text)
+		if err != nil {
+			b.fail(file, line, "%s of student %q %v", field.what, s.ID, err)
+		}
+		if strings.ContainsRune(clean, unicode.ReplacementChar) {
+			b.remark(file, line, "%s %q of student %q has lost a character in an earlier conversion", field.what, clean, s.ID)
+		}
+		*field.text = clean
+	}
+	if s.Name == "" {
+		b.remark(file, line, "student %q has no name", s.ID)
+	}
+	b.roster.Students = append(b.roster.Students, s)
+}
+
+func checkID(id string) error {
+	if id == "" {
+		return errors.New("no id; give the student an id or remove the line")
+	}
+	if isShortened(id) {
+		return fmt.Errorf("id %q is a number that a spreadsheet has shortened; format the column as text and enter the ids again", id)
+	}
+	if err := disk.CheckName(id); err != nil {
+		return fmt.Errorf("id: %w", err)
+	}
+	return nil
+}
+
+// done returns the roster or all errors.
+func (b *builder) done(file, source string) (Roster, error) {
+	if len(b.errs) == 0 && len(b.roster.Students) == 0 {
+		b.fail(file, 0, "no student found; the file needs one line per student below the headings")
+	}
+	if len(b.errs) > 0 {
+		// Found in several passes, told in the order of the file.
+		slices.SortStableFunc(b.errs, func(x, y Remark) int {
+			return cmp.Or(cmp.Compare(x.File, y.File), cmp.Compare(x.Line, y.Line))
+		})
+		var all []error
+		for _, e := range b.errs {
+			all = append(all, errors.New(e.String()))
+		}
+		return Roster{}, errors.Join(all...)
+	}
+	b.roster.Source = source
+	return b.roster, nil
+}
+
+// cleanText brings outside text to NFC with single spaces and without invisible
+// marks. An apostrophe that protects a would-be formula is ours or a
+// spreadsheet's and is taken off. Control characters are refused.
+func cleanText(text string) (string, error) {
+	text = strings.Join(strings.Fields(norm.NFC.String(text)), " ")
+	text = strings.Map(func(r rune) rune {
+		// Joiners belong to the spelling of names in several scripts.
+		if unicode.Is(unicode.Cf, r) && r != '\u200c' && r != '\u200d' {
+			return -1
+		}
+		return r
+	}, text)
+	for _, r := range text {
+		if unicode.IsControl(r) {
+			return text, fmt.Errorf("%q contains the control character %U; remove it", text, r)
+		}
+	}
+	return unprotect(text), nil
+}
+
+// unprotect takes off exactly one apostrophe in front of text that a
+// spreadsheet would otherwise calculate, even if more apostrophes follow. An
+// apostrophe that begins a name ('t Aart) stays.
+func unprotect(text string) string {
+	rest, ok := strings.CutPrefix(text, "'")
+	if !ok {
+		return text
+	}
+	bare := strings.TrimLeft(rest, "' ")
+	if bare != "" && strings.ContainsRune("=+-@", rune(bare[0])) {
+		return rest
+	}
+	return text
+}
+
+// isShortened recognises what spreadsheets make of long numbers: 1.23457E+11.
+func isShortened(id string) bool {
+	mantissa, exponent, ok := strings.Cut(strings.ToUpper(id), "E+")
+	return ok && len(mantissa) > 0 && strings.Trim(mantissa, "0123456789.,") == "" &&
+		len(exponent) > 0 && strings.Trim(exponent, "0123456789") == ""
+}
