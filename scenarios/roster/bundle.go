@@ -58,7 +58,7 @@ func readZip(name string, data []byte, opts Options) (Roster, error) {
 	}
 	p := &bundle{name, archive}
 	// Zipping a folder instead of its files is a usual slip.
-	if len(folders) == 1 && folders[0] != "." {
+	if len(folders) == 1 && folders[0] != "." && fs.ValidPath(folders[0]) {
 		p.files, err = fs.Sub(archive, folders[0])
 		if err != nil {
 			return Roster{}, fmt.Errorf("%s: users.csv is in the folder %q: %w", name, folders[0], err)
