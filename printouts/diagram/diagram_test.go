@@ -1,0 +1,212 @@
+package diagram
+
+import (
+	"encoding/json"
+	"math"
+	"math/rand"
+	"os"
+	"testing"
+	"unicode/utf8"
+
+	"nospark/scenarios"
+)
+
+// circuit is the invented test circuit: battery, starter, switch, coil, module, Hall sensor, controller, distributor, plugs.
+func circuit(t *testing.T) scenarios.Diagram {
+	t.Helper()
+	b, err := os.ReadFile("../testdata/circuit.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var d scenarios.Diagram
+	if err := json.Unmarshal(b, &d); err != nil {
+		t.Fatal(err)
+	}
+	return d
+}
+
+// lamp is a battery, a switch and a lamp.
+func lamp() scenarios.Diagram {
+	return scenarios.Diagram{
+		Nodes: []scenarios.DiagramNode{
+			{Number: 1, Label: "battery positive post", At: [2]float64{0, 0}},
+			{Number: 2, Label: "switch, battery side", At: [2]float64{2, 0}, Side: "below"},
+			{Number: 3, Label: "switch, lamp side", At: [2]float64{4, 0}},
+			{Number: 4, Label: "lamp ground terminal", At: [2]float64{4, 2}},
+			{Number: 5, Label: "battery negative post", At: [2]float64{0, 2}, Ground: true},
+		},
+		Parts: []scenarios.DiagramPart{
+			{ID: "battery", Label: "battery", Kind: "battery", Pins: []int{0, 4}},
+			{ID: "feed", Label: "feed", Kind: "wire", Pins: []int{0, 1}},
+			{ID: "switch", Label: "switch", Kind: "switch", Pins: []int{1, 2}},
+			{ID: "lamp", Label: "lamp", Kind: "resistor", Pins: []int{2, 3}, LabelAt: &[2]float64{3, 1}},
+			{ID: "ground", Label: "ground", Kind: "wire", Pins: []int{3, 4}},
+		},
+	}
+}
+
+// wide is an upper estimate of text widths: 0.62 em a letter.
+func wide(s string, size float64, bold bool) float64 {
+	em := 0.62
+	if bold {
+		em = 0.7
+	}
+	return float64(utf8.RuneCountInString(s)) * size * mmPerPoint * em
+}
+
+func TestLabelsStayClear(t *testing.T) {
+	check := func(name string, d scenarios.Diagram, frame Rect) {
+		t.Helper()
+		s := Layout(d, frame, wide)
+		parts := 0
+		for i, a := range s.Texts {
+			if !frame.Contains(a.Box) {
+				t.Errorf("%s: %q leaves the frame: %v", name, a.Text, a.Box)
+			}
+			for _, b := range s.Texts[:i] {
+				if a.Box.Overlaps(b.Box) {
+					t.Errorf("%s: %q lies on %q", name, a.Text, b.Text)
+				}
+			}
+			if a.Kind != PartLabel && a.Kind != PointLabel {
+				continue
+			}
+			parts++
+			for _, w := range s.Wires {
+				if a.Box.Crossed(w.From, w.To) {
+					t.Errorf("%s: %q lies across the conductor %v", name, a.Text, w)
+				}
+			}
+		}
+		if parts < len(d.Nodes)/2 {
+			t.Errorf("%s: only %d lines of labels for %d nodes", name, parts, len(d.Nodes))
+		}
+		for _, text := range s.Left {
+			t.Errorf("%s: no room for %q", name, text)
+		}
+	}
+	check("letter, landscape", circuit(t), Rect{12, 22, 255, 180})
+	check("a4, landscape", circuit(t), Rect{12, 22, 273, 174})
+	check("lamp", lamp(), Rect{12, 22, 255, 180})
+	check("lamp, upright", lamp(), Rect{12, 22, 190, 200})
+}
+
+func TestLabelHints(t *testing.T) {
+	s := Layout(lamp(), Rect{0, 0, 200, 150}, wide)
+	find := func(text string) Text {
+		t.Helper()
+		for _, x := range s.Texts {
+			if x.Text == text {
+				return x
+			}
+		}
+		t.Fatalf("no text %q", text)
+		return Text{}
+	}
+	if label, point := find("switch, battery side"), find("2"); label.Box.Y < point.Box.Y+point.Box.H {
+		t.Errorf("asked below point 2, placed at %v, point at %v", label.Box, point.Box)
+	}
+	label, top, bottom := find("lamp"), find("3"), find("4")
+	if y := label.Box.centre().Y; math.Abs(y-(top.Box.centre().Y+bottom.Box.centre().Y)/2) > 3 {
+		t.Errorf("asked level with the lamp, placed at %v", label.Box)
+	}
+	if label.Box.X > top.Box.X {
+		t.Errorf("asked left of the lamp, placed at %v", label.Box)
+	}
+}
+
+func TestLayoutRepeats(t *testing.T) {
+	a, _ := json.Marshal(Layout(circuit(t), Rect{0, 0, 255, 180}, wide))
+	b, _ := json.Marshal(Layout(circuit(t), Rect{0, 0, 255, 180}, wide))
+	if string(a) != string(b) {
+		t.Error("two layouts of the same circuit differ")
+	}
+}
+
+func TestJunctionDots(t *testing.T) {
+	star := func(number, wires int) scenarios.Diagram {
+		d := scenarios.Diagram{Nodes: []scenarios.DiagramNode{{Number: number, At: [2]float64{5, 5}}}}
+		for i, at := range [][2]float64{{0, 5}, {10, 5}, {5, 0}, {5, 10}}[:wires] {
+			d.Nodes = append(d.Nodes, scenarios.DiagramNode{At: at})
+			d.Parts = append(d.Parts, scenarios.DiagramPart{Kind: "wire", Pins: []int{0, i + 1}})
+		}
+		return d
+	}
+	check := func(name string, d scenarios.Diagram, want int) {
+		t.Helper()
+		dots := 0
+		for _, p := range Layout(d, Rect{0, 0, 200, 200}, wide).Paths {
+			if p.Closed && p.Fill == Black {
+				dots++
+			}
+		}
+		if dots != want {
+			t.Errorf("%s: %d dots, want %d", name, dots, want)
+		}
+	}
+	check("two wires", star(0, 2), 0)
+	check("three wires", star(0, 3), 1)
+	check("four wires", star(0, 4), 1)
+	check("three wires at a numbered point", star(1, 3), 0)
+	crossing := scenarios.Diagram{
+		Nodes: []scenarios.DiagramNode{{At: [2]float64{0, 5}}, {At: [2]float64{10, 5}}, {At: [2]float64{5, 0}}, {At: [2]float64{5, 10}}},
+		Parts: []scenarios.DiagramPart{{Kind: "wire", Pins: []int{0, 1}}, {Kind: "wire", Pins: []int{2, 3}}},
+	}
+	check("two wires that cross", crossing, 0)
+}
+
+// TestCrossed compares the clipping with points sampled along the line.
+func TestCrossed(t *testing.T) {
+	r := rand.New(rand.NewSource(1))
+	box := Rect{2, 3, 4, 2}
+	for range 3000 {
+		a, b := Vec{r.Float64() * 10, r.Float64() * 10}, Vec{r.Float64() * 10, r.Float64() * 10}
+		deep, shallow := false, false
+		for k := 0.0; k <= 1; k += 1.0 / 512 {
+			p := between(a, b, k)
+			in := math.Min(math.Min(p.X-box.X, box.X+box.W-p.X), math.Min(p.Y-box.Y, box.Y+box.H-p.Y))
+			deep, shallow = deep || in > 0, shallow || in > -0.05
+		}
+		if got := box.Crossed(a, b); deep && !got || got && !shallow {
+			t.Errorf("Crossed(%v, %v) = %v", a, b, got)
+		}
+	}
+	if box.Crossed(Vec{0, 3}, Vec{10, 3}) {
+		t.Error("a line along the edge does not enter")
+	}
+}
+
+func TestTraceStaysOnTheScreen(t *testing.T) {
+	p := scenarios.Plot{Title: "primary", XLabel: "time, ms", YLabel: "voltage, V", XTo: 10, YFrom: -50, YTo: 350, XPerDivision: 1, YPerDivision: 50}
+	for i := range 500 {
+		x := float64(i) / 40
+		p.X, p.Y = append(p.X, x), append(p.Y, 500*math.Exp(-x)*math.Cos(5*x))
+	}
+	p.Y[100] = math.NaN()
+	frame := Rect{10, 10, 90, 60}
+	s := Trace(p, frame, wide)
+	curves := 0
+	for _, path := range s.Paths {
+		places := []Vec{path.Start}
+		for _, step := range path.Steps {
+			places = append(places, step.To)
+		}
+		for _, v := range places {
+			if !(v.X >= frame.X-1e-6 && v.X <= frame.X+frame.W+1e-6 && v.Y >= frame.Y && v.Y <= frame.Y+frame.H) {
+				t.Fatalf("place %v outside %v", v, frame)
+			}
+		}
+		if path.Width == 0.5 {
+			curves++
+		}
+	}
+	if curves < 3 {
+		t.Errorf("%d pieces of the curve, want at least 3: it leaves the screen and has a gap", curves)
+	}
+	want := []string{"primary", "voltage, V: 50 per division", "time, ms: 1 per division"}
+	for i, x := range s.Texts {
+		if x.Text != want[i] {
+			t.Errorf("text %d is %q, want %q", i, x.Text, want[i])
+		}
+	}
+}

@@ -1,0 +1,352 @@
+package diagram
+
+import (
+	"math"
+	"strings"
+
+	"nospark/scenarios"
+)
+
+const (
+	mmPerPoint = 25.4 / 72
+	lineHeight = 1.18 // of the size
+	clear      = 0.55 // mm between a label and anything else
+	apart      = 1.8  // mm between two labels side by side
+	leaderFrom = 3.2  // mm: a label further off its object gets a leader
+)
+
+// label is a wish: some text near an object, at a given place or on a given side if possible.
+type label struct {
+	text     string
+	near     Rect // the object; empty for a place on a wire
+	spot     Vec  // middle of the object
+	at       *Vec // asked place of the label's middle
+	side     string
+	inside   bool // the object is a box with room in it
+	kind     TextKind
+	optional bool // left out when there is no room, because the point list has it as well
+	sizes    []float64
+	bold     bool
+}
+
+// want asks for the label of a part.
+func (w *drawing) want(p *scenarios.DiagramPart, spot Vec, near Rect, wire bool) {
+	if p.Label == "" {
+		return
+	}
+	l := label{text: p.Label, near: near, spot: spot, kind: PartLabel, bold: true, sizes: []float64{8.5, 8, 7.5, 7}}
+	if wire {
+		l.optional, l.bold, l.sizes = true, false, []float64{6.5, 6}
+	}
+	switch p.Kind {
+	case "module", "hall", "controller", "potentiometer":
+		l.inside = true
+	}
+	if p.LabelAt != nil {
+		at := w.place(*p.LabelAt)
+		l.at = &at
+	}
+	w.wanted = append(w.wanted, l)
+}
+
+// labels places parts' labels, then those of the points, then those of the wires. When one finds no room it goes to the front of the
+// queue and all are placed again, a few times at most; the best attempt stays.
+func (w *drawing) labels() {
+	for i, n := range w.circuit.Nodes {
+		if n.Number > 0 && n.Label != "" {
+			r := w.radius
+			w.wanted = append(w.wanted, label{
+				text: n.Label, near: Rect{w.at[i].X - r, w.at[i].Y - r, 2 * r, 2 * r}, spot: w.at[i], side: n.Side,
+				kind: PointLabel, optional: true, sizes: []float64{7, 6.5, 6},
+			})
+		}
+	}
+	queue := w.ordered()
+	fixed := w.scene.Texts
+	var best []placed
+	fewest := math.MaxInt
+	for range 6 {
+		done, failed := w.attempt(queue, fixed)
+		if len(failed) < fewest {
+			fewest, best = len(failed), done
+			w.scene.Left = nil
+			for _, l := range failed {
+				w.scene.Left = append(w.scene.Left, l.text)
+			}
+		}
+		if len(failed) == 0 {
+			break
+		}
+		queue = forward(queue, failed)
+	}
+	for _, p := range best {
+		w.print(p)
+	}
+}
+
+func (w *drawing) ordered() []label {
+	var queue []label
+	rank := func(l label) int {
+		switch {
+		case !l.optional && l.at != nil:
+			return 0
+		case !l.optional:
+			return 1
+		case l.kind == PointLabel && l.side != "":
+			return 2
+		case l.kind == PointLabel:
+			return 3
+		}
+		return 4
+	}
+	for r := range 5 {
+		for _, l := range w.wanted {
+			if rank(l) == r {
+				queue = append(queue, l)
+			}
+		}
+	}
+	return queue
+}
+
+// forward moves the labels that failed before all others.
+func forward(queue, failed []label) []label {
+	next := append([]label(nil), failed...)
+	for _, l := range queue {
+		lost := false
+		for _, f := range failed {
+			lost = lost || f.text == l.text && f.spot == l.spot
+		}
+		if !lost {
+			next = append(next, l)
+		}
+	}
+	return next
+}
+
+// placed is a label with its place.
+type placed struct {
+	label
+	box   Rect
+	lines []string
+	size  float64
+	align int
+
+	leader   bool
+	from, to Vec // of the leader
+}
+
+// line gives the leader from a label to its object, if it needs one.
+func (p placed) line() (from, to Vec, needed bool) {
+	from, to = nearest(p.box, p.spot), p.spot
+	if p.near.W > 0 {
+		to = nearest(p.near, from)
+		from = nearest(p.box, to)
+	}
+	return from, to, from.minus(to).length() > leaderFrom && !p.inside && p.at == nil
+}
+
+// open reports whether the leader of a label crosses nothing.
+func (w *drawing) open(p placed, taken []Rect) bool {
+	tip := between(p.from, p.to, 0.9)
+	for _, t := range taken {
+		if t.Crossed(p.from, tip) {
+			return false
+		}
+	}
+	for _, s := range w.solids {
+		if s != p.near && s.Crossed(p.from, tip) {
+			return false
+		}
+	}
+	for _, c := range w.scene.Wires {
+		if cross(p.from, tip, c.From, c.To) {
+			return false
+		}
+	}
+	return true
+}
+
+// cross reports whether two straight pieces intersect.
+func cross(a, b, c, d Vec) bool {
+	turn := func(p, q, r Vec) float64 { return (q.X-p.X)*(r.Y-p.Y) - (q.Y-p.Y)*(r.X-p.X) }
+	return turn(a, b, c)*turn(a, b, d) < 0 && turn(c, d, a)*turn(c, d, b) < 0
+}
+
+func (w *drawing) attempt(queue []label, fixed []Text) (done []placed, failed []label) {
+	taken := make([]Rect, 0, len(fixed)+len(queue))
+	for _, t := range fixed {
+		if t.Kind != PointNumber { // its circle is a solid
+			taken = append(taken, t.Box)
+		}
+	}
+	for _, l := range queue {
+		p, ok := w.find(l, taken)
+		if !ok {
+			failed = append(failed, l)
+			continue
+		}
+		done = append(done, p)
+		taken = append(taken, p.box)
+	}
+	return done, failed
+}
+
+// find tries every wrapping, size and place and keeps the free one of least cost, the first of equals.
+func (w *drawing) find(l label, taken []Rect) (placed, bool) {
+	best, cost := placed{}, math.Inf(1)
+	for si, size := range l.sizes {
+		for li, lines := range wrappings(l.text) {
+			wide := 0.0
+			for _, s := range lines {
+				wide = math.Max(wide, w.measure(s, size, l.bold))
+			}
+			high := float64(len(lines)) * size * mmPerPoint * lineHeight
+			base := float64(si)*2.5 + float64(li)*1.5
+			if wide > 34 {
+				base += (wide - 34) / 2
+			}
+			w.candidates(l, wide, high, func(box Rect, extra float64, align int) {
+				c := base + extra
+				if c >= cost || !w.isFree(box, l, taken) {
+					return
+				}
+				p := placed{label: l, box: box, lines: lines, size: size, align: align}
+				p.from, p.to, p.leader = p.line()
+				if !p.leader || w.open(p, taken) {
+					best, cost = p, c
+				}
+			})
+		}
+	}
+	return best, !math.IsInf(cost, 1)
+}
+
+// candidates offers boxes for a label of the given size, each with its cost and alignment.
+func (w *drawing) candidates(l label, wide, high float64, offer func(Rect, float64, int)) {
+	if l.at != nil {
+		for _, dy := range []float64{0, -1.5, 1.5, -3, 3} {
+			for _, dx := range []float64{0, -2, 2, -4, 4} {
+				offer(Rect{l.at.X - wide/2 + dx, l.at.Y - high/2 + dy, wide, high}, (math.Abs(dx)+math.Abs(dy))/4-20, 0)
+			}
+		}
+	}
+	if l.inside {
+		c := l.near.centre()
+		for _, dy := range []float64{0, -0.12, 0.12, -0.24, 0.24, -0.36, 0.36} {
+			offer(Rect{c.X - wide/2, c.Y - high/2 + dy*l.near.H, wide, high}, math.Abs(dy)-10, 0)
+		}
+	}
+	near := l.near
+	if near.W == 0 {
+		near = Rect{l.spot.X, l.spot.Y, 0, 0}
+	}
+	slides := []float64{0, -0.5, 0.5, -1, 1}
+	for gi, gap := range []float64{clear + 0.3, clear + 0.9, 2.2, 3.5, 5, 7, 9.5, 12.5} {
+		for _, side := range []string{"right", "above", "left", "below"} {
+			cost := float64(gi) * 1.6
+			switch {
+			case side == l.side:
+				cost -= 12
+			case side == "left" || side == "below":
+				cost += 0.4
+			}
+			for _, k := range slides {
+				box, align := beside(near, side, gap, k, wide, high)
+				offer(box, cost+math.Abs(k)*1.1, align)
+			}
+		}
+	}
+}
+
+// beside gives the box of a label on one side of an object; k slides it from one end (-1) over the middle to the other (1).
+func beside(near Rect, side string, gap, k, wide, high float64) (Rect, int) {
+	c := near.centre()
+	switch side {
+	case "right":
+		return Rect{near.X + near.W + gap, c.Y - high/2 + k*(high+near.H)/2, wide, high}, -1
+	case "left":
+		return Rect{near.X - gap - wide, c.Y - high/2 + k*(high+near.H)/2, wide, high}, 1
+	case "above":
+		return Rect{c.X - wide/2 + k*(wide+near.W)/2, near.Y - gap - high, wide, high}, 0
+	default:
+		return Rect{c.X - wide/2 + k*(wide+near.W)/2, near.Y + near.H + gap, wide, high}, 0
+	}
+}
+
+// isFree reports whether a box lies in the frame and clear of wires, symbols and other texts.
+func (w *drawing) isFree(box Rect, l label, taken []Rect) bool {
+	if !w.frame.Contains(box) {
+		return false
+	}
+	room := box.grown(clear)
+	for _, s := range w.solids {
+		if s.Overlaps(room) && !(l.inside && s == l.near && s.Contains(room)) {
+			return false
+		}
+	}
+	words := Rect{box.X - apart, box.Y - clear, box.W + 2*apart, box.H + 2*clear}
+	for _, t := range taken {
+		if t.Overlaps(words) {
+			return false
+		}
+	}
+	for _, c := range w.scene.Wires {
+		if room.Crossed(c.From, c.To) {
+			return false
+		}
+	}
+	return true
+}
+
+// wrappings gives the text on one line and broken at spaces into two, three and four lines of least width.
+func wrappings(text string) [][]string {
+	words := strings.Fields(text)
+	ways := [][]string{{strings.Join(words, " ")}}
+	for n := 2; n <= 4 && n <= len(words); n++ {
+		ways = append(ways, broken(words, n))
+	}
+	return ways
+}
+
+// broken splits the words into n lines so that the longest line has the fewest letters.
+func broken(words []string, n int) []string {
+	if n == 1 {
+		return []string{strings.Join(words, " ")}
+	}
+	var best []string
+	least := math.MaxInt
+	for first := 1; first <= len(words)-n+1; first++ {
+		lines := append([]string{strings.Join(words[:first], " ")}, broken(words[first:], n-1)...)
+		longest := 0
+		for _, s := range lines {
+			longest = max(longest, len([]rune(s)))
+		}
+		if longest < least {
+			best, least = lines, longest
+		}
+	}
+	return best
+}
+
+// print adds a placed label to the scene, line by line, and a leader when it is far from its object.
+func (w *drawing) print(p placed) {
+	step := p.box.H / float64(len(p.lines))
+	for i, s := range p.lines {
+		w.scene.Texts = append(w.scene.Texts, Text{
+			Text: s, Box: Rect{p.box.X, p.box.Y + float64(i)*step, p.box.W, step},
+			Size: p.size, Bold: p.bold, Ink: Black, Align: p.align, Kind: p.kind,
+		})
+	}
+	if p.leader {
+		l := line(0.2, p.from, p.to)
+		l.Line = Grey
+		w.add(l)
+		w.scene.leaders++
+	}
+}
+
+// nearest is the place of a rectangle nearest to p.
+func nearest(r Rect, p Vec) Vec {
+	return Vec{clamp(p.X, r.X, r.X+r.W), clamp(p.Y, r.Y, r.Y+r.H)}
+}

@@ -1,0 +1,201 @@
+package diagram
+
+import (
+	"math"
+	"strconv"
+
+	"nospark/scenarios"
+)
+
+func decimal(n int) string { return strconv.Itoa(n) }
+
+// route gives the corners from the first pin of a part to the second: the diagram's own, or one right angle of ours where the two do
+// not lie on a line.
+func (w *drawing) route(p *scenarios.DiagramPart) []Vec {
+	a, b := w.at[p.Pins[0]], w.at[p.Pins[1]]
+	if len(p.Via) > 0 {
+		places := []Vec{a}
+		for _, v := range p.Via {
+			places = append(places, w.place(v))
+		}
+		return distinct(append(places, b))
+	}
+	return w.angle(a, b)
+}
+
+// angle joins two places by the right angle that runs over fewer other nodes; first across, then along, when both are as good.
+func (w *drawing) angle(a, b Vec) []Vec {
+	if math.Abs(a.X-b.X) < 1e-6 || math.Abs(a.Y-b.Y) < 1e-6 {
+		return distinct([]Vec{a, b})
+	}
+	across, along := []Vec{a, {b.X, a.Y}, b}, []Vec{a, {a.X, b.Y}, b}
+	if w.hits(along) < w.hits(across) {
+		return along
+	}
+	return across
+}
+
+// hits counts the nodes and conductors that lie under a path, its ends left out.
+func (w *drawing) hits(path []Vec) int {
+	n, first, last := 0, path[0], path[len(path)-1]
+	for i := 1; i < len(path); i++ {
+		for _, at := range w.at {
+			if at.near(first) || at.near(last) {
+				continue
+			}
+			r := w.radius
+			if (Rect{at.X - r, at.Y - r, 2 * r, 2 * r}).Crossed(path[i-1], path[i]) {
+				n += 10
+			}
+		}
+		for _, c := range w.scene.Wires {
+			if overlap(path[i-1], path[i], c.From, c.To) {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+// overlap reports whether two straight pieces lie on each other over some length.
+func overlap(a, b, c, d Vec) bool {
+	u := a.towards(b)
+	across := func(p Vec) float64 { q := p.minus(a); return q.X*u.Y - q.Y*u.X }
+	along := func(p Vec) float64 { q := p.minus(a); return q.X*u.X + q.Y*u.Y }
+	if math.Abs(across(c)) > 0.1 || math.Abs(across(d)) > 0.1 {
+		return false
+	}
+	low, high := math.Min(along(c), along(d)), math.Max(along(c), along(d))
+	return math.Min(high, a.minus(b).length())-math.Max(low, 0) > 0.1
+}
+
+// dots marks the places where three or more conductors of one net meet. A crossing without a dot is no connection.
+func (w *drawing) dots() {
+	for i, j := range w.joints {
+		if w.earlier(i) || w.numbered(j.at) {
+			continue
+		}
+		if w.branches(j) >= 3 {
+			w.add(circle(j.at, 0.75, Black, 0))
+		}
+	}
+}
+
+// branches counts the directions in which conductors of the joint's nets leave its place.
+func (w *drawing) branches(j joint) int {
+	var seen []Vec
+	note := func(d Vec) {
+		for _, s := range seen {
+			if s.minus(d).length() < 0.05 {
+				return
+			}
+		}
+		seen = append(seen, d)
+	}
+	for _, o := range w.joints {
+		if !shared(o.nets, j.nets) {
+			continue
+		}
+		if o.at.near(j.at) {
+			note(o.at.towards(o.from))
+			continue
+		}
+		// a conductor that runs through the place leaves it both ways
+		total := o.at.minus(o.from).length()
+		if d := o.at.minus(j.at).length() + o.from.minus(j.at).length() - total; d < 1e-6 && !o.from.near(j.at) {
+			note(j.at.towards(o.at))
+			note(j.at.towards(o.from))
+		}
+	}
+	return len(seen)
+}
+
+func shared(a, b [2]int) bool { return a[0] == b[0] || a[0] == b[1] || a[1] == b[0] || a[1] == b[1] }
+
+// earlier reports whether joint i was dealt with: another before it has the same place.
+func (w *drawing) earlier(i int) bool {
+	for _, o := range w.joints[:i] {
+		if o.at.near(w.joints[i].at) && shared(o.nets, w.joints[i].nets) {
+			return true
+		}
+	}
+	return false
+}
+
+func (w *drawing) numbered(at Vec) bool {
+	for i, n := range w.circuit.Nodes {
+		if n.Number > 0 && w.at[i].minus(at).length() < w.radius {
+			return true
+		}
+	}
+	return false
+}
+
+// reference draws the sign of the reference node where no conductor leaves it.
+func (w *drawing) reference() {
+	for i, n := range w.circuit.Nodes {
+		if n.Ground {
+			w.ground(w.at[i], w.free(w.at[i]), w.reach(i), i)
+		}
+	}
+}
+
+// free gives a direction in which no conductor leaves the place: down, or the first of left, right and up.
+func (w *drawing) free(at Vec) Vec {
+	for _, d := range []Vec{{0, 1}, {-1, 0}, {1, 0}, {0, -1}} {
+		end := at.plus(d.times(w.radius + w.size))
+		taken := false
+		for _, c := range w.scene.Wires {
+			taken = taken || around(at, end).grown(0.6).Crossed(c.From, c.To) && leaves(c, at, d)
+		}
+		if !taken {
+			return d
+		}
+	}
+	return Vec{0, 1}
+}
+
+// leaves reports whether a conductor near the place runs in direction d from it or across the way.
+func leaves(c Wire, at, d Vec) bool {
+	ahead := func(p Vec) float64 { q := p.minus(at); return q.X*d.X + q.Y*d.Y }
+	return math.Max(ahead(c.From), ahead(c.To)) > 0.5
+}
+
+// ground draws three bars at the end of a short stem: the sign of battery negative.
+func (w *drawing) ground(at, d Vec, reach float64, net int) {
+	s := w.size
+	foot := at.plus(d.times(reach + 0.45*s))
+	w.wire(net, at, foot)
+	n := Vec{-d.Y, d.X}
+	for i, half := range []float64{0.62, 0.4, 0.18} {
+		c := foot.plus(d.times(float64(i) * 0.2 * s))
+		w.add(line(symbolWidth, c.minus(n.times(half*s)), c.plus(n.times(half*s))))
+	}
+	w.solids = append(w.solids, around(foot.minus(n.times(0.62*s)), foot.plus(n.times(0.62*s)), foot.plus(d.times(0.45*s))))
+}
+
+// chassis draws the sign of a metal frame, a bar with slanted feet, and beside it the number of the point that it is joined to.
+func (w *drawing) chassis(at, d Vec, net int) {
+	s, n := w.size, Vec{-d.Y, d.X}
+	w.add(line(symbolWidth, at.minus(n.times(0.55*s)), at.plus(n.times(0.55*s))))
+	for _, k := range []float64{-0.55, 0, 0.55} {
+		top := at.plus(n.times(k * s))
+		w.add(line(symbolWidth, top, top.plus(d.times(0.4*s)).minus(n.times(0.25*s))))
+	}
+	w.solids = append(w.solids, around(at.minus(n.times(0.8*s)), at.plus(n.times(0.6*s)), at.plus(d.times(0.45*s))))
+	number := w.circuit.Nodes[net].Number
+	if number == 0 {
+		return
+	}
+	r := w.radius * 0.8
+	c := at.plus(d.times(0.45*s + r + 0.5))
+	if d.Y != 0 {
+		c = at.plus(n.times(-(0.6*s + r + 0.6) * d.Y)).plus(d.times(0.2 * s))
+	}
+	ring := circle(c, r, White, 0.3)
+	ring.Line = Blue
+	w.add(ring)
+	box := Rect{c.X - r, c.Y - r, 2 * r, 2 * r}
+	w.solids = append(w.solids, box)
+	w.scene.Texts = append(w.scene.Texts, Text{Text: decimal(number), Box: box, Size: r * 3.2, Ink: Black, Kind: PointNumber})
+}

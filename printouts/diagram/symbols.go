@@ -1,0 +1,113 @@
+package diagram
+
+import "math"
+
+// pen draws in a symbol's own coordinates: x along the line through the symbol, y across it, both in symbol units. The place of the
+// symbol and its direction on paper are in the pen.
+type pen struct {
+	w             *drawing
+	c             Vec
+	along, across Vec
+	size          float64
+}
+
+// newPen points "above" to the upper side of a level line and to the left of an upright one.
+func newPen(w *drawing, c, along Vec, size float64) pen {
+	across := Vec{-along.Y, along.X}
+	if across.Y < -1e-9 || math.Abs(across.Y) < 1e-9 && across.X < 0 {
+		across = across.times(-1)
+	}
+	return pen{w, c, along, across, size}
+}
+
+func (p pen) at(x, y float64) Vec {
+	return p.c.plus(p.along.times(x * p.size)).plus(p.across.times(y * p.size))
+}
+
+func (p pen) rect(x0, y0, x1, y1 float64) Rect {
+	return around(p.at(x0, y0), p.at(x1, y1))
+}
+
+func (p pen) line(width float64, xy ...float64) {
+	p.w.add(line(width, p.places(xy)...))
+}
+
+func (p pen) area(fill Ink, xy ...float64) {
+	p.w.add(area(fill, symbolWidth, p.places(xy)...))
+}
+
+func (p pen) box(x0, y0, x1, y1 float64) {
+	p.w.add(rectangle(p.rect(x0, y0, x1, y1), White, symbolWidth))
+}
+
+func (p pen) disc(x, y, r float64, fill Ink) {
+	p.w.add(circle(p.at(x, y), r*p.size, fill, symbolWidth))
+}
+
+func (p pen) places(xy []float64) []Vec {
+	var places []Vec
+	for i := 0; i+1 < len(xy); i += 2 {
+		places = append(places, p.at(xy[i], xy[i+1]))
+	}
+	return places
+}
+
+// text writes upright in the symbol, whatever way the symbol lies.
+func (p pen) text(s string, x, y, size float64) {
+	c, h := p.at(x, y), size*mmPerPoint
+	half := p.w.measure(s, size, false) / 2
+	p.w.scene.Texts = append(p.w.scene.Texts, Text{Text: s, Box: Rect{c.X - half, c.Y - h/2, 2 * half, h}, Size: size, Ink: Black, Kind: SymbolText})
+}
+
+// drawBattery: long thin bars positive, short thick bars negative; the first pin is the positive one.
+func drawBattery(_ *drawing, p pen) {
+	for _, x := range []float64{-0.42, 0.14} {
+		p.line(symbolWidth, x, -0.75, x, 0.75)
+		p.line(thickWidth+0.2, x+0.28, -0.38, x+0.28, 0.38)
+	}
+	p.line(wireWidth, -0.14, 0, 0.14, 0)
+	p.line(symbolWidth, -0.78, -0.5, -0.5, -0.5)
+	p.line(symbolWidth, -0.64, -0.64, -0.64, -0.36)
+}
+
+func drawMotor(_ *drawing, p pen) {
+	p.disc(0, 0, 0.85, White)
+	p.text("M", 0, 0, p.size*1.9)
+}
+
+// drawConnector: a contact bar that reaches into a socket.
+func drawConnector(w *drawing, p pen) {
+	p.line(wireWidth, -0.4, 0, 0.1, 0)
+	p.line(thickWidth+0.4, -0.22, 0, 0.08, 0)
+	a := math.Atan2(p.along.Y, p.along.X)
+	w.add(arc(p.at(0.04, 0), 0.36*p.size, a-1.3, a+1.3, symbolWidth))
+}
+
+func drawFuse(_ *drawing, p pen) {
+	p.box(-0.8, -0.3, 0.8, 0.3)
+	p.line(wireWidth, -0.8, 0, 0.8, 0)
+}
+
+// drawSwitch: an open contact on two terminals.
+func drawSwitch(_ *drawing, p pen) {
+	p.line(symbolWidth+0.1, -0.66, 0, 0.55, -0.58)
+	p.disc(-0.66, 0, 0.1, White)
+	p.disc(0.66, 0, 0.1, White)
+}
+
+func drawResistor(_ *drawing, p pen) { p.box(-0.85, -0.32, 0.85, 0.32) }
+
+// drawThermistor: a resistor under a slanted stroke with a foot; theta marks what it depends on.
+func drawThermistor(_ *drawing, p pen) {
+	drawResistor(nil, p)
+	p.line(symbolWidth, -0.95, 0.6, -0.62, 0.6, 0.62, -0.6)
+	p.text("θ", 0.95, -0.55, p.size*1.35)
+}
+
+// drawGap: two points that face each other across the gap.
+func drawGap(_ *drawing, p pen) {
+	for _, s := range []float64{-1, 1} {
+		p.line(wireWidth, s*0.6, 0, s*0.4, 0)
+		p.area(Black, s*0.5, -0.26, s*0.12, 0, s*0.5, 0.26)
+	}
+}
