@@ -24,6 +24,7 @@ type Param struct {
 	Open     bool    // "open" (+Inf) is allowed
 	Short    bool    // "short" (0) is allowed
 	Kind     ValueKind
+	Whole    bool // no fractions
 	Note     string
 }
 
@@ -49,6 +50,13 @@ func number(name, unit string, def, low, high float64, note string) Param {
 func required(name, unit string, low, high float64, note string) Param {
 	p := number(name, unit, math.NaN(), low, high, note)
 	p.Required = true
+	return p
+}
+
+// count is a whole number.
+func count(name string, def, low, high float64, note string) Param {
+	p := number(name, "", def, low, high, note)
+	p.Whole = true
 	return p
 }
 

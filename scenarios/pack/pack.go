@@ -24,6 +24,7 @@ type Pack struct {
 	Faults     []Fault
 	Repairs    []Repair
 	Nothing    *Nothing // the vehicle with nothing wrong, when the pack offers it
+	Accepts    []Accept // warnings that the pack explains
 }
 
 // Fact is one line of vehicle data on a worksheet.

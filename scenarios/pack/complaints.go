@@ -1,0 +1,102 @@
+package pack
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+)
+
+// Observable is something that a customer notices about the simulated vehicle.
+type Observable struct {
+	Name   string
+	Values []string
+	Bool   bool // written true or false, without quotes
+	Note   string
+}
+
+// yesNo are the values of an observable that is written true or false.
+var yesNo = []string{"true", "false"}
+
+// Observables is the table of what complaints can ask for.
+var Observables = []Observable{
+	{Name: "cranks", Values: []string{"normal", "slow", "no"}, Note: "how the starter turns the engine"},
+	{Name: "spark_cranking", Values: []string{"yes", "weak", "no"}, Note: "spark at the plugs while cranking"},
+	{Name: "starts", Values: yesNo, Bool: true, Note: "the engine runs by itself"},
+	{Name: "misfires", Values: []string{"no", "loaded", "always"}, Note: "when sparks are missing"},
+	{Name: "timing", Values: []string{"normal", "advanced", "retarded"}, Note: "spark advance against the healthy vehicle"},
+	{Name: "scan", Values: []string{"normal", "abnormal", "no link"}, Note: "what the controller tells a scan tool; abnormal lights the trouble lamp"},
+	{Name: "any_abnormal", Values: yesNo, Bool: true, Note: "some test of the pack reads outside its normal bands"},
+}
+
+func observableNames() []string {
+	list := make([]string, len(Observables))
+	for i, o := range Observables {
+		list[i] = o.Name
+	}
+	return list
+}
+
+func (r *reader) readComplaints(top *table) {
+	for _, t := range r.list(top, "complaint", 1, 60) {
+		c := Complaint{ID: r.complaints.id(t), Label: t.text("label"), Line: t.place.Line}
+		when := t.below("when", t.who)
+		switch {
+		case when == nil && !t.has("when"):
+			t.missing("when")
+		case when != nil && len(when.values) == 0:
+			t.fail("when", `for any fault write { any_abnormal = true }`, "when is empty")
+		case when != nil:
+			c.When = when.observations()
+		}
+		t.finish()
+		r.pack.Complaints = append(r.pack.Complaints, c)
+	}
+}
+
+// observations reads { observable = value or [values], ... } in the order of the file.
+func (t *table) observations() []Observation {
+	var list []Observation
+	for _, key := range t.place.Order {
+		i := slices.Index(observableNames(), key)
+		if i < 0 {
+			t.fail(key, suggest(key, observableNames()), "unknown observable %q", key)
+			continue
+		}
+		values, ok := t.values[key].([]any)
+		if !ok {
+			values = []any{t.values[key]}
+		}
+		o := Observation{Name: key}
+		for _, v := range values {
+			if s := t.observed(&Observables[i], v); s != "" {
+				if slices.Contains(o.Values, s) {
+					t.fail(key, "", "%s names %s twice", key, show(v))
+				}
+				o.Values = append(o.Values, s)
+			}
+		}
+		if len(values) == 0 {
+			t.fail(key, "", "%s is empty", key)
+		}
+		list = append(list, o)
+	}
+	return list
+}
+
+// observed reads one value of an observable; "" when it has no such value.
+func (t *table) observed(o *Observable, v any) string {
+	if o.Bool {
+		b, ok := v.(bool)
+		if !ok {
+			t.fail(o.Name, "write true or false without quotes", "%s = %s is neither true nor false", o.Name, show(v))
+			return ""
+		}
+		return strconv.FormatBool(b)
+	}
+	s, ok := v.(string)
+	if !ok || !slices.Contains(o.Values, s) {
+		t.fail(o.Name, suggest(fmt.Sprint(v), o.Values), "%s = %s is not known", o.Name, show(v))
+		return ""
+	}
+	return s
+}

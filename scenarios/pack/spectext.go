@@ -1,0 +1,145 @@
+package pack
+
+import (
+	"math"
+	"strings"
+)
+
+// SpecText says what a good reading of a test is, exactly as the bands use it: "below" is strict, "at least" and "at most" are not. The
+// numbers are those of the displayed unit; a test that compares is put in words against the reading beside it.
+//
+//	below 0.5 V
+//	at least 4 and below 12 kohm
+//	less than 0.5 V below the battery reading
+//	bright or dim
+func SpecText(t Test, p *Pack) string {
+	own := t.Own()
+	var parts []string
+	low := math.Inf(-1)
+	for i := 0; i < len(own); i++ {
+		if t.Instrument.Phrases != nil {
+			if own[i].Normal {
+				parts = append(parts, own[i].Name)
+			}
+			continue
+		}
+		if !own[i].Normal {
+			low = own[i].Below
+			continue
+		}
+		for i+1 < len(own) && own[i+1].Normal { // neighbours that are both normal are one range
+			i++
+		}
+		if t.Compare >= 0 {
+			parts = append(parts, difference(t.Instrument, low, own[i].Below)+" "+p.besideReading(t))
+		} else {
+			parts = append(parts, interval(t.Instrument, low, own[i].Below))
+		}
+		low = own[i].Below
+	}
+	return strings.Join(parts, " or ")
+}
+
+// Beside names the reading that a test is compared with, as it is printed beside it: the point of a sweep's test, the id of a single
+// one. "" when the test does not compare.
+func (p *Pack) Beside(t Test) string {
+	if t.Compare < 0 {
+		return ""
+	}
+	o := p.Tests[t.Compare]
+	if o.Sweep >= 0 {
+		return p.Nodes[o.Point(p)].Label
+	}
+	id, _, _ := strings.Cut(o.ID, ".")
+	return strings.NewReplacer("-", " ", "_", " ").Replace(id)
+}
+
+// besideReading names that reading within a sentence.
+func (p *Pack) besideReading(t Test) string {
+	if p.Tests[t.Compare].Sweep >= 0 {
+		return "the reading at " + p.Beside(t)
+	}
+	return "the " + p.Beside(t) + " reading"
+}
+
+// interval writes low <= x < high in the instrument's unit.
+func interval(in *Instrument, low, high float64) string {
+	unit, scale := readable(in.Unit, low, high)
+	number := func(x float64) string { return digits(round(x / scale)) }
+	over := ""
+	if in.ID == "ohmmeter" && math.IsInf(high, 1) {
+		over = ", or " + OverRange
+	}
+	switch {
+	case math.IsInf(low, -1):
+		return "below " + number(high) + unit
+	case math.IsInf(high, 1):
+		return "at least " + number(low) + unit + over
+	}
+	return "at least " + number(low) + " and below " + number(high) + unit
+}
+
+// difference writes low <= beside - reading < high as a place of the reading: so much below or above the one beside it.
+func difference(in *Instrument, low, high float64) string {
+	unit, scale := readable(in.Unit, low, high)
+	amount := func(x float64) string { return digits(round(math.Abs(x)/scale)) + unit }
+	var least, most string // how far below at least, and how far at most
+	switch {
+	case math.IsInf(low, -1):
+	case low > 0:
+		least = "at least " + amount(low)
+	case low == 0:
+		least = "not above"
+	default:
+		least = "at most " + amount(low) + " above"
+	}
+	switch {
+	case math.IsInf(high, 1):
+	case high > 0:
+		most = "less than " + amount(high) + " below"
+	case high == 0:
+		most = "above"
+	default:
+		most = "more than " + amount(high) + " above"
+	}
+	switch {
+	case most == "" && low > 0:
+		return least + " below"
+	case most == "":
+		return least
+	case least == "":
+		return most
+	}
+	return least + " and " + most
+}
+
+// readable picks kohm or Mohm for resistances by the greater end of a range, as meters do. The unit comes with its space.
+func readable(unit string, low, high float64) (string, float64) {
+	prefix, scale := "", 1.0
+	if unit == "ohm" {
+		greatest := 0.0
+		for _, x := range []float64{low, high} {
+			if !math.IsInf(x, 0) {
+				greatest = max(greatest, math.Abs(x))
+			}
+		}
+		switch {
+		case greatest >= 1e6:
+			prefix, scale = "M", 1e6
+		case greatest >= 1e3:
+			prefix, scale = "k", 1e3
+		}
+	}
+	if strings.HasPrefix(unit, "° ") {
+		return unit, scale // a degree sign follows its number at once
+	}
+	return " " + prefix + unit, scale
+}
+
+// round takes away what dividing by a scale adds to a decimal number.
+func round(x float64) float64 {
+	if x == 0 || math.Abs(x) > 1e9 {
+		return x
+	}
+	return math.Round(x*1e9) / 1e9
+}

@@ -1,0 +1,220 @@
+package pack
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// spec is one [[spec]]: the bands of sweep tests at points of some roles.
+type spec struct {
+	name       string // for messages and warnings: "ground.voltmeter"
+	roles      []Role
+	points     []int
+	sweeps     []int // nil for all
+	instrument *Instrument
+	conditions []int // nil for all
+	compare    int   // point, -1 for none
+	bands      []Band
+	competency string
+	line       int
+	used       bool
+}
+
+// fits tells whether the spec covers a point in a condition of a sweep.
+func (s *spec) fits(sweep int, in *Instrument, node Node, point, condition int) bool {
+	return s.instrument == in &&
+		(s.roles == nil || slices.Contains(s.roles, node.Role)) &&
+		(s.points == nil || slices.Contains(s.points, point)) &&
+		(s.sweeps == nil || slices.Contains(s.sweeps, sweep)) &&
+		(s.conditions == nil || slices.Contains(s.conditions, condition))
+}
+
+func instrumentIDs() []string {
+	list := make([]string, len(Instruments))
+	for i := range Instruments {
+		list[i] = Instruments[i].ID
+	}
+	return list
+}
+
+// roles reads role = "x" or roles = ["x", "y"].
+func (t *table) roles() []Role {
+	var list []Role
+	if t.has("role") {
+		if role := t.oneOf("role", roleNames()); role != "" {
+			list = append(list, Role(role))
+		}
+		if t.has("roles") {
+			t.fail("roles", "give one of them", "role is given too")
+		}
+		return list
+	}
+	names, at := t.texts("roles")
+	for i, name := range names {
+		if !slices.Contains(roleNames(), name) {
+			t.r.fail(at[i], suggest(name, roleNames()), "%s: unknown role %q", t.who, name)
+			continue
+		}
+		list = append(list, Role(name))
+	}
+	if names != nil && len(at) == 0 {
+		t.fail("roles", "", "roles is empty")
+	}
+	return list
+}
+
+// readSpecs reads the specifications. Their sweeps are named only: they are declared further on.
+func (r *reader) readSpecs(top *table) {
+	r.swept = r.list(top, "sweep", 0, 60)
+	for _, t := range r.swept { // the ids alone, so that a spec can name a sweep
+		r.sweeps.id(t)
+	}
+	for _, t := range r.list(top, "spec", 0, 200) {
+		s := spec{compare: -1, line: t.place.Line}
+		s.roles = t.roles()
+		s.points = t.refs("points", &r.nodes)
+		t.who = fmt.Sprintf("spec %q", s.title(r)+"."+t.textOr("instrument", ""))
+		s.name = strings.Trim(t.who[5:], `"`)
+		s.sweeps = t.refs("sweeps", &r.sweeps)
+		s.conditions = t.refs("conditions", &r.conditions)
+		if !t.has("role") && !t.has("roles") && !t.has("points") {
+			t.fail("role", "", "key %q is missing, or points", "role")
+		}
+		if t.has("compare") {
+			s.compare = r.pointRef(t, "compare")
+		}
+		s.competency = t.textOr("competency", "")
+		if s.instrument = InstrumentByID(t.oneOf("instrument", instrumentIDs())); s.instrument != nil {
+			s.bands = t.bands(s.instrument)
+			if s.instrument.Phrases != nil && t.has("compare") {
+				t.fail("compare", "", "a %s shows no numbers to compare", s.instrument.Label)
+			}
+			t.finish()
+		}
+		r.specs = append(r.specs, s)
+	}
+}
+
+// title says what a spec is for.
+func (s *spec) title(r *reader) string {
+	switch {
+	case len(s.roles) > 0:
+		return string(s.roles[0])
+	case len(s.points) > 0:
+		return r.pack.Nodes[s.points[0]].ID
+	}
+	return ""
+}
+
+// readSweeps reads the sweeps and expands each into tests.
+func (r *reader) readSweeps() {
+	for i, t := range r.swept {
+		s := Sweep{ID: r.sweeps.ids[i], Fixed: -1, Line: t.place.Line}
+		s.Label = t.text("label")
+		s.Conditions = t.refs("conditions", &r.conditions)
+		if !t.has("conditions") {
+			t.missing("conditions")
+		}
+		s.Minutes = t.tenths("minutes", 0.1, 600, true)
+		unplug := t.refs("unplug", &r.parts)
+		roles := t.roles()
+		points := t.refs("points", &r.nodes)
+		for _, p := range points {
+			r.reachable(t, "points", p)
+		}
+		if s.Instrument = InstrumentByID(t.oneOf("instrument", instrumentIDs())); s.Instrument != nil {
+			r.fixedLead(t, &s)
+			t.finish()
+		}
+		r.pack.Sweeps = append(r.pack.Sweeps, s)
+		r.listed = append(r.listed, points)
+		if s.Instrument == nil || s.Instrument.Leads != OnePoint && s.Fixed < 0 {
+			r.partial = true
+			continue
+		}
+		before := len(r.pack.Tests)
+		for _, c := range s.Conditions {
+			for p := range r.pack.Nodes[:r.pack.Points] {
+				all := roles == nil && points == nil
+				if p != s.Fixed && (all || slices.Contains(points, p) || slices.Contains(roles, r.pack.Nodes[p].Role)) {
+					r.expand(t, i, p, c, unplug)
+				}
+			}
+		}
+		if len(r.pack.Tests) == before && len(s.Conditions) > 0 {
+			t.fail("id", "write a [[spec]] for the roles of its points", "no spec fits any of its points, so it has no tests")
+		}
+		r.compareSwept(before)
+	}
+}
+
+// fixedLead reads the lead of a sweep that stays where it is.
+func (r *reader) fixedLead(t *table, s *Sweep) {
+	red, black := t.has("red"), t.has("black")
+	switch in := s.Instrument; {
+	case in.Leads == OnPart || in.Leads == NoLeads:
+		t.fail("instrument", "write a [[test]]", "a %s goes over no points", in.Label)
+	case in.Leads == OnePoint && (red || black):
+		t.fail(lead(red), "take it out", "a %s has one lead, the one that moves", in.Label)
+	case in.Leads == TwoLeads && red == black:
+		t.fail("instrument", `give red or black, the other lead moves`, "a sweep with a %s wants one fixed lead", in.Label)
+	case in.Leads == TwoLeads:
+		s.FixedIsRed = red
+		s.Fixed = r.pointRef(t, lead(red))
+	}
+}
+
+func lead(red bool) string {
+	if red {
+		return "red"
+	}
+	return "black"
+}
+
+// expand adds the test of a sweep at a point, when a spec covers it.
+func (r *reader) expand(from *table, sweep, point, condition int, unplug []int) {
+	s, node := &r.pack.Sweeps[sweep], r.pack.Nodes[point]
+	k := slices.IndexFunc(r.specs, func(c spec) bool { return c.fits(sweep, s.Instrument, node, point, condition) })
+	if k < 0 {
+		return
+	}
+	c := &r.specs[k]
+	c.used = true
+	t := Test{
+		ID:    s.ID + "." + node.ID + "." + r.pack.Conditions[condition].ID,
+		Label: fmt.Sprintf("%s at %s, %s", s.Label, node.Label, r.pack.Conditions[condition].Label),
+		Sweep: sweep, Instrument: s.Instrument, Red: point, Black: s.Fixed, Part: -1, Unplug: unplug, Condition: condition,
+		Minutes: s.Minutes + node.Access, Compare: -1, Bands: slices.Clone(c.bands), Competency: c.competency, Line: s.Line,
+	}
+	if s.FixedIsRed {
+		t.Red, t.Black = s.Fixed, point
+	}
+	if c.compare >= 0 {
+		t.Compare = -2 - k // found by compareSwept once the whole sweep is there
+	}
+	r.addTest(from, t)
+}
+
+// compareSwept finds the tests that the tests from an index on are compared with: the same sweep and condition, the spec's point.
+func (r *reader) compareSwept(from int) {
+	tests := r.pack.Tests
+	for i := from; i < len(tests); i++ {
+		t := &tests[i]
+		if t.Compare >= -1 {
+			continue
+		}
+		c := &r.specs[-2-t.Compare]
+		with := r.pack.Nodes[c.compare]
+		t.Compare = slices.IndexFunc(tests, func(o Test) bool {
+			return o.Sweep == t.Sweep && o.Condition == t.Condition && o.Point(r.pack) == c.compare
+		})
+		switch {
+		case t.Compare < 0:
+			r.fail(t.Line, "add the point to the sweep and give it a spec without compare",
+				"test %q: spec %q compares with point %q, where this sweep has no test in the condition", t.ID, c.name, with.ID)
+		case t.Compare == i:
+			r.fail(c.line, "write a spec for that point before this one", "spec %q: test %q would be compared with itself", c.name, t.ID)
+		}
+	}
+}
