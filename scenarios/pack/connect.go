@@ -63,7 +63,7 @@ func (r *reader) clampable(t *table, v *Test) {
 	if p.Kind == nil {
 		return
 	}
-	fits := []string{"plug"}
+	fits := []string{"plug", "hall"}
 	if v.Instrument.ID == "ammeter" {
 		fits = []string{"battery", "starter", "wire", "connector", "fuse", "switch", "resistor", "coil"}
 	}

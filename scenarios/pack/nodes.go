@@ -3,7 +3,7 @@ package pack
 import "slices"
 
 // Roles lists the roles that a point can have.
-var Roles = []Role{RoleBattery, RoleFeed, RoleGround, RoleReference, RoleSignal, RoleOutput, RoleSecondary}
+var Roles = []Role{RoleBattery, RoleFeed, RoleGround, RoleReference, RoleSignal, RoleOutput, RoleSensor, RoleSecondary}
 
 func roleNames() []string {
 	list := make([]string, len(Roles))

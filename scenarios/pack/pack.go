@@ -42,6 +42,7 @@ const (
 	RoleReference Role = "reference"
 	RoleSignal    Role = "signal"
 	RoleOutput    Role = "output"
+	RoleSensor    Role = "sensor" // an input that follows a sensor's resistance
 	RoleSecondary Role = "secondary"
 )
 

@@ -1,0 +1,170 @@
+package bench
+
+import (
+	"strings"
+
+	"nospark/scenarios/circuit"
+	"nospark/scenarios/pack"
+)
+
+// layout is what a pack's topology alone tells; it is computed once and shared by all vehicles of the pack.
+type layout struct {
+	p         *pack.Pack
+	node      []circuit.Node // by pack node: its number in every netlist
+	kinds     []string       // by part
+	channels  []channel
+	towers    []way // by pack node: how the secondary reaches it; nil parts where it does not
+	cylinders int
+	plugs     []int // parts, in the order of the pack: cylinder 1, 2, ...
+	starter   int   // part, -1 for none
+	control   int   // the controller, -1 for none
+	sensor    int   // what gives the controller its sync, -1 for none
+}
+
+// channel is one coil and what switches it.
+type channel struct {
+	driver  int // part: a module
+	coil    int // part
+	command int // pack node, -1 when the driver needs none
+	out     int // pack node of the switch
+}
+
+// way is the high-tension path from a tower to a node.
+type way struct {
+	channel  int   // index into channels, -1: no tower reaches the node
+	parts    []int // leads and distributor on the way, from the tower
+	terminal int   // distributor terminal used, 0 for none
+}
+
+func newLayout(p *pack.Pack) *layout {
+	l := &layout{p: p, node: numbers(p), starter: -1, control: -1, sensor: -1}
+	for i := range p.Parts {
+		kind := p.Parts[i].Kind.Name
+		l.kinds = append(l.kinds, kind)
+		switch kind {
+		case "starter":
+			l.starter = i
+		case "controller":
+			l.control = i
+		case "hall":
+			l.sensor = i
+		case "plug":
+			l.plugs = append(l.plugs, i)
+		}
+	}
+	l.cylinders = len(l.plugs)
+	for i := range p.Parts {
+		if l.kinds[i] == "module" {
+			l.addChannels(i)
+		}
+	}
+	l.findWays()
+	return l
+}
+
+// numbers gives every pack node its place in the netlists: the reference is 0, the others follow in order.
+func numbers(p *pack.Pack) []circuit.Node {
+	node := make([]circuit.Node, len(p.Nodes))
+	next := circuit.Node(1)
+	for i := range node {
+		if i == p.Reference {
+			node[i] = circuit.Reference
+			continue
+		}
+		node[i] = next
+		next++
+	}
+	return node
+}
+
+// pin gives the pack node of a part's pin by name, -1 when the part lacks it.
+func (l *layout) pin(part int, name string) int {
+	pt := &l.p.Parts[part]
+	for i, n := range pt.Kind.Pins {
+		if n == name && i < len(pt.Pins) {
+			return pt.Pins[i]
+		}
+	}
+	return -1
+}
+
+// addChannels pairs every output of a driver with the coil that its wires lead to.
+func (l *layout) addChannels(driver int) {
+	for i, name := range l.p.Parts[driver].Kind.Pins {
+		suffix, is := strings.CutPrefix(name, "out")
+		if !is || i >= len(l.p.Parts[driver].Pins) {
+			continue
+		}
+		out := l.p.Parts[driver].Pins[i]
+		if coil := l.coilAt(out); coil >= 0 {
+			l.channels = append(l.channels, channel{driver: driver, coil: coil, command: l.pin(driver, "command"+suffix), out: out})
+		}
+	}
+}
+
+// coilAt follows wires and connectors from a node to the - pin of a coil; -1 when there is none.
+func (l *layout) coilAt(from int) int {
+	for _, node := range l.wired(from) {
+		for i, kind := range l.kinds {
+			if kind == "coil" && l.pin(i, "-") == node {
+				return i
+			}
+		}
+	}
+	return -1
+}
+
+// wired lists the nodes that wires and connectors join to a node, itself first.
+func (l *layout) wired(from int) []int {
+	seen := make([]bool, len(l.p.Nodes))
+	seen[from] = true
+	nodes := []int{from}
+	for k := 0; k < len(nodes); k++ {
+		for i, kind := range l.kinds {
+			if kind != "wire" && kind != "connector" {
+				continue
+			}
+			a, b := l.p.Parts[i].Pins[0], l.p.Parts[i].Pins[1]
+			for _, n := range [][2]int{{a, b}, {b, a}} {
+				if n[0] == nodes[k] && !seen[n[1]] {
+					seen[n[1]] = true
+					nodes = append(nodes, n[1])
+				}
+			}
+		}
+	}
+	return nodes
+}
+
+// findWays walks from every tower through leads and distributors.
+func (l *layout) findWays() {
+	l.towers = make([]way, len(l.p.Nodes))
+	for i := range l.towers {
+		l.towers[i].channel = -1
+	}
+	for c, ch := range l.channels {
+		l.walk(l.pin(ch.coil, "tower"), way{channel: c})
+	}
+}
+
+func (l *layout) walk(node int, w way) {
+	if node < 0 || l.towers[node].channel >= 0 {
+		return
+	}
+	l.towers[node] = w
+	for i := range l.p.Parts {
+		pins := l.p.Parts[i].Pins
+		next := way{channel: w.channel, parts: append(append([]int{}, w.parts...), i), terminal: w.terminal}
+		switch {
+		case l.kinds[i] == "lead" && pins[0] == node:
+			l.walk(pins[1], next)
+		case l.kinds[i] == "lead" && pins[1] == node:
+			l.walk(pins[0], next)
+		case l.kinds[i] == "distributor" && pins[0] == node:
+			for t, pin := range pins[1:] {
+				next.terminal = t + 1
+				l.walk(pin, next)
+			}
+		}
+	}
+}

@@ -1,0 +1,251 @@
+package bench
+
+import (
+	"math"
+
+	"nospark/scenarios/circuit"
+)
+
+// setup is what the mechanic has arranged: a condition, parts taken off, a lamp across two points.
+type setup struct {
+	condition int
+	gone      []bool // by part; nil for none
+	lamp      lamp
+}
+
+// lamp is a load across two points; ohms 0 means none.
+type lamp struct {
+	red, black circuit.Node
+	ohms       float64
+}
+
+// drive is what a driver does with its coil in a phase.
+type drive uint8
+
+const (
+	rest     drive = iota // switch open
+	closed                // switch just closed: the inductance still carries nothing
+	charging              // switch closed, the inductance carries the phase's current
+	limiting              // the switch holds the current at its limit
+	pulled                // switch closed on a coil that cannot carry current
+)
+
+// phase is one of the steady situations between which a running engine switches; voltages in it are averages over its time.
+type phase struct {
+	high    bool      // the sensor's output is open
+	channel int       // whose coil is driven, -1 for none
+	drive   drive     // of that channel; all others rest
+	amps    float64   // through the coil while charging or limiting
+	emf     []float64 // by channel: mean voltage of the inductance, - above +, while it delivers its energy; nil for none
+}
+
+// wiring tells where things are in the netlist just built.
+type wiring struct {
+	parts  []circuit.Element // by part: the element whose current a clamp on the part sees; -1 for none
+	middle []circuit.Node    // by channel: between the winding's resistance and its inductance
+	ref    circuit.Node      // the controller's reference
+}
+
+const none circuit.Element = -1
+
+// closedOhms is the resistance of a module's closed output in series with its saturation voltage. Common practice, no source.
+const closedOhms = 0.02
+
+// build writes the netlist of one phase.
+func (v *Vehicle) build(s *setup, on *awake, ph phase) wiring {
+	d, n := v.decode(), &v.net
+	n.Reset()
+	for i := range v.l.node {
+		if v.l.node[i] != circuit.Reference {
+			n.Node(v.l.p.Nodes[i].ID)
+		}
+	}
+	w := wiring{parts: make([]circuit.Element, len(v.values)), middle: make([]circuit.Node, len(d.coils)), ref: nowhere}
+	for i := range w.parts {
+		w.parts[i] = none
+	}
+	v.buildPassive(s, &w)
+	for k := range d.coils {
+		v.buildCoil(s, &w, &d.coils[k], k, ph)
+	}
+	for i := range d.spare {
+		v.buildCoil(s, &w, &d.spare[i], -1, ph)
+	}
+	for i := range d.halls {
+		v.buildHall(s, &w, &d.halls[i], on, ph)
+	}
+	if d.control != nil {
+		v.buildControl(s, &w, d.control, on, ph)
+	}
+	for i := range d.modules {
+		v.buildModule(s, &w, &d.modules[i], ph)
+	}
+	if s.lamp.ohms > 0 {
+		n.Resistor("lamp", s.lamp.red, s.lamp.black, s.lamp.ohms)
+	}
+	return w
+}
+
+func (s *setup) has(part int) bool { return s.gone == nil || !s.gone[part] }
+
+func (v *Vehicle) id(part int) string { return v.l.p.Parts[part].ID }
+
+func (v *Vehicle) buildPassive(s *setup, w *wiring) {
+	d, n, c := v.decode(), &v.net, v.l.p.Conditions[s.condition]
+	for i := range d.sources {
+		b := &d.sources[i]
+		if !s.has(b.part) {
+			continue
+		}
+		volts := b.volts
+		if c.Running() && c.ChargingVolts > 0 {
+			volts = c.ChargingVolts
+		}
+		w.parts[b.part] = n.Source(v.id(b.part), b.plus, b.minus, volts, b.ohms)
+	}
+	if st := d.starter; st != nil && c.Cranking() && s.has(st.part) {
+		w.parts[st.part] = n.Resistor(v.id(st.part), st.plus, st.minus, st.ohms)
+	}
+	for i := range d.pairs {
+		p := &d.pairs[i]
+		if !s.has(p.part) || v.blown != nil && v.blown[p.part] {
+			continue
+		}
+		if p.closed&c.Key != 0 {
+			w.parts[p.part] = n.Resistor(v.id(p.part), p.a, p.b, p.ohms)
+		}
+	}
+	for i := range d.pots {
+		p := &d.pots[i]
+		if s.has(p.part) {
+			w.parts[p.part] = n.Resistor(v.id(p.part), p.top, p.wiper, p.upperOhms)
+			n.Resistor(v.id(p.part)+" lower", p.wiper, p.bottom, p.lowerOhms)
+		}
+	}
+}
+
+// buildCoil adds a coil; k is its channel, -1 for one that nothing drives.
+func (v *Vehicle) buildCoil(s *setup, w *wiring, c *coilDevice, k int, ph phase) {
+	if !s.has(c.part) {
+		if k >= 0 {
+			w.middle[k] = nowhere
+		}
+		return
+	}
+	n, name := &v.net, v.id(c.part)
+	m := n.Node(name + " winding")
+	w.parts[c.part] = n.Resistor(name+" primary", c.plus, m, c.ohms)
+	if c.tower >= 0 {
+		n.Resistor(name+" secondary", c.plus, c.tower, c.secondOhms)
+	}
+	if k >= 0 {
+		w.middle[k] = m
+	}
+	switch {
+	case k < 0 || k != ph.channel || ph.drive == limiting || ph.drive == pulled:
+		emf := 0.0
+		if k >= 0 && ph.emf != nil {
+			emf = ph.emf[k]
+		}
+		n.Source(name+" inductance", c.minus, m, emf, 0)
+	case ph.drive == charging:
+		n.Current(name+" inductance", m, c.minus, ph.amps)
+	case ph.drive == rest:
+		n.Source(name+" inductance", c.minus, m, 0, 0)
+	}
+}
+
+func (v *Vehicle) buildHall(s *setup, w *wiring, h *hallDevice, on *awake, ph phase) {
+	if !s.has(h.part) {
+		return
+	}
+	n, name := &v.net, v.id(h.part)
+	w.parts[h.part] = n.Resistor(name+" supply", h.feed, h.ground, h.supply)
+	if !ph.high && h.senses && on.part[h.part] {
+		n.Source(name+" output", h.signal, h.ground, h.lowVolts, h.lowOhms)
+	}
+}
+
+func (v *Vehicle) buildControl(s *setup, w *wiring, c *controlDevice, on *awake, ph phase) {
+	if !s.has(c.part) {
+		return
+	}
+	n, name := &v.net, v.id(c.part)
+	w.parts[c.part] = n.Resistor(name+" supply", c.feed, c.ground, c.supply)
+	w.ref = c.ref
+	if c.ref < 0 {
+		w.ref = n.Node(name + " reference")
+	}
+	if on.part[c.part] {
+		n.Source(name+" reference", w.ref, c.ground, c.refVolts, c.refOhms)
+	}
+	n.Resistor(name+" sync pull-up", w.ref, c.sync, c.syncPullup)
+	n.Resistor(name+" sync", c.sync, c.ground, c.syncOhms)
+	if c.ect >= 0 {
+		n.Resistor(name+" ect pull-up", w.ref, c.ect, c.ectPullup)
+	}
+	if c.iat >= 0 {
+		n.Resistor(name+" iat pull-up", w.ref, c.iat, c.iatPullup)
+	}
+	for k, pin := range c.commands {
+		volts := 0.0
+		if k == ph.channel && ph.drive != rest && on.active[c.part] {
+			volts = c.refVolts
+		}
+		n.Source(name+" command", pin, c.ground, volts, c.commandOhms)
+	}
+}
+
+func (v *Vehicle) buildModule(s *setup, w *wiring, m *moduleDevice, ph phase) {
+	if !s.has(m.part) {
+		return
+	}
+	n, name := &v.net, v.id(m.part)
+	w.parts[m.part] = n.Resistor(name+" standing", m.feed, m.ground, m.quiescent)
+	if m.trigger >= 0 {
+		n.Resistor(name+" pull-up", m.feed, m.trigger, m.pullup)
+		n.Resistor(name+" trigger", m.trigger, m.ground, m.input)
+	}
+	for _, c := range m.commands {
+		n.Resistor(name+" command", c, m.ground, m.input)
+	}
+	for k, ch := range v.l.channels {
+		if ch.driver != m.part {
+			continue
+		}
+		out := v.l.node[ch.out]
+		switch {
+		case m.stuck:
+			n.Source(name+" output", out, m.ground, m.saturation, closedOhms)
+		case k != ph.channel || ph.drive == rest: // open
+		case ph.drive == limiting:
+			n.Current(name+" output", out, m.ground, ph.amps)
+		case ph.drive == pulled:
+			n.Resistor(name+" output", out, m.ground, closedOhms)
+		default:
+			n.Source(name+" output", out, m.ground, m.saturation, closedOhms)
+		}
+	}
+}
+
+// solve builds and solves one phase. The errors of the circuit package are mistakes of the pack: an ideal source across a short.
+func (v *Vehicle) solve(s *setup, on *awake, ph phase) (*solved, error) {
+	w := v.build(s, on, ph)
+	sol, err := v.net.Solve()
+	if err != nil {
+		return nil, err
+	}
+	return &solved{Solution: sol, wiring: w}, nil
+}
+
+// solved is a solution with its wiring.
+type solved struct {
+	*circuit.Solution
+	wiring
+}
+
+// dwellAt is a module's on-time in seconds with volts at its feed: linear between 10 and 14 V, flat outside.
+func (m *moduleDevice) dwellAt(volts float64) float64 {
+	x := math.Max(0, math.Min(1, (volts-10)/4))
+	return m.dwell10 + x*(m.dwell14-m.dwell10)
+}

@@ -1,0 +1,226 @@
+package bench
+
+import "math"
+
+// Electrical state and behaviour depend on each other: a module without ground is not powered, so it does not switch, so no current
+// flows in its ground. settle begins with every part awake and solves; whatever finds itself starved or without its input is switched
+// off for good, and the circuit is solved again. Parts are only ever switched off, so this ends after at most as many rounds as there
+// are parts, and a starved part stays off instead of blinking.
+
+// awake tells which parts work.
+type awake struct {
+	part   []bool // powered
+	active []bool // a controller that commands, a module that switches
+}
+
+// charge is what one channel does in a turning engine.
+type charge struct {
+	ramp  ramp
+	time  float64 // dwell, s
+	hold  float64 // part of it at the limit, s
+	amps  float64 // at switch-off
+	start *solved // switch just closed; nil when the channel does not switch
+	end   *solved // just before it opens
+}
+
+// state is the settled vehicle in one setup.
+type state struct {
+	setup   setup
+	rpm     float64 // of the engine; 0: it stands
+	pulses  float64 // of the sensor, 1/s
+	firing  float64 // of each channel, 1/s
+	on      awake
+	low     *solved // sensor output closed, coils at rest; nil while the engine stands
+	high    *solved // sensor output open, coils at rest
+	charges []charge
+	mean    []weighted // all phases with their shares of time
+}
+
+// weighted is a phase with its share of the time.
+type weighted struct {
+	*solved
+	share float64
+}
+
+// settle finds the state of a setup. A circuit that cannot be solved is noted in v.err and gives an engine that stands.
+func (v *Vehicle) settle(s setup) *state {
+	st := &state{setup: s, charges: make([]charge, len(v.l.channels))}
+	st.on.part, st.on.active = make([]bool, len(v.values)), make([]bool, len(v.values))
+	for i := range st.on.part {
+		st.on.part[i], st.on.active[i] = true, true
+	}
+	for {
+		if !v.solveRest(st) || st.rpm > 0 && !v.solveCharges(st) {
+			return st
+		}
+		if !v.switchOff(st) {
+			break
+		}
+	}
+	v.average(st)
+	return st
+}
+
+// try solves a phase and notes an error.
+func (v *Vehicle) try(st *state, ph phase) *solved {
+	sol, err := v.solve(&st.setup, &st.on, ph)
+	if err != nil && v.err == nil {
+		v.err = err
+	}
+	return sol
+}
+
+// solveRest solves the phases without a charging coil and finds the engine's speed.
+func (v *Vehicle) solveRest(st *state) bool {
+	st.low, st.high = nil, v.try(st, phase{high: true, channel: -1})
+	if st.high == nil {
+		return false
+	}
+	c := v.l.p.Conditions[st.setup.condition]
+	st.rpm = c.SpeedRPM
+	if c.Cranking() {
+		st.rpm = v.cranked(st)
+	}
+	st.mean = []weighted{{st.high, 1}}
+	if st.rpm == 0 {
+		return true
+	}
+	st.pulses = st.rpm / 60 * v.pulsesPerRevolution()
+	if n := len(v.l.channels); n > 0 {
+		st.firing = st.rpm / 60 * float64(v.l.cylinders) / 2 / float64(n)
+	}
+	st.low = v.try(st, phase{channel: -1})
+	return st.low != nil
+}
+
+// cranked is the speed at which the starter turns the engine, 1/min: proportional to the voltage across it.
+func (v *Vehicle) cranked(st *state) float64 {
+	d := v.decode().starter
+	if d == nil || !st.setup.has(d.part) {
+		return 0
+	}
+	volts := st.high.Between(d.plus, d.minus)
+	if volts < d.turns {
+		return 0
+	}
+	return d.speed * volts / d.at
+}
+
+func (v *Vehicle) pulsesPerRevolution() float64 {
+	if v.l.sensor < 0 {
+		return 0
+	}
+	return v.value(v.l.sensor, "pulses_per_revolution")
+}
+
+// highShare is the part of the time that the sensor's output is open.
+func (v *Vehicle) highShare() float64 {
+	for i := range v.dev.halls {
+		return v.dev.halls[i].highPart
+	}
+	return 0.5
+}
+
+// solveCharges finds what each channel's coil is charged to. The charge follows from the Thevenin equivalent that the inductance sees.
+func (v *Vehicle) solveCharges(st *state) bool {
+	for k := range st.charges {
+		st.charges[k] = charge{}
+		m := v.driver(k)
+		if !v.switches(st, k) {
+			continue
+		}
+		ch := &st.charges[k]
+		ch.start = v.try(st, phase{high: true, channel: k, drive: closed})
+		if ch.start == nil {
+			return false
+		}
+		minus := v.dev.coils[k].minus
+		volts, ohms := ch.start.Thevenin(ch.start.middle[k], minus)
+		ch.time = math.Min(m.dwellAt(st.high.Between(m.feed, m.ground)), 0.8*v.highShare()/st.firing/float64(len(st.charges)))
+		ch.ramp = ramp{volts: volts, ohms: ohms, henries: v.dev.coils[k].side.henries, limit: m.limit, dwell: ch.time}
+		ch.amps = ch.ramp.end()
+		if ch.amps < 1e-3 {
+			ch.amps = 0
+			ch.start = v.try(st, phase{high: true, channel: k, drive: pulled})
+			ch.end = ch.start
+			if ch.start == nil {
+				return false
+			}
+			continue
+		}
+		ch.hold = ch.time - ch.ramp.toLimit()
+		last := phase{high: true, channel: k, drive: charging, amps: ch.amps}
+		if ch.hold > 0 {
+			last.drive = limiting
+		}
+		if ch.end = v.try(st, last); ch.end == nil {
+			return false
+		}
+	}
+	return true
+}
+
+// driver is the module of a channel.
+func (v *Vehicle) driver(k int) *moduleDevice {
+	for i := range v.dev.modules {
+		if v.dev.modules[i].part == v.l.channels[k].driver {
+			return &v.dev.modules[i]
+		}
+	}
+	panic("bench: a channel without its driver")
+}
+
+// switches reports whether a channel's output goes on and off.
+func (v *Vehicle) switches(st *state, k int) bool {
+	m := v.driver(k)
+	return st.setup.has(m.part) && st.setup.has(v.l.channels[k].coil) && st.on.part[m.part] && st.on.active[m.part] && !m.dead && !m.stuck
+}
+
+// average puts together all phases with their shares of time. While a coil rests it delivers its energy; its mean voltage then follows
+// from volt-second balance: the mean over a whole cycle is 0, so the share of rest carries L I / time of rest.
+func (v *Vehicle) average(st *state) {
+	if st.rpm == 0 {
+		return
+	}
+	st.mean = st.mean[:0]
+	restShare := 1.0
+	emf := make([]float64, len(st.charges))
+	for k := range st.charges {
+		ch := &st.charges[k]
+		if ch.start == nil {
+			continue
+		}
+		restShare -= ch.time * st.firing
+		v.averageCharge(st, k)
+	}
+	for k := range st.charges {
+		if ch := &st.charges[k]; ch.start != nil {
+			emf[k] = v.dev.coils[k].side.henries * ch.amps * st.firing / restShare
+		}
+	}
+	lowShare := 1 - v.highShare()
+	for _, high := range []bool{false, true} {
+		share := lowShare
+		if high {
+			share = restShare - lowShare
+		}
+		if sol := v.try(st, phase{high: high, channel: -1, emf: emf}); sol != nil {
+			st.mean = append(st.mean, weighted{sol, share})
+		}
+	}
+}
+
+// averageCharge adds the phases of one channel's dwell.
+func (v *Vehicle) averageCharge(st *state, k int) {
+	ch := &st.charges[k]
+	if ch.amps == 0 {
+		st.mean = append(st.mean, weighted{ch.start, ch.time * st.firing})
+		return
+	}
+	if sol := v.try(st, phase{high: true, channel: k, drive: charging, amps: ch.ramp.mean()}); sol != nil {
+		st.mean = append(st.mean, weighted{sol, (ch.time - ch.hold) * st.firing})
+	}
+	if ch.hold > 0 {
+		st.mean = append(st.mean, weighted{ch.end, ch.hold * st.firing})
+	}
+}

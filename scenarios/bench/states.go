@@ -1,0 +1,157 @@
+package bench
+
+import (
+	"math"
+
+	"nospark/scenarios/circuit"
+	"nospark/scenarios/pack"
+)
+
+// stateKey names a setup: tests that differ only in where the leads of a high-resistance meter go share a state.
+type stateKey struct {
+	condition int
+	unplug    string // the parts taken off, as a string of bytes
+	lamp      lamp
+}
+
+// plain is the state of a condition with everything connected.
+func (v *Vehicle) plain(condition int) *state {
+	return v.cached(stateKey{condition: condition}, setup{condition: condition})
+}
+
+// state is the state a test is made in.
+func (v *Vehicle) state(t *pack.Test) *state {
+	v.blowFuses()
+	key, s := stateKey{condition: t.Condition}, setup{condition: t.Condition}
+	if len(t.Unplug) > 0 {
+		s.gone = make([]bool, len(v.values))
+		name := make([]byte, 0, 2*len(t.Unplug))
+		for _, part := range t.Unplug {
+			s.gone[part] = true
+			name = append(name, byte(part>>8), byte(part))
+		}
+		key.unplug = string(name)
+	}
+	switch t.Instrument.ID {
+	case "test-lamp":
+		s.lamp = lamp{v.node(t.Red), v.node(t.Black), testLampOhms}
+	case "load-lamp":
+		s.lamp = lamp{v.node(t.Red), v.node(t.Black), loadLampOhms}
+	}
+	key.lamp = s.lamp
+	return v.cached(key, s)
+}
+
+func (v *Vehicle) cached(key stateKey, s setup) *state {
+	if st, ok := v.states[key]; ok {
+		return st
+	}
+	v.decode()
+	st := v.settle(s)
+	if v.states == nil {
+		v.states = make(map[stateKey]*state)
+	}
+	v.states[key] = st
+	return st
+}
+
+// stalls reports whether what the mechanic does stops the engine.
+func (v *Vehicle) stalls(t *pack.Test, st *state) bool {
+	return (len(t.Unplug) > 0 || st.setup.lamp.ohms > 0) && v.firing(st) < v.l.cylinders-spareCylinders
+}
+
+// alone is the resistance of a part taken off and measured between two of its own pins.
+func (v *Vehicle) alone(t *pack.Test) Value {
+	part := t.Part
+	s := setup{condition: t.Condition, gone: make([]bool, len(v.values))}
+	for i := range s.gone {
+		s.gone[i] = i != part
+	}
+	on := awake{part: make([]bool, len(v.values)), active: make([]bool, len(v.values))}
+	sol, err := v.solve(&s, &on, phase{high: true, channel: -1})
+	if err != nil {
+		return Value{}
+	}
+	pins := v.l.p.Parts[part].Pins
+	red, black := pins[0], pins[1]
+	if t.Red >= 0 && t.Black >= 0 {
+		red, black = t.Red, t.Black
+	}
+	if v.blown != nil && v.blown[part] {
+		return overRange(math.Inf(1))
+	}
+	_, ohms := sol.Thevenin(v.node(red), v.node(black))
+	return overRange(ohms)
+}
+
+// scan is what the scan tool shows.
+func (v *Vehicle) scan(st *state, item string) Value {
+	c := v.dev.control
+	if c == nil || !st.on.part[c.part] {
+		return Value{Phrase: pack.NoLink}
+	}
+	switch item {
+	case "scan-speed":
+		if st.rpm == 0 || !st.toggles(c.sync, c.ground, c.low, c.high) {
+			return Value{Number: 0}
+		}
+		return Value{Number: st.rpm}
+	case "scan-ect":
+		return Value{Number: v.celsius(st, c.ect, c.ectPullup)}
+	}
+	return Value{Number: v.celsius(st, c.iat, c.iatPullup)}
+}
+
+// steinhart gives the coefficients that the controller has stored: those of the pack's first thermistor, or the card's.
+func (v *Vehicle) steinhart() (a, b, c float64) {
+	for i, kind := range v.l.kinds {
+		if kind == "ntc" {
+			values, card := v.l.p.Parts[i].Values, v.l.p.Parts[i].Kind
+			return values[card.Param("steinhart_a")], values[card.Param("steinhart_b")], values[card.Param("steinhart_c")]
+		}
+	}
+	return 1.3359491e-3, 2.5598084e-4, 1.5084482e-7
+}
+
+// nominalCelsius is the temperature that the sensor on a pin of the controller should report: its nominal one. Sensors are found by the
+// wires from the pin.
+func (v *Vehicle) nominalCelsius(pin string) float64 {
+	from := v.l.pin(v.l.control, pin)
+	if from < 0 {
+		return 20
+	}
+	for _, node := range v.l.wired(from) {
+		for i, kind := range v.l.kinds {
+			if kind == "ntc" && v.l.p.Parts[i].Pins[0] == node {
+				return v.l.p.Parts[i].Values[v.l.p.Parts[i].Kind.Param("temperature_celsius")]
+			}
+		}
+	}
+	return 20
+}
+
+// scanned tells how the scan tool's temperatures look with the key on.
+func (v *Vehicle) scanned() string {
+	const noticed = 15 // kelvin; common practice, no source
+	c := v.dev.control
+	for i, cond := range v.l.p.Conditions {
+		if c == nil || cond.Key != pack.KeyRun || cond.Running() {
+			continue
+		}
+		st := v.plain(i)
+		if !st.on.part[c.part] {
+			return "no link"
+		}
+		for _, sensor := range []struct {
+			pin    circuit.Node
+			pullup float64
+			name   string
+		}{{c.ect, c.ectPullup, "ect"}, {c.iat, c.iatPullup, "iat"}} {
+			if sensor.pin >= 0 && math.Abs(v.celsius(st, sensor.pin, sensor.pullup)-v.nominalCelsius(sensor.name)) > noticed {
+				return "abnormal"
+			}
+		}
+		return "normal"
+	}
+	return "normal"
+}
