@@ -3,7 +3,6 @@ package scenarios
 import (
 	"errors"
 	"fmt"
-	"maps"
 	"math"
 	"slices"
 	"strconv"
@@ -11,12 +10,13 @@ import (
 	"time"
 
 	"github.com/BurntSushi/toml"
+
+	"nospark/scenarios/lines"
 )
 
 // document is a TOML file being read strictly: every fault in it is collected with its line, so that one run shows all of them.
 type document struct {
 	file  string
-	lines map[string]int
 	found []finding
 }
 
@@ -28,7 +28,7 @@ type finding struct {
 // settings is one table of a document. The readers below take a key out of it and check its value; rest complains of what nobody took.
 type settings struct {
 	doc    *document
-	path   string
+	place  *lines.Place
 	values map[string]any
 	known  []string
 }
@@ -36,15 +36,25 @@ type settings struct {
 // readDocument decodes text. The error is one of syntax and carries its own line.
 func readDocument(file, text string) (*settings, error) {
 	values := map[string]any{}
-	if _, err := toml.Decode(text, &values); err != nil {
+	if err := decode(text, &values); err != nil {
 		var syntax toml.ParseError
 		if errors.As(err, &syntax) {
 			return nil, fmt.Errorf("%s:%d: %s", file, syntax.Position.Line, strings.TrimPrefix(syntax.Message, "toml: "))
 		}
 		return nil, fmt.Errorf("%s: %s", file, strings.TrimPrefix(err.Error(), "toml: "))
 	}
-	doc := &document{file: file, lines: places(text)}
-	return &settings{doc: doc, values: values}, nil
+	return &settings{doc: &document{file: file}, place: lines.Of(text), values: values}, nil
+}
+
+// decode turns the panics with which the decoder meets some broken texts into errors: the text is the user's, not our bug.
+func decode(text string, into *map[string]any) (err error) {
+	defer func() {
+		if recover() != nil {
+			err = errors.New("the file is not TOML")
+		}
+	}()
+	_, err = toml.Decode(text, into)
+	return err
 }
 
 // failure is everything found wrong, by line, or nil.
@@ -59,20 +69,8 @@ func (d *document) failure() error {
 
 // fail notes what is wrong with key, or with the table itself when key is "".
 func (s *settings) fail(key, format string, args ...any) {
-	path := s.path
-	if key != "" {
-		path = join(s.path, key)
-	}
-	line := s.doc.lines[path]
-	for line == 0 && strings.Contains(path, ".") { // keys of inline tables have the line of their table
-		path = path[:strings.LastIndexByte(path, '.')]
-		line = s.doc.lines[path]
-	}
-	place := s.doc.file
-	if line > 0 {
-		place += ":" + strconv.Itoa(line)
-	}
-	s.doc.found = append(s.doc.found, finding{line, fmt.Errorf("%s: %s", place, fmt.Sprintf(format, args...))})
+	line := s.place.Key(key).Line
+	s.doc.found = append(s.doc.found, finding{line, fmt.Errorf("%s:%d: %s", s.doc.file, line, fmt.Sprintf(format, args...))})
 }
 
 // take gives the value of key and remembers that the key is known.
@@ -231,7 +229,7 @@ func (s *settings) child(key string) *settings {
 		s.fail(key, "%s = %s: want a table, written [%s]", key, show(v), key)
 		return nil
 	}
-	return &settings{doc: s.doc, path: join(s.path, key), values: values}
+	return &settings{doc: s.doc, place: s.place.Key(key), values: values}
 }
 
 // children opens an array of tables.
@@ -247,14 +245,14 @@ func (s *settings) children(key string) []*settings {
 	}
 	var all []*settings
 	for i, values := range list {
-		all = append(all, &settings{doc: s.doc, path: join(join(s.path, key), strconv.Itoa(i)), values: values})
+		all = append(all, &settings{doc: s.doc, place: s.place.Key(key).Item(i), values: values})
 	}
 	return all
 }
 
 // rest complains of every key that no reader asked for.
 func (s *settings) rest() {
-	for _, key := range slices.Sorted(maps.Keys(s.values)) {
+	for _, key := range s.place.Order {
 		if !slices.Contains(s.known, key) {
 			s.fail(key, "unknown key %q%s", key, meant(key, s.known))
 		}

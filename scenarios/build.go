@@ -1,0 +1,182 @@
+package scenarios
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+
+	"nospark/grading/isolation"
+	"nospark/scenarios/bench"
+	"nospark/scenarios/pack"
+	"nospark/scenarios/roster"
+)
+
+// Input is all that a build depends on: equal inputs give an equal lab, whatever the machine.
+type Input struct {
+	Term     Term
+	Plan     Plan
+	Students []roster.Student // of the whole roster, in its order
+	Key      Key
+	Seating  Seating // nil: the order of the roster tells who sits beside whom
+	PackFile string  // name of the pack's text for errors
+	Pack     string  // the text
+	Previous *Lab    // the lab as built before, or nil
+	Progress func(done, total int)
+}
+
+// Build makes a lab, or adds sheets to a previous one, which it never changes. The error says what about the plan, the pack or the
+// roster is wrong; there is no lab then.
+func Build(ctx context.Context, in Input) (*Lab, *Report, error) {
+	if in.Previous != nil {
+		return extend(ctx, in)
+	}
+	p, err := pack.Parse(in.PackFile, []byte(in.Pack))
+	if err != nil {
+		return nil, nil, err
+	}
+	req, err := resolve(&in.Plan, p)
+	list, peopleErr := people(&in.Plan, in.Students)
+	if err := errors.Join(err, peopleErr); err != nil {
+		return nil, nil, err
+	}
+	l := &Lab{Format: LabFormat, Term: in.Term.ID, Program: in.Term.Program, Name: in.Plan.Name, Title: in.Plan.Title, Date: in.Plan.Date,
+		Paper: cmp.Or(in.Plan.Paper, in.Term.Paper), Rows: in.Plan.Rows, Rubric: in.Term.Rubric, Window: in.Plan.Difficulty,
+		Technique: Technique{Forbid: append([]string{}, in.Plan.Forbid...)},
+		Pack:      PackRef{Name: p.Name, Title: p.Title, Version: p.Version, Source: in.Pack}}
+	if in.Plan.Rubric != nil {
+		l.Rubric = *in.Plan.Rubric
+	}
+	if err := l.frame(p, req, in.Key); err != nil {
+		return nil, nil, err
+	}
+	m, err := bench.NewMatrix(p)
+	if err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", in.PackFile, err)
+	}
+	grounds, err := l.settleComplaints(m, req, &in.Plan, len(list))
+	if err != nil {
+		return nil, nil, err
+	}
+	l.rate()
+	chosen, notes, err := l.choose(&in.Plan, req, grounds, len(list), true)
+	if err != nil {
+		return nil, nil, err
+	}
+	w := work{lab: l, in: &in, drawer: newDrawer(l, p, in.Key, req.tests, chosen), chosen: chosen, people: list}
+	return w.finish(ctx, grounds, notes)
+}
+
+// settleComplaints fills in the hypotheses for the plan's complaints and solves each. A plan without any gets the complaint with the most
+// different faults to hide; one that cannot be solved, or needs no testing, is passed over.
+func (l *Lab) settleComplaints(m *bench.Matrix, req request, plan *Plan, class int) ([]ground, error) {
+	if req.complaints != nil {
+		return l.solve(m, req, plan, req.complaints)
+	}
+	best, most := -1, 0
+	var found []error
+	for c := range l.Complaints {
+		grounds, err := l.solve(m, req, plan, []int{c})
+		if err != nil {
+			found = append(found, err)
+			continue
+		}
+		list := grounds[0].candidates
+		if plan.Difficulty[1] > 0 {
+			list = within(list, plan.Difficulty[0], plan.Difficulty[1])
+		}
+		if faults, _ := variety(list); faults > most {
+			best, most = c, faults
+		}
+	}
+	if best < 0 {
+		found = append(found, fmt.Errorf("%s: no complaint of pack %q has a fault to hide that suits the plan", plan.File, l.Pack.Name))
+		return nil, errors.Join(found...)
+	}
+	return l.solve(m, req, plan, []int{best})
+}
+
+// solve fills in the hypotheses for the given complaints and surveys each.
+func (l *Lab) solve(m *bench.Matrix, req request, plan *Plan, complaints []int) ([]ground, error) {
+	if err := l.suspect(m, req, complaints); err != nil {
+		return nil, fmt.Errorf("%s: %w", plan.File, err)
+	}
+	return l.surveyAll(req, plan, complaints)
+}
+
+// surveyAll surveys the complaints of a lab whose hypotheses are known.
+func (l *Lab) surveyAll(req request, plan *Plan, complaints []int) ([]ground, error) {
+	if len(l.Hypotheses) == 0 {
+		return nil, fmt.Errorf("%s: no fault of pack %q gives the complaint", plan.place("complaint"), l.Pack.Name)
+	}
+	solver, err := isolation.New(l.Problem(), effort)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", plan.File, err)
+	}
+	var grounds []ground
+	var found []error
+	for _, c := range complaints {
+		g, err := l.survey(solver, req, c)
+		if err != nil {
+			found = append(found, fmt.Errorf("%s: %w", plan.place(complaintKey(plan)), err))
+			continue
+		}
+		grounds = append(grounds, g)
+	}
+	return grounds, errors.Join(found...)
+}
+
+func complaintKey(plan *Plan) string {
+	if plan.has("complaint") {
+		return "complaint"
+	}
+	return "complaints"
+}
+
+// choose decides which hypotheses the sheets may hide: those inside the plan's window; without one all that the plan names; without names
+// the fairest set, unless that was found before (fresh is false). The notes tell what an instructor should know about the choice.
+func (l *Lab) choose(plan *Plan, req request, grounds []ground, class int, fresh bool) ([]candidate, []string, error) {
+	var all []candidate
+	var notes []string
+	reference := 0.0
+	for _, g := range grounds {
+		all = append(all, g.candidates...)
+		reference += g.reference / float64(len(grounds))
+		for _, f := range slices.Compact(slices.Sorted(slices.Values(g.unsure))) {
+			notes = append(notes, fmt.Sprintf("fault %q is not hidden under complaint %q: no allowed test separates its repair from another",
+				l.Faults[f].ID, l.Complaints[g.complaint].ID))
+		}
+	}
+	if err := l.unreachable(plan, req, all); err != nil {
+		return nil, nil, err
+	}
+	chosen := all
+	switch {
+	case plan.Difficulty[1] > 0:
+		if chosen = within(all, plan.Difficulty[0], plan.Difficulty[1]); len(chosen) == 0 {
+			return nil, nil, l.tooNarrow(plan, all)
+		}
+	case fresh && !req.named:
+		chosen = narrowest(all, class, reference)
+	}
+	if faults, repairs := variety(chosen); class > 1 && faults < min(class, wantRepairs) {
+		notes = append(notes, fmt.Sprintf("only %d different faults with %d different repairs to hide: neighbours will often share the answer", faults, repairs))
+	}
+	return chosen, notes, nil
+}
+
+// unreachable refuses faults that the plan names but that cannot be hidden under its complaints.
+func (l *Lab) unreachable(plan *Plan, req request, all []candidate) error {
+	if len(all) == 0 {
+		return fmt.Errorf("%s: no fault is left to hide: under the plan's complaints every one is excluded, or no allowed test separates its repair from another", plan.File)
+	}
+	var found []error
+	for f, hide := range req.hide {
+		if !hide || !req.named || slices.ContainsFunc(all, func(c candidate) bool { return c.fault == f }) {
+			continue
+		}
+		found = append(found, fmt.Errorf("%s: fault %q does not give the lab's complaint", plan.place("faults"), l.Faults[f].ID))
+	}
+	return errors.Join(found...)
+}

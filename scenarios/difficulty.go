@@ -1,0 +1,82 @@
+package scenarios
+
+import (
+	"fmt"
+
+	"nospark/grading/isolation"
+)
+
+// effort bounds the proof of best play. A lab whose optimum is not proven within it is refused: marks never rest on an estimate.
+var effort = isolation.Limits{Nodes: 3_000_000, Bytes: 2 << 30}
+
+// candidate is a hypothesis that a sheet may hide.
+type candidate struct {
+	hypothesis int
+	fault      int
+	repair     int
+	complaint  int   // that the sheet shows; for the vehicle with nothing wrong the one it borrows
+	minutes    int64 // difficulty: tenths of a minute of best play down to it
+}
+
+// ground is one complaint of a lab, solved.
+type ground struct {
+	complaint  int
+	reference  float64     // V of all suspects: expected minutes of best play, tenths
+	suspects   int         // number of hypotheses
+	candidates []candidate // in the order of the hypotheses
+	unsure     []int       // faults left out because no allowed test separates their repair from another
+}
+
+// survey solves one complaint: how long best play takes on average and to each hypothesis that may be hidden. A fault whose repair cannot
+// be proven is no fair thing to hide, so it is left out unless the plan names its faults.
+func (l *Lab) survey(solver *isolation.Solver, req request, complaint int) (ground, error) {
+	g := ground{complaint: complaint}
+	start := l.Suspects(complaint)
+	g.suspects = start.Len()
+	label := l.Complaints[complaint].ID
+	if start.Empty() {
+		return g, fmt.Errorf("complaint %q: no fault of pack %q gives it", label, l.Pack.Name)
+	}
+	value := solver.Value(start)
+	if !value.Proven() {
+		return g, fmt.Errorf("complaint %q: best play among %d hypotheses and %d tests could not be proven (between %.2f and %.2f minutes);"+
+			" allow fewer instruments or conditions", label, g.suspects, len(l.Tests), perWeight(solver, start, value.Low), perWeight(solver, start, value.High))
+	}
+	if solver.Done(start) {
+		return g, fmt.Errorf("complaint %q: nothing needs testing, the allowed tests cannot narrow down its %d hypotheses; allow more instruments or conditions",
+			label, g.suspects)
+	}
+	g.reference = perWeight(solver, start, value.Low) * 10
+	for h := range start.All() {
+		fault := l.Hypotheses[h].Fault
+		if !req.hide[fault] {
+			continue
+		}
+		minutes, rest := l.follow(solver, start, h)
+		if len(solver.Repairs(rest)) > 1 && !req.named {
+			g.unsure = append(g.unsure, fault)
+			continue
+		}
+		g.candidates = append(g.candidates, candidate{h, fault, l.Faults[fault].Repair, complaint, minutes})
+	}
+	return g, nil
+}
+
+// perWeight turns the solver's scale, tenths times weight, into minutes.
+func perWeight(s *isolation.Solver, set isolation.Set, w int64) float64 {
+	return float64(w) / float64(s.Weight(set)) / 10
+}
+
+// follow plays best play when h is the truth and gives the tenths it takes and the hypotheses that remain.
+func (l *Lab) follow(solver *isolation.Solver, start isolation.Set, h int) (int64, isolation.Set) {
+	var tenths int64
+	set := start
+	for {
+		t, more := solver.Best(set)
+		if !more {
+			return tenths, set
+		}
+		tenths += l.Tests[t].Minutes
+		set = solver.After(set, t, l.Hypotheses[h].Band(t))
+	}
+}
