@@ -104,7 +104,7 @@ type Part struct {
 // Band is a class of readings. A numeric reading belongs to the first band whose Below it is less than, in the displayed unit.
 type Band struct {
 	Name   string
-	Below  float64 // +Inf in the last band
+	Below  float64 // +Inf in the pack's last band, in those added behind it and in the bands of phrases
 	Normal bool
 	Silent bool // no verdict is asked: the vehicle cannot be brought into the condition
 }
@@ -133,7 +133,7 @@ type Test struct {
 	Condition  int
 	Minutes    int64  // tenths
 	Compare    int    // test whose reading minus this one's is banded; -1 for none
-	Bands      []Band // at least two; see Instrument for those every test of it has
+	Bands      []Band // the pack's own, at least two, then Live, NoLink and NotRunning where they can occur; see Own and Special
 	Group      string // heading of the small table on the worksheet for single tests: "component", "spark", "scan", ...
 	Competency string
 	Line       int

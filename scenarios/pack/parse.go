@@ -25,6 +25,9 @@ const (
 	MaxRepairs    = 90
 )
 
+// maxErrors is how many errors a person still reads.
+const maxErrors = 100
+
 // Parse reads a pack. file stands in messages only. The error is a *Problems with every error of the pack, one line each, by line.
 func Parse(file string, data []byte) (*Pack, error) {
 	p, _, err := Check(file, data)
@@ -42,7 +45,11 @@ func Check(file string, data []byte) (*Pack, []Finding, error) {
 	}
 	byLine(r.errors)
 	byLine(r.warnings)
-	if len(r.errors) > 0 {
+	if n := len(r.errors); n > 0 {
+		if n > maxErrors {
+			last := r.errors[maxErrors]
+			r.errors = append(r.errors[:maxErrors], Finding{Line: last.Line, Severity: Error, What: fmt.Sprintf("and %d more errors", n-maxErrors)})
+		}
 		return nil, r.warnings, &Problems{File: file, List: r.errors}
 	}
 	return r.pack, r.warnings, nil

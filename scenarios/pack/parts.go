@@ -86,6 +86,9 @@ func (r *reader) parameters(t *table, p *Part) {
 		}
 		r.terminal(t, p, &param, p.Values[i])
 	}
+	if low, high := p.Kind.Param("low_volts"), p.Kind.Param("high_volts"); low >= 0 && high >= 0 && p.Values[low] >= p.Values[high] {
+		t.fail("low_volts", "", "low_volts = %s is not below high_volts = %s", digits(p.Values[low]), digits(p.Values[high]))
+	}
 	switch p.Kind.Name {
 	case "wire":
 		r.wire(t, p)

@@ -2,6 +2,8 @@ package pack
 
 import (
 	"math"
+	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -40,26 +42,36 @@ func SpecText(t Test, p *Pack) string {
 	return strings.Join(parts, " or ")
 }
 
-// Beside names the reading that a test is compared with, as it is printed beside it: the point of a sweep's test, the id of a single
-// one. "" when the test does not compare.
+// Beside names the reading that a test is compared with, short, as it is printed beside it: "battery" across the battery, "point 7" for
+// a reading against the fixed lead of a sweep or the reference, otherwise the words of the test's id. "" when the test does not compare.
 func (p *Pack) Beside(t Test) string {
 	if t.Compare < 0 {
 		return ""
 	}
 	o := p.Tests[t.Compare]
-	if o.Sweep >= 0 {
-		return p.Nodes[o.Point(p)].Label
+	at := o.Point(p)
+	switch {
+	case o.Sweep < 0 && o.Black != p.Reference:
+		id, _, _ := strings.Cut(o.ID, ".")
+		return strings.NewReplacer("-", " ", "_", " ").Replace(id)
+	case p.Nodes[at].Role == RoleBattery || p.onBattery(at):
+		return "battery"
 	}
-	id, _, _ := strings.Cut(o.ID, ".")
-	return strings.NewReplacer("-", " ", "_", " ").Replace(id)
+	return "point " + strconv.Itoa(at+1)
+}
+
+// onBattery tells whether a node is the positive post of a battery.
+func (p *Pack) onBattery(node int) bool {
+	return slices.ContainsFunc(p.Parts, func(part Part) bool { return part.Kind.Name == "battery" && part.Pins[0] == node })
 }
 
 // besideReading names that reading within a sentence.
 func (p *Pack) besideReading(t Test) string {
-	if p.Tests[t.Compare].Sweep >= 0 {
-		return "the reading at " + p.Beside(t)
+	name := p.Beside(t)
+	if strings.HasPrefix(name, "point ") {
+		return "the reading at " + name
 	}
-	return "the " + p.Beside(t) + " reading"
+	return "the " + name + " reading"
 }
 
 // interval writes low <= x < high in the instrument's unit.

@@ -76,6 +76,9 @@ func (r *reader) readSpecs(top *table) {
 		s.points = t.refs("points", &r.nodes)
 		t.who = fmt.Sprintf("spec %q", s.title(r)+"."+t.textOr("instrument", ""))
 		s.name = strings.Trim(t.who[5:], `"`)
+		for _, p := range s.points {
+			r.reachable(t, "points", p)
+		}
 		s.sweeps = t.refs("sweeps", &r.sweeps)
 		s.conditions = t.refs("conditions", &r.conditions)
 		if !t.has("role") && !t.has("roles") && !t.has("points") {

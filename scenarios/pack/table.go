@@ -260,7 +260,10 @@ func show(v any) string {
 		}
 		return strconv.Quote(v)
 	case float64:
-		return digits(v)
+		if s := digits(v); v != math.Trunc(v) || math.IsInf(v, 0) || strings.Contains(s, "e") {
+			return s
+		}
+		return digits(v) + ".0" // as it was written: 3.0 is no whole number
 	case time.Time:
 		return "a date"
 	case []any, []map[string]any:
