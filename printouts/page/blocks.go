@@ -1,0 +1,171 @@
+package page
+
+import "strconv"
+
+// Room around blocks, as parts of the body's line height.
+const (
+	aboveHeading   = 1.1
+	belowHeading   = 0.35
+	aboveParagraph = 0.45
+	aboveItem      = 0.2
+)
+
+// lineHeight is the height of a line of body text, the measure of all room between blocks, mm.
+func (f *Flow) lineHeight() float64 { return f.LineHeight(Style{}) }
+
+// Title sets the name of the sheet in large letters and, if there is one, a line below it that says what the sheet is for.
+func (f *Flow) Title(text, below string) {
+	f.lines(0, f.Set(f.W, text, Style{Size: f.Sizes.Title, Bold: true, Condensed: true}), true)
+	if below != "" {
+		f.lines(0.1*f.lineHeight(), f.Set(f.W, below, Style{Size: f.Sizes.Lead, Ink: Grey}), true)
+	}
+	f.add(f.draw(0.3*f.lineHeight(), 0.8, func(c Canvas) {
+		c.Line(0, 0.4, c.W, 0.4, Pen{Line: Blue, Width: 0.7})
+	}))
+	f.gap += 0.3 * f.lineHeight()
+}
+
+// Heading begins a part of the sheet. It stays with what follows.
+func (f *Flow) Heading(text string) {
+	p := f.Set(f.W, text, Style{Size: f.Sizes.Heading, Bold: true, Condensed: true})
+	f.lines(aboveHeading*f.lineHeight(), p, true)
+	f.gap += belowHeading * f.lineHeight() / 2
+}
+
+// Subheading begins a smaller part, in the size of the body. It stays with what follows.
+func (f *Flow) Subheading(text string) {
+	p := f.Set(f.W, text, Style{Bold: true})
+	f.lines(0.7*f.lineHeight(), p, true)
+}
+
+// Para adds a paragraph of body text; see [Paragraph] for bold words. Empty text adds nothing.
+func (f *Flow) Para(text string) { f.ParaIn(text, Style{}) }
+
+// ParaIn adds a paragraph in another style.
+func (f *Flow) ParaIn(text string, s Style) {
+	if text != "" {
+		f.lines(aboveParagraph*f.lineHeight(), f.Set(f.W, text, f.running(s)), false)
+	}
+}
+
+// running keeps running text at the section's least size or above.
+func (f *Flow) running(s Style) Style {
+	if s.Size != 0 {
+		s.Size = max(s.Size, f.Sizes.Least)
+	}
+	return s
+}
+
+// lines adds the lines of a paragraph. The first two and the last two stay together, so that no page begins or ends with a
+// straggler.
+func (f *Flow) lines(before float64, p Paragraph, glue bool) {
+	n := len(p.lines)
+	for i := range n {
+		room := 0.0
+		if i == 0 {
+			room = before
+		}
+		u := f.draw(room, p.pitch, func(c Canvas) { c.lines(0, 0, p, i, i+1) })
+		u.glue = i == 0 && n > 1 || i == n-2 || glue
+		f.add(u)
+	}
+}
+
+// Bullets adds a list with a dot before each item.
+func (f *Flow) Bullets(items ...string) {
+	for i, item := range items {
+		f.item(i, "•", item)
+	}
+}
+
+// Numbered adds a list with a number before each item.
+func (f *Flow) Numbered(items ...string) {
+	for i, item := range items {
+		f.item(i, strconv.Itoa(i+1)+".", item)
+	}
+}
+
+// item adds one item of a list, its mark hanging in the margin of the list.
+func (f *Flow) item(i int, sign, text string) {
+	indent := 1.9 * f.Sizes.Body * mmPerPoint
+	p := f.Set(f.W-indent, text, Style{})
+	before := aboveItem * f.lineHeight()
+	if i == 0 {
+		before = aboveParagraph * f.lineHeight()
+	}
+	for k := range p.lines {
+		u := f.draw(before, p.pitch, func(c Canvas) {
+			if k == 0 {
+				mark := f.Set(indent-0.6*f.Sizes.Body*mmPerPoint, sign, Style{Align: Right})
+				c.Paragraph(0, 0, mark)
+			}
+			c.lines(indent, 0, p, k, k+1)
+		})
+		u.glue = k == 0 && len(p.lines) > 1 || k == len(p.lines)-2
+		before = 0
+		f.add(u)
+	}
+}
+
+// Note adds a box with a title, which may be empty, and paragraphs. It is not cut unless it is higher than a page.
+func (f *Flow) Note(title string, paragraphs ...string) {
+	f.boxed(Pen{Fill: Tint}, func() {
+		if title != "" {
+			f.Subheading(title)
+		}
+		for _, p := range paragraphs {
+			f.Para(p)
+		}
+	})
+}
+
+// Boxed puts a thin frame around what build adds. It is not cut unless it is higher than a page.
+func (f *Flow) Boxed(build func()) { f.boxed(Pen{Line: Black, Width: 0.3}, build) }
+
+// boxed draws a box around units and makes them one.
+func (f *Flow) boxed(pen Pen, build func()) {
+	pad := 0.55 * f.lineHeight()
+	units := f.gather(f.W-2*pad, build)
+	if len(units) == 0 {
+		return
+	}
+	inside := stack(units, true)
+	if inside+2*pad > f.Page() {
+		for _, u := range units { // without the box, rather than over the edge of the paper
+			f.add(u)
+		}
+		return
+	}
+	u := f.draw(0.6*f.lineHeight(), inside+2*pad, func(c Canvas) { c.RoundRect(0, 0, c.W, c.H, 1.2, pen) })
+	pile(&u, units, pad, pad)
+	f.add(u)
+	f.gap += 0.3 * f.lineHeight()
+}
+
+// Blanks adds lines to write on, far enough apart for handwriting.
+func (f *Flow) Blanks(n int) {
+	pitch := max(8.5, 1.5*f.lineHeight())
+	for range n {
+		f.add(f.draw(0, pitch, func(c Canvas) {
+			c.Line(0, c.H-0.5, c.W, c.H-0.5, Pen{Line: Grey, Width: 0.2})
+		}))
+	}
+}
+
+// Fields adds one row of labelled lines to write on, equally wide: "Name ____  Date ____".
+func (f *Flow) Fields(labels ...string) {
+	if len(labels) == 0 {
+		return
+	}
+	const gap = 5.0
+	height := max(9, 1.6*f.lineHeight())
+	f.add(f.draw(0, height, func(c Canvas) {
+		width := (c.W - gap*float64(len(labels)-1)) / float64(len(labels))
+		for i, label := range labels {
+			x, base := float64(i)*(width+gap), c.H-1.5
+			c.Fit(x, base, 0.7*width, label, Style{})
+			from := x + min(f.Width(label, Style{}), 0.7*width) + 1.5
+			c.Line(from, base+0.6, x+width, base+0.6, Pen{Line: Grey, Width: 0.25})
+		}
+	}))
+}

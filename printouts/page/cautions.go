@@ -1,0 +1,78 @@
+package page
+
+// The cautions of every sheet. They say the usual things in our own words and give no figures, because the vehicle maker's
+// service information has them and comes first.
+const (
+	cautionsTitle = "Cautions"
+	cautionsLead  = "This lab is worked on paper. Whoever repeats any part of it on a real vehicle needs all of this:"
+	cautionsFirst = "**These come first**, before anything printed here: local codes, the school’s shop-safety rules, the vehicle maker’s service information " +
+		"and the supervising instructor. Work on a real vehicle is for people trained and licensed for it."
+	cautionsShort = "**Secondary voltage can injure or kill; keep pacemakers away.** Mind rotating parts while cranking, hot parts and fuel vapour; disable the " +
+		"fuel. Eye protection on, wheels chocked, neutral or park, parking brake set. Local codes, the school’s shop-safety rules, the vehicle maker’s " +
+		"service information and the supervising instructor come first; work on a real vehicle is for people trained and licensed for it."
+)
+
+// cautionsList gives the cautions one by one.
+func cautionsList() []string {
+	return []string{
+		"**Secondary voltage can injure or kill.** Touch no coil, lead or plug while the ignition can fire. Whoever wears a pacemaker or another " +
+			"implanted device stays away from a working ignition.",
+		"**Rotating parts.** While the engine cranks or runs, keep hands, hair, clothing and test leads clear of belts, pulleys and fans; a fan can " +
+			"start on its own.",
+		"**Fuel vapour burns.** Disable the fuel supply before cranking or testing for spark, let in fresh air, and have an extinguisher within reach.",
+		"**Eye protection** stays on from the first step to the last.",
+		"**Hot parts.** Exhaust, coolant, coils and modules burn skin long after the engine has stopped.",
+		"**The vehicle must not move.** Chock the wheels, select neutral or park and set the parking brake before anyone cranks.",
+	}
+}
+
+// Cautions adds the box with all cautions. It belongs on the class reference.
+func (f *Flow) Cautions() {
+	small := Style{Size: f.Sizes.Small}
+	f.warning(func() {
+		f.ParaIn("**"+cautionsTitle+"**", Style{Size: f.Sizes.Lead})
+		f.ParaIn(cautionsLead, small)
+		f.gap += 0.2 * f.lineHeight()
+		columns := 2
+		if f.Sizes.Least > smallest {
+			columns = 1 // large print needs the width
+		}
+		f.Columns(columns, 6, func() {
+			for _, text := range cautionsList() {
+				f.ParaIn(text, small)
+			}
+		})
+		f.gap += 0.2 * f.lineHeight()
+		f.ParaIn(cautionsFirst, small)
+	})
+}
+
+// CautionsShort adds the cautions in a few lines. It belongs on every other sheet.
+func (f *Flow) CautionsShort() {
+	f.warning(func() { f.ParaIn(cautionsShort, Style{Size: f.Sizes.Small}) })
+}
+
+// warning adds a box with a warning triangle at its left.
+func (f *Flow) warning(build func()) {
+	pad, sign := 0.5*f.lineHeight(), 2.2*f.lineHeight()
+	units := f.gather(f.W-3*pad-sign, build)
+	inside := max(stack(units, true), sign)
+	u := f.draw(0.7*f.lineHeight(), inside+2*pad, func(c Canvas) {
+		c.RoundRect(0, 0, c.W, c.H, 1.2, Pen{Line: Black, Width: 0.45})
+		triangle(c.Part(pad, pad, sign, sign*0.9))
+	})
+	pile(&u, units, 2*pad+sign, pad+(inside-stack(units, true))/2)
+	f.add(u)
+	f.gap += 0.4 * f.lineHeight()
+}
+
+// triangle draws a warning sign that fills the canvas.
+func triangle(c Canvas) {
+	thick := c.W * 0.085
+	c.Polygon(Pen{Line: Black, Width: thick, Fill: White},
+		Point{c.W / 2, thick / 2}, Point{c.W - thick/2, c.H - thick/2}, Point{thick / 2, c.H - thick/2})
+	bar := c.W * 0.055
+	c.Polygon(Fill(Black), Point{c.W/2 - bar, c.H * 0.33}, Point{c.W/2 + bar, c.H * 0.33},
+		Point{c.W/2 + bar*0.6, c.H * 0.67}, Point{c.W/2 - bar*0.6, c.H * 0.67})
+	c.Circle(c.W/2, c.H*0.79, bar, Fill(Black))
+}

@@ -1,0 +1,170 @@
+package page
+
+import "math"
+
+// Series is one line of a [Chart].
+type Series struct {
+	Name string
+	X, Y []float64
+}
+
+// Chart is a line chart. Its series differ in marker and dash as well as in colour, in their order: full line with discs, dashed
+// with squares, dotted with triangles. Values that are not finite are left out.
+type Chart struct {
+	XLabel, YLabel string
+	Series         []Series // at most three
+	Step           bool     // values stay until the next one: suspects left after each test
+	Height         float64  // mm; 0 means 55
+}
+
+// look is how a series is drawn.
+type look struct {
+	pen    Pen
+	marker func(c Canvas, x, y float64, ink Ink)
+}
+
+func looks() [3]look {
+	disc := func(c Canvas, x, y float64, ink Ink) { c.Circle(x, y, 0.95, Fill(ink)) }
+	square := func(c Canvas, x, y float64, ink Ink) {
+		c.Rect(x-0.9, y-0.9, 1.8, 1.8, Pen{Line: ink, Width: 0.35, Fill: White})
+	}
+	triangle := func(c Canvas, x, y float64, ink Ink) {
+		c.Polygon(Fill(ink), Point{x, y - 1.2}, Point{x + 1.1, y + 0.8}, Point{x - 1.1, y + 0.8})
+	}
+	return [3]look{
+		{Pen{Line: Blue, Width: 0.55}, disc},
+		{Pen{Line: Vermillion, Width: 0.5, Dash: Dashed}, square},
+		{Pen{Line: Green, Width: 0.6, Dash: Dotted}, triangle},
+	}
+}
+
+// Chart adds a line chart.
+func (f *Flow) Chart(ch Chart) {
+	height := ch.Height
+	if height == 0 {
+		height = 55
+	}
+	f.gap += 0.4 * f.lineHeight()
+	f.Draw(height, func(c Canvas) { c.Chart(ch) })
+	f.gap += 0.4 * f.lineHeight()
+}
+
+// Chart draws a line chart that fills the canvas.
+func (c Canvas) Chart(ch Chart) {
+	small := Style{Size: c.Sizes.Small, Condensed: true}
+	line := c.LineHeight(small)
+	series := ch.Series[:min(len(ch.Series), len(looks()))]
+	xTicks, yTicks := ch.ticks(series, c, line)
+	wide := 0.0
+	for _, t := range yTicks {
+		wide = max(wide, c.Width(figure(t), small))
+	}
+	left, right, top, bottom := wide+3.5, c.W-3, line*1.6, c.H-line*2.1
+	x := axis{xTicks[0], xTicks[len(xTicks)-1], left, right}
+	y := axis{yTicks[0], yTicks[len(yTicks)-1], bottom, top}
+
+	c.Text(0, 0, ch.YLabel, Style{Size: small.Size, Condensed: true, Level: Top})
+	c.legend(series, right, small)
+	small.Level, small.Align = Middle, Right
+	for _, t := range yTicks {
+		c.Line(left, y.at(t), right, y.at(t), Pen{Line: Rule, Width: 0.15})
+		c.Text(left-1.5, y.at(t), figure(t), small)
+	}
+	c.Line(left, bottom, right, bottom, Pen{Line: Black, Width: 0.3})
+	small.Level, small.Align = Top, Centre
+	for _, t := range xTicks {
+		c.Line(x.at(t), bottom, x.at(t), bottom+1, Pen{Line: Black, Width: 0.3})
+		c.Text(x.at(t), bottom+1.8, figure(t), small)
+	}
+	small.Align = Right
+	c.Text(right, bottom+1.8+line, ch.XLabel, small)
+	for i, s := range series {
+		c.series(s, looks()[i], x, y, ch.Step)
+	}
+}
+
+// ticks chooses the ticks of both axes. The vertical axis begins at zero unless values lie below.
+func (ch Chart) ticks(series []Series, c Canvas, line float64) (x, y []float64) {
+	x0, x1, y1, y0 := math.Inf(1), math.Inf(-1), 0.0, 0.0
+	for _, s := range series {
+		for i := range min(len(s.X), len(s.Y)) {
+			if finite(s.X[i]) && finite(s.Y[i]) {
+				x0, x1 = min(x0, s.X[i]), max(x1, s.X[i])
+				y0, y1 = min(y0, s.Y[i]), max(y1, s.Y[i])
+			}
+		}
+	}
+	if x0 > x1 {
+		x0, x1 = 0, 1
+	}
+	return ticks(x0, x1, max(2, int(c.W/16))), ticks(y0, y1, max(2, int(c.H/(2.2*line))))
+}
+
+// legend names the series at the top right, each with its line and marker.
+func (c Canvas) legend(series []Series, right float64, s Style) {
+	s.Level = Middle
+	x := right
+	for i := len(series) - 1; i >= 0; i-- {
+		if series[i].Name == "" {
+			continue
+		}
+		x -= c.Width(series[i].Name, s)
+		y := capHeight * s.Size * mmPerPoint / 2
+		c.Text(x, y, series[i].Name, s)
+		look := looks()[i]
+		c.Line(x-10, y, x-1.5, y, look.pen)
+		look.marker(c, x-5.75, y, look.pen.Line)
+		x -= 15
+	}
+}
+
+// series draws one line and its markers.
+func (c Canvas) series(s Series, look look, x, y axis, stepped bool) {
+	var places, path []Point
+	for i := range min(len(s.X), len(s.Y)) {
+		if !finite(s.X[i]) || !finite(s.Y[i]) {
+			continue
+		}
+		at := Point{x.at(s.X[i]), y.at(s.Y[i])}
+		if n := len(places); stepped && n > 0 {
+			path = append(path, Point{at.X, places[n-1].Y})
+		}
+		places, path = append(places, at), append(path, at)
+	}
+	c.Polyline(look.pen, path...)
+	for _, p := range places {
+		look.marker(c, p.X, p.Y, look.pen.Line)
+	}
+}
+
+// Bar is one bar of [Flow.Bars].
+type Bar struct {
+	Label string
+	Value float64 // from 0 to Of
+	Of    float64 // the full length; > 0
+	Note  string  // printed behind the bar: the value in words
+}
+
+// Bars adds horizontal bars with their labels at the left and a note behind each: the parts of a mark.
+func (f *Flow) Bars(bars ...Bar) {
+	s := Style{Level: Middle}
+	label, note, most := 0.0, 0.0, 0.0
+	for _, b := range bars {
+		label, note, most = max(label, f.Width(b.Label, s)), max(note, f.Width(b.Note, s)), max(most, b.Of)
+	}
+	label, note = min(label, f.W*0.4), min(note, f.W*0.3)
+	for _, b := range bars {
+		f.add(f.draw(0, 1.25*f.lineHeight(), func(c Canvas) {
+			y, tall := c.H/2, 0.5*f.lineHeight()
+			c.Fit(0, y, label, b.Label, s)
+			room := c.W - label - note - 6
+			if b.Of > 0 && room > 0 {
+				full := room * b.Of / most
+				x := label + 3
+				c.Rect(x, y-tall/2, full*max(0, min(1, b.Value/b.Of)), tall, Fill(Blue))
+				c.Rect(x, y-tall/2, full, tall, Pen{Line: Black, Width: 0.25})
+			}
+			c.Fit(c.W-note, y, note, b.Note, s)
+		}))
+	}
+}

@@ -1,0 +1,110 @@
+package page
+
+import "strconv"
+
+// Margins of the paper, mm: more than the 4 to 6 mm that office printers cannot reach, and room for a thumb or for holes.
+const (
+	sideMargin = 18.0
+	edgeMargin = 12.5 // above the running head and below the foot
+)
+
+// Frame is what surrounds a section's pages. All its texts may be empty.
+type Frame struct {
+	Name      string  // in the viewer's outline
+	Left      string  // running head, left
+	Right     string  // running head, right, bold: what tells this sheet from others
+	Foot      string  // foot of every page, beside "page 1 of 2"
+	Size      float64 // body size, pt; 0 means 10.5; 12 for sheets to write on
+	Large     bool    // large print: 18 pt throughout
+	Landscape bool
+}
+
+// bare reports whether pages have no running head.
+func (f Frame) bare() bool { return f.Left == "" && f.Right == "" }
+
+// newFlow begins a section with its first page.
+func newFlow(d *Document, frame Frame) *Flow {
+	large := frame.Large || d.options.LargePrint
+	f := &Flow{doc: d, frame: frame, typesetter: &typesetter{Sizes: sizesFor(frame.Size, large), fonts: d.fonts}}
+	f.pageW, f.pageH = d.width, d.height
+	if frame.Landscape {
+		f.pageW, f.pageH = d.height, d.width
+	}
+	furniture := f.LineHeight(Style{Size: f.Sizes.Small})
+	f.W = f.pageW - 2*sideMargin
+	f.left = sideMargin
+	f.top = edgeMargin + furniture + 4
+	if frame.bare() {
+		f.top = edgeMargin + 4
+	}
+	f.bottom = f.pageH - edgeMargin - furniture - 2.5
+	f.turn()
+	return f
+}
+
+// print hands the section's pages to the press, each with its head and foot around the body, in reading order.
+func (f *Flow) print(p *press) error {
+	if f.doc.options.FrontPages && f.doc.pages%2 == 1 {
+		p.page(f.pageW, f.pageH)
+		f.doc.pages++
+	}
+	for i, l := range f.pages {
+		p.page(f.pageW, f.pageH)
+		if i == 0 {
+			p.name(f.frame.Name)
+		}
+		from := len(f.ink)
+		f.head()
+		between := len(f.ink)
+		f.foot(i + 1)
+		if err := p.print(f.ink[from:between], 0, 0); err != nil {
+			return err
+		}
+		for _, part := range l {
+			if err := p.print(f.ink[part.from:part.to], part.x, part.y); err != nil {
+				return err
+			}
+		}
+		if err := p.print(f.ink[between:], 0, 0); err != nil {
+			return err
+		}
+		f.ink = f.ink[:from]
+	}
+	return nil
+}
+
+// paper is a canvas over the whole page.
+func (f *Flow) paper() Canvas {
+	return Canvas{W: f.pageW, H: f.pageH, typesetter: f.typesetter, ink: &f.ink}
+}
+
+// head draws the running head: left and right on one line above a rule.
+func (f *Flow) head() {
+	if f.frame.bare() {
+		return
+	}
+	c, s := f.paper(), Style{Size: f.Sizes.Small, Ink: Grey}
+	wide := f.pageW - 2*sideMargin
+	baseline := edgeMargin + 0.8*s.Size*mmPerPoint
+	strong := Style{Size: f.Sizes.Small, Bold: true, Align: Right}
+	right := min(f.Width(f.frame.Right, strong), 0.6*wide)
+	if f.frame.Left != "" {
+		c.Fit(sideMargin, baseline, wide-right-4, f.frame.Left, s)
+	}
+	c.Fit(f.pageW-sideMargin, baseline, 0.6*wide, f.frame.Right, strong)
+	y := baseline + descender*s.Size*mmPerPoint + 0.9
+	c.Line(sideMargin, y, f.pageW-sideMargin, y, Pen{Line: Rule, Width: 0.2})
+}
+
+// foot draws the foot: a standing text and the number of the page.
+func (f *Flow) foot(n int) {
+	c, s := f.paper(), Style{Size: f.Sizes.Small, Ink: Grey}
+	wide := f.pageW - 2*sideMargin
+	baseline := f.pageH - edgeMargin - descender*s.Size*mmPerPoint
+	number := "page " + strconv.Itoa(n) + " of " + strconv.Itoa(len(f.pages))
+	if f.frame.Foot != "" {
+		c.Fit(sideMargin, baseline, wide-c.Width(number, s)-6, f.frame.Foot, s)
+	}
+	s.Align = Right
+	c.Text(f.pageW-sideMargin, baseline, number, s)
+}

@@ -1,0 +1,121 @@
+package page
+
+import (
+	"errors"
+	"fmt"
+	"time"
+)
+
+// Options fix a document.
+type Options struct {
+	Paper      string    // "letter" or "a4"; "" means letter
+	Title      string    // shown by viewers
+	Subject    string    // optional
+	Language   string    // language tag; "" means "en"
+	LargePrint bool      // all sections in large print
+	FrontPages bool      // every section begins on the front of a sheet when printed on both sides
+	Date       time.Time // printed into the file as its date; required, so that the same document is the same file
+	Fonts      *Fonts    // to share between documents; nil means the document loads its own
+}
+
+// Document is a PDF in the making. It is for one goroutine; several documents can be made at the same time.
+type Document struct {
+	options Options
+	width   float64 // of the paper upright, mm
+	height  float64
+	fonts   *Fonts
+	press   *press
+	section *Flow // still open
+	pages   int   // complete
+	err     error // the first one
+}
+
+// New begins a document. Wrong options are reported by [Document.Bytes].
+func New(o Options) *Document {
+	if o.Language == "" {
+		o.Language = "en"
+	}
+	d := &Document{options: o, fonts: o.Fonts}
+	switch o.Paper {
+	case "", "letter":
+		d.width, d.height = 215.9, 279.4
+	case "a4":
+		d.width, d.height = 210, 297
+	default:
+		d.width, d.height = 215.9, 279.4
+		d.fail(fmt.Errorf("paper %q: must be letter or a4", o.Paper))
+	}
+	d.fail(checkOptions(o))
+	if d.fonts == nil {
+		fonts, err := LoadFonts()
+		if err != nil {
+			d.fail(err)
+			fonts = new(Fonts)
+		}
+		d.fonts = fonts
+	}
+	d.guard(func() error { d.press = newPress(o); return nil })
+	return d
+}
+
+// Legible tells how a text will look on paper: see [Fonts.Legible].
+func (d *Document) Legible(text string) Legibility { return d.fonts.Legible(text) }
+
+// fail keeps the first error.
+func (d *Document) fail(err error) {
+	if d.err == nil && err != nil {
+		d.err = err
+	}
+}
+
+// guard runs what calls the PDF library, whose panics become errors: one strange name must not stop a class.
+func (d *Document) guard(work func() error) {
+	if d.err != nil {
+		return
+	}
+	defer func() {
+		if cause := recover(); cause != nil {
+			d.fail(fmt.Errorf("the document cannot be printed: %v", cause))
+		}
+	}()
+	d.fail(work())
+}
+
+// Bytes completes the document. It can be called once; nothing can be added afterwards.
+func (d *Document) Bytes() ([]byte, error) {
+	d.close()
+	if d.err == nil && d.pages == 0 {
+		d.fail(errors.New("the document has no pages"))
+	}
+	var out []byte
+	d.guard(func() (err error) {
+		out, err = d.press.bytes()
+		return err
+	})
+	if d.err != nil {
+		return nil, d.err
+	}
+	d.err = errors.New("the document is complete already")
+	return out, nil
+}
+
+// Section begins a part with its own running head and page numbers, on a new page: a student's sheet, the diagram, the key. The
+// section before is complete then.
+func (d *Document) Section(frame Frame) *Flow {
+	d.close()
+	f := newFlow(d, frame)
+	d.section = f
+	return f
+}
+
+// close prints the open section.
+func (d *Document) close() {
+	f := d.section
+	if f == nil {
+		return
+	}
+	d.section = nil
+	f.settle()
+	d.guard(func() error { return f.print(d.press) })
+	d.pages += len(f.pages)
+}

@@ -1,0 +1,189 @@
+package page
+
+// Column describes a column of a [Table].
+type Column struct {
+	Head  string
+	Width float64 // mm; 0: a share of what the others leave; [Natural]: as wide as its longest cell
+	Share float64 // of what is left, for Width 0; 0 means 1
+	Align Align
+	Bold  bool // all its cells
+	Turn  bool // head printed upwards, for narrow columns of numbers
+	Rule  bool // line at its left, to group columns
+}
+
+// Natural is the width of a column that is as wide as its longest cell.
+const Natural = -1
+
+// Cell is a place of a table.
+type Cell struct {
+	Text  string // words between pairs of ** are bold
+	Bold  bool
+	Shade Ink // background; None for none
+	Span  int // number of columns it covers; 0 and 1 mean one
+}
+
+// Row is a row of a table.
+type Row struct {
+	Cells []Cell
+	Rule  bool // heavier line above, to group rows
+	Tall  float64
+}
+
+// Table is a table that may run over several pages; its head is repeated. Text never leaves its cell: it is wrapped, and the row
+// grows. Widths that are too large for the page are narrowed in proportion.
+type Table struct {
+	Columns   []Column
+	Over      []Cell // a row above the heads, usually with spans
+	Rows      []Row
+	Size      float64 // pt; 0 means the section's small size on reference pages; see [Sizes]
+	Condensed bool
+	Grid      bool    // lines between columns too, for tables to write in
+	Zebra     bool    // every other row tinted
+	Tall      float64 // least height of a row, mm; about 8.5 for handwriting
+	Middle    bool    // cells in the middle of the row's height instead of at its top
+	Loose     bool    // rows may be parted from the head's page; normally two rows stay with it
+}
+
+// Row appends a row of plain cells.
+func (t *Table) Row(texts ...string) {
+	t.Rows = append(t.Rows, Row{Cells: Cells(texts...)})
+}
+
+// Empty appends rows to write in.
+func (t *Table) Empty(n int) {
+	for range n {
+		t.Rows = append(t.Rows, Row{})
+	}
+}
+
+// Cells makes plain cells.
+func Cells(texts ...string) []Cell {
+	cells := make([]Cell, len(texts))
+	for i, text := range texts {
+		cells[i].Text = text
+	}
+	return cells
+}
+
+// Table adds a table.
+func (f *Flow) Table(t Table) {
+	if len(t.Columns) == 0 {
+		return
+	}
+	g := f.newGrid(t)
+	f.gap += 0.4 * f.lineHeight()
+	head := g.head()
+	rows := 0
+	for i, row := range t.Rows {
+		for _, u := range g.row(i, row, i == len(t.Rows)-1) {
+			u.again = head
+			if rows == 0 && head != nil {
+				first := *head
+				first.glue = true
+				f.add(first)
+			}
+			u.glue = u.glue || (!t.Loose && rows == 0 && len(t.Rows) > 1)
+			f.add(u)
+			rows++
+		}
+	}
+	if rows == 0 && head != nil {
+		f.add(*head)
+	}
+	f.gap += 0.4 * f.lineHeight()
+}
+
+// grid is a table with measured columns.
+type grid struct {
+	*Table
+	flow   *Flow
+	style  Style
+	widths []float64 // mm
+	edges  []float64 // left edge of each column, and the right edge of the last
+	padX   float64   // mm between text and edge of a cell
+	padY   float64
+}
+
+func (f *Flow) newGrid(t Table) *grid {
+	size := t.Size
+	if size == 0 {
+		size = max(f.Sizes.Least, f.Sizes.Body-1)
+	}
+	g := &grid{Table: &t, flow: f, style: f.running(Style{Size: size, Condensed: t.Condensed})}
+	em := g.style.Size * mmPerPoint
+	g.padX, g.padY = 0.45*em, 0.16*em
+	if t.Grid {
+		g.padY = 0.1 * em
+	}
+	g.widths = g.measure()
+	g.edges = make([]float64, len(g.widths)+1)
+	for i, w := range g.widths {
+		g.edges[i+1] = g.edges[i] + w
+	}
+	return g
+}
+
+// measure finds the widths of the columns: given ones, natural ones, then shares of the rest. Their sum is never more than the
+// width of the flow.
+func (g *grid) measure() []float64 {
+	widths := make([]float64, len(g.Columns))
+	fixed, shares := 0.0, 0.0
+	for i, c := range g.Columns {
+		switch {
+		case c.Width > 0:
+			widths[i] = c.Width
+		case c.Width < 0:
+			widths[i] = g.natural(i)
+		default:
+			shares += share(c)
+		}
+		fixed += widths[i]
+	}
+	rest := g.flow.W - fixed
+	if least := shares * 4 * g.style.Size * mmPerPoint; rest < least {
+		// Fixed columns give way, but a column that shares what is left keeps room for a few letters.
+		least = min(least, 0.5*g.flow.W)
+		if fixed > 0 {
+			for i := range widths {
+				widths[i] *= (g.flow.W - least) / fixed
+			}
+		}
+		rest = least
+	}
+	for i, c := range g.Columns {
+		if c.Width == 0 {
+			widths[i] = rest * share(c) / shares
+		}
+	}
+	return widths
+}
+
+func share(c Column) float64 {
+	if c.Share > 0 {
+		return c.Share
+	}
+	return 1
+}
+
+// natural is the width that a column's cells need to stand on one line, at most half the table's.
+func (g *grid) natural(column int) float64 {
+	widest := 0.0
+	style := g.style
+	try := func(text string, bold bool) {
+		style.Bold = bold
+		widest = max(widest, g.flow.Set(g.flow.W, text, style).W)
+	}
+	if c := g.Columns[column]; !c.Turn {
+		try(c.Head, true)
+	}
+	for _, row := range g.Rows {
+		at := 0
+		for _, cell := range row.Cells {
+			if at == column && cell.Span <= 1 {
+				try(cell.Text, cell.Bold || g.Columns[column].Bold)
+			}
+			at += max(cell.Span, 1)
+		}
+	}
+	return min(widest+2*g.padX+0.1, g.flow.W/2)
+}

@@ -1,0 +1,166 @@
+package page
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// Paragraph is text broken into lines that fit a width. It is measured before it is drawn: H is the room it takes.
+type Paragraph struct {
+	H float64 // mm
+	W float64 // mm, of the longest line
+
+	style Style
+	width float64
+	lines []line
+	pitch float64 // height of one line
+	text  string  // clean, without marks; lines refer to it
+	spans []span
+}
+
+// line is the part of the text between two bytes.
+type line struct {
+	from, to int
+	width    float64
+}
+
+// span is a part of a text in one weight.
+type span struct {
+	to   int // byte where it ends; it begins where the one before ends
+	bold bool
+}
+
+// Set breaks a text into lines of at most the given width in mm. Words between pairs of ** are printed bold; \n begins a new line;
+// a no-break space keeps a number with its unit. A word wider than the line is broken anywhere. No word is lost.
+func (t *typesetter) Set(width float64, text string, s Style) Paragraph {
+	p := Paragraph{style: s, width: width, pitch: t.LineHeight(s)}
+	var b strings.Builder
+	var ends []int
+	for i, part := range breaks(text) {
+		if i > 0 {
+			ends = append(ends, b.Len())
+		}
+		part = strings.Join(strings.FieldsFunc(t.fonts.printable(part, longestParagraph), breakable), " ")
+		p.spans = appendRuns(&b, p.spans, part, s.Bold)
+	}
+	p.text = b.String()
+	from := 0
+	for _, end := range append(ends, len(p.text)) {
+		p.breakLines(t, from, end)
+		from = end
+	}
+	for _, l := range p.lines {
+		p.W = max(p.W, l.width)
+	}
+	p.H = float64(len(p.lines)) * p.pitch
+	return p
+}
+
+// breakable reports whether a line may end at the space.
+func breakable(r rune) bool { return unicode.IsSpace(r) && r != '\u00a0' && r != '\u202f' }
+
+// appendRuns takes the ** marks out of a text and notes the weights. A mark without a partner is an ordinary pair of stars.
+func appendRuns(b *strings.Builder, spans []span, text string, bold bool) []span {
+	add := func(run string, heavy bool) {
+		b.WriteString(run)
+		if n := len(spans); n > 0 && spans[n-1].bold == heavy {
+			spans[n-1].to = b.Len()
+		} else if run != "" {
+			spans = append(spans, span{b.Len(), heavy})
+		}
+	}
+	for {
+		before, rest, opened := strings.Cut(text, "**")
+		inside, after, closed := strings.Cut(rest, "**")
+		if !opened || !closed {
+			add(text, bold)
+			return spans
+		}
+		add(before, bold)
+		add(inside, true)
+		text = after
+	}
+}
+
+// breakLines breaks the text between two bytes, greedily: the lines are ragged, so a best fit over the paragraph gains little.
+func (p *Paragraph) breakLines(t *typesetter, from, end int) {
+	scale := t.size(p.style) * mmPerPoint / 1000
+	limit := p.width + 1e-6
+	start, sum := from, 0.0 // of the line being filled
+	good, goodNext := -1, 0 // last place to break: the line ends at good, the next begins at goodNext
+	var goodSum, goodNextSum float64
+	at := 0          // index of the current span
+	var last [2]rune // the two characters before, nearest first
+	for i := from; i < end; {
+		r, size := utf8.DecodeRuneInString(p.text[i:])
+		for at < len(p.spans)-1 && i >= p.spans[at].to {
+			at++
+		}
+		step := float64(t.fonts.faces[p.faceOf(at)].step(r)) * scale
+		if r == ' ' {
+			good, goodNext, goodSum, goodNextSum = i, i+size, sum, sum+step
+		} else if joint(last[0]) && unicode.IsLetter(last[1]) && unicode.IsLetter(r) {
+			good, goodNext, goodSum, goodNextSum = i, i, sum, sum
+		}
+		if sum+step > limit && r != ' ' && i > start {
+			if good > start {
+				p.lines = append(p.lines, line{start, good, goodSum})
+				start, sum = goodNext, sum-goodNextSum
+			} else {
+				p.lines = append(p.lines, line{start, i, sum})
+				start, sum = i, 0
+			}
+			good = -1
+			if sum+step > limit && i > start {
+				continue // what was carried over is too long itself: look at this character again
+			}
+		}
+		sum += step
+		last = [2]rune{r, last[0]}
+		i += size
+	}
+	p.lines = append(p.lines, line{start, end, sum})
+}
+
+// joint reports whether a line may end after the character in the middle of a word.
+func joint(r rune) bool { return r == '-' || r == '/' || r == '–' || r == '—' }
+
+func (p *Paragraph) faceOf(span int) face {
+	s := p.style
+	s.Bold = span < len(p.spans) && p.spans[span].bold
+	return s.face()
+}
+
+// Lines is the number of lines.
+func (p Paragraph) Lines() int { return len(p.lines) }
+
+// Paragraph draws a paragraph with its top left corner at (x, y); its lines are aligned in the width it was set for.
+func (c Canvas) Paragraph(x, y float64, p Paragraph) { c.lines(x, y, p, 0, len(p.lines)) }
+
+// lines draws some lines of a paragraph, the first at (x, y).
+func (c Canvas) lines(x, y float64, p Paragraph, from, to int) {
+	style := p.style
+	style.Align, style.Level, style.Angle = Left, Baseline, 0
+	for i, l := range p.lines[from:to] {
+		left := x
+		switch p.style.Align {
+		case Centre:
+			left += (p.width - l.width) / 2
+		case Right:
+			left += p.width - l.width
+		}
+		baseline := y + float64(i)*p.pitch + p.pitch/2 + capHeight*c.size(style)*mmPerPoint/2
+		begin := 0
+		for _, s := range p.spans {
+			a, b := max(begin, l.from), min(s.to, l.to)
+			begin = s.to
+			if a >= b {
+				continue
+			}
+			style.Bold = s.bold
+			c.put(left, baseline, p.text[a:b], style)
+			left += c.widthOf(p.text[a:b], style)
+		}
+	}
+}
