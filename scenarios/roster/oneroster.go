@@ -40,7 +40,8 @@ func readOneRoster(p *bundle, opts Options) (Roster, error) {
 	if !p.checkFiles(b, needed) {
 		return b.done(p.name, "")
 	}
-	classes := p.readFile(b, "classes.csv", []string{"sourcedId", "title"}, []string{"status", "classCode"})
+	classes := p.readFile(b, "classes.csv", []string{"sourcedId", "title"},
+		[]string{"status", "classCode", "schoolSourcedId", "termSourcedIds"})
 	enrollments := p.readFile(b, "enrollments.csv", []string{"classSourcedId", "userSourcedId", "role"}, []string{"status"})
 	users := p.readUsers(b, idColumn, version)
 	roles := p.readRoles(b, version, users)
@@ -52,8 +53,13 @@ func readOneRoster(p *bundle, opts Options) (Roster, error) {
 		return b.done(p.name, "")
 	}
 	b.enroll(p, class, enrollments, users, roles, idColumn)
-	title := class.cells["title"]
-	return b.done(p.file("enrollments.csv"), fmt.Sprintf("%s (OneRoster %s, class %q)", p.name, version, title))
+	b.roster.Class = Class{
+		SourcedID: class.cells["sourcedId"], Title: class.cells["title"], Code: class.cells["classCode"],
+		SchoolSourcedID: class.cells["schoolSourcedId"],
+		TermSourcedIDs:  strings.FieldsFunc(class.cells["termSourcedIds"], func(r rune) bool { return r == ',' || r == ' ' }),
+	}
+	source := fmt.Sprintf("%s (OneRoster %s, class %q)", p.name, version, b.roster.Class.Title)
+	return b.done(p.file("enrollments.csv"), source)
 }
 
 // readUsers keeps what a class list needs. The headings of passwords,

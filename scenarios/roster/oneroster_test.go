@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"reflect"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -138,6 +139,16 @@ func TestPrivateColumnsAreDropped(t *testing.T) {
 				t.Errorf("%s: the roster holds %q", path, private)
 			}
 		}
+	}
+}
+
+func TestClassIsKept(t *testing.T) {
+	s := readSample(t, "testdata/oneroster-1.1.txtar")
+	s.files["classes.csv"] = strings.Replace(s.files["classes.csv"], ",t1,", `,"t1,t2",`, 1)
+	r, err := readZip("export.zip", zipped(t, "", s.files), s.opts)
+	want := Class{"c1", "Ignition Diagnosis", "AUTO-201", "s1", []string{"t1", "t2"}}
+	if err != nil || !reflect.DeepEqual(r.Class, want) {
+		t.Errorf("got %+v, %v, want %+v", r.Class, err, want)
 	}
 }
 

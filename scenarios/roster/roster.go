@@ -57,6 +57,15 @@ type Roster struct {
 	Students []Student
 	Remarks  []Remark
 	Source   string // the path and what it was taken for, for people to read
+	Class    Class  // of a OneRoster package, else zero
+}
+
+// Class is what a OneRoster package says about the chosen class. Marks that go
+// back to that system have to name it, its school and a term.
+type Class struct {
+	SourcedID, Title, Code string
+	SchoolSourcedID        string
+	TermSourcedIDs         []string
 }
 
 // Options help with files that leave a choice. The zero value suits a file
@@ -119,7 +128,7 @@ func (b *builder) fail(file string, line int, format string, args ...any) {
 
 // add takes the student of one line. Texts come as they stand in the file.
 func (b *builder) add(file string, line int, s Student) {
-	s.ID = norm.NFC.String(strings.TrimSpace(s.ID))
+	s.ID = norm.NFC.String(strings.TrimSpace(Original(strings.TrimSpace(s.ID))))
 	if err := checkID(s.ID); err != nil {
 		hint := ""
 		if s.SourcedID != "" {
@@ -191,9 +200,10 @@ func (b *builder) done(file, source string) (Roster, error) {
 }
 
 // cleanText brings outside text to NFC with single spaces and without invisible
-// marks. An apostrophe that protects a would-be formula is ours or a
-// spreadsheet's and is taken off. Control characters are refused.
+// marks. An apostrophe that protects a would-be formula is ours and is taken
+// off. Control characters are refused.
 func cleanText(text string) (string, error) {
+	text = Original(strings.TrimSpace(text))
 	text = strings.Join(strings.Fields(norm.NFC.String(text)), " ")
 	text = strings.Map(func(r rune) rune {
 		// Joiners belong to the spelling of names in several scripts.
@@ -207,22 +217,7 @@ func cleanText(text string) (string, error) {
 			return text, fmt.Errorf("%q contains the control character %U; remove it", text, r)
 		}
 	}
-	return unprotect(text), nil
-}
-
-// unprotect takes off exactly one apostrophe in front of text that a
-// spreadsheet would otherwise calculate, even if more apostrophes follow. An
-// apostrophe that begins a name ('t Aart) stays.
-func unprotect(text string) string {
-	rest, ok := strings.CutPrefix(text, "'")
-	if !ok {
-		return text
-	}
-	bare := strings.TrimLeft(rest, "' ")
-	if bare != "" && strings.ContainsRune("=+-@", rune(bare[0])) {
-		return rest
-	}
-	return text
+	return text, nil
 }
 
 // isShortened recognises what spreadsheets make of long numbers: 1.23457E+11.

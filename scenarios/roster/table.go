@@ -91,9 +91,9 @@ func isBlank(cells []string) bool {
 	return !slices.ContainsFunc(cells, func(c string) bool { return strings.TrimSpace(c) != "" })
 }
 
-// findSeparator looks at the first line that is not blank: the separator is
-// the character that parts it most often outside quotes. Some spreadsheets say
-// it in a line "sep=;" of its own, which is then blanked, to keep line numbers.
+// findSeparator looks at the first line that is not blank. Some spreadsheets
+// say the separator in a line "sep=;" of its own, which is then blanked, to keep
+// line numbers.
 func findSeparator(text string) (separator rune, rest string) {
 	trimmed := strings.TrimLeft(text, "\n ")
 	line, _, _ := strings.Cut(trimmed, "\n")
@@ -101,9 +101,16 @@ func findSeparator(text string) (separator rune, rest string) {
 		skipped := len(text) - len(trimmed)
 		return rune(said[0]), text[:skipped] + text[skipped+len(line):]
 	}
+	return Separator(line), text
+}
+
+// Separator guesses from the headings of a CSV file how its cells are parted:
+// by the comma, semicolon or tab that stands most often outside quotes, by the
+// comma if none does.
+func Separator(headings string) rune {
 	count := map[rune]int{}
 	quoted := false
-	for _, r := range line {
+	for _, r := range headings {
 		if r == '"' {
 			quoted = !quoted
 		}
@@ -111,13 +118,13 @@ func findSeparator(text string) (separator rune, rest string) {
 			count[r]++
 		}
 	}
-	separator = ','
+	separator := ','
 	for _, r := range ";\t" {
 		if count[r] > count[separator] {
 			separator = r
 		}
 	}
-	return separator, text
+	return separator
 }
 
 // heading makes headings comparable: "Large_Print " equals "large print".
