@@ -1,0 +1,97 @@
+package circuit
+
+import "math"
+
+// lu is a dense matrix of a few dozen unknowns and its triangular factors,
+// rows scaled to a largest entry of 1 before pivots are chosen: voltages in
+// kilovolts, leaks of 1e-12 siemens and inductive rows stand side by side.
+type lu struct {
+	n     int
+	a     []float64 // row-major: the matrix, then its factors, the diagonal inverted
+	scale []float64 // by original row
+	row   []int     // original row that became row i
+	y     []float64
+}
+
+// reset makes an n x n matrix of zeros.
+func (m *lu) reset(n int) {
+	m.n = n
+	m.a = grow(m.a, n*n)
+	clear(m.a)
+	m.scale = grow(m.scale, n)
+	m.row = grow(m.row, n)
+	m.y = grow(m.y, n)
+}
+
+func (m *lu) add(i, j int, x float64) { m.a[i*m.n+j] += x }
+
+// factor returns the column without a usable pivot, or -1 if all went well.
+func (m *lu) factor() (singular int) {
+	n, a := m.n, m.a
+	for i := range n {
+		most := 0.0
+		for _, x := range a[i*n : i*n+n] {
+			most = math.Max(most, math.Abs(x))
+		}
+		if most == 0 {
+			return i
+		}
+		m.row[i], m.scale[i] = i, 1/most
+		for j := range n {
+			a[i*n+j] /= most
+		}
+	}
+	for c := range n {
+		best := c
+		for i := c + 1; i < n; i++ {
+			if math.Abs(a[i*n+c]) > math.Abs(a[best*n+c]) {
+				best = i
+			}
+		}
+		pivot := a[best*n+c]
+		if !(math.Abs(pivot) > 1e-25) { // NaN too
+			return c
+		}
+		if best != c {
+			m.row[c], m.row[best] = m.row[best], m.row[c]
+			for j := range n {
+				a[c*n+j], a[best*n+j] = a[best*n+j], a[c*n+j]
+			}
+		}
+		upper := a[c*n : c*n+n]
+		upper[c] = 1 / pivot
+		for i := c + 1; i < n; i++ {
+			lower := a[i*n : i*n+n]
+			if lower[c] == 0 {
+				continue
+			}
+			f := lower[c] * upper[c]
+			lower[c] = f
+			for j := c + 1; j < n; j++ {
+				lower[j] -= f * upper[j]
+			}
+		}
+	}
+	return -1
+}
+
+// solve writes into x the solution for the right-hand side b.
+func (m *lu) solve(b, x []float64) {
+	n, y := m.n, m.y
+	for i := range n {
+		from := m.row[i]
+		sum := b[from] * m.scale[from]
+		for j, f := range m.a[i*n : i*n+i] {
+			sum -= f * y[j]
+		}
+		y[i] = sum
+	}
+	for i := n - 1; i >= 0; i-- {
+		row := m.a[i*n : i*n+n]
+		sum := y[i]
+		for j := i + 1; j < n; j++ {
+			sum -= row[j] * x[j]
+		}
+		x[i] = sum * row[i]
+	}
+}
