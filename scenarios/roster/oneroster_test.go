@@ -3,7 +3,9 @@ package roster
 import (
 	"archive/zip"
 	"bytes"
+	"compress/flate"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -67,6 +69,9 @@ func zipped(t testing.TB, prefix string, files map[string]string) []byte {
 	t.Helper()
 	var b bytes.Buffer
 	w := zip.NewWriter(&b)
+	w.RegisterCompressor(zip.Deflate, func(out io.Writer) (io.WriteCloser, error) {
+		return flate.NewWriter(out, flate.BestSpeed)
+	})
 	for name, content := range files {
 		f, err := w.Create(prefix + name)
 		if err != nil {
