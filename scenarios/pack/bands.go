@@ -128,7 +128,7 @@ func (t *table) bands(in *Instrument) []Band {
 			good++
 		}
 	}
-	if t.has("normal") && len(normal) == 0 {
+	if normal != nil && len(at) == 0 {
 		t.fail("normal", "known: "+enumerate(known), "normal names no band")
 	}
 	if good == len(list) {
@@ -144,7 +144,10 @@ func (t *table) limits() []Band {
 		return nil
 	}
 	rows := t.tables("bands")
-	if n := len(rows); n < 2 || n > MaxBands {
+	if n := len(rows); rows == nil || n < 2 || n > MaxBands {
+		if rows == nil && !isEmpty(t.values["bands"]) {
+			return nil // no list, as tables has reported
+		}
 		t.fail("bands", "", "bands has %d entries, want 2 to %d", n, MaxBands)
 		return nil
 	}

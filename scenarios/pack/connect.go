@@ -13,7 +13,7 @@ func (r *reader) connect(t *table, v *Test) {
 	}[in.Leads]
 	for _, key := range []string{"red", "black", "isolate", "point", "part"} {
 		if t.has(key) && !slices.Contains(allowed, key) {
-			t.fail(key, connection(in), "a %s has no use for %s", in.Label, key)
+			t.fail(key, connection(in), "instrument %q has no use for %s", in.ID, key)
 		}
 	}
 	switch {

@@ -116,7 +116,7 @@ func (r *reader) changes(t *table, f *Fault) {
 	switch {
 	case len(parts) > 2:
 		t.fail("set", "", "a fault changes one part or two, not %d", len(parts))
-	case t.has("set") && len(t.tables("set")) == 0:
+	case isEmpty(t.values["set"]):
 		t.fail("set", "", "set is empty")
 	case same > 0 && same == len(f.Set):
 		s := f.Set[0]
@@ -125,6 +125,11 @@ func (r *reader) changes(t *table, f *Fault) {
 	case same > 0:
 		r.warn(f.Line, "setting-same", f.ID, "take it out", "fault %q sets a parameter to the value it has already", f.ID)
 	}
+}
+
+func isEmpty(value any) bool {
+	list, ok := value.([]any)
+	return ok && len(list) == 0
 }
 
 // quantity writes a value of a card.

@@ -89,11 +89,11 @@ func (r *reader) lintCircuit() {
 	for i, n := range p.Nodes {
 		if g := group[i]; g != group[p.Reference] && !warned[g] {
 			warned[g] = true
-			r.warn(n.Line, "floating", n.ID, "connect it", "point %q and what hangs on it: no part joins them with the reference %q",
-				n.ID, p.Nodes[p.Reference].ID)
+			r.warn(n.Line, "floating", n.ID, "connect it", "%s %q and what hangs on it: no part joins them with the reference %q",
+				r.kindOf(i), n.ID, p.Nodes[p.Reference].ID)
 		}
 		if placed && !n.HasAt {
-			r.warn(n.Line, "no-place", n.ID, "give it at = [x, y]", "point %q has no place on the diagram", n.ID)
+			r.warn(n.Line, "no-place", n.ID, "give it at = [x, y]", "%s %q has no place on the diagram", r.kindOf(i), n.ID)
 		}
 	}
 	plugs := slices.ContainsFunc(p.Parts, func(part Part) bool { return part.Kind.Name == "plug" })
@@ -103,6 +103,14 @@ func (r *reader) lintCircuit() {
 				"condition %q: its plugs spark in open air", c.ID)
 		}
 	}
+}
+
+// kindOf says how a node is declared.
+func (r *reader) kindOf(node int) string {
+	if node < r.pack.Points {
+		return "point"
+	}
+	return "node"
 }
 
 // lintTest warns of tests that can be done but tell nothing or harm the meter.

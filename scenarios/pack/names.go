@@ -90,7 +90,7 @@ func (t *table) refs(key string, n *names) []int {
 func (t *table) oneOf(key string, known []string) string {
 	s := t.text(key)
 	if s != "" && !slices.Contains(known, s) {
-		t.fail(key, suggest(s, known), "unknown %s %q", key, s)
+		t.fail(key, suggest(s, known), "%s = %q is not known", key, s)
 		return ""
 	}
 	return s

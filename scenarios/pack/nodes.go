@@ -28,11 +28,13 @@ func (r *reader) readNodes(top *table) {
 		r.pack.Nodes = append(r.pack.Nodes, n)
 	}
 	r.pack.Points = len(r.pack.Nodes)
+	r.nodes.what = "node"
 	for _, t := range r.list(top, "node", 0, MaxNodes) {
 		n := r.node(t)
 		t.finish()
 		r.pack.Nodes = append(r.pack.Nodes, n)
 	}
+	r.nodes.what = "point"
 	if !top.has("reference") {
 		top.missing("reference")
 		return

@@ -198,7 +198,7 @@ type Complaint struct {
 
 // Observation asks that an observable of the simulated vehicle has one of the values.
 type Observation struct {
-	Name   string   // cranks, spark_cranking, starts, misfires, timing, any_abnormal
+	Name   string   // of the table Observables
 	Values []string // booleans as "true" and "false"
 }
 

@@ -68,7 +68,6 @@ type reader struct {
 	specs    []spec
 	listed   [][]int         // per sweep: the points it names one by one
 	declared map[string]bool // "part.parameter" given in the file
-	partial  bool            // some sweep could not be expanded
 	full     bool            // the limit of tests was reached and reported
 }
 
@@ -100,11 +99,15 @@ func (r *reader) decode(data []byte) *table {
 	var syntax toml.ParseError
 	switch {
 	case errors.As(err, &syntax):
+		message := strings.TrimSuffix(oneLine(syntax.Message), ".")
 		hint := ""
-		if syntax.LastKey != "" {
+		switch {
+		case strings.Contains(message, "cannot be used as an array"):
+			hint = "write [[...]] with two brackets each time"
+		case syntax.LastKey != "" && !strings.Contains(message, syntax.LastKey):
 			hint = fmt.Sprintf("look near key %q", syntax.LastKey)
 		}
-		r.fail(max(1, syntax.Position.Line), hint, "%s", oneLine(syntax.Message))
+		r.fail(max(1, syntax.Position.Line), hint, "%s", message)
 		return nil
 	case err != nil:
 		r.fail(1, "", "%s", oneLine(err.Error()))

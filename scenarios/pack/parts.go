@@ -165,7 +165,7 @@ func (r *reader) outline(t *table, p *Part) {
 	if !ok {
 		t.fail("via", "write [[1, 2], [3, 4]]", "via is not a list of corners")
 	}
-	if len(p.Pins) != 2 {
+	if len(p.Kind.Pins) != 2 || p.Kind.More {
 		t.fail("via", "", "only a part with two pins is drawn as a line with corners")
 	}
 }
@@ -180,7 +180,7 @@ func (r *reader) touched() {
 	}
 	for i, n := range r.pack.Nodes {
 		if !used[i] {
-			r.fail(n.Line, "connect it or take it out", "point %q: no part touches it", n.ID)
+			r.fail(n.Line, "connect it or take it out", "%s %q: no part touches it", r.kindOf(i), n.ID)
 		}
 	}
 }

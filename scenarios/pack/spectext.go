@@ -121,6 +121,8 @@ func difference(in *Instrument, low, high float64) string {
 		return least
 	case least == "":
 		return most
+	case high < 0: // both above
+		return "more than " + amount(high) + " and " + least
 	}
 	return least + " and " + most
 }

@@ -2,11 +2,13 @@ package pack
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
 // suggest gives the hint for a name that is not known: the nearest known name, or the known names when none is near.
 func suggest(name string, known []string) string {
+	known = distinct(known)
 	best, nearest := "", 1+max(1, len(name)/3)
 	for _, k := range known {
 		if d := distance(strings.ToLower(name), strings.ToLower(k)); d < nearest {
@@ -20,6 +22,17 @@ func suggest(name string, known []string) string {
 		return "there is none"
 	}
 	return "known: " + enumerate(known)
+}
+
+// distinct leaves out empty and repeated names, which are mistakes of their own.
+func distinct(known []string) []string {
+	var list []string
+	for _, k := range known {
+		if k != "" && !slices.Contains(list, k) {
+			list = append(list, k)
+		}
+	}
+	return list
 }
 
 // enumerate lists names, the first dozen of many.

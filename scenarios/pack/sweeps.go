@@ -74,8 +74,8 @@ func (r *reader) readSpecs(top *table) {
 		s := spec{compare: -1, line: t.place.Line}
 		s.roles = t.roles()
 		s.points = t.refs("points", &r.nodes)
-		t.who = fmt.Sprintf("spec %q", s.title(r)+"."+t.textOr("instrument", ""))
-		s.name = strings.Trim(t.who[5:], `"`)
+		s.name = strings.Trim(s.title(r)+"."+t.textOr("instrument", ""), ".")
+		t.who = fmt.Sprintf("spec %q", s.name)
 		for _, p := range s.points {
 			r.reachable(t, "points", p)
 		}
@@ -92,6 +92,7 @@ func (r *reader) readSpecs(top *table) {
 			s.bands = t.bands(s.instrument)
 			if s.instrument.Phrases != nil && t.has("compare") {
 				t.fail("compare", "", "a %s shows no numbers to compare", s.instrument.Label)
+				s.compare = -1
 			}
 			t.finish()
 		}
@@ -113,6 +114,7 @@ func (s *spec) title(r *reader) string {
 // readSweeps reads the sweeps and expands each into tests.
 func (r *reader) readSweeps() {
 	for i, t := range r.swept {
+		wrong := len(r.errors)
 		s := Sweep{ID: r.sweeps.ids[i], Fixed: -1, Line: t.place.Line}
 		s.Label = t.text("label")
 		s.Conditions = t.refs("conditions", &r.conditions)
@@ -133,7 +135,6 @@ func (r *reader) readSweeps() {
 		r.pack.Sweeps = append(r.pack.Sweeps, s)
 		r.listed = append(r.listed, points)
 		if s.Instrument == nil || s.Instrument.Leads != OnePoint && s.Fixed < 0 {
-			r.partial = true
 			continue
 		}
 		before := len(r.pack.Tests)
@@ -145,7 +146,7 @@ func (r *reader) readSweeps() {
 				}
 			}
 		}
-		if len(r.pack.Tests) == before && len(s.Conditions) > 0 {
+		if len(r.pack.Tests) == before && len(r.errors) == wrong {
 			t.fail("id", "write a [[spec]] for the roles of its points", "no spec fits any of its points, so it has no tests")
 		}
 		r.compareSwept(before)
@@ -212,12 +213,12 @@ func (r *reader) compareSwept(from int) {
 		t.Compare = slices.IndexFunc(tests, func(o Test) bool {
 			return o.Sweep == t.Sweep && o.Condition == t.Condition && o.Point(r.pack) == c.compare
 		})
-		switch {
+		switch condition := r.pack.Conditions[t.Condition].ID; {
 		case t.Compare < 0:
-			r.fail(t.Line, "add the point to the sweep and give it a spec without compare",
-				"test %q: spec %q compares with point %q, where this sweep has no test in the condition", t.ID, c.name, with.ID)
+			r.fail(c.line, "add the point to the sweep and give it a spec without compare",
+				"spec %q compares with point %q, where sweep %q has no test in condition %q", c.name, with.ID, r.pack.Sweeps[t.Sweep].ID, condition)
 		case t.Compare == i:
-			r.fail(c.line, "write a spec for that point before this one", "spec %q: test %q would be compared with itself", c.name, t.ID)
+			r.fail(c.line, "write a spec for that point before this one", "spec %q compares point %q with itself", c.name, with.ID)
 		}
 	}
 }

@@ -217,6 +217,9 @@ func (t *table) tables(key string) []*table {
 			t.fail(key, "", "%s is not a list of tables only", key)
 			return nil
 		}
+	case map[string]any:
+		t.fail(key, fmt.Sprintf("write [[%s]] with two brackets", key), "[%s] is one table, not one of several", key)
+		return nil
 	default:
 		t.fail(key, "", "%s = %s is not a list of tables", key, show(v))
 		return nil
@@ -267,15 +270,21 @@ func show(v any) string {
 	case time.Time:
 		return "a date"
 	case []any, []map[string]any:
-		return "a list"
+		return "[...]"
 	case map[string]any:
-		return "a table"
+		return "{...}"
 	}
 	return fmt.Sprint(v)
 }
 
 // digits writes a number as short as it can be read back.
 func digits(x float64) string {
+	switch {
+	case math.IsNaN(x):
+		return "nan"
+	case math.IsInf(x, 0):
+		return strings.TrimPrefix(strings.ToLower(fmt.Sprint(x)), "+")
+	}
 	s := strconv.FormatFloat(x, 'g', -1, 64)
 	if a := math.Abs(x); a >= 1e-4 && a < 1e6 {
 		s = strconv.FormatFloat(x, 'f', -1, 64)
