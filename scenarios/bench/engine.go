@@ -127,7 +127,7 @@ func (v *Vehicle) blowFuses() {
 			}
 			if part := v.overloaded(v.plain(i)); part >= 0 {
 				v.blown[part] = true
-				v.states = nil
+				v.forgetStates()
 				again = true
 				break
 			}

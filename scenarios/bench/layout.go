@@ -12,6 +12,7 @@ type layout struct {
 	p         *pack.Pack
 	node      []circuit.Node // by pack node: its number in every netlist
 	kinds     []string       // by part
+	names     [][tags]string // by part: what its elements are called in a netlist
 	channels  []channel
 	towers    []way // by pack node: how the secondary reaches it; nil parts where it does not
 	cylinders int
@@ -41,6 +42,7 @@ func newLayout(p *pack.Pack) *layout {
 	for i := range p.Parts {
 		kind := p.Parts[i].Kind.Name
 		l.kinds = append(l.kinds, kind)
+		l.names = append(l.names, elementNames(p.Parts[i].ID))
 		switch kind {
 		case "starter":
 			l.starter = i
@@ -60,6 +62,36 @@ func newLayout(p *pack.Pack) *layout {
 	}
 	l.findWays()
 	return l
+}
+
+// A tag tells the elements of one part apart.
+type tag uint8
+
+const (
+	whole tag = iota
+	lower
+	winding
+	primary
+	inductance
+	secondaryTag
+	supply
+	output
+	refTag
+	pullTag
+	input
+	command
+	tags
+)
+
+// elementNames are made once per pack, because netlists are built by the thousand.
+func elementNames(id string) [tags]string {
+	suffix := [tags]string{whole: "", lower: " lower", winding: " winding", primary: " primary", inductance: " inductance",
+		secondaryTag: " secondary", supply: " supply", output: " output", refTag: " reference", pullTag: " pull-up", input: " input",
+		command: " command"}
+	for i := range suffix {
+		suffix[i] = id + suffix[i]
+	}
+	return suffix
 }
 
 // numbers gives every pack node its place in the netlists: the reference is 0, the others follow in order.

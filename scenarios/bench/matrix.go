@@ -27,6 +27,7 @@ type Matrix struct{ Rows []Row }
 // with its distinct rows from mild to severe. The error names the fault whose circuit cannot be solved.
 func NewMatrix(p *pack.Pack) (*Matrix, error) {
 	m, healthy := &Matrix{}, Healthy(p)
+	scratch := healthy.Clone()
 	if p.Nothing != nil {
 		bands, _, err := healthy.Bands()
 		if err != nil {
@@ -35,7 +36,7 @@ func NewMatrix(p *pack.Pack) (*Matrix, error) {
 		m.Rows = append(m.Rows, Row{Fault: -1, Complaint: -1, Weight: p.Nothing.Weight * Grid, Bands: bands})
 	}
 	for i, f := range p.Faults {
-		rows, err := faultRows(healthy, i, f)
+		rows, err := faultRows(healthy, scratch, i, f)
 		if err != nil {
 			return nil, fmt.Errorf("fault %q: %w", f.ID, err)
 		}
@@ -45,7 +46,7 @@ func NewMatrix(p *pack.Pack) (*Matrix, error) {
 }
 
 // faultRows walks a fault over the grid of severities.
-func faultRows(healthy *Vehicle, i int, f pack.Fault) ([]Row, error) {
+func faultRows(healthy, v *Vehicle, i int, f pack.Fault) ([]Row, error) {
 	steps := Grid
 	if !f.Ranged() {
 		steps = 1
@@ -57,7 +58,7 @@ func faultRows(healthy *Vehicle, i int, f pack.Fault) ([]Row, error) {
 		if steps > 1 {
 			severity = float64(k) / float64(steps-1)
 		}
-		v := healthy.Clone()
+		v.become(healthy)
 		v.Apply(f, severity)
 		bands, complaint, err := v.Bands()
 		if err != nil {

@@ -23,11 +23,12 @@ type lamp struct {
 type drive uint8
 
 const (
-	rest     drive = iota // switch open
-	closed                // switch just closed: the inductance still carries nothing
-	charging              // switch closed, the inductance carries the phase's current
-	limiting              // the switch holds the current at its limit
-	pulled                // switch closed on a coil that cannot carry current
+	rest      drive = iota // switch open
+	closed                 // switch just closed: the inductance still carries nothing
+	charging               // switch closed, the inductance carries the phase's current
+	limiting               // the switch holds the current at its limit
+	pulled                 // switch closed on a coil that cannot carry current
+	commanded              // commanded, but the switch does not follow
 )
 
 // phase is one of the steady situations between which a running engine switches; voltages in it are averages over its time.
@@ -52,7 +53,7 @@ const none circuit.Element = -1
 const closedOhms = 0.02
 
 // build writes the netlist of one phase.
-func (v *Vehicle) build(s *setup, on *awake, ph phase) wiring {
+func (v *Vehicle) build(s *setup, on *awake, ph phase, w *wiring) {
 	d, n := v.decode(), &v.net
 	n.Reset()
 	for i := range v.l.node {
@@ -60,35 +61,42 @@ func (v *Vehicle) build(s *setup, on *awake, ph phase) wiring {
 			n.Node(v.l.p.Nodes[i].ID)
 		}
 	}
-	w := wiring{parts: make([]circuit.Element, len(v.values)), middle: make([]circuit.Node, len(d.coils)), ref: nowhere}
-	for i := range w.parts {
-		w.parts[i] = none
-	}
-	v.buildPassive(s, &w)
+	w.reset(len(v.values), len(d.coils))
+	v.buildPassive(s, w)
 	for k := range d.coils {
-		v.buildCoil(s, &w, &d.coils[k], k, ph)
+		v.buildCoil(s, w, &d.coils[k], k, ph)
 	}
 	for i := range d.spare {
-		v.buildCoil(s, &w, &d.spare[i], -1, ph)
+		v.buildCoil(s, w, &d.spare[i], -1, ph)
 	}
 	for i := range d.halls {
-		v.buildHall(s, &w, &d.halls[i], on, ph)
+		v.buildHall(s, w, &d.halls[i], on, ph)
 	}
 	if d.control != nil {
-		v.buildControl(s, &w, d.control, on, ph)
+		v.buildControl(s, w, d.control, on, ph)
 	}
 	for i := range d.modules {
-		v.buildModule(s, &w, &d.modules[i], ph)
+		v.buildModule(s, w, &d.modules[i], ph)
 	}
 	if s.lamp.ohms > 0 {
 		n.Resistor("lamp", s.lamp.red, s.lamp.black, s.lamp.ohms)
 	}
-	return w
+}
+
+// reset empties the wiring and keeps its memory.
+func (w *wiring) reset(parts, channels int) {
+	w.parts, w.middle, w.ref = w.parts[:0], w.middle[:0], nowhere
+	for range parts {
+		w.parts = append(w.parts, none)
+	}
+	for range channels {
+		w.middle = append(w.middle, nowhere)
+	}
 }
 
 func (s *setup) has(part int) bool { return s.gone == nil || !s.gone[part] }
 
-func (v *Vehicle) id(part int) string { return v.l.p.Parts[part].ID }
+func (v *Vehicle) id(part int) string { return v.l.names[part][whole] }
 
 func (v *Vehicle) buildPassive(s *setup, w *wiring) {
 	d, n, c := v.decode(), &v.net, v.l.p.Conditions[s.condition]
@@ -119,7 +127,7 @@ func (v *Vehicle) buildPassive(s *setup, w *wiring) {
 		p := &d.pots[i]
 		if s.has(p.part) {
 			w.parts[p.part] = n.Resistor(v.id(p.part), p.top, p.wiper, p.upperOhms)
-			n.Resistor(v.id(p.part)+" lower", p.wiper, p.bottom, p.lowerOhms)
+			n.Resistor(v.l.names[p.part][lower], p.wiper, p.bottom, p.lowerOhms)
 		}
 	}
 }
@@ -127,31 +135,28 @@ func (v *Vehicle) buildPassive(s *setup, w *wiring) {
 // buildCoil adds a coil; k is its channel, -1 for one that nothing drives.
 func (v *Vehicle) buildCoil(s *setup, w *wiring, c *coilDevice, k int, ph phase) {
 	if !s.has(c.part) {
-		if k >= 0 {
-			w.middle[k] = nowhere
-		}
 		return
 	}
-	n, name := &v.net, v.id(c.part)
-	m := n.Node(name + " winding")
-	w.parts[c.part] = n.Resistor(name+" primary", c.plus, m, c.ohms)
+	n, name := &v.net, &v.l.names[c.part]
+	m := n.Node(name[winding])
+	w.parts[c.part] = n.Resistor(name[primary], c.plus, m, c.ohms)
 	if c.tower >= 0 {
-		n.Resistor(name+" secondary", c.plus, c.tower, c.secondOhms)
+		n.Resistor(name[secondaryTag], c.plus, c.tower, c.secondOhms)
 	}
 	if k >= 0 {
 		w.middle[k] = m
 	}
 	switch {
-	case k < 0 || k != ph.channel || ph.drive == limiting || ph.drive == pulled:
+	case k < 0 || k != ph.channel || ph.drive == limiting || ph.drive == pulled || ph.drive == commanded:
 		emf := 0.0
 		if k >= 0 && ph.emf != nil {
 			emf = ph.emf[k]
 		}
-		n.Source(name+" inductance", c.minus, m, emf, 0)
+		n.Source(name[inductance], c.minus, m, emf, 0)
 	case ph.drive == charging:
-		n.Current(name+" inductance", m, c.minus, ph.amps)
+		n.Current(name[inductance], m, c.minus, ph.amps)
 	case ph.drive == rest:
-		n.Source(name+" inductance", c.minus, m, 0, 0)
+		n.Source(name[inductance], c.minus, m, 0, 0)
 	}
 }
 
@@ -159,10 +164,10 @@ func (v *Vehicle) buildHall(s *setup, w *wiring, h *hallDevice, on *awake, ph ph
 	if !s.has(h.part) {
 		return
 	}
-	n, name := &v.net, v.id(h.part)
-	w.parts[h.part] = n.Resistor(name+" supply", h.feed, h.ground, h.supply)
+	n, name := &v.net, &v.l.names[h.part]
+	w.parts[h.part] = n.Resistor(name[supply], h.feed, h.ground, h.supply)
 	if !ph.high && h.senses && on.part[h.part] {
-		n.Source(name+" output", h.signal, h.ground, h.lowVolts, h.lowOhms)
+		n.Source(name[output], h.signal, h.ground, h.lowVolts, h.lowOhms)
 	}
 }
 
@@ -170,29 +175,29 @@ func (v *Vehicle) buildControl(s *setup, w *wiring, c *controlDevice, on *awake,
 	if !s.has(c.part) {
 		return
 	}
-	n, name := &v.net, v.id(c.part)
-	w.parts[c.part] = n.Resistor(name+" supply", c.feed, c.ground, c.supply)
+	n, name := &v.net, &v.l.names[c.part]
+	w.parts[c.part] = n.Resistor(name[supply], c.feed, c.ground, c.supply)
 	w.ref = c.ref
 	if c.ref < 0 {
-		w.ref = n.Node(name + " reference")
+		w.ref = n.Node(name[refTag])
 	}
 	if on.part[c.part] {
-		n.Source(name+" reference", w.ref, c.ground, c.refVolts, c.refOhms)
+		n.Source(name[refTag], w.ref, c.ground, c.refVolts, c.refOhms)
 	}
-	n.Resistor(name+" sync pull-up", w.ref, c.sync, c.syncPullup)
-	n.Resistor(name+" sync", c.sync, c.ground, c.syncOhms)
+	n.Resistor(name[pullTag], w.ref, c.sync, c.syncPullup)
+	n.Resistor(name[input], c.sync, c.ground, c.syncOhms)
 	if c.ect >= 0 {
-		n.Resistor(name+" ect pull-up", w.ref, c.ect, c.ectPullup)
+		n.Resistor(name[pullTag], w.ref, c.ect, c.ectPullup)
 	}
 	if c.iat >= 0 {
-		n.Resistor(name+" iat pull-up", w.ref, c.iat, c.iatPullup)
+		n.Resistor(name[pullTag], w.ref, c.iat, c.iatPullup)
 	}
 	for k, pin := range c.commands {
 		volts := 0.0
 		if k == ph.channel && ph.drive != rest && on.active[c.part] {
 			volts = c.refVolts
 		}
-		n.Source(name+" command", pin, c.ground, volts, c.commandOhms)
+		n.Source(name[command], pin, c.ground, volts, c.commandOhms)
 	}
 }
 
@@ -200,14 +205,14 @@ func (v *Vehicle) buildModule(s *setup, w *wiring, m *moduleDevice, ph phase) {
 	if !s.has(m.part) {
 		return
 	}
-	n, name := &v.net, v.id(m.part)
-	w.parts[m.part] = n.Resistor(name+" standing", m.feed, m.ground, m.quiescent)
+	n, name := &v.net, &v.l.names[m.part]
+	w.parts[m.part] = n.Resistor(name[supply], m.feed, m.ground, m.quiescent)
 	if m.trigger >= 0 {
-		n.Resistor(name+" pull-up", m.feed, m.trigger, m.pullup)
-		n.Resistor(name+" trigger", m.trigger, m.ground, m.input)
+		n.Resistor(name[pullTag], m.feed, m.trigger, m.pullup)
+		n.Resistor(name[input], m.trigger, m.ground, m.input)
 	}
 	for _, c := range m.commands {
-		n.Resistor(name+" command", c, m.ground, m.input)
+		n.Resistor(name[command], c, m.ground, m.input)
 	}
 	for k, ch := range v.l.channels {
 		if ch.driver != m.part {
@@ -216,32 +221,51 @@ func (v *Vehicle) buildModule(s *setup, w *wiring, m *moduleDevice, ph phase) {
 		out := v.l.node[ch.out]
 		switch {
 		case m.stuck:
-			n.Source(name+" output", out, m.ground, m.saturation, closedOhms)
-		case k != ph.channel || ph.drive == rest: // open
+			n.Source(name[output], out, m.ground, m.saturation, closedOhms)
+		case k != ph.channel || ph.drive == rest || ph.drive == commanded: // open
 		case ph.drive == limiting:
-			n.Current(name+" output", out, m.ground, ph.amps)
+			n.Current(name[output], out, m.ground, ph.amps)
 		case ph.drive == pulled:
-			n.Resistor(name+" output", out, m.ground, closedOhms)
+			n.Resistor(name[output], out, m.ground, closedOhms)
 		default:
-			n.Source(name+" output", out, m.ground, m.saturation, closedOhms)
+			n.Source(name[output], out, m.ground, m.saturation, closedOhms)
 		}
 	}
 }
 
 // solve builds and solves one phase. The errors of the circuit package are mistakes of the pack: an ideal source across a short.
 func (v *Vehicle) solve(s *setup, on *awake, ph phase) (*solved, error) {
-	w := v.build(s, on, ph)
-	sol, err := v.net.Solve()
-	if err != nil {
+	sol := v.pool.take()
+	v.build(s, on, ph, &sol.wiring)
+	if err := v.net.SolveInto(&sol.Solution); err != nil {
+		v.pool.give(sol)
 		return nil, err
 	}
-	return &solved{Solution: sol, wiring: w}, nil
+	return sol, nil
 }
 
 // solved is a solution with its wiring.
 type solved struct {
-	*circuit.Solution
+	circuit.Solution
 	wiring
+}
+
+// pool keeps solutions that are no longer needed for their memory.
+type pool struct{ free []*solved }
+
+func (p *pool) take() *solved {
+	if n := len(p.free); n > 0 {
+		sol := p.free[n-1]
+		p.free = p.free[:n-1]
+		return sol
+	}
+	return new(solved)
+}
+
+func (p *pool) give(sol *solved) {
+	if sol != nil {
+		p.free = append(p.free, sol)
+	}
 }
 
 // dwellAt is a module's on-time in seconds with volts at its feed: linear between 10 and 14 V, flat outside.

@@ -30,6 +30,7 @@ func (v *Vehicle) Read(test int) Value {
 		return v.alone(t)
 	}
 	st := v.state(t)
+	defer v.done(st)
 	if v.l.p.Conditions[t.Condition].Running() && v.stalls(t, st) {
 		return Value{Phrase: pack.NotRunning}
 	}

@@ -19,7 +19,7 @@ type charge struct {
 	time  float64 // dwell, s
 	hold  float64 // part of it at the limit, s
 	amps  float64 // at switch-off
-	start *solved // switch just closed; nil when the channel does not switch
+	start *solved // switch just closed, or commanded in vain; nil when nothing happens
 	end   *solved // just before it opens
 }
 
@@ -34,6 +34,7 @@ type state struct {
 	high    *solved // sensor output open, coils at rest
 	charges []charge
 	mean    []weighted // all phases with their shares of time
+	own     []*solved  // all of the above
 }
 
 // weighted is a phase with its share of the time.
@@ -50,6 +51,7 @@ func (v *Vehicle) settle(s setup) *state {
 		st.on.part[i], st.on.active[i] = true, true
 	}
 	for {
+		v.release(st)
 		if !v.solveRest(st) || st.rpm > 0 && !v.solveCharges(st) {
 			return st
 		}
@@ -61,11 +63,22 @@ func (v *Vehicle) settle(s setup) *state {
 	return st
 }
 
+// release gives the solutions of a state back.
+func (v *Vehicle) release(st *state) {
+	for _, sol := range st.own {
+		v.pool.give(sol)
+	}
+	st.own = st.own[:0]
+}
+
 // try solves a phase and notes an error.
 func (v *Vehicle) try(st *state, ph phase) *solved {
 	sol, err := v.solve(&st.setup, &st.on, ph)
 	if err != nil && v.err == nil {
 		v.err = err
+	}
+	if sol != nil {
+		st.own = append(st.own, sol)
 	}
 	return sol
 }
@@ -121,43 +134,53 @@ func (v *Vehicle) highShare() float64 {
 	return 0.5
 }
 
-// solveCharges finds what each channel's coil is charged to. The charge follows from the Thevenin equivalent that the inductance sees.
+// solveCharges finds what each channel does: it charges its coil, or it is commanded and does not follow, or it is not even commanded.
 func (v *Vehicle) solveCharges(st *state) bool {
 	for k := range st.charges {
-		st.charges[k] = charge{}
-		m := v.driver(k)
-		if !v.switches(st, k) {
-			continue
-		}
-		ch := &st.charges[k]
-		ch.start = v.try(st, phase{high: true, channel: k, drive: closed})
-		if ch.start == nil {
-			return false
-		}
-		minus := v.dev.coils[k].minus
-		volts, ohms := ch.start.Thevenin(ch.start.middle[k], minus)
-		ch.time = math.Min(m.dwellAt(st.high.Between(m.feed, m.ground)), 0.8*v.highShare()/st.firing/float64(len(st.charges)))
-		ch.ramp = ramp{volts: volts, ohms: ohms, henries: v.dev.coils[k].side.henries, limit: m.limit, dwell: ch.time}
-		ch.amps = ch.ramp.end()
-		if ch.amps < 1e-3 {
-			ch.amps = 0
-			ch.start = v.try(st, phase{high: true, channel: k, drive: pulled})
+		m, ch := v.driver(k), &st.charges[k]
+		*ch = charge{time: math.Min(m.dwellAt(st.high.Between(m.feed, m.ground)), 0.8*v.highShare()/st.firing/float64(len(st.charges)))}
+		switch {
+		case v.switches(st, k):
+			v.solveCharge(st, k)
+		case v.commands(st):
+			ch.start = v.try(st, phase{high: true, channel: k, drive: commanded})
 			ch.end = ch.start
-			if ch.start == nil {
-				return false
-			}
+		default:
 			continue
 		}
-		ch.hold = ch.time - ch.ramp.toLimit()
-		last := phase{high: true, channel: k, drive: charging, amps: ch.amps}
-		if ch.hold > 0 {
-			last.drive = limiting
-		}
-		if ch.end = v.try(st, last); ch.end == nil {
+		if ch.end == nil {
 			return false
 		}
 	}
 	return true
+}
+
+// solveCharge finds the current a coil is charged to. It follows from the Thevenin equivalent that the inductance sees.
+func (v *Vehicle) solveCharge(st *state, k int) {
+	ch := &st.charges[k]
+	if ch.start = v.try(st, phase{high: true, channel: k, drive: closed}); ch.start == nil {
+		return
+	}
+	volts, ohms := ch.start.Thevenin(ch.start.middle[k], v.dev.coils[k].minus)
+	ch.ramp = ramp{volts: volts, ohms: ohms, henries: v.dev.coils[k].side.henries, limit: v.driver(k).limit, dwell: ch.time}
+	if ch.amps = ch.ramp.end(); ch.amps < 1e-3 {
+		ch.amps = 0
+		ch.start = v.try(st, phase{high: true, channel: k, drive: pulled})
+		ch.end = ch.start
+		return
+	}
+	ch.hold = ch.time - ch.ramp.toLimit()
+	last := phase{high: true, channel: k, drive: charging, amps: ch.amps}
+	if ch.hold > 0 {
+		last.drive = limiting
+	}
+	ch.end = v.try(st, last)
+}
+
+// commands reports whether the controller gives its commands.
+func (v *Vehicle) commands(st *state) bool {
+	c := v.dev.control
+	return c != nil && st.setup.has(c.part) && st.on.active[c.part]
 }
 
 // driver is the module of a channel.

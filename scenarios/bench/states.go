@@ -7,11 +7,10 @@ import (
 	"nospark/scenarios/pack"
 )
 
-// stateKey names a setup: tests that differ only in where the leads of a high-resistance meter go share a state.
+// stateKey names a setup without a lamp: tests that differ only in where the leads of a high-resistance meter go share a state.
 type stateKey struct {
 	condition int
 	unplug    string // the parts taken off, as a string of bytes
-	lamp      lamp
 }
 
 // plain is the state of a condition with everything connected.
@@ -38,15 +37,24 @@ func (v *Vehicle) state(t *pack.Test) *state {
 	case "load-lamp":
 		s.lamp = lamp{v.node(t.Red), v.node(t.Black), loadLampOhms}
 	}
-	key.lamp = s.lamp
 	return v.cached(key, s)
 }
 
+// done says that a state is not needed any more. Only those with a lamp are given up: no other test puts a lamp in the same place.
+func (v *Vehicle) done(st *state) {
+	if st.setup.lamp.ohms > 0 {
+		v.release(st)
+	}
+}
+
 func (v *Vehicle) cached(key stateKey, s setup) *state {
+	v.decode()
+	if s.lamp.ohms > 0 {
+		return v.settle(s)
+	}
 	if st, ok := v.states[key]; ok {
 		return st
 	}
-	v.decode()
 	st := v.settle(s)
 	if v.states == nil {
 		v.states = make(map[stateKey]*state)
@@ -72,6 +80,7 @@ func (v *Vehicle) alone(t *pack.Test) Value {
 	if err != nil {
 		return Value{}
 	}
+	defer v.pool.give(sol)
 	pins := v.l.p.Parts[part].Pins
 	red, black := pins[0], pins[1]
 	if t.Red >= 0 && t.Black >= 0 {

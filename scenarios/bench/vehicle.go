@@ -14,6 +14,7 @@ type Vehicle struct {
 	l      *layout
 	values [][]float64 // by part, aligned with its card
 	net    circuit.Netlist
+	pool   pool
 	dev    *devices // decoded from values when first needed
 	blown  []bool   // by part: fuses that have blown
 	states map[stateKey]*state
@@ -60,7 +61,25 @@ func (v *Vehicle) Apply(f pack.Fault, severity float64) {
 	v.forget()
 }
 
-func (v *Vehicle) forget() { v.dev, v.blown, v.states, v.engine = nil, nil, nil, nil }
+// become turns the vehicle into a copy of another of the same pack and keeps its memory.
+func (v *Vehicle) become(other *Vehicle) {
+	for i := range v.values {
+		copy(v.values[i], other.values[i])
+	}
+	v.forget()
+}
+
+func (v *Vehicle) forget() {
+	v.forgetStates()
+	v.dev, v.blown, v.engine, v.err = nil, nil, nil, nil
+}
+
+func (v *Vehicle) forgetStates() {
+	for _, st := range v.states {
+		v.release(st)
+	}
+	clear(v.states)
+}
 
 // value reads a parameter by its card's name.
 func (v *Vehicle) value(part int, name string) float64 {
