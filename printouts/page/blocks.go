@@ -87,7 +87,8 @@ func (f *Flow) Numbered(items ...string) {
 
 // item adds one item of a list, its mark hanging in the margin of the list.
 func (f *Flow) item(i int, sign, text string) {
-	indent := 1.9 * f.Sizes.Body * mmPerPoint
+	em := f.Sizes.Body * mmPerPoint
+	indent := max(1.3*em, f.Width(sign, Style{})+0.6*em)
 	p := f.Set(f.W-indent, text, Style{})
 	before := aboveItem * f.lineHeight()
 	if i == 0 {
@@ -96,8 +97,7 @@ func (f *Flow) item(i int, sign, text string) {
 	for k := range p.lines {
 		u := f.draw(before, p.pitch, func(c Canvas) {
 			if k == 0 {
-				mark := f.Set(indent-0.6*f.Sizes.Body*mmPerPoint, sign, Style{Align: Right})
-				c.Paragraph(0, 0, mark)
+				c.Paragraph(0, 0, f.Set(indent, sign, Style{}))
 			}
 			c.lines(indent, 0, p, k, k+1)
 		})
@@ -105,67 +105,4 @@ func (f *Flow) item(i int, sign, text string) {
 		before = 0
 		f.add(u)
 	}
-}
-
-// Note adds a box with a title, which may be empty, and paragraphs. It is not cut unless it is higher than a page.
-func (f *Flow) Note(title string, paragraphs ...string) {
-	f.boxed(Pen{Fill: Tint}, func() {
-		if title != "" {
-			f.Subheading(title)
-		}
-		for _, p := range paragraphs {
-			f.Para(p)
-		}
-	})
-}
-
-// Boxed puts a thin frame around what build adds. It is not cut unless it is higher than a page.
-func (f *Flow) Boxed(build func()) { f.boxed(Pen{Line: Black, Width: 0.3}, build) }
-
-// boxed draws a box around units and makes them one.
-func (f *Flow) boxed(pen Pen, build func()) {
-	pad := 0.55 * f.lineHeight()
-	units := f.gather(f.W-2*pad, build)
-	if len(units) == 0 {
-		return
-	}
-	inside := stack(units, true)
-	if inside+2*pad > f.Page() {
-		for _, u := range units { // without the box, rather than over the edge of the paper
-			f.add(u)
-		}
-		return
-	}
-	u := f.draw(0.6*f.lineHeight(), inside+2*pad, func(c Canvas) { c.RoundRect(0, 0, c.W, c.H, 1.2, pen) })
-	pile(&u, units, pad, pad)
-	f.add(u)
-	f.gap += 0.3 * f.lineHeight()
-}
-
-// Blanks adds lines to write on, far enough apart for handwriting.
-func (f *Flow) Blanks(n int) {
-	pitch := max(8.5, 1.5*f.lineHeight())
-	for range n {
-		f.add(f.draw(0, pitch, func(c Canvas) {
-			c.Line(0, c.H-0.5, c.W, c.H-0.5, Pen{Line: Grey, Width: 0.2})
-		}))
-	}
-}
-
-// Fields adds one row of labelled lines to write on, equally wide: "Name ____  Date ____".
-func (f *Flow) Fields(labels ...string) {
-	if len(labels) == 0 {
-		return
-	}
-	const gap = 5.0
-	height := max(9, 1.6*f.lineHeight())
-	f.add(f.draw(0, height, func(c Canvas) {
-		width := (c.W - gap*float64(len(labels)-1)) / float64(len(labels))
-		for i, label := range labels {
-			x, base := float64(i)*(width+gap), c.H-1.5
-			c.Fit(x, base, 0.7*width, label, Style{})
-			from := x + min(f.Width(label, Style{}), 0.7*width) + 1.5
-			c.Line(from, base+0.6, x+width, base+0.6, Pen{Line: Grey, Width: 0.25})
-		}
-	}))
 }

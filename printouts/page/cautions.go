@@ -1,5 +1,7 @@
 package page
 
+import "strings"
+
 // The cautions of every sheet. They say the usual things in our own words and give no figures, because the vehicle maker's
 // service information has them and comes first.
 const (
@@ -32,16 +34,9 @@ func (f *Flow) Cautions() {
 	f.warning(func() {
 		f.ParaIn("**"+cautionsTitle+"**", Style{Size: f.Sizes.Lead})
 		f.ParaIn(cautionsLead, small)
-		f.gap += 0.2 * f.lineHeight()
-		columns := 2
-		if f.Sizes.Least > smallest {
-			columns = 1 // large print needs the width
+		for _, text := range cautionsList() {
+			f.ParaIn(text, small)
 		}
-		f.Columns(columns, 6, func() {
-			for _, text := range cautionsList() {
-				f.ParaIn(text, small)
-			}
-		})
 		f.gap += 0.2 * f.lineHeight()
 		f.ParaIn(cautionsFirst, small)
 	})
@@ -52,18 +47,40 @@ func (f *Flow) CautionsShort() {
 	f.warning(func() { f.ParaIn(cautionsShort, Style{Size: f.Sizes.Small}) })
 }
 
+// shortCautions is the text of the box that ShortCautions draws: as small as may be printed, for sheets with little room.
+func (t *typesetter) shortCautions(width float64) Paragraph {
+	return t.Set(width-3*shortPad-shortSign, cautionsShort, Style{Size: smallest, Condensed: true})
+}
+
+// Measures of that box, mm.
+const (
+	shortPad  = 1.6
+	shortSign = 10.5
+)
+
+// ShortCautionsHeight is the height of the box that [Canvas.ShortCautions] draws in a given width, mm.
+func ShortCautionsHeight(f *Flow, width float64) float64 {
+	return max(f.shortCautions(width).H, shortSign*0.9) + 2*shortPad
+}
+
+// ShortCautions fills the canvas with the box of the short cautions, for sheets whose parts have fixed places.
+func (c Canvas) ShortCautions() {
+	p := c.shortCautions(c.W)
+	c.RoundRect(0, 0, c.W, c.H, 1.2, Pen{Line: Black, Width: 0.45})
+	triangle(c.Part(shortPad, (c.H-shortSign*0.9)/2, shortSign, shortSign*0.9))
+	c.Paragraph(2*shortPad+shortSign, (c.H-p.H)/2, p)
+}
+
+// ShortCautionsText is the short cautions as plain text, for files that are not printed.
+func ShortCautionsText() string { return strings.ReplaceAll(cautionsShort, "**", "") }
+
 // warning adds a box with a warning triangle at its left.
 func (f *Flow) warning(build func()) {
 	pad, sign := 0.5*f.lineHeight(), 2.2*f.lineHeight()
-	units := f.gather(f.W-3*pad-sign, build)
-	inside := max(stack(units, true), sign)
-	u := f.draw(0.7*f.lineHeight(), inside+2*pad, func(c Canvas) {
-		c.RoundRect(0, 0, c.W, c.H, 1.2, Pen{Line: Black, Width: 0.45})
-		triangle(c.Part(pad, pad, sign, sign*0.9))
+	f.frameUnits(f.gather(f.W-3*pad-sign, build), box{
+		pen: Pen{Line: Black, Width: 0.45}, pad: pad, indent: 2*pad + sign, least: sign,
+		sign: func(c Canvas) { triangle(c.Part(pad, pad, sign, sign*0.9)) },
 	})
-	pile(&u, units, 2*pad+sign, pad+(inside-stack(units, true))/2)
-	f.add(u)
-	f.gap += 0.4 * f.lineHeight()
 }
 
 // triangle draws a warning sign that fills the canvas.

@@ -14,7 +14,7 @@ type Chart struct {
 	XLabel, YLabel string
 	Series         []Series // at most three
 	Step           bool     // values stay until the next one: suspects left after each test
-	Height         float64  // mm; 0 means 55
+	Height         float64  // mm; 0 means 55, more for larger text
 }
 
 // look is how a series is drawn.
@@ -42,7 +42,7 @@ func looks() [3]look {
 func (f *Flow) Chart(ch Chart) {
 	height := ch.Height
 	if height == 0 {
-		height = 55
+		height = 55 * f.Sizes.Body / 10.5
 	}
 	f.gap += 0.4 * f.lineHeight()
 	f.Draw(height, func(c Canvas) { c.Chart(ch) })
@@ -153,6 +153,7 @@ func (f *Flow) Bars(bars ...Bar) {
 		label, note, most = max(label, f.Width(b.Label, s)), max(note, f.Width(b.Note, s)), max(most, b.Of)
 	}
 	label, note = min(label, f.W*0.4), min(note, f.W*0.3)
+	f.gap += 0.3 * f.lineHeight()
 	for _, b := range bars {
 		f.add(f.draw(0, 1.25*f.lineHeight(), func(c Canvas) {
 			y, tall := c.H/2, 0.5*f.lineHeight()

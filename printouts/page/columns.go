@@ -15,8 +15,15 @@ type Side struct {
 	Build func()
 }
 
-// Beside sets flows beside each other, with gap mm between them. Together they are one block that is never cut.
+// Beside sets flows beside each other, with gap mm between them. Together they are one block that is never cut. In large print they
+// stand below each other.
 func (f *Flow) Beside(gap float64, sides ...Side) {
+	if f.Sizes.Large() {
+		for _, side := range sides {
+			side.Build()
+		}
+		return
+	}
 	total := 0.0
 	for i := range sides {
 		if sides[i].Share <= 0 {
@@ -62,8 +69,11 @@ func pile(whole *unit, units []unit, x, y float64) float64 {
 }
 
 // Columns sets what build adds in n columns, read downwards, with gap mm between them. The columns are made equally long, and go on
-// on the next page if they must.
+// on the next page if they must. Large print has fewer columns, so that a line holds about as many letters.
 func (f *Flow) Columns(n int, gap float64, build func()) {
+	if f.Sizes.Large() {
+		n = max(1, n/2)
+	}
 	width := (f.W - gap*float64(n-1)) / float64(n)
 	units := f.gather(width, build)
 	for len(units) > 0 {

@@ -99,7 +99,9 @@ func (g *grid) lines(c Canvas, heavy, last bool) {
 	if last {
 		bottom = Pen{Line: Black, Width: 0.3}
 	}
-	c.Line(0, c.H, g.right(), c.H, bottom)
+	if last || g.Grid || !g.Zebra {
+		c.Line(0, c.H, g.right(), c.H, bottom)
+	}
 	g.uprights(c, 0)
 }
 

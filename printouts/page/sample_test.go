@@ -94,7 +94,7 @@ func sampleSheet(d *Document) {
 	f.Table(grid)
 	f.Heading("Your record")
 	record := Table{Columns: []Column{{Head: "", Width: 8, Align: Right}, {Head: "Line", Width: 16}, {Head: "I expect", Share: 2}, {Head: "Letters", Width: 18},
-		{Head: "Reading", Share: 1.4}, {Head: "+ −", Width: 12}}, Grid: true, Tall: 9, Middle: true, Loose: true}
+		{Head: "Reading", Share: 1.4}, {Head: "+/−", Width: 14}}, Grid: true, Tall: 9, Middle: true, Loose: true}
 	for i := range 9 {
 		record.Row(fmt.Sprint(i + 1))
 	}

@@ -72,6 +72,11 @@ func (f *Flow) Table(t Table) {
 	}
 	g := f.newGrid(t)
 	f.gap += 0.4 * f.lineHeight()
+	if g.cramped() {
+		g.cards()
+		f.gap += 0.4 * f.lineHeight()
+		return
+	}
 	head := g.head()
 	rows := 0
 	for i, row := range t.Rows {
@@ -111,7 +116,8 @@ func (f *Flow) newGrid(t Table) *grid {
 	}
 	g := &grid{Table: &t, flow: f, style: f.running(Style{Size: size, Condensed: t.Condensed})}
 	em := g.style.Size * mmPerPoint
-	g.padX, g.padY = 0.45*em, 0.16*em
+	// Less than an em between columns and programs that read PDFs aloud take two cells for one.
+	g.padX, g.padY = 0.6*em, 0.16*em
 	if t.Grid {
 		g.padY = 0.1 * em
 	}
@@ -121,69 +127,4 @@ func (f *Flow) newGrid(t Table) *grid {
 		g.edges[i+1] = g.edges[i] + w
 	}
 	return g
-}
-
-// measure finds the widths of the columns: given ones, natural ones, then shares of the rest. Their sum is never more than the
-// width of the flow.
-func (g *grid) measure() []float64 {
-	widths := make([]float64, len(g.Columns))
-	fixed, shares := 0.0, 0.0
-	for i, c := range g.Columns {
-		switch {
-		case c.Width > 0:
-			widths[i] = c.Width
-		case c.Width < 0:
-			widths[i] = g.natural(i)
-		default:
-			shares += share(c)
-		}
-		fixed += widths[i]
-	}
-	rest := g.flow.W - fixed
-	if least := shares * 4 * g.style.Size * mmPerPoint; rest < least {
-		// Fixed columns give way, but a column that shares what is left keeps room for a few letters.
-		least = min(least, 0.5*g.flow.W)
-		if fixed > 0 {
-			for i := range widths {
-				widths[i] *= (g.flow.W - least) / fixed
-			}
-		}
-		rest = least
-	}
-	for i, c := range g.Columns {
-		if c.Width == 0 {
-			widths[i] = rest * share(c) / shares
-		}
-	}
-	return widths
-}
-
-func share(c Column) float64 {
-	if c.Share > 0 {
-		return c.Share
-	}
-	return 1
-}
-
-// natural is the width that a column's cells need to stand on one line, at most half the table's.
-func (g *grid) natural(column int) float64 {
-	widest := 0.0
-	style := g.style
-	try := func(text string, bold bool) {
-		style.Bold = bold
-		widest = max(widest, g.flow.Set(g.flow.W, text, style).W)
-	}
-	if c := g.Columns[column]; !c.Turn {
-		try(c.Head, true)
-	}
-	for _, row := range g.Rows {
-		at := 0
-		for _, cell := range row.Cells {
-			if at == column && cell.Span <= 1 {
-				try(cell.Text, cell.Bold || g.Columns[column].Bold)
-			}
-			at += max(cell.Span, 1)
-		}
-	}
-	return min(widest+2*g.padX+0.1, g.flow.W/2)
 }

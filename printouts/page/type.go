@@ -21,6 +21,9 @@ type Sizes struct {
 	Least                             float64 // no running text is smaller
 }
 
+// Large reports whether the section is in large print. Blocks that stand beside each other are then set below each other.
+func (s Sizes) Large() bool { return s.Least > smallest }
+
 // sizesFor derives all sizes from the body's. Large print has nothing smaller than its body (APH guideline: 18 pt or more throughout).
 func sizesFor(body float64, large bool) Sizes {
 	if large {

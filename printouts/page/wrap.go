@@ -98,12 +98,12 @@ func (p *Paragraph) breakLines(t *typesetter, from, end int) {
 			at++
 		}
 		step := float64(t.fonts.faces[p.faceOf(at)].step(r)) * scale
-		if r == ' ' {
+		if r == ' ' && !(unicode.IsDigit(last[0]) && beginsWithUnit(p.text[i+1:end])) {
 			good, goodNext, goodSum, goodNextSum = i, i+size, sum, sum+step
 		} else if joint(last[0]) && unicode.IsLetter(last[1]) && unicode.IsLetter(r) {
 			good, goodNext, goodSum, goodNextSum = i, i, sum, sum
 		}
-		if sum+step > limit && r != ' ' && i > start {
+		if sum+step > limit && (r != ' ' || good != i) && i > start {
 			if good > start {
 				p.lines = append(p.lines, line{start, good, goodSum})
 				start, sum = goodNext, sum-goodNextSum
@@ -121,6 +121,17 @@ func (p *Paragraph) breakLines(t *typesetter, from, end int) {
 		i += size
 	}
 	p.lines = append(p.lines, line{start, end, sum})
+}
+
+// beginsWithUnit reports whether a text begins with a unit, which must stay with the number before it.
+func beginsWithUnit(text string) bool {
+	word, _, _ := strings.Cut(text, " ")
+	switch strings.TrimRight(word, ".,;:)") {
+	case "V", "mV", "kV", "A", "mA", "W", "Ω", "kΩ", "MΩ", "ohm", "kohm", "Mohm", "Hz", "kHz", "s", "ms", "min", "mm", "m", "°C", "°F", "°", "%",
+		"rpm", "mJ", "mH", "bar", "kPa", "psi":
+		return true
+	}
+	return false
 }
 
 // joint reports whether a line may end after the character in the middle of a word.

@@ -1,0 +1,96 @@
+package page
+
+import "strings"
+
+// measure finds the widths of a table's columns: given ones, natural ones, then shares of the rest. No word is broken as long as
+// the words fit beside each other at all, so a column may become wider than was asked for. The sum is never more than the width of
+// the flow.
+func (g *grid) measure() []float64 {
+	n := len(g.Columns)
+	widths, least := make([]float64, n), make([]float64, n)
+	fixed, shares, sum := 0.0, 0.0, 0.0
+	for i, c := range g.Columns {
+		natural, word := g.needs(i)
+		least[i] = word
+		switch {
+		case c.Width > 0:
+			widths[i] = max(c.Width, word)
+		case c.Width < 0:
+			widths[i] = natural
+		default:
+			shares += share(c)
+		}
+		fixed += widths[i]
+	}
+	for i, c := range g.Columns {
+		if c.Width == 0 {
+			widths[i] = max(least[i], (g.flow.W-fixed)*share(c)/shares)
+		}
+		sum += widths[i]
+	}
+	sum = squeeze(widths, least, sum-g.flow.W, func(i int) bool { return g.Columns[i].Width == 0 })
+	sum = squeeze(widths, least, sum-g.flow.W, func(int) bool { return true })
+	if sum > g.flow.W {
+		for i := range widths {
+			widths[i] *= g.flow.W / sum
+		}
+	}
+	return widths
+}
+
+func share(c Column) float64 {
+	if c.Share > 0 {
+		return c.Share
+	}
+	return 1
+}
+
+// squeeze takes an excess of width from the chosen columns, in proportion to what each can give, and returns the new sum.
+func squeeze(widths, least []float64, excess float64, chosen func(int) bool) float64 {
+	slack, sum := 0.0, 0.0
+	for i := range widths {
+		if chosen(i) {
+			slack += widths[i] - least[i]
+		}
+	}
+	for i := range widths {
+		if excess > 0 && slack > 0 && chosen(i) {
+			widths[i] -= (widths[i] - least[i]) * min(1, excess/slack)
+		}
+		sum += widths[i]
+	}
+	return sum
+}
+
+// needs gives the width at which all cells of a column stand on one line, at most half the table's, and the width of its longest
+// word, at most two fifths.
+func (g *grid) needs(column int) (natural, word float64) {
+	style := g.style
+	try := func(text string, bold bool) {
+		style.Bold = bold
+		for _, line := range breaks(text) {
+			line = g.flow.fonts.printable(line, longestParagraph)
+			line = strings.ReplaceAll(line, "**", "")
+			natural = max(natural, g.flow.widthOf(line, style))
+			for _, w := range strings.FieldsFunc(line, breakable) {
+				word = max(word, g.flow.widthOf(w, style))
+			}
+		}
+	}
+	if c := g.Columns[column]; c.Turn {
+		natural = g.flow.LineHeight(style) - 2*g.padX
+	} else {
+		try(c.Head, true)
+	}
+	for _, row := range g.Rows {
+		at := 0
+		for _, cell := range row.Cells {
+			if at == column && cell.Span <= 1 {
+				try(cell.Text, cell.Bold || g.Columns[column].Bold || strings.Contains(cell.Text, "**"))
+			}
+			at += max(cell.Span, 1)
+		}
+	}
+	pad := 2*g.padX + 0.1
+	return min(natural+pad, g.flow.W/2), min(word+pad, g.flow.W*2/5)
+}
