@@ -62,6 +62,8 @@ func split(data []byte, begin int, separator byte) ([]line, error) {
 func nextCell(data []byte, i int, separator byte) (cell, error) {
 	c := cell{start: i}
 	stop := string([]byte{separator, '\r', '\n'})
+	// Blanks around a quoted cell are against the RFC but common. They belong to
+	// the cell, so that they are kept with it.
 	k := i
 	for k < len(data) && data[k] == ' ' {
 		k++

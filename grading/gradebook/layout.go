@@ -37,6 +37,8 @@ type layout struct {
 	lines   []map[string]string
 }
 
+// table returns headings and lines. A column for which a line has no value is
+// left empty.
 func (l layout) table() [][]string {
 	table := [][]string{l.columns}
 	for _, line := range l.lines {

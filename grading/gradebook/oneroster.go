@@ -49,7 +49,7 @@ type Package struct {
 // whatever the order of the marks.
 //
 // The error names everything that is missing or out of range. A mark above Max
-// or below 0 is an error, because receivers refuse the whole file for it.
+// or below 0 is an error, because it contradicts the line item it belongs to.
 func (p Package) Zip() ([]byte, error) {
 	if err := p.check(); err != nil {
 		return nil, err
@@ -82,6 +82,8 @@ func (p Package) Zip() ([]byte, error) {
 	return pack(files)
 }
 
+// check finds all that is missing at once, so that the instructor looks into the
+// other system's export only once.
 func (p Package) check() error {
 	var errs []error
 	need := func(ok bool, format string, args ...any) {
@@ -104,7 +106,8 @@ func (p Package) check() error {
 	return errors.Join(errs...)
 }
 
-// results makes one line per mark, sorted by student.
+// results makes one line per mark, sorted by student. A missing mark makes none:
+// why it is missing is for the instructor to say, in the other system.
 func (p Package) results() ([]map[string]string, error) {
 	marks := slices.Clone(p.Marks)
 	slices.SortStableFunc(marks, func(a, b Mark) int { return cmp.Compare(a.StudentID, b.StudentID) })
@@ -139,6 +142,8 @@ func (p Package) results() ([]map[string]string, error) {
 	return lines, errors.Join(errs...)
 }
 
+// lineItemID names the column. The same lab in another class is another column;
+// a new title is not.
 func (p Package) lineItemID() string {
 	return p.sourcedID("line item", p.ClassSourcedID, p.Lab)
 }
@@ -159,6 +164,8 @@ func (p Package) sourcedID(names ...string) string {
 	return text[:8] + "-" + text[8:12] + "-" + text[12:16] + "-" + text[16:20] + "-" + text[20:]
 }
 
+// file is one file of the package. Texts stay as they are: these files are read
+// by programs, and an apostrophe in front of a name would end up in the gradebook.
 type file struct {
 	name  string
 	table [][]string

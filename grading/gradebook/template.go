@@ -57,7 +57,7 @@ func FillTemplate(data []byte, idColumn, markColumn string, marks []Mark) ([]byt
 		id := t.at(l, t.id)
 		key := idKey(id)
 		if key == "" {
-			continue // possible points, blank lines
+			continue // possible points and blank lines are no students
 		}
 		m, ok := byID[key]
 		if first, twice := found[key]; twice {
@@ -96,6 +96,8 @@ func FillTemplate(data []byte, idColumn, markColumn string, marks []Mark) ([]byt
 	return out.Bytes(), remarks, nil
 }
 
+// indexMarks refuses two marks for one student: which of them is written would
+// depend on their order.
 func indexMarks(marks []Mark) (map[string]Mark, error) {
 	byID := map[string]Mark{}
 	for _, m := range marks {
@@ -113,6 +115,7 @@ func idKey(id string) string {
 	return strings.ToLower(norm.NFC.String(strings.TrimSpace(id)))
 }
 
+// readTemplate takes the file apart and finds the two columns.
 func readTemplate(data []byte, idColumn, markColumn string) (*template, error) {
 	t := &template{data: data, latin: !utf8.Valid(data)}
 	begin := 0
@@ -152,7 +155,7 @@ func readTemplate(data []byte, idColumn, markColumn string) (*template, error) {
 	if t.mark, err = t.column(markColumn); err != nil {
 		return nil, err
 	}
-	if t.id == t.mark {
+	if t.id == t.mark { // marks would overwrite the ids
 		return nil, fmt.Errorf("column %q cannot hold both ids and marks", idColumn)
 	}
 	return t, nil
@@ -206,6 +209,8 @@ func (t *template) at(l line, column int) string {
 	if column >= len(l.cells) {
 		return ""
 	}
+	// Splitting works on bytes, because every encoding that gets here extends
+	// ASCII; only what is compared or told is decoded.
 	text := l.cells[column].value(t.data)
 	if t.latin {
 		// All 256 bytes have a meaning in Windows-1252, so there is no error.

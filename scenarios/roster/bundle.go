@@ -26,6 +26,7 @@ type bundle struct {
 	files fs.FS
 }
 
+// file returns the path of one file for messages.
 func (p *bundle) file(name string) string {
 	return filepath.Join(p.name, name)
 }
@@ -48,6 +49,7 @@ func readZip(name string, data []byte, opts Options) (Roster, error) {
 	}
 	var folders []string
 	for _, f := range archive.File {
+		// A workbook is a zip as well, and saving one instead of CSV a usual slip.
 		if f.Name == "[Content_Types].xml" {
 			return Roster{}, fmt.Errorf("%s: is a workbook or document; save the class list as CSV, UTF-8", name)
 		}
@@ -68,7 +70,8 @@ func readZip(name string, data []byte, opts Options) (Roster, error) {
 	return readOneRoster(p, opts)
 }
 
-// load returns the text of one file.
+// load returns the text of one file. What a zip says about the size of a file
+// can be a lie, so the bytes are counted as they come.
 func (p *bundle) load(name string) (string, error) {
 	f, err := p.files.Open(name)
 	if err != nil {
@@ -110,6 +113,7 @@ func (p *bundle) readManifest(b *builder) string {
 	for _, r := range p.readFile(b, "manifest.csv", []string{"propertyName", "value"}, nil) {
 		name, value := r.cells["propertyName"], r.cells["value"]
 		switch name {
+		// The version decides where the roles are.
 		case "oneroster.version":
 			version = value
 		case "file.users", "file.classes", "file.enrollments":
@@ -129,7 +133,8 @@ func (p *bundle) readManifest(b *builder) string {
 	return ""
 }
 
-// checkFiles names all files that are missing at once.
+// checkFiles names all files that are missing at once. A file that is there but
+// cannot be read is left to readFile, which says why.
 func (p *bundle) checkFiles(b *builder, names []string) bool {
 	var missing []string
 	for _, name := range names {
@@ -145,8 +150,10 @@ func (p *bundle) checkFiles(b *builder, names []string) bool {
 	return false
 }
 
-// readFile returns the lines of one file with the columns asked for, the
-// required ones checked.
+// readFile returns the lines of one file with the columns asked for, and no
+// others. Columns are found by their headings, which the standard makes
+// case-sensitive; a required one that is missing is an error, an optional one
+// gives empty cells.
 func (p *bundle) readFile(b *builder, name string, required, optional []string) []record {
 	file := p.file(name)
 	text, err := p.load(name)

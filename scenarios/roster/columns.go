@@ -24,6 +24,9 @@ type columns struct {
 
 // findColumns reads the headings. Columns that mean nothing here are told in
 // one remark, because they may be misspelt.
+//
+// An id column and one for names must be there. A list without sections is one
+// section, and without a column for large print nobody wishes it.
 func (b *builder) findColumns(t table, idColumn string) (columns, bool) {
 	c := columns{id: -1, given: -1, family: -1}
 	if idColumn != "" {
@@ -38,6 +41,8 @@ func (b *builder) findColumns(t table, idColumn string) (columns, bool) {
 		return c, false
 	}
 	c.name = find(t.header, nameHeadings)
+	// A column with the whole name goes first: it may be in the order that the
+	// student uses.
 	if c.name < 0 {
 		c.given, c.family = find(t.header, givenHeadings), find(t.header, familyHeadings)
 	}
@@ -67,6 +72,8 @@ func (b *builder) checkRepeats(t table, used []int) bool {
 	return ok
 }
 
+// remarkColumns tells what was not used. Headings are quoted, cells never: an
+// ignored column may hold something private.
 func (b *builder) remarkColumns(t table, c columns, idColumn string, used []int) {
 	var rivals, ignored []string
 	for i, h := range t.header {
@@ -89,7 +96,8 @@ func (b *builder) remarkColumns(t table, c columns, idColumn string, used []int)
 	}
 }
 
-// find returns the column of the first heading that there is.
+// find returns the column of the first wanted heading that there is, or -1. The
+// order of wanted decides, not that of the columns.
 func find(header, wanted []string) int {
 	for _, w := range wanted {
 		for i, h := range header {
@@ -101,6 +109,7 @@ func find(header, wanted []string) int {
 	return -1
 }
 
+// quoteAll lists texts from outside for a message of one line.
 func quoteAll(texts []string) string {
 	quoted := make([]string, len(texts))
 	for i, text := range texts {

@@ -7,7 +7,8 @@ import (
 )
 
 // readCSV reads a class list or a gradebook export; they differ only in their
-// headings and in the line of possible points.
+// headings and in the line of possible points. It goes on after an error where
+// that makes sense, so that one run tells all that is wrong.
 func readCSV(file string, data []byte, opts Options) (Roster, error) {
 	b := newBuilder()
 	if opts.Class != "" {
@@ -37,6 +38,7 @@ func readCSV(file string, data []byte, opts Options) (Roster, error) {
 	return b.done(file, fmt.Sprintf("%s (CSV, ids from column %q)", file, strings.TrimSpace(t.header[c.id])))
 }
 
+// addRow takes one line below the headings.
 func (b *builder) addRow(t table, row row, c columns) {
 	if isPoints(row, c) {
 		b.remark(t.file, row.line, "line of possible points skipped")
@@ -64,7 +66,7 @@ func (b *builder) addRow(t table, row row, c columns) {
 func isPoints(row row, c columns) bool {
 	words := []string{"points possible", "possible points", "max points", "maximum points"}
 	id := heading(row.cells[c.id])
-	if id != "" {
+	if id != "" { // some write the words into the first column, whatever it is
 		return slices.Contains(words, id)
 	}
 	return slices.ContainsFunc(row.cells, func(cell string) bool {
@@ -72,6 +74,9 @@ func isPoints(row row, c columns) bool {
 	})
 }
 
+// isYes reads what people write into a column of wishes. An empty cell is a no;
+// anything unclear is for the instructor to settle, since a wrong guess would
+// leave somebody with a sheet that cannot be read.
 func isYes(text string) (yes, ok bool) {
 	switch strings.ToLower(strings.TrimSpace(text)) {
 	case "yes", "y", "true", "1", "x":

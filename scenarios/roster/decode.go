@@ -27,6 +27,7 @@ func decode(data []byte) (text, encoding string, err error) {
 		}
 		encoding = "UTF-16"
 	}
+	// Text has no zero bytes. UTF-16 without a mark and workbooks do.
 	if bytes.IndexByte(data, 0) >= 0 {
 		return "", "", errors.New("is not a text file; save the class list as CSV, UTF-8")
 	}

@@ -6,7 +6,8 @@ import (
 	"strings"
 )
 
-// record is one line of a OneRoster file: the columns that were asked for.
+// record is one line of a OneRoster file: the columns that were asked for, by
+// heading. A column that the file lacks reads as empty.
 type record struct {
 	line  int
 	cells map[string]string
@@ -106,6 +107,8 @@ func isActive(r record) bool {
 
 // chooseClass finds the class by sourcedId, else by code, else by title, the
 // latter two without regard to case. An empty choice means the only class.
+// A choice that fits several is refused with their list: the wrong class would
+// be noticed only when the sheets are handed out.
 func (b *builder) chooseClass(file string, all []record, choice string) (record, bool) {
 	var classes []record
 	for _, c := range all {
@@ -121,7 +124,7 @@ func (b *builder) chooseClass(file string, all []record, choice string) (record,
 	if choice == "" {
 		fits = []func(c record) bool{func(record) bool { return true }}
 	}
-	for _, fit := range fits {
+	for _, fit := range fits { // the first way that finds anything decides
 		var found []record
 		for _, c := range classes {
 			if fit(c) {
@@ -144,6 +147,7 @@ func (b *builder) chooseClass(file string, all []record, choice string) (record,
 	return record{}, false
 }
 
+// ambiguity begins the message about a choice that fits n classes.
 func ambiguity(choice string, n int) string {
 	if choice == "" {
 		return fmt.Sprintf("the package has %d classes", n)
@@ -166,7 +170,9 @@ func describe(classes []record) string {
 	return strings.Join(list, ", ")
 }
 
-// enroll adds the students of the class in the order of enrollments.csv.
+// enroll adds the students of the class in the order of enrollments.csv. The
+// dates of an enrollment are not looked at: the package knows no today. Only the
+// status ends an enrollment.
 func (b *builder) enroll(p *bundle, class record, enrollments, users []record, roles map[string][]string, idColumn string) {
 	byID := map[string]record{}
 	for _, u := range users {
@@ -198,6 +204,8 @@ func (b *builder) enroll(p *bundle, class record, enrollments, users []record, r
 			b.remark(file, e.line, "user %q is marked %q in users.csv and left out", id, user.cells["status"])
 			continue
 		}
+		// The enrollment is about this class, the roles are about the school: a
+		// teacher can be a student here.
 		if !slices.Contains(roles[id], "student") {
 			b.remark(file, e.line, "user %q is enrolled as a student but nowhere has that role; kept", id)
 		}

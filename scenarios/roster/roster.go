@@ -110,6 +110,7 @@ type builder struct {
 	places map[string]place // by id without regard to case
 }
 
+// place is where an id was seen, and how it was written there.
 type place struct {
 	where, id string
 }
@@ -166,6 +167,7 @@ func (b *builder) add(file string, line int, s Student) {
 	b.roster.Students = append(b.roster.Students, s)
 }
 
+// checkID refuses ids that cannot name a student's record on disk.
 func checkID(id string) error {
 	if id == "" {
 		return errors.New("no id; give the student an id or remove the line")
@@ -179,7 +181,8 @@ func checkID(id string) error {
 	return nil
 }
 
-// done returns the roster or all errors.
+// done returns the roster or all errors, never both: a lab built from half a
+// class list would leave students without a sheet.
 func (b *builder) done(file, source string) (Roster, error) {
 	if len(b.errs) == 0 && len(b.roster.Students) == 0 {
 		b.fail(file, 0, "no student found; the file needs one line per student below the headings")

@@ -28,6 +28,7 @@ type row struct {
 // cells are reported and left out, so that one run tells all of them.
 func parseTable(file, text string, separator rune) (table, []Remark) {
 	t := table{file: file}
+	// The reader goes on after an error with the next line of text.
 	var errs []Remark
 	fail := func(line int, format string, args ...any) {
 		errs = append(errs, Remark{file, line, fmt.Sprintf(format, args...)})
@@ -59,6 +60,8 @@ func parseTable(file, text string, separator rune) (table, []Remark) {
 			t.header, t.line = cells, line
 			continue
 		}
+		// Too many cells are nearly always a name with a comma in it. Guessing which
+		// cells belong together would shift the section.
 		if n := len(t.header); len(cells) > n && !isBlank(cells[n:]) {
 			fail(line, "%d cells, but only %d headings; a cell with the separator %q in it needs quotes around it",
 				len(cells), n, separator)
@@ -80,6 +83,7 @@ func fit(cells []string, n int) []string {
 	return cells[:n]
 }
 
+// quoteProblem says in the words of a spreadsheet what the reader found.
 func quoteProblem(err *csv.ParseError) string {
 	if errors.Is(err, csv.ErrBareQuote) {
 		return `a quote in the middle of a cell; put the whole cell in quotes and double the one inside`
@@ -87,6 +91,7 @@ func quoteProblem(err *csv.ParseError) string {
 	return `a cell begins with a quote but does not end with one; close it, and double quotes inside it`
 }
 
+// isBlank recognises the lines of separators that deleted rows leave behind.
 func isBlank(cells []string) bool {
 	return !slices.ContainsFunc(cells, func(c string) bool { return strings.TrimSpace(c) != "" })
 }
