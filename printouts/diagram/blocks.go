@@ -3,6 +3,7 @@ package diagram
 import (
 	"math"
 
+	"nospark/printouts/page"
 	"nospark/scenarios"
 )
 
@@ -64,7 +65,7 @@ func (w *drawing) feed(net int, e entry, draw func(...Vec)) {
 // block draws a part as a box with named pins.
 func (w *drawing) block(p *scenarios.DiagramPart) {
 	r := w.boxOf(p)
-	w.add(rectangle(r, Tint, symbolWidth))
+	w.add(rectangle(r, page.Tint, symbolWidth))
 	w.solids = append(w.solids, r)
 	var level, upright []pinName
 	for i, net := range p.Pins {
@@ -104,26 +105,27 @@ const terminalHalf = 0.75
 
 func (w *drawing) terminal(e entry) {
 	const h = terminalHalf
-	w.add(rectangle(Rect{e.at.X - h, e.at.Y - h, 2 * h, 2 * h}, White, symbolWidth))
+	w.add(rectangle(Rect{e.at.X - h, e.at.Y - h, 2 * h, 2 * h}, page.White, symbolWidth))
 }
 
 // names writes the names of a box's terminals, moved or smaller where another name is in the way.
 func (w *drawing) names(r Rect, pins []pinName) {
-	sizes, steps := []float64{7, 6.5, 6, 5.5}, []float64{0, 0.3, -0.3, 0.6, -0.6, 1, 2}
+	styles, steps := []page.Style{{Size: 8}, {Size: 8, Condensed: true}}, []float64{0, 0.3, -0.3, 0.6, -0.6, 0.85, -0.85, 1, 1.5, 2, 2.5}
 	for _, p := range pins {
 		if p.text == "" {
 			continue
 		}
 		gap := math.Max(terminalHalf, p.reach) + 0.9
-		place := func(size, step float64) Text {
-			box, align := nameBox(p.entry, gap, w.measure(p.text, size, false), size*mmPerPoint, step)
-			return Text{Text: p.text, Box: box, Size: size, Ink: Black, Align: align, Kind: PinName}
+		place := func(style page.Style, step float64) Text {
+			box, align := nameBox(p.entry, gap, w.measure(p.text, style), style.Size*mmPerPoint, step)
+			style.Align, style.Level = align, page.Middle
+			return Text{p.text, box, style, PinName}
 		}
-		chosen := place(sizes[len(sizes)-1], 0)
+		chosen := place(styles[len(styles)-1], 0)
 	search:
-		for _, size := range sizes {
+		for _, style := range styles {
 			for _, step := range steps {
-				if t := place(size, step); r.grown(-0.4).Contains(t.Box) && !w.named(t.Box) {
+				if t := place(style, step); r.grown(-0.4).Contains(t.Box) && !w.named(t.Box) {
 					chosen = t
 					break search
 				}
@@ -135,12 +137,12 @@ func (w *drawing) names(r Rect, pins []pinName) {
 
 // nameBox is the place of a pin's name. On the sides step moves it up or down by its height; at top and bottom along the edge by its
 // width, or from 1 on deeper into the box.
-func nameBox(e entry, gap, wide, high, step float64) (Rect, int) {
+func nameBox(e entry, gap, wide, high, step float64) (Rect, page.Align) {
 	switch y := e.at.Y - high/2 + step*high; {
 	case e.side.X < 0:
-		return Rect{e.at.X + gap, y, wide, high}, -1
+		return Rect{e.at.X + gap, y, wide, high}, page.Left
 	case e.side.X > 0:
-		return Rect{e.at.X - gap - wide, y, wide, high}, 1
+		return Rect{e.at.X - gap - wide, y, wide, high}, page.Right
 	}
 	depth, slide := gap, step*wide
 	if step >= 1 {
@@ -150,7 +152,7 @@ func nameBox(e entry, gap, wide, high, step float64) (Rect, int) {
 	if e.side.Y > 0 {
 		box.Y = e.at.Y - depth - high
 	}
-	return box, 0
+	return box, page.Centre
 }
 
 // named reports whether a text already stands where the box is.
@@ -166,11 +168,11 @@ func (w *drawing) named(box Rect) bool {
 // distributor draws the cap with its rotor: a circle with a stud for every terminal, the rotor pointing at the first.
 func (w *drawing) distributor(p *scenarios.DiagramPart) {
 	r := w.boxOf(p)
-	w.add(rectangle(r, Tint, symbolWidth))
+	w.add(rectangle(r, page.Tint, symbolWidth))
 	w.solids = append(w.solids, r)
 	c := r.centre()
 	radius := 0.27 * math.Min(r.W, r.H)
-	w.add(circle(c, radius*1.3, White, symbolWidth))
+	w.add(circle(c, radius*1.3, page.White, symbolWidth))
 	var names []pinName
 	for i, net := range p.Pins {
 		e := enter(r, w.at[net])
@@ -186,9 +188,9 @@ func (w *drawing) distributor(p *scenarios.DiagramPart) {
 		if i == 1 {
 			w.add(line(thickWidth+0.4, c, c.plus(d.times(radius-1.1))))
 		}
-		w.add(line(wireWidth, e.at.minus(e.side.times(terminalHalf)), stud), circle(stud, 0.55, Black, 0))
+		w.add(line(wireWidth, e.at.minus(e.side.times(terminalHalf)), stud), disc(stud, 0.55, page.Black))
 	}
 	w.names(r, names)
-	w.add(circle(c, 0.9, White, symbolWidth))
+	w.add(circle(c, 0.9, page.White, symbolWidth))
 	w.want(p, c, r, false)
 }

@@ -3,6 +3,7 @@ package diagram
 import (
 	"math"
 
+	"nospark/printouts/page"
 	"nospark/scenarios"
 )
 
@@ -18,8 +19,8 @@ func (w *drawing) coil(p *scenarios.DiagramPart) {
 	s := w.size
 	if p.Box != nil {
 		frame := w.boxOf(p)
-		edge := rectangle(frame, Tint, symbolWidth)
-		edge.Dashed = true
+		edge := rectangle(frame, page.Tint, symbolWidth)
+		edge.Pen.Dash = page.Dashed
 		w.add(edge)
 		w.solids = append(w.solids, frame)
 	}
@@ -47,7 +48,7 @@ func (w *drawing) coil(p *scenarios.DiagramPart) {
 	reach := side.X*across.X + side.Y*across.Y
 	w.conduct([2]int{p.Pins[2], p.Pins[2]}, w.thick, out, below, below.plus(across.times(reach)), tower)
 
-	box := around(link.minus(across.times(0.1*s)), below.plus(far.times(0)).plus(across.times(0.35*s)))
+	box := around(link.minus(across.times(0.1*s)), below.plus(across.times(0.35*s)))
 	w.solids = append(w.solids, box)
 	w.want(p, box.centre(), box, false)
 }

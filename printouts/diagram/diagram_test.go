@@ -8,6 +8,7 @@ import (
 	"testing"
 	"unicode/utf8"
 
+	"nospark/printouts/page"
 	"nospark/scenarios"
 )
 
@@ -45,13 +46,13 @@ func lamp() scenarios.Diagram {
 	}
 }
 
-// wide is an upper estimate of text widths: 0.62 em a letter.
-func wide(s string, size float64, bold bool) float64 {
-	em := 0.62
-	if bold {
+// wide is an upper estimate of text widths: 0.56 em a letter, 0.7 in bold.
+func wide(s string, style page.Style) float64 {
+	em := 0.56
+	if style.Bold {
 		em = 0.7
 	}
-	return float64(utf8.RuneCountInString(s)) * size * mmPerPoint * em
+	return float64(utf8.RuneCountInString(s)) * style.Size * mmPerPoint * em
 }
 
 func TestLabelsStayClear(t *testing.T) {
@@ -136,7 +137,7 @@ func TestJunctionDots(t *testing.T) {
 		t.Helper()
 		dots := 0
 		for _, p := range Layout(d, Rect{0, 0, 200, 200}, wide).Paths {
-			if p.Closed && p.Fill == Black {
+			if p.Closed && p.Pen == page.Fill(page.Black) {
 				dots++
 			}
 		}
@@ -196,7 +197,7 @@ func TestTraceStaysOnTheScreen(t *testing.T) {
 				t.Fatalf("place %v outside %v", v, frame)
 			}
 		}
-		if path.Width == 0.5 {
+		if path.Pen.Width == 0.5 {
 			curves++
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"nospark/printouts/page"
 	"nospark/scenarios"
 )
 
@@ -24,9 +25,8 @@ type label struct {
 	side     string
 	inside   bool // the object is a box with room in it
 	kind     TextKind
-	optional bool // left out when there is no room, because the point list has it as well
-	sizes    []float64
-	bold     bool
+	optional bool         // left out when there is no room, because the point list has it as well
+	styles   []page.Style // the first that fits is the best
 }
 
 // want asks for the label of a part.
@@ -34,9 +34,10 @@ func (w *drawing) want(p *scenarios.DiagramPart, spot Vec, near Rect, wire bool)
 	if p.Label == "" {
 		return
 	}
-	l := label{text: p.Label, near: near, spot: spot, kind: PartLabel, bold: true, sizes: []float64{8.5, 8, 7.5, 7}}
+	l := label{text: p.Label, near: near, spot: spot, kind: PartLabel, styles: []page.Style{
+		{Size: 9, Bold: true}, {Size: 9, Bold: true, Condensed: true}, {Size: 8, Bold: true, Condensed: true}}}
 	if wire {
-		l.optional, l.bold, l.sizes = true, false, []float64{6.5, 6}
+		l.optional, l.styles = true, []page.Style{{Size: 8, Condensed: true, Ink: page.Grey}}
 	}
 	switch p.Kind {
 	case "module", "hall", "controller", "potentiometer":
@@ -57,7 +58,7 @@ func (w *drawing) labels() {
 			r := w.radius
 			w.wanted = append(w.wanted, label{
 				text: n.Label, near: Rect{w.at[i].X - r, w.at[i].Y - r, 2 * r, 2 * r}, spot: w.at[i], side: n.Side,
-				kind: PointLabel, optional: true, sizes: []float64{7, 6.5, 6},
+				kind: PointLabel, optional: true, styles: []page.Style{{Size: 8, Condensed: true}},
 			})
 		}
 	}
@@ -129,8 +130,7 @@ type placed struct {
 	label
 	box   Rect
 	lines []string
-	size  float64
-	align int
+	style page.Style
 
 	leader   bool
 	from, to Vec // of the leader
@@ -195,23 +195,24 @@ func (w *drawing) attempt(queue []label, fixed []Text) (done []placed, failed []
 // find tries every wrapping, size and place and keeps the free one of least cost, the first of equals.
 func (w *drawing) find(l label, taken []Rect) (placed, bool) {
 	best, cost := placed{}, math.Inf(1)
-	for si, size := range l.sizes {
+	for si, style := range l.styles {
 		for li, lines := range wrappings(l.text) {
 			wide := 0.0
 			for _, s := range lines {
-				wide = math.Max(wide, w.measure(s, size, l.bold))
+				wide = math.Max(wide, w.measure(s, style))
 			}
-			high := float64(len(lines)) * size * mmPerPoint * lineHeight
+			high := float64(len(lines)) * style.Size * mmPerPoint * lineHeight
 			base := float64(si)*2.5 + float64(li)*1.5
 			if wide > 34 {
 				base += (wide - 34) / 2
 			}
-			w.candidates(l, wide, high, func(box Rect, extra float64, align int) {
+			w.candidates(l, wide, high, func(box Rect, extra float64, align page.Align) {
 				c := base + extra
 				if c >= cost || !w.isFree(box, l, taken) {
 					return
 				}
-				p := placed{label: l, box: box, lines: lines, size: size, align: align}
+				p := placed{label: l, box: box, lines: lines, style: style}
+				p.style.Align = align
 				p.from, p.to, p.leader = p.line()
 				if !p.leader || w.open(p, taken) {
 					best, cost = p, c
@@ -223,18 +224,18 @@ func (w *drawing) find(l label, taken []Rect) (placed, bool) {
 }
 
 // candidates offers boxes for a label of the given size, each with its cost and alignment.
-func (w *drawing) candidates(l label, wide, high float64, offer func(Rect, float64, int)) {
+func (w *drawing) candidates(l label, wide, high float64, offer func(Rect, float64, page.Align)) {
 	if l.at != nil {
 		for _, dy := range []float64{0, -1.5, 1.5, -3, 3} {
 			for _, dx := range []float64{0, -2, 2, -4, 4} {
-				offer(Rect{l.at.X - wide/2 + dx, l.at.Y - high/2 + dy, wide, high}, (math.Abs(dx)+math.Abs(dy))/4-20, 0)
+				offer(Rect{l.at.X - wide/2 + dx, l.at.Y - high/2 + dy, wide, high}, (math.Abs(dx)+math.Abs(dy))/4-20, page.Centre)
 			}
 		}
 	}
 	if l.inside {
 		c := l.near.centre()
 		for _, dy := range []float64{0, -0.12, 0.12, -0.24, 0.24, -0.36, 0.36} {
-			offer(Rect{c.X - wide/2, c.Y - high/2 + dy*l.near.H, wide, high}, math.Abs(dy)-10, 0)
+			offer(Rect{c.X - wide/2, c.Y - high/2 + dy*l.near.H, wide, high}, math.Abs(dy)-10, page.Centre)
 		}
 	}
 	near := l.near
@@ -260,17 +261,17 @@ func (w *drawing) candidates(l label, wide, high float64, offer func(Rect, float
 }
 
 // beside gives the box of a label on one side of an object; k slides it from one end (-1) over the middle to the other (1).
-func beside(near Rect, side string, gap, k, wide, high float64) (Rect, int) {
+func beside(near Rect, side string, gap, k, wide, high float64) (Rect, page.Align) {
 	c := near.centre()
 	switch side {
 	case "right":
-		return Rect{near.X + near.W + gap, c.Y - high/2 + k*(high+near.H)/2, wide, high}, -1
+		return Rect{near.X + near.W + gap, c.Y - high/2 + k*(high+near.H)/2, wide, high}, page.Left
 	case "left":
-		return Rect{near.X - gap - wide, c.Y - high/2 + k*(high+near.H)/2, wide, high}, 1
+		return Rect{near.X - gap - wide, c.Y - high/2 + k*(high+near.H)/2, wide, high}, page.Right
 	case "above":
-		return Rect{c.X - wide/2 + k*(wide+near.W)/2, near.Y - gap - high, wide, high}, 0
+		return Rect{c.X - wide/2 + k*(wide+near.W)/2, near.Y - gap - high, wide, high}, page.Centre
 	default:
-		return Rect{c.X - wide/2 + k*(wide+near.W)/2, near.Y + near.H + gap, wide, high}, 0
+		return Rect{c.X - wide/2 + k*(wide+near.W)/2, near.Y + near.H + gap, wide, high}, page.Centre
 	}
 }
 
@@ -333,14 +334,11 @@ func broken(words []string, n int) []string {
 func (w *drawing) print(p placed) {
 	step := p.box.H / float64(len(p.lines))
 	for i, s := range p.lines {
-		w.scene.Texts = append(w.scene.Texts, Text{
-			Text: s, Box: Rect{p.box.X, p.box.Y + float64(i)*step, p.box.W, step},
-			Size: p.size, Bold: p.bold, Ink: Black, Align: p.align, Kind: p.kind,
-		})
+		w.write(s, Rect{p.box.X, p.box.Y + float64(i)*step, p.box.W, step}, p.style, p.kind)
 	}
 	if p.leader {
 		l := line(0.2, p.from, p.to)
-		l.Line = Grey
+		l.Pen.Line = page.Rule
 		w.add(l)
 		w.scene.leaders++
 	}

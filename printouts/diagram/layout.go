@@ -9,12 +9,14 @@ package diagram
 
 import (
 	"math"
+	"strconv"
 
+	"nospark/printouts/page"
 	"nospark/scenarios"
 )
 
-// Measure gives the width of a line of text in millimetres; size in points.
-type Measure func(text string, size float64, bold bool) float64
+// Measure gives the width of a line of text in millimetres; page.Canvas.Width is one.
+type Measure func(text string, style page.Style) float64
 
 // Sizes of the drawing, in millimetres unless they say otherwise.
 const (
@@ -124,7 +126,7 @@ func (w *drawing) fit(room float64) {
 	w.square = squares(w.grid, w.frame.W, w.frame.H, room)
 	least := math.Min(w.square.X, w.square.Y)
 	w.size = clamp(least*0.62, 4.2, 8)
-	w.radius = clamp(least*0.3, 1.9, 2.5)
+	w.radius = clamp(least*0.3, 2.2, 2.6)
 	for _, n := range w.circuit.Nodes {
 		w.at = append(w.at, w.place(n.At))
 	}
@@ -185,15 +187,23 @@ func distinct(places []Vec) []Vec {
 // points draws the numbered circles last, over the ends of their wires.
 func (w *drawing) points() {
 	for i, n := range w.circuit.Nodes {
-		if n.Number == 0 {
-			continue
+		if n.Number > 0 {
+			w.add(disc(w.at[i], w.radius, page.Blue))
+			w.number(w.at[i], w.radius, n.Number, page.Style{Size: w.radius * 3.4, Bold: true, Ink: page.White})
 		}
-		r := w.radius
-		w.add(circle(w.at[i], r, Blue, 0))
-		box := Rect{w.at[i].X - r, w.at[i].Y - r, 2 * r, 2 * r}
-		w.solids = append(w.solids, box)
-		w.scene.Texts = append(w.scene.Texts, Text{
-			Text: decimal(n.Number), Box: box, Size: r * 3.4, Bold: true, Ink: White, Kind: PointNumber,
-		})
 	}
+}
+
+// number writes a point's number into its circle and keeps labels off it.
+func (w *drawing) number(at Vec, r float64, n int, style page.Style) {
+	style.Align = page.Centre
+	box := Rect{at.X - r, at.Y - r, 2 * r, 2 * r}
+	w.solids = append(w.solids, box)
+	w.write(strconv.Itoa(n), box, style, PointNumber)
+}
+
+// write adds a text in the middle of the height of its box.
+func (w *drawing) write(text string, box Rect, style page.Style, kind TextKind) {
+	style.Level = page.Middle
+	w.scene.Texts = append(w.scene.Texts, Text{text, box, style, kind})
 }

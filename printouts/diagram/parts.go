@@ -1,6 +1,9 @@
 package diagram
 
-import "nospark/scenarios"
+import (
+	"nospark/printouts/page"
+	"nospark/scenarios"
+)
 
 // form is the outward size of a symbol on a line, in units of the drawing's symbol size.
 type form struct {
@@ -59,7 +62,7 @@ func (w *drawing) conductor(p *scenarios.DiagramPart) {
 func (w *drawing) thick(places ...Vec) {
 	w.add(line(1.15, places...))
 	core := line(0.45, places...)
-	core.Line = White
+	core.Pen.Line = page.White
 	w.add(core)
 }
 

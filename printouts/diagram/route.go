@@ -2,12 +2,10 @@ package diagram
 
 import (
 	"math"
-	"strconv"
 
+	"nospark/printouts/page"
 	"nospark/scenarios"
 )
-
-func decimal(n int) string { return strconv.Itoa(n) }
 
 // route gives the corners from the first pin of a part to the second: the diagram's own, or one right angle of ours where the two do
 // not lie on a line.
@@ -76,7 +74,7 @@ func (w *drawing) dots() {
 			continue
 		}
 		if w.branches(j) >= 3 {
-			w.add(circle(j.at, 0.75, Black, 0))
+			w.add(disc(j.at, 0.75, page.Black))
 		}
 	}
 }
@@ -187,15 +185,13 @@ func (w *drawing) chassis(at, d Vec, net int) {
 	if number == 0 {
 		return
 	}
-	r := w.radius * 0.8
+	r := w.radius * 0.9
 	c := at.plus(d.times(0.45*s + r + 0.5))
 	if d.Y != 0 {
 		c = at.plus(n.times(-(0.6*s + r + 0.6) * d.Y)).plus(d.times(0.2 * s))
 	}
-	ring := circle(c, r, White, 0.3)
-	ring.Line = Blue
+	ring := circle(c, r, page.White, 0.3)
+	ring.Pen.Line = page.Blue
 	w.add(ring)
-	box := Rect{c.X - r, c.Y - r, 2 * r, 2 * r}
-	w.solids = append(w.solids, box)
-	w.scene.Texts = append(w.scene.Texts, Text{Text: decimal(number), Box: box, Size: r * 3.2, Ink: Black, Kind: PointNumber})
+	w.number(c, r, number, page.Style{Size: 8, Condensed: true})
 }

@@ -1,6 +1,10 @@
 package diagram
 
-import "math"
+import (
+	"math"
+
+	"nospark/printouts/page"
+)
 
 // Vec is a place or a direction in millimetres, x to the right, y down.
 type Vec struct{ X, Y float64 }
@@ -73,19 +77,6 @@ func around(places ...Vec) Rect {
 	return Rect{low.X, low.Y, high.X - low.X, high.Y - low.Y}
 }
 
-// Ink is a colour of the drawing. No meaning hangs on it: every use differs in form or weight as well.
-type Ink uint8
-
-// The inks.
-const (
-	None  Ink = iota // no outline, or no filling
-	Black            // lines and text
-	White            // keeps what lies below from showing through
-	Blue             // numbered points
-	Tint             // filling of boxes
-	Grey             // leaders and divisions
-)
-
 // Step goes on from the last place of a path: straight to To, or along a cubic curve.
 type Step struct {
 	C1, C2, To Vec
@@ -97,20 +88,15 @@ type Path struct {
 	Start  Vec
 	Steps  []Step
 	Closed bool
-	Width  float64 // mm, of the outline
-	Line   Ink
-	Fill   Ink
-	Dashed bool
+	Pen    page.Pen
 }
 
-// Text is one line of text. Centre is the middle of its box, so that Box and what is printed agree.
+// Text is one line of text with the box it keeps free: level with the middle of the box, and in it to the left, centred or right by
+// its style.
 type Text struct {
 	Text  string
-	Box   Rect    // what the label keeps free; the text is centred in it
-	Size  float64 // pt
-	Bold  bool
-	Ink   Ink
-	Align int // -1 left, 0 centred, 1 right within Box
+	Box   Rect
+	Style page.Style
 	Kind  TextKind
 }
 
@@ -140,20 +126,20 @@ type Scene struct {
 type Wire struct{ From, To Vec }
 
 func line(width float64, places ...Vec) Path {
-	p := Path{Start: places[0], Width: width, Line: Black}
+	p := Path{Start: places[0], Pen: page.Stroke(width)}
 	for _, to := range places[1:] {
 		p.Steps = append(p.Steps, Step{To: to})
 	}
 	return p
 }
 
-func area(fill Ink, width float64, places ...Vec) Path {
+func area(fill page.Ink, width float64, places ...Vec) Path {
 	p := line(width, places...)
-	p.Closed, p.Fill = true, fill
+	p.Closed, p.Pen.Fill = true, fill
 	return p
 }
 
-func rectangle(r Rect, fill Ink, width float64) Path {
+func rectangle(r Rect, fill page.Ink, width float64) Path {
 	return area(fill, width, Vec{r.X, r.Y}, Vec{r.X + r.W, r.Y}, Vec{r.X + r.W, r.Y + r.H}, Vec{r.X, r.Y + r.H})
 }
 
@@ -167,7 +153,7 @@ func arc(c Vec, r, from, to, width float64) Path {
 		return Vec{c.X + r*co, c.Y + r*s}, Vec{-s, co}
 	}
 	start, _ := on(from)
-	p := Path{Start: start, Width: width, Line: Black}
+	p := Path{Start: start, Pen: page.Stroke(width)}
 	for i := range n {
 		a, ta := on(from + float64(i)*turn)
 		b, tb := on(from + float64(i+1)*turn)
@@ -176,8 +162,15 @@ func arc(c Vec, r, from, to, width float64) Path {
 	return p
 }
 
-func circle(c Vec, r float64, fill Ink, width float64) Path {
+func circle(c Vec, r float64, fill page.Ink, width float64) Path {
 	p := arc(c, r, 0, 2*math.Pi, width)
-	p.Closed, p.Fill = true, fill
+	p.Closed, p.Pen.Fill = true, fill
+	return p
+}
+
+// disc is a filled circle without an outline.
+func disc(c Vec, r float64, fill page.Ink) Path {
+	p := circle(c, r, fill, 0)
+	p.Pen = page.Fill(fill)
 	return p
 }

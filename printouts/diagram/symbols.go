@@ -1,6 +1,10 @@
 package diagram
 
-import "math"
+import (
+	"math"
+
+	"nospark/printouts/page"
+)
 
 // pen draws in a symbol's own coordinates: x along the line through the symbol, y across it, both in symbol units. The place of the
 // symbol and its direction on paper are in the pen.
@@ -32,15 +36,15 @@ func (p pen) line(width float64, xy ...float64) {
 	p.w.add(line(width, p.places(xy)...))
 }
 
-func (p pen) area(fill Ink, xy ...float64) {
+func (p pen) area(fill page.Ink, xy ...float64) {
 	p.w.add(area(fill, symbolWidth, p.places(xy)...))
 }
 
 func (p pen) box(x0, y0, x1, y1 float64) {
-	p.w.add(rectangle(p.rect(x0, y0, x1, y1), White, symbolWidth))
+	p.w.add(rectangle(p.rect(x0, y0, x1, y1), page.White, symbolWidth))
 }
 
-func (p pen) disc(x, y, r float64, fill Ink) {
+func (p pen) disc(x, y, r float64, fill page.Ink) {
 	p.w.add(circle(p.at(x, y), r*p.size, fill, symbolWidth))
 }
 
@@ -54,9 +58,9 @@ func (p pen) places(xy []float64) []Vec {
 
 // text writes upright in the symbol, whatever way the symbol lies.
 func (p pen) text(s string, x, y, size float64) {
-	c, h := p.at(x, y), size*mmPerPoint
-	half := p.w.measure(s, size, false) / 2
-	p.w.scene.Texts = append(p.w.scene.Texts, Text{Text: s, Box: Rect{c.X - half, c.Y - h/2, 2 * half, h}, Size: size, Ink: Black, Kind: SymbolText})
+	c, style := p.at(x, y), page.Style{Size: size, Align: page.Centre}
+	wide, high := p.w.measure(s, style), size*mmPerPoint
+	p.w.write(s, Rect{c.X - wide/2, c.Y - high/2, wide, high}, style, SymbolText)
 }
 
 // drawBattery: long thin bars positive, short thick bars negative; the first pin is the positive one.
@@ -71,7 +75,7 @@ func drawBattery(_ *drawing, p pen) {
 }
 
 func drawMotor(_ *drawing, p pen) {
-	p.disc(0, 0, 0.85, White)
+	p.disc(0, 0, 0.85, page.White)
 	p.text("M", 0, 0, p.size*1.9)
 }
 
@@ -91,8 +95,8 @@ func drawFuse(_ *drawing, p pen) {
 // drawSwitch: an open contact on two terminals.
 func drawSwitch(_ *drawing, p pen) {
 	p.line(symbolWidth+0.1, -0.66, 0, 0.55, -0.58)
-	p.disc(-0.66, 0, 0.1, White)
-	p.disc(0.66, 0, 0.1, White)
+	p.disc(-0.66, 0, 0.1, page.White)
+	p.disc(0.66, 0, 0.1, page.White)
 }
 
 func drawResistor(_ *drawing, p pen) { p.box(-0.85, -0.32, 0.85, 0.32) }
@@ -108,6 +112,6 @@ func drawThermistor(_ *drawing, p pen) {
 func drawGap(_ *drawing, p pen) {
 	for _, s := range []float64{-1, 1} {
 		p.line(wireWidth, s*0.6, 0, s*0.4, 0)
-		p.area(Black, s*0.5, -0.26, s*0.12, 0, s*0.5, 0.26)
+		p.area(page.Black, s*0.5, -0.26, s*0.12, 0, s*0.5, 0.26)
 	}
 }

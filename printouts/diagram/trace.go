@@ -4,6 +4,7 @@ import (
 	"math"
 	"strconv"
 
+	"nospark/printouts/page"
 	"nospark/scenarios"
 )
 
@@ -12,14 +13,14 @@ import (
 func Trace(p scenarios.Plot, frame Rect, measure Measure) Scene {
 	const head, foot, size = 5.5, 5.0, 8.0
 	t := tracing{plot: p, screen: Rect{frame.X, frame.Y + head, frame.W, frame.H - head - foot}}
-	t.scene.Paths = append(t.scene.Paths, rectangle(t.screen, White, 0.45))
+	t.scene.Paths = append(t.scene.Paths, rectangle(t.screen, page.White, 0.45))
 	t.divisions()
 	t.trace()
-	edge := rectangle(t.screen, None, 0.45)
+	edge := rectangle(t.screen, page.None, 0.45)
 	t.scene.Paths = append(t.scene.Paths, edge)
-	t.write(p.Title, size+1, true, Rect{frame.X, frame.Y, frame.W * 0.62, head}, -1, measure)
-	t.write(scale(p.YLabel, p.YPerDivision), size, false, Rect{frame.X + frame.W*0.62, frame.Y, frame.W * 0.38, head}, 1, measure)
-	t.write(scale(p.XLabel, p.XPerDivision), size, false, Rect{frame.X, frame.Y + frame.H - foot + 0.6, frame.W, foot - 0.6}, 1, measure)
+	t.write(p.Title, page.Style{Size: size + 1, Bold: true}, Rect{frame.X, frame.Y, frame.W * 0.62, head}, measure)
+	t.write(scale(p.YLabel, p.YPerDivision), page.Style{Size: size, Align: page.Right}, Rect{frame.X + frame.W*0.62, frame.Y, frame.W * 0.38, head}, measure)
+	t.write(scale(p.XLabel, p.XPerDivision), page.Style{Size: size, Align: page.Right}, Rect{frame.X, frame.Y + frame.H - foot + 0.6, frame.W, foot - 0.6}, measure)
 	return t.scene
 }
 
@@ -34,14 +35,10 @@ func scale(label string, per float64) string {
 	return label + ": " + strconv.FormatFloat(per, 'g', 4, 64) + " per division"
 }
 
-func (t *tracing) write(s string, size float64, bold bool, box Rect, align int, measure Measure) {
-	if s == "" {
-		return
-	}
-	for size > 5 && measure(s, size, bold) > box.W {
-		size -= 0.5
-	}
-	t.scene.Texts = append(t.scene.Texts, Text{Text: s, Box: box, Size: size, Bold: bold, Ink: Black, Align: align})
+func (t *tracing) write(s string, style page.Style, box Rect, measure Measure) {
+	style.Level = page.Middle
+	style.Condensed = measure(s, style) > box.W
+	t.scene.Texts = append(t.scene.Texts, Text{Text: s, Box: box, Style: style})
 }
 
 // x and y turn values into places on the screen.
@@ -68,9 +65,9 @@ func (t *tracing) divisions() {
 	rule := func(middle bool, a, b Vec) {
 		l := line(0.15, a, b)
 		if middle {
-			l.Width = 0.3
+			l.Pen.Width = 0.3
 		}
-		l.Line = Grey
+		l.Pen.Line = page.Rule
 		t.scene.Paths = append(t.scene.Paths, l)
 	}
 	each(t.plot.XFrom, t.plot.XTo, t.plot.XPerDivision, func(v float64, middle bool) {
