@@ -1,0 +1,98 @@
+// Command nospark turns a plan and a class list into a diagnosis lab and grades it. Each command has a short file here that parses its
+// flags, calls the packages below and prints; nothing is decided here.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"strings"
+	"syscall"
+
+	"github.com/spf13/cobra"
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	code := run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
+	stop()
+	os.Exit(code)
+}
+
+// The exit statuses: done, something is wrong with the input, wrong usage.
+const (
+	exitDone  = 0
+	exitInput = 1
+	exitUsage = 2
+)
+
+// usageError marks an error of the command line itself.
+type usageError struct{ error }
+
+func (e usageError) Unwrap() error { return e.error }
+
+// run executes one command line and returns the exit status.
+func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer) int {
+	root := newRootCmd()
+	root.SetArgs(args)
+	root.SetIn(in)
+	root.SetOut(out)
+	root.SetErr(errOut)
+	cmd, err := root.ExecuteContextC(ctx)
+	var usage usageError
+	switch {
+	case err == nil:
+		return exitDone
+	case ctx.Err() != nil:
+		fmt.Fprintln(errOut, "nospark: interrupted; nothing half-written is left, run the same command again")
+		return exitInput
+	case errors.As(err, &usage) || isUsage(err):
+		fmt.Fprintf(errOut, "nospark: %v\nRun '%s --help' for usage.\n", err, cmd.CommandPath())
+		return exitUsage
+	}
+	for line := range strings.Lines(err.Error()) {
+		fmt.Fprintf(errOut, "nospark: %s\n", strings.TrimRight(line, "\n"))
+	}
+	return exitInput
+}
+
+// isUsage recognises the errors that the command-line library makes itself; it gives them no type.
+func isUsage(err error) bool {
+	for _, start := range []string{"unknown command", "required flag", "if any flags in the group"} {
+		if strings.HasPrefix(err.Error(), start) {
+			return true
+		}
+	}
+	return false
+}
+
+func newRootCmd() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "nospark",
+		Short: "Diagnosis labs for ignition training: builds, prints and grades them",
+		Long: `nospark turns one page of plan and a class list into a diagnosis lab: every student gets a sheet with a hidden ignition fault of known
+difficulty, readings computed from a simulated circuit, and a grade for both the answer and the route to it.`,
+		Example: `  nospark demo demo            a whole invented term to look at
+  nospark new term             an empty term folder of your own
+  nospark build term/plans/week01.toml
+  nospark grade term/labs/week01`,
+		SilenceUsage:  true,
+		SilenceErrors: true,
+	}
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
+	root.AddCommand(newPackCmd())
+	return root
+}
+
+// args makes errors about the number of arguments usage errors.
+func args(check cobra.PositionalArgs) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, list []string) error {
+		if err := check(cmd, list); err != nil {
+			return usageError{err}
+		}
+		return nil
+	}
+}
