@@ -19,10 +19,11 @@ type Input struct {
 	Plan     Plan
 	Students []roster.Student // of the whole roster, in its order
 	Key      Key
-	Seating  Seating // nil: the order of the roster tells who sits beside whom
-	PackFile string  // name of the pack's text for errors
-	Pack     string  // the text
-	Previous *Lab    // the lab as built before, or nil
+	Seating  Seating       // nil: the order of the roster tells who sits beside whom
+	PackFile string        // name of the pack's text for errors
+	Pack     string        // the text
+	Matrix   *bench.Matrix // of the pack, for a program that builds several labs from it; nil: computed
+	Previous *Lab          // the lab as built before, or nil
 	Progress func(done, total int)
 }
 
@@ -51,11 +52,12 @@ func Build(ctx context.Context, in Input) (*Lab, *Report, error) {
 	if err := l.frame(p, req, in.Key); err != nil {
 		return nil, nil, err
 	}
-	m, err := bench.NewMatrix(p)
-	if err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", in.PackFile, err)
+	if in.Matrix == nil {
+		if in.Matrix, err = bench.NewMatrix(p); err != nil {
+			return nil, nil, fmt.Errorf("%s: %w", in.PackFile, err)
+		}
 	}
-	grounds, err := l.settleComplaints(m, req, &in.Plan, len(list))
+	grounds, err := l.settleComplaints(in.Matrix, req, &in.Plan, len(list))
 	if err != nil {
 		return nil, nil, err
 	}
@@ -74,7 +76,8 @@ func (l *Lab) settleComplaints(m *bench.Matrix, req request, plan *Plan, class i
 	if req.complaints != nil {
 		return l.solve(m, req, plan, req.complaints)
 	}
-	best, most := -1, 0
+	best := -1
+	var most [2]int // different faults inside the window, and at all
 	var found []error
 	for c := range l.Complaints {
 		grounds, err := l.solve(m, req, plan, []int{c})
@@ -82,16 +85,17 @@ func (l *Lab) settleComplaints(m *bench.Matrix, req request, plan *Plan, class i
 			found = append(found, err)
 			continue
 		}
-		list := grounds[0].candidates
+		all, _ := variety(grounds[0].candidates)
+		inside := all
 		if plan.Difficulty[1] > 0 {
-			list = within(list, plan.Difficulty[0], plan.Difficulty[1])
+			inside, _ = variety(within(grounds[0].candidates, plan.Difficulty[0], plan.Difficulty[1]))
 		}
-		if faults, _ := variety(list); faults > most {
-			best, most = c, faults
+		if now := [2]int{inside, all}; all > 0 && slices.Compare(now[:], most[:]) > 0 {
+			best, most = c, now
 		}
 	}
 	if best < 0 {
-		found = append(found, fmt.Errorf("%s: no complaint of pack %q has a fault to hide that suits the plan", plan.File, l.Pack.Name))
+		found = append(found, fmt.Errorf("%s: no complaint of pack %q has a fault to hide", plan.File, l.Pack.Name))
 		return nil, errors.Join(found...)
 	}
 	return l.solve(m, req, plan, []int{best})

@@ -6,9 +6,9 @@ import (
 )
 
 // meant is the hint for a misspelt word: `; did you mean "idle"?`, or "" when nothing is near. Near is an edit distance of at most a
-// third of the word's length, at least 1; of several equally near words the first wins.
+// third of the word's length, at least 1, and less than the whole word; of several equally near words the first wins.
 func meant(word string, words []string) string {
-	best, at := max(1, len(word)/3)+1, ""
+	best, at := min(max(1, len(word)/3), len(word)-1)+1, ""
 	for _, w := range words {
 		if d := distance(strings.ToLower(word), strings.ToLower(w), best); d < best {
 			best, at = d, w

@@ -1,6 +1,8 @@
 package scenarios
 
 import (
+	"slices"
+
 	"nospark/scenarios/draw"
 )
 
@@ -52,6 +54,7 @@ type seatingChart struct {
 	near    [][]int
 	fault   []int // per person: index into choices, -1 while open
 	offered int   // choices before this one may be dealt; the others are on printed sheets only
+	open    []bool
 	repair  []int // of each choice
 	count   []int // persons per choice
 }
@@ -66,12 +69,14 @@ const (
 
 // fill gives every open person a fault: an even deal in random order, mended by random exchanges and changes until no neighbours share
 // a fault and nothing improves for a while. A deal in a fixed rotation would be even as well, but then a few known sheets would betray
-// the others.
+// the others. With few faults and many neighbours single steps get stuck; then chains of them go on.
 func (c *seatingChart) fill(s *draw.Stream) {
 	var open []int
+	c.open = make([]bool, len(c.fault))
 	for i, f := range c.fault {
 		if f < 0 {
 			open = append(open, i)
+			c.open[i] = true
 		} else {
 			c.count[f]++
 		}
@@ -79,7 +84,39 @@ func (c *seatingChart) fill(s *draw.Stream) {
 	if len(open) == 0 {
 		return
 	}
-	c.deal(open, s)
+	var best []int
+	least := -1
+	for deal := 0; deal < 6 && least != 0; deal++ {
+		c.clear(open)
+		c.deal(open, s)
+		c.improve(open, s)
+		for round := 0; round < 8 && c.clashes() > 0 && c.offered > 1; round++ {
+			c.untangle(s)
+			c.improve(open, s)
+		}
+		if n := c.clashes(); least < 0 || n < least {
+			least, best = n, slices.Clone(c.fault)
+		}
+	}
+	c.clear(open)
+	for _, i := range open {
+		c.fault[i] = best[i]
+		c.count[best[i]]++
+	}
+}
+
+// clear takes the faults of open persons back.
+func (c *seatingChart) clear(open []int) {
+	for _, i := range open {
+		if f := c.fault[i]; f >= 0 {
+			c.count[f]--
+			c.fault[i] = -1
+		}
+	}
+}
+
+// improve exchanges and changes single faults.
+func (c *seatingChart) improve(open []int, s *draw.Stream) {
 	idle := 0
 	for idle < 40*len(open)+200 {
 		i := open[s.Intn(len(open))]
@@ -163,15 +200,70 @@ func (c *seatingChart) exchange(i, j int) int {
 	return gain
 }
 
-// clashes counts pairs of neighbours with the same fault.
-func (c *seatingChart) clashes() int {
-	n := 0
-	for i, near := range c.near {
-		for _, j := range near {
-			if j > i && c.fault[i] == c.fault[j] && c.fault[i] >= 0 {
-				n++
+// untangle takes a clashing person, or just anyone, and gives it another fault through a chain of exchanges, as long as that makes no new
+// clash (a Kempe chain, from the colouring of maps).
+func (c *seatingChart) untangle(s *draw.Stream) {
+	for range 200 {
+		pairs := c.pairs()
+		if len(pairs) == 0 {
+			return
+		}
+		i := pairs[s.Intn(len(pairs))][s.Intn(2)]
+		if s.Intn(2) == 0 {
+			i = s.Intn(len(c.fault))
+		}
+		other := s.Intn(c.offered)
+		if !c.open[i] || other == c.fault[i] {
+			continue
+		}
+		own := c.fault[i]
+		chain := c.chain(i, other)
+		c.flip(chain, own, other)
+		if len(c.pairs()) > len(pairs) {
+			c.flip(chain, own, other)
+		}
+	}
+}
+
+// chain lists the open persons who have to change places when i takes the fault other, and so on along those who have either.
+func (c *seatingChart) chain(i, other int) []int {
+	chain, seen := []int{i}, map[int]bool{i: true}
+	for at := 0; at < len(chain); at++ {
+		want := other // of the next in the chain
+		if c.fault[chain[at]] == other {
+			want = c.fault[i]
+		}
+		for _, j := range c.near[chain[at]] {
+			if c.open[j] && !seen[j] && c.fault[j] == want {
+				seen[j] = true
+				chain = append(chain, j)
 			}
 		}
 	}
-	return n
+	return chain
 }
+
+// flip turns f into g and g into f along a chain.
+func (c *seatingChart) flip(chain []int, f, g int) {
+	for _, i := range chain {
+		c.count[c.fault[i]]--
+		c.fault[i] = f + g - c.fault[i]
+		c.count[c.fault[i]]++
+	}
+}
+
+// pairs lists the neighbours with the same fault.
+func (c *seatingChart) pairs() [][2]int {
+	var list [][2]int
+	for i, near := range c.near {
+		for _, j := range near {
+			if j > i && c.fault[i] == c.fault[j] && c.fault[i] >= 0 {
+				list = append(list, [2]int{i, j})
+			}
+		}
+	}
+	return list
+}
+
+// clashes counts them.
+func (c *seatingChart) clashes() int { return len(c.pairs()) }

@@ -41,7 +41,7 @@ func resolve(plan *Plan, p *pack.Pack) (request, error) {
 	req.complaints = r.indexes(key, "complaint", plan.Complaints, ids)
 	slices.Sort(req.complaints)
 	if plan.Nothing && p.Nothing == nil {
-		r.fail("nothing_found", "nothing_found = true, but pack %q has no [nothing] table", p.Name)
+		r.fail("nothing_found", "nothing_found = true, but pack %q has no [nothing_found] table", p.Name)
 		req.nothing = false
 	}
 	req.tests = r.tests()

@@ -7,17 +7,6 @@ import (
 	"nospark/scenarios/pack"
 )
 
-// roleWords say what a test point is for.
-var roleWords = map[pack.Role]string{
-	pack.RoleBattery:   "battery",
-	pack.RoleFeed:      "switched feed",
-	pack.RoleGround:    "ground",
-	pack.RoleReference: "reference",
-	pack.RoleSignal:    "signal",
-	pack.RoleOutput:    "output",
-	pack.RoleSecondary: "secondary",
-}
-
 // specs is the table of specifications: tests with the same place, meter and words share a row that lists their conditions. A test of the
 // grid has the role of its point for its place, so that a pack of twenty points makes do with a dozen rows.
 func (l *Lab) specs(p *pack.Pack) []SpecRow {
@@ -31,8 +20,8 @@ func (l *Lab) specs(p *pack.Pack) []SpecRow {
 		row := SpecRow{Where: t.Label, Meter: meterLabel(t.Instrument), Good: t.Spec}
 		if t.Column >= 0 {
 			row.Where = l.Points[t.Point].Label
-			if word := roleWords[pack.Role(l.Points[t.Point].Role)]; word != "" {
-				row.Where = word
+			if role := l.Points[t.Point].Role; role != "" {
+				row.Where = strings.ReplaceAll(role, "-", " ")
 			}
 			row.Meter = l.columnMeter(t.Column)
 		} else {

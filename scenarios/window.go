@@ -15,6 +15,10 @@ const (
 	wantRepairs = 4
 )
 
+// alike is how far apart in difficulty sheets may be and still count as equally hard: nobody on a shop floor notices a seventh. Going
+// for the very least spread instead would mostly pick the easiest faults, whose minutes lie close together because they are few.
+const alike = 1.15
+
 // variety is the number of different faults and repairs among candidates.
 func variety(list []candidate) (faults, repairs int) {
 	seenFault, seenRepair := map[int]bool{}, map[int]bool{}
@@ -35,9 +39,18 @@ func within(list []candidate, low, high int64) []candidate {
 	return kept
 }
 
-// narrowest picks the candidates of the least spread in difficulty that still offer enough variety for a class of the given size. Among
-// equally narrow windows it takes the one with more faults, then the one nearer to the reference, then the easier one. With fewer
-// faults than wanted all have to do.
+// window is a range of difficulty and what lies in it.
+type window struct {
+	low, high int64 // tenths
+	kept      []candidate
+	faults    int     // different ones
+	spread    float64 // high / low; 1 for all that count as equally hard
+	off       float64 // of the middle from the reference, tenths
+}
+
+// narrowest picks the candidates of the least relative spread in difficulty that still offer enough variety for a class of the given size.
+// Among equally fair windows it takes the one nearest to the reference, the time of an average fault, then the one with more faults,
+// then the easier one. With fewer faults than wanted all have to do.
 func narrowest(list []candidate, class int, reference float64) []candidate {
 	faults, repairs := variety(list)
 	faults, repairs = min(faults, wantFaults, max(class, 1)), min(repairs, wantRepairs, max(class, 1))
@@ -47,32 +60,34 @@ func narrowest(list []candidate, class int, reference float64) []candidate {
 	}
 	slices.Sort(ends)
 	ends = slices.Compact(ends)
-	type window struct {
-		low, high int64
-		kept      []candidate
-		faults    int
-	}
 	var best *window
 	for i, low := range ends {
 		for _, high := range ends[i:] {
-			kept := within(list, low, high)
-			f, r := variety(kept)
-			if f < faults || r < repairs {
+			w := &window{low: low, high: high, kept: within(list, low, high), off: math.Abs(float64(low+high)/2 - reference)}
+			var r int
+			if w.faults, r = variety(w.kept); w.faults < faults || r < repairs {
 				continue
 			}
-			w := &window{low, high, kept, f}
-			off := func(w *window) float64 { return math.Abs(float64(w.low+w.high)/2 - reference) }
-			if best == nil || cmp.Or(cmp.Compare(w.high-w.low, best.high-best.low), cmp.Compare(best.faults, w.faults),
-				cmp.Compare(off(w), off(best))) < 0 {
+			if w.spread = float64(high) / float64(max(low, 1)); w.spread <= alike {
+				w.spread = 1
+			}
+			if best == nil || w.before(best) {
 				best = w
 			}
-			break // a wider window from the same end is only worse
+			if w.spread > alike {
+				break // a wider window from the same end is only worse
+			}
 		}
 	}
 	if best == nil {
 		return nil
 	}
 	return best.kept
+}
+
+// before tells whether w is the better choice. The easier of two equal ones comes first anyway.
+func (w *window) before(o *window) bool {
+	return cmp.Or(cmp.Compare(w.spread, o.spread), cmp.Compare(w.off, o.off), cmp.Compare(o.faults, w.faults)) < 0
 }
 
 // tooNarrow explains a window that holds nothing, with what the pack offers around it.
