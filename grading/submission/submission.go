@@ -1,11 +1,15 @@
-// Package submission reads what a class handed in: the entry workbook or a CSV file with one row per student. Its job is to keep every
+// Package submission reads what a class handed in: the entry workbook or CSV files with one row per student. Its job is to keep every
 // row that can be kept and to say of every other thing where it is and what to do; it judges nothing.
+//
+// Start at ReadFolder, or at ReadCSV and ReadWorkbook for one file. Which student or sheet a row belongs to, and what happens when two
+// rows speak of the same student, is for package grading to decide, because only a lab knows its students.
 package submission
 
 // Row is what one student handed in, as written.
 type Row struct {
 	Place     string // "entry.xlsx, row 7"
 	Student   string // id
+	Name      string // as written; matters only for a spare sheet given to somebody who has no sheet of his own
 	Sheet     string // code, when the form has it
 	Repair    string // "12HM"
 	Steps     []Step
@@ -19,7 +23,8 @@ func (r Row) Empty() bool { return r.Repair == "" && len(r.Steps) == 0 }
 // Step is one entry like 214KQ+.
 type Step struct {
 	Place   string // "entry.xlsx, F7"
-	Line    int
+	Text    string // as written
+	Line    int    // -1 when Text is no step; it keeps its place in the row, so that the instructor can correct it
 	Letters string // upper case
 	Judged  string // "+", "-" or ""
 }

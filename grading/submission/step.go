@@ -1,0 +1,164 @@
+package submission
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+
+	"golang.org/x/text/width"
+)
+
+// stepHint is what to do about an entry that is no step.
+const stepHint = "write three digits, two letters and + or -, like 214KQ+"
+
+// signs are what word processors and telephones make of a plus or a minus.
+var signs = map[rune]rune{
+	'\u2010': '-', '\u2011': '-', '\u2012': '-', '\u2013': '-', '\u2014': '-', '\u2015': '-', '\u2212': '-', '\u207b': '-',
+	'\ufe58': '-', '\ufe63': '-', '\u2796': '-', '\u02d7': '-',
+	'\ufe62': '+', '\u2795': '+', '\u207a': '+', '\u02d6': '+',
+}
+
+// tidy makes what was typed comparable: full-width forms become plain ones, every kind of dash a minus, every kind of space a space,
+// small letters capitals; invisible characters vanish.
+func tidy(text string) string {
+	text = width.Narrow.String(strings.ToValidUTF8(text, "?"))
+	text = strings.Map(func(r rune) rune {
+		if sign, ok := signs[r]; ok {
+			return sign
+		}
+		switch {
+		case unicode.IsSpace(r):
+			return ' '
+		case unicode.Is(unicode.Cf, r), unicode.IsControl(r):
+			return -1
+		}
+		return unicode.ToUpper(r)
+	}, text)
+	return strings.TrimSpace(text)
+}
+
+// code is tidy without any space: for ids of sheets and repairs, which have none.
+func code(text string) string { return strings.ReplaceAll(tidy(text), " ", "") }
+
+// ParseStep reads one entry such as "214KQ+", "214 kq –" or, where no verdict is asked, "214KQ". The error says what is wrong with it
+// and what to write instead.
+func ParseStep(text string) (Step, error) {
+	s := code(text)
+	step, rest := scanStep(s)
+	if s == "" || step.Line < 0 || rest != "" {
+		return Step{Text: text, Line: -1}, fmt.Errorf("%s; %s", whyNoStep(text, s), stepHint)
+	}
+	step.Text = text
+	return step, nil
+}
+
+// scanStep reads a step from the front of s, which is the outcome of code, and returns what follows it. Line is -1 if there is none.
+func scanStep(s string) (Step, string) {
+	if len(s) < 5 {
+		return Step{Line: -1}, s
+	}
+	line := 0
+	for i := range 3 {
+		if s[i] < '0' || s[i] > '9' {
+			return Step{Line: -1}, s
+		}
+		line = 10*line + int(s[i]-'0')
+	}
+	for i := 3; i < 5; i++ {
+		if s[i] < 'A' || s[i] > 'Z' {
+			return Step{Line: -1}, s
+		}
+	}
+	step := Step{Line: line, Letters: s[3:5]}
+	s = s[5:]
+	if s != "" && (s[0] == '+' || s[0] == '-') {
+		step.Judged, s = s[:1], s[1:]
+	}
+	return step, s
+}
+
+// whyNoStep finds the likely slip in an entry: a digit or letter short, an O for a 0, a verdict in words.
+func whyNoStep(text, s string) string {
+	what := quote(text) + " is not a step"
+	digits := len(s) - len(strings.TrimLeft(s, "0123456789"))
+	letters := len(s[digits:]) - len(strings.TrimLeftFunc(s[digits:], func(r rune) bool { return r >= 'A' && r <= 'Z' }))
+	after := s[digits+letters:]
+	switch {
+	case digits == 3 && letters > 2 && after == "":
+		return what + fmt.Sprintf(": %q follows the two letters", s[digits+2:])
+	case digits == 3 && letters == 2 && after != "":
+		return what + fmt.Sprintf(": %q follows the letters", after)
+	case digits < 3 && digits+1 < len(s) && strings.ContainsAny(s[digits:digits+1], "OIL") && len(s) >= 5:
+		return what + fmt.Sprintf(": the letter %c stands where a digit belongs", s[digits])
+	}
+	return what
+}
+
+// quote puts what was written between quotes, short enough for a message.
+func quote(text string) string {
+	const most = 30
+	if runes := []rune(strings.ToValidUTF8(text, "?")); len(runes) > most {
+		text = string(runes[:most]) + "…"
+	}
+	return "'" + strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) || unicode.Is(unicode.Cf, r) {
+			return ' '
+		}
+		return r
+	}, text) + "'"
+}
+
+// parseCell reads all steps of a cell: usually one, but "214KQ+ 305HM-" or "214KQ+,305HM-" in one cell is understood too. What is no
+// step is kept with Line -1 and remarked.
+func parseCell(place, text string) ([]Step, []Remark) {
+	whole := strings.NewReplacer(",", "", ";", "", "/", "").Replace(code(text))
+	if whole == "" {
+		return nil, nil
+	}
+	if steps, ok := scanAll(whole); ok {
+		for i := range steps {
+			steps[i].Place, steps[i].Text = place, strings.TrimSpace(text)
+			if len(steps) > 1 {
+				steps[i].Text = fmt.Sprintf("%03d%s%s", steps[i].Line, steps[i].Letters, steps[i].Judged)
+			}
+		}
+		return steps, nil
+	}
+	words := strings.FieldsFunc(tidy(text), func(r rune) bool { return strings.ContainsRune(" ,;/", r) })
+	if !anyStep(words) {
+		words = []string{strings.TrimSpace(text)}
+	}
+	var steps []Step
+	var remarks []Remark
+	for _, word := range words {
+		step, err := ParseStep(word)
+		step.Place = place
+		steps = append(steps, step)
+		if err != nil {
+			remarks = append(remarks, Remark{Place: place, What: whyNoStep(word, code(word)), Do: stepHint})
+		}
+	}
+	return steps, remarks
+}
+
+// scanAll reads a text that consists of steps and nothing else.
+func scanAll(s string) ([]Step, bool) {
+	var steps []Step
+	for s != "" {
+		step, rest := scanStep(s)
+		if step.Line < 0 {
+			return nil, false
+		}
+		steps, s = append(steps, step), rest
+	}
+	return steps, true
+}
+
+func anyStep(words []string) bool {
+	for _, word := range words {
+		if _, err := ParseStep(word); err == nil {
+			return true
+		}
+	}
+	return false
+}

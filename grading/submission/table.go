@@ -1,0 +1,237 @@
+package submission
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+)
+
+// Bounds of what is read of one file: far beyond any class, and small enough that a hostile file stays cheap.
+const (
+	maxFileBytes  = 8 << 20
+	maxRows       = 5000
+	maxColumns    = 200
+	maxHeaderRow  = 20 // the header is looked for in the first rows
+	maxFieldRunes = 4000
+	maxSteps      = 200 // of one row
+)
+
+// table is a file as cells, whatever its format was. Row and column numbers count from 1, as a spreadsheet shows them.
+type table struct {
+	file string
+	rows [][]string
+}
+
+// at names a cell the way spreadsheets do: "entry.xlsx, F7".
+func (t table) at(row, column int) string {
+	cell, err := excelize.CoordinatesToCellName(column, row)
+	if err != nil {
+		cell = fmt.Sprintf("row %d, column %d", row, column)
+	}
+	return t.file + ", " + cell
+}
+
+func (t table) row(row int) string { return fmt.Sprintf("%s, row %d", t.file, row) }
+
+// header says in which column what stands; 0 for a column that the file does not have.
+type header struct {
+	row                                      int // 0: none found
+	id, name, sheet, repair, reasoning, safe int
+	steps                                    []int // in the order of the steps
+	unknown                                  []int
+	last                                     int // last named column; whatever stands right of it is a step
+}
+
+// findHeader looks for the row that names the columns, within the first rows: instructions may precede it.
+func findHeader(rows [][]string) header {
+	for i, cells := range rows[:min(len(rows), maxHeaderRow)] {
+		if h := readHeader(cells); (h.id > 0 || h.sheet > 0) && (h.repair > 0 || len(h.steps) > 0) {
+			h.row = i + 1
+			return h
+		}
+	}
+	return header{}
+}
+
+// readHeader reads the names of columns. The first of two columns with the same name counts, the second is unknown.
+func readHeader(cells []string) header {
+	var h header
+	type numbered struct{ number, column int }
+	var steps []numbered
+	for i, cell := range cells {
+		name, column := strings.ToLower(strings.Join(strings.Fields(tidy(cell)), " ")), i+1
+		if name == "" {
+			continue
+		}
+		h.last = column
+		place := h.place(name)
+		number, isStep := stepNumber(name)
+		switch {
+		case place != nil && *place == 0:
+			*place = column
+		case isStep:
+			steps = append(steps, numbered{number, column})
+		case name != "section" && name != "complaint":
+			h.unknown = append(h.unknown, column)
+		}
+	}
+	slices.SortStableFunc(steps, func(a, b numbered) int { return cmp.Compare(a.number, b.number) })
+	for _, s := range steps {
+		h.steps = append(h.steps, s.column)
+	}
+	return h
+}
+
+// place returns where the column of that name is kept, nil for a name that is none of ours.
+func (h *header) place(name string) *int {
+	switch name {
+	case "id", "student id":
+		return &h.id
+	case "name", "student name":
+		return &h.name
+	case "sheet", "sheet code":
+		return &h.sheet
+	case "repair", "repair code", "conclusion":
+		return &h.repair
+	case "reasoning":
+		return &h.reasoning
+	case "safe", "safety", "safe working":
+		return &h.safe
+	}
+	return nil
+}
+
+// stepNumber understands "step 3", "step3" and "steps", the latter a column with all of them.
+func stepNumber(name string) (int, bool) {
+	rest, ok := strings.CutPrefix(name, "step")
+	if !ok {
+		return 0, false
+	}
+	rest = strings.TrimSpace(strings.TrimPrefix(rest, "s"))
+	if rest == "" {
+		return 0, true
+	}
+	n, err := strconv.Atoi(rest)
+	return n, err == nil && n >= 0
+}
+
+// read turns a table into rows. Rows without any entry are passed over.
+func (t table) read() ([]Row, []Remark) {
+	h := findHeader(t.rows)
+	if h.row == 0 {
+		if t.blank() {
+			return nil, []Remark{{Place: t.file, What: "the file is empty", Do: "nothing, if nobody handed in"}}
+		}
+		return nil, []Remark{{
+			Place: t.file,
+			What:  fmt.Sprintf("no header found in the first %d rows", maxHeaderRow),
+			Do:    "name the columns in one row: id, sheet, repair, reasoning, safe, step 1, step 2, ...",
+		}}
+	}
+	var remarks []Remark
+	for _, column := range h.unknown {
+		remarks = append(remarks, Remark{
+			Place: t.at(h.row, column),
+			What:  "column " + quote(t.rows[h.row-1][column-1]) + " is not known and was not read",
+			Do:    "nothing, if it holds notes of your own; columns are id, name, sheet, repair, reasoning, safe, step 1, step 2, ...",
+		})
+	}
+	var rows []Row
+	for i := h.row; i < len(t.rows); i++ {
+		row, more, ok := t.readRow(h, i+1)
+		if ok {
+			rows, remarks = append(rows, row), append(remarks, more...)
+		}
+	}
+	return rows, remarks
+}
+
+func (t table) blank() bool {
+	for _, cells := range t.rows {
+		for _, cell := range cells {
+			if tidy(cell) != "" {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// readRow reads the row of that number; ok is false if nothing stands in it. A field that cannot be read is remarked and left empty.
+func (t table) readRow(h header, number int) (row Row, remarks []Remark, ok bool) {
+	cells := t.rows[number-1]
+	cell := func(column int) string {
+		if column < 1 || column > len(cells) {
+			return ""
+		}
+		return clip(strings.TrimSpace(cells[column-1]))
+	}
+	row = Row{
+		Place:   t.row(number),
+		Student: strings.Join(strings.Fields(cell(h.id)), " "),
+		Name:    strings.Join(strings.Fields(cell(h.name)), " "),
+		Sheet:   code(cell(h.sheet)),
+		Repair:  code(cell(h.repair)),
+	}
+	columns := slices.Clone(h.steps)
+	for column := h.last + 1; column <= len(cells); column++ {
+		columns = append(columns, column)
+	}
+	for _, column := range columns {
+		steps, more := parseCell(t.at(number, column), cell(column))
+		row.Steps, remarks = append(row.Steps, steps...), append(remarks, more...)
+	}
+	if len(row.Steps) > maxSteps {
+		remarks = append(remarks, Remark{t.row(number), fmt.Sprintf("%d steps in one row; those after step %d were not read", len(row.Steps), maxSteps),
+			"check the row"})
+		row.Steps = row.Steps[:maxSteps]
+	}
+	var good bool
+	if row.Reasoning, good = readReasoning(cell(h.reasoning)); !good {
+		remarks = append(remarks, Remark{t.at(number, h.reasoning), "reasoning " + quote(cell(h.reasoning)) + " is not a whole number from 0 to 4",
+			"write 0, 1, 2, 3 or 4, or leave it empty"})
+	}
+	if row.Safe, good = readSafe(cell(h.safe)); !good {
+		remarks = append(remarks, Remark{t.at(number, h.safe), "safe " + quote(cell(h.safe)) + " is neither yes nor no",
+			"write yes or no, or leave it empty"})
+	}
+	ok = row.Student != "" || row.Sheet != "" || !row.Empty() || row.Reasoning >= 0 || row.Safe >= 0 || len(remarks) > 0
+	return row, remarks, ok
+}
+
+// clip keeps a hostile cell from filling messages.
+func clip(text string) string {
+	if len(text) <= maxFieldRunes {
+		return text
+	}
+	runes := []rune(text)
+	return string(runes[:min(len(runes), maxFieldRunes)])
+}
+
+func readReasoning(text string) (int, bool) {
+	text = code(text)
+	if text == "" {
+		return -1, true
+	}
+	v, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
+	if err != nil || v != float64(int(v)) || v < 0 || v > 4 {
+		return -1, false
+	}
+	return int(v), true
+}
+
+func readSafe(text string) (int, bool) {
+	switch code(text) {
+	case "":
+		return -1, true
+	case "YES", "Y", "1", "TRUE":
+		return 1, true
+	case "NO", "N", "0", "FALSE":
+		return 0, true
+	}
+	return -1, false
+}
