@@ -38,7 +38,8 @@ func (t *tree) add(i int, e *element, joined bool) {
 	}
 }
 
-// currents fills s.amps.
+// currents fills s.amps: first those that voltages determine, whose sum at
+// each node is then what the shorts and ideal sources there have to carry.
 func (n *Netlist) currents(s *Solution) {
 	t := &n.work.tree
 	s.amps = grow(s.amps, len(n.elements))
@@ -61,7 +62,7 @@ func (n *Netlist) currents(s *Solution) {
 		n.peel(s)
 	}
 	for _, i := range t.loops {
-		if e := &n.elements[i]; e.a != e.b {
+		if e := &n.elements[i]; e.a != e.b { // on one node it carries nothing
 			n.markLoop(s, i)
 		}
 	}
@@ -82,7 +83,9 @@ func (n *Netlist) peel(s *Solution) {
 	}
 	for k := 0; k < len(t.leaves); k++ {
 		a := t.leaves[k]
-		if t.count[a] == 0 { // its neighbour was peeled onto it: the root
+		// Of the last two nodes of a tree both are leaves; the second has become
+		// the root by now, and its excess is the rounding of the whole tree.
+		if t.count[a] == 0 {
 			continue
 		}
 		i := t.mix[a]

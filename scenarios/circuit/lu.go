@@ -62,7 +62,7 @@ func (m *lu) factor() (singular int) {
 		upper[c] = 1 / pivot
 		for i := c + 1; i < n; i++ {
 			lower := a[i*n : i*n+n]
-			if lower[c] == 0 {
+			if lower[c] == 0 { // most of them: the matrix is sparse, if small
 				continue
 			}
 			f := lower[c] * upper[c]
@@ -75,7 +75,8 @@ func (m *lu) factor() (singular int) {
 	return -1
 }
 
-// solve writes into x the solution for the right-hand side b.
+// solve writes into x the solution for the right-hand side b, which stays as
+// it is. factor must have succeeded.
 func (m *lu) solve(b, x []float64) {
 	n, y := m.n, m.y
 	for i := range n {

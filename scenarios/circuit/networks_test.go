@@ -122,3 +122,20 @@ func TestKuphaldtMeterLoading(t *testing.T) {
 	n.Resistor("meter", mid, Reference, 10e6)
 	near(t, "reading with the meter in place", solved(t, &n).Volts(mid), 0.8889, 5e-5)
 }
+
+// A ladder of n equal sections has the input resistance z1/2 + sqrt(z1^2/4 +
+// z1 z2) when n is large (The Feynman Lectures on Physics II, "AC circuits", a
+// ladder network; from memory): with 1 ohm everywhere the golden ratio.
+func TestLongLadder(t *testing.T) {
+	var n Netlist
+	in := n.Node("in")
+	at := in
+	for range 500 {
+		next := n.Node("rung")
+		n.Resistor("series", at, next, 1)
+		n.Resistor("shunt", next, Reference, 1)
+		at = next
+	}
+	_, ohms := solved(t, &n).Thevenin(in, Reference)
+	near(t, "input resistance", ohms, (1+math.Sqrt(5))/2, 1e-14)
+}

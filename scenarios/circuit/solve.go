@@ -63,6 +63,9 @@ func (n *Netlist) SolveInto(s *Solution) error {
 			w.mesh.join(i, j, 1/e.ohms, e.volts()+s.volts[e.b]-s.volts[e.a])
 		}
 	}
+	// A circuit that is nearly a tree leaves about one term per group and its
+	// leak, so this is usually all the memory it takes.
+	s.pivots, s.steps = grow(s.pivots, groups), grow(s.steps, 2*groups)
 	s.pivots, s.steps = w.mesh.reduce(s.pivots[:0], s.steps[:0])
 	s.findIslands(groups)
 	if driven {

@@ -29,7 +29,7 @@ func newPace(r *run, o Options) *pace {
 	if p.longest == 0 {
 		p.longest = o.Until / 200
 	}
-	p.first = p.longest * 1e-5
+	p.first = p.longest * 1e-5 // doubles from here: a dozen steps lead back to normal
 	if o.FixedStep > 0 {
 		p.fixed, p.longest, p.first = true, o.FixedStep, o.FixedStep
 	}
@@ -40,12 +40,15 @@ func newPace(r *run, o Options) *pace {
 	return p
 }
 
-// restart begins a smooth stretch at the present state.
+// restart begins a smooth stretch at the present state: differences across an
+// event would mean nothing.
 func (p *pace) restart() {
 	p.h, p.euler, p.points = p.first, 2, 0
 	p.remember()
 }
 
+// state is the variable that makes a part remember: the voltage of a capacitor
+// or the current of an inductor. Events do not make it jump.
 func (p *pace) state(k int, of []charge) float64 {
 	e := p.r.dynamic[k]
 	if p.r.c.parts[e].kind == partCapacitor {
@@ -84,6 +87,8 @@ func (p *pace) step() (happened bool, err error) {
 		if err := r.advance(h, p.euler > 0); err != nil {
 			return false, err
 		}
+		// Judge the length first: until a device switches the circuit is smooth,
+		// and a crossing found in a bad step would be in the wrong place.
 		off := p.error(h)
 		if off > 1 && h > p.tiny {
 			p.h = math.Min(p.h, h) / 2
@@ -108,7 +113,7 @@ func (p *pace) step() (happened bool, err error) {
 		p.remember()
 		if p.euler > 0 {
 			p.euler--
-		} else if off < 1.0/16 && !p.fixed && p.points > 3 {
+		} else if off < 1.0/16 && !p.fixed && p.points > 3 { // twice as long is 8 times the error
 			p.h = math.Min(2*p.h, p.longest)
 		}
 		return false, nil

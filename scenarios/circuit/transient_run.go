@@ -111,8 +111,7 @@ func (r *run) steady() error {
 		for i := range r.was {
 			r.was[i] = charge{}
 		}
-		r.fill(r.now, 0, 0)
-		r.matrix.solve(r.rhs, r.x)
+		r.improve(r.now, 0, 0)
 		e, worst := r.leaver()
 		if worst <= here {
 			for _, e := range r.dynamic {
@@ -178,6 +177,10 @@ func (r *run) settle(tiny float64, tr *Trace) error {
 		}
 		e, worst := r.leaver()
 		if worst <= here {
+			// Once more from the solution itself, to shed its rounding.
+			if err := r.advance(tiny, true); err != nil {
+				return err
+			}
 			r.keep(0)
 			return nil
 		}

@@ -5,7 +5,7 @@ import (
 	"math"
 )
 
-// run is one simulation in progress. The unknowns are the voltages of all
+// run is one simulation in progress (newRun sets it up). The unknowns are the voltages of all
 // nodes but the Reference and the currents of inductors, ideal sources and
 // resistors of 0 ohms.
 type run struct {
@@ -23,104 +23,14 @@ type run struct {
 	rate   float64 // 2/step the matrix was factored for
 	stale  bool    // a device has changed since
 
-	x, rhs   []float64
+	x        []float64 // latest solution
+	rhs      []float64
+	change   []float64
 	was, got []charge // by part: at the beginning and end of the step
 }
 
 // charge is the state of a capacitor or inductor.
 type charge struct{ volts, amps float64 }
-
-func newRun(c *Transient) (*run, error) {
-	r := &run{c: c, condition: make([]condition, len(c.parts)), row: make([]int, len(c.parts)),
-		was: make([]charge, len(c.parts)), got: make([]charge, len(c.parts)), stale: true}
-	r.unknowns = c.nodes() - 1
-	at := make([]int, len(c.parts))
-	for i := range c.parts {
-		p := &c.parts[i]
-		r.condition[i].on = p.on
-		r.row[i] = -1
-		switch {
-		case p.kind == partInductor:
-			at[i] = len(r.inductors)
-			r.inductors = append(r.inductors, Element(i))
-			r.dynamic = append(r.dynamic, Element(i))
-			r.was[i].amps = p.start
-		case p.kind == partCapacitor:
-			r.dynamic = append(r.dynamic, Element(i))
-			r.was[i].volts = p.start
-			continue
-		case p.kind != partResistor && p.kind != partSource || !math.IsInf(1/p.ohms, 1):
-			continue
-		}
-		r.row[i] = r.unknowns
-		r.unknowns++
-	}
-	size := len(r.inductors)
-	r.henries = make([]float64, size*size)
-	for k, e := range r.inductors {
-		r.henries[k*size+k] = c.parts[e].size
-	}
-	for _, m := range c.mutual {
-		p, q := &c.parts[m.first], &c.parts[m.second]
-		if p.kind != partInductor || q.kind != partInductor || m.first == m.second || !(math.Abs(m.factor) <= 1) {
-			return nil, fmt.Errorf("coupling of %q and %q by %g: want two inductors and a factor from -1 to 1", p.name, q.name, m.factor)
-		}
-		j, k := at[m.first], at[m.second]
-		henries := m.factor * math.Sqrt(p.size*q.size)
-		r.henries[j*size+k], r.henries[k*size+j] = henries, henries
-	}
-	if k := notPositive(r.henries, size); k >= 0 {
-		return nil, fmt.Errorf("inductor %q: couplings too strong together, the windings would store negative energy", c.parts[r.inductors[k]].name)
-	}
-	r.x, r.rhs = make([]float64, r.unknowns), make([]float64, r.unknowns)
-	r.findLoose()
-	return r, nil
-}
-
-// notPositive returns the first row at which the symmetric matrix fails to be
-// positive semidefinite, or -1 (Cholesky's condition; a coupling of 1 is just
-// allowed).
-func notPositive(m []float64, n int) int {
-	a := append([]float64(nil), m...)
-	for c := range n {
-		pivot, floor := a[c*n+c], 1e-12*m[c*n+c]
-		if pivot < -floor {
-			return c
-		}
-		for i := c + 1; i < n; i++ {
-			if pivot <= floor {
-				if math.Abs(a[i*n+c]) > 1e-6*math.Sqrt(m[c*n+c]*m[i*n+i]) {
-					return i
-				}
-				continue
-			}
-			f := a[i*n+c] / pivot
-			for j := c; j < n; j++ {
-				a[i*n+j] -= f * a[c*n+j]
-			}
-		}
-	}
-	return -1
-}
-
-// findLoose finds pieces that nothing ties to the Reference, such as a
-// secondary winding on its own. Each is tied down at its first node by 1
-// siemens, which carries no current.
-func (r *run) findLoose() {
-	var sets ties
-	sets.reset(r.c.nodes())
-	for i := range r.c.parts {
-		p := &r.c.parts[i]
-		if p.kind != partCurrent && !math.IsInf(p.ohms, 1) {
-			sets.tie(p.a, p.b, 0)
-		}
-	}
-	for a := Node(1); a < Node(r.c.nodes()); a++ {
-		if first, _ := sets.find(a); first == a {
-			r.loose = append(r.loose, a)
-		}
-	}
-}
 
 // volts is the voltage of a above b in the latest solution.
 func (r *run) volts(a, b Node) float64 {
@@ -174,7 +84,7 @@ func (r *run) prepare(rate float64) error {
 		case p.kind == partResistor, p.kind == partSource:
 			r.stampConductance(p, 1/p.ohms)
 		case p.kind == partCapacitor:
-			r.stampConductance(p, math.Max(p.size*rate, leakSiemens))
+			r.stampConductance(p, p.companion(rate))
 		case p.kind != partCurrent:
 			g, _ := p.norton(&r.condition[i])
 			r.stampConductance(p, g)
@@ -242,13 +152,12 @@ func (r *run) advance(h float64, euler bool) error {
 	if err := r.prepare(rate); err != nil {
 		return err
 	}
-	r.fill(r.now+h, rate, memory)
-	r.matrix.solve(r.rhs, r.x)
+	r.improve(r.now+h, rate, memory)
 	size := len(r.inductors)
 	for _, e := range r.dynamic {
 		if p := &r.c.parts[e]; p.kind == partCapacitor {
 			v := r.volts(p.a, p.b)
-			r.got[e] = charge{v, p.size*rate*(v-r.was[e].volts) - memory*r.was[e].amps}
+			r.got[e] = charge{v, p.companion(rate)*(v-r.was[e].volts) - memory*r.was[e].amps}
 		}
 	}
 	for _, e := range r.inductors {
@@ -264,41 +173,64 @@ func (r *run) advance(h float64, euler bool) error {
 	return nil
 }
 
-// fill computes the right-hand side for a moment.
-func (r *run) fill(at, rate, memory float64) {
+// companion is the conductance that stands for a capacitor during a step.
+func (p *part) companion(rate float64) float64 { return max(p.size*rate, leakSiemens) }
+
+// improve replaces r.x by the solution at a moment. It solves for the change
+// from r.x to that: the right-hand side is what the currents and voltages of
+// all elements at r.x fail to balance. Computed from differences in this way
+// it is small, while the companion currents of short steps themselves are huge
+// and would drown the currents of large resistances in rounding.
+func (r *run) improve(at, rate, memory float64) {
 	clear(r.rhs)
 	for i := range r.c.parts {
 		p := &r.c.parts[i]
-		into := 0.0 // current that leaves a and enters b whatever the voltages
+		v := r.volts(p.a, p.b)
+		row := r.row[i]
+		amps := 0.0
+		if row >= 0 {
+			amps = r.x[row]
+		}
 		switch p.kind {
-		case partSource:
-			if r.row[i] >= 0 {
-				r.rhs[r.row[i]] = p.drive(at)
-				continue
+		case partResistor:
+			if row >= 0 {
+				r.rhs[row] = -v
+			} else {
+				amps = v / p.ohms
 			}
-			into = -p.drive(at) / p.ohms
+		case partSource:
+			if row >= 0 {
+				r.rhs[row] = p.drive(at) - v
+			} else {
+				amps = (v - p.drive(at)) / p.ohms
+			}
 		case partCurrent:
-			into = p.drive(at)
+			amps = p.drive(at)
 		case partCapacitor:
-			into = -p.size*rate*r.was[i].volts - memory*r.was[i].amps
-		case partDevice, partGap:
-			_, into = p.norton(&r.condition[i])
+			amps = p.companion(rate)*(v-r.was[i].volts) - memory*r.was[i].amps
+		case partInductor:
+			r.rhs[row] = p.ohms*amps - v - memory*r.was[i].volts
 		default:
-			continue
+			g, j := p.norton(&r.condition[i])
+			amps = g*v + j
 		}
 		if p.a != Reference {
-			r.rhs[p.a-1] -= into
+			r.rhs[p.a-1] -= amps
 		}
 		if p.b != Reference {
-			r.rhs[p.b-1] += into
+			r.rhs[p.b-1] += amps
 		}
 	}
-	size := len(r.inductors)
+	for _, a := range r.loose {
+		r.rhs[a-1] -= r.x[a-1]
+	}
 	for j, e := range r.inductors {
-		v := -memory * r.was[e].volts
 		for k, f := range r.inductors {
-			v -= r.henries[j*size+k] * rate * r.was[f].amps
+			r.rhs[r.row[e]] += r.henries[j*len(r.inductors)+k] * rate * (r.x[r.row[f]] - r.was[f].amps)
 		}
-		r.rhs[r.row[e]] = v
+	}
+	r.matrix.solve(r.rhs, r.change)
+	for i, d := range r.change {
+		r.x[i] += d
 	}
 }
