@@ -202,10 +202,14 @@ func (p *press) pen(pen Pen, round bool) string {
 
 // bytes completes the PDF.
 func (p *press) bytes() ([]byte, error) {
+	last := p.pdf.PageNo()
 	for _, b := range p.names {
 		// The library measures every destination from the foot of its last page.
 		p.pdf.SetPage(b.page)
 		p.pdf.Bookmark(b.name, 0, p.height-b.height)
+	}
+	if len(p.names) > 0 {
+		p.pdf.SetPage(last) // the library prints no page beyond the current one
 	}
 	var out bytes.Buffer
 	if err := p.pdf.Output(&out); err != nil {
