@@ -8,6 +8,8 @@ import (
 
 	"golang.org/x/text/encoding/charmap"
 	"golang.org/x/text/encoding/unicode"
+
+	"nospark/scenarios/roster"
 )
 
 // ReadCSV reads the rows of a CSV file. name is used in places only. It understands UTF-8, UTF-16 and Windows-1252; commas, semicolons
@@ -94,7 +96,7 @@ func splitCSV(text string, delimiter byte) (rows [][]string, cut bool) {
 		for {
 			field, rest, end := nextField(text, delimiter)
 			if len(record) < maxColumns {
-				record = append(record, unprotect(field))
+				record = append(record, roster.Original(field))
 			} else {
 				cut = cut || field != ""
 			}
@@ -155,12 +157,4 @@ func quotedField(text string, delimiter byte) (field, rest string, ok bool) {
 		i += n + 2
 	}
 	return "", "", false
-}
-
-// unprotect removes the one apostrophe with which files for spreadsheets keep text from being taken for a formula.
-func unprotect(field string) string {
-	if len(field) > 1 && field[0] == '\'' && strings.ContainsRune("=+-@\t\r\n", rune(field[1])) {
-		return field[1:]
-	}
-	return field
 }

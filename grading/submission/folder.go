@@ -1,13 +1,13 @@
 package submission
 
 import (
-	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"nospark/scenarios/disk"
 )
 
 // ReadFolder reads every entry file of a folder: entry.xlsx first, then the other .xlsx, .csv and .tsv files by name. What a spreadsheet
@@ -53,22 +53,9 @@ func readFile(path, name string) ([]Row, []Remark) {
 	default:
 		return nil, []Remark{{name, "the file is neither .xlsx nor .csv and was not read", "save it as .xlsx or .csv"}}
 	}
-	data, err := readBounded(path)
+	data, err := disk.Read(path, maxFileBytes)
 	if err != nil {
-		if cause := errors.Unwrap(err); cause != nil {
-			err = cause // without the path, which Place gives
-		}
-		return nil, []Remark{{name, "the file cannot be opened: " + err.Error(), "close it in other programs and check its permissions"}}
+		return nil, []Remark{{name, strings.TrimPrefix(err.Error(), path+": "), "close it in other programs and check the file"}}
 	}
 	return read(name, data)
-}
-
-// readBounded reads at most one byte more than the readers accept, so that they see that a file is too large without holding it.
-func readBounded(path string) ([]byte, error) {
-	file, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	return io.ReadAll(io.LimitReader(file, maxFileBytes+1))
 }
