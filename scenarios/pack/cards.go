@@ -1,10 +1,15 @@
 package pack
 
-import "math"
+import (
+	"cmp"
+	"math"
+	"strings"
+)
 
 // Kind is the card of a part kind: its pins, its parameters and how it behaves.
 type Kind struct {
 	Name     string
+	Family   string   // how it behaves, when that is another kind's way with other pins; "" for its own
 	Pins     []string // names in order
 	Optional int      // how many of the last pins may be left out
 	More     bool     // further pins may follow the last (a distributor's terminals)
@@ -96,6 +101,20 @@ func (k *Kind) Param(name string) int {
 		}
 	}
 	return -1
+}
+
+// Behaves is the name of the kind whose behaviour this one has.
+func (k *Kind) Behaves() string { return cmp.Or(k.Family, k.Name) }
+
+// HighTension reports whether pin i of the kind carries the secondary's voltage.
+func (k *Kind) HighTension(i int) bool {
+	switch k.Name {
+	case "lead", "distributor":
+		return true
+	case "plug":
+		return i == 0
+	}
+	return i < len(k.Pins) && strings.HasPrefix(k.Pins[i], "tower")
 }
 
 // Value gives a parameter of the part by name. It panics on a name that the card lacks.

@@ -63,9 +63,9 @@ func (r *reader) clampable(t *table, v *Test) {
 	if p.Kind == nil {
 		return
 	}
-	fits := []string{"plug", "hall"}
+	fits := []string{"plug", "hall", "pickup"}
 	if v.Instrument.ID == "ammeter" {
-		fits = []string{"battery", "starter", "wire", "connector", "fuse", "switch", "resistor", "coil"}
+		fits = []string{"battery", "starter", "wire", "connector", "fuse", "switch", "resistor", "coil", "twin-coil"}
 	}
 	switch {
 	case !slices.Contains(fits, p.Kind.Name):
@@ -148,8 +148,7 @@ func (p *Pack) highTension(node int) bool {
 			continue
 		}
 		for i, pin := range part.Pins {
-			name := part.Kind.Name
-			if pin == node && (name == "lead" || name == "distributor" || name == "plug" && i == 0 || name == "coil" && i == 2) {
+			if pin == node && part.Kind.HighTension(i) {
 				return true
 			}
 		}
