@@ -18,6 +18,7 @@ type devices struct {
 	spare     []coilDevice // coils that no module drives
 	modules   []moduleDevice
 	halls     []hallDevice
+	pickups   []pickupDevice
 	control   *controlDevice
 	resistive int
 }
@@ -50,11 +51,13 @@ type starterDevice struct {
 }
 
 type coilDevice struct {
-	part               int
-	plus, minus, tower circuit.Node
-	ohms, secondOhms   float64
-	leakOhms           float64
-	side               secondary
+	part             int
+	plus, minus      circuit.Node
+	tower, foot      circuit.Node // ends of the secondary
+	twin             bool         // two towers, no end of the secondary on the primary
+	ohms, secondOhms float64
+	leakOhms         float64
+	side             secondary
 }
 
 type moduleDevice struct {
@@ -74,9 +77,20 @@ type hallDevice struct {
 	senses                                       bool
 }
 
+type pickupDevice struct {
+	part        int
+	plus, minus circuit.Node
+	ohms        float64
+	perRPM      float64 // peak volts per 1/min
+	reversed    bool
+	shift       float64 // degrees of timing when reversed
+}
+
 type controlDevice struct {
 	part                              int
 	feed, ground, sync, ect, iat, ref circuit.Node // ref is -1 when no pin brings it out
+	syncMinus                         circuit.Node // -1 but for a pickup's two wires
+	pickupVolts                       float64
 	commands                          []circuit.Node
 	minimum, supply, refVolts         float64
 	refOhms, syncPullup, syncOhms     float64
@@ -104,11 +118,16 @@ func (v *Vehicle) decode() *devices {
 			ohms, share := v.value(i, "resistance_ohms"), v.value(i, "position")
 			d.pots = append(d.pots, potDevice{i, v.at(i, 0), v.at(i, 1), v.at(i, 2), ohms * (1 - share), ohms * share})
 		case "coil":
-			v.decodeCoil(d, i)
+			v.decodeCoil(d, i, v.at(i, 0), v.at(i, 1))
+		case "pencil-coil":
+			v.decodeCoil(d, i, v.named(i, "feed"), v.l.inner[i])
+			d.modules = append(d.modules, v.decodeModule(i))
 		case "module":
 			d.modules = append(d.modules, v.decodeModule(i))
 		case "hall":
 			d.halls = append(d.halls, v.decodeHall(i))
+		case "pickup":
+			d.pickups = append(d.pickups, v.decodePickup(i))
 		case "controller":
 			d.control = v.decodeControl(i)
 		case "distributor": // gaps all over: no path for direct current
@@ -168,8 +187,13 @@ func (v *Vehicle) decodePair(i int, kind string) pair {
 	return p
 }
 
-func (v *Vehicle) decodeCoil(d *devices, i int) {
-	c := coilDevice{part: i, plus: v.at(i, 0), minus: v.at(i, 1), tower: v.at(i, 2),
+func (v *Vehicle) decodeCoil(d *devices, i int, plus, minus circuit.Node) {
+	tower, foot := v.named(i, "tower"), plus
+	twin := v.l.pin(i, "tower_a") >= 0
+	if twin {
+		tower, foot = v.named(i, "tower_a"), v.named(i, "tower_b")
+	}
+	c := coilDevice{part: i, plus: plus, minus: minus, tower: tower, foot: foot, twin: twin,
 		ohms: v.value(i, "primary_ohms"), secondOhms: v.value(i, "secondary_ohms"), leakOhms: 1e6 * v.value(i, "leak_megohms"),
 		side: secondary{henries: 1e-3 * v.value(i, "inductance_millihenries"), ratio: v.value(i, "turns_ratio"),
 			farads: 1e-12 * v.value(i, "secondary_picofarads"), transfer: v.value(i, "transfer")}}
@@ -199,11 +223,18 @@ func (v *Vehicle) decodeHall(i int) hallDevice {
 		lowOhms: v.value(i, "low_ohms"), highPart: v.value(i, "high_share"), senses: !v.is(i, "dead") && v.value(i, "field")*v.value(i, "gap_nominal_mm")/v.value(i, "gap_mm") >= v.value(i, "field_minimum")}
 }
 
+func (v *Vehicle) decodePickup(i int) pickupDevice {
+	return pickupDevice{part: i, plus: v.at(i, 0), minus: v.at(i, 1), ohms: v.value(i, "resistance_ohms"),
+		perRPM:   v.value(i, "volts_per_1000rpm") / 1000 * v.value(i, "field") * v.value(i, "gap_nominal_mm") / v.value(i, "gap_mm"),
+		reversed: v.is(i, "reversed"), shift: v.value(i, "reversed_degrees")}
+}
+
 func (v *Vehicle) decodeControl(i int) *controlDevice {
 	return &controlDevice{part: i, feed: v.named(i, "feed"), ground: v.named(i, "ground"), sync: v.named(i, "sync"),
 		ect: v.named(i, "ect"), iat: v.named(i, "iat"), ref: v.named(i, "reference"), commands: v.series(i, "command"),
 		minimum: v.value(i, "minimum_volts"), supply: v.value(i, "supply_ohms"), refVolts: v.value(i, "reference_volts"),
 		refOhms: v.value(i, "reference_ohms"), syncPullup: v.value(i, "sync_pullup_ohms"), syncOhms: v.value(i, "sync_ohms"),
 		ectPullup: v.value(i, "ect_pullup_ohms"), iatPullup: v.value(i, "iat_pullup_ohms"), low: v.value(i, "low_volts"),
-		high: v.value(i, "high_volts"), commandOhms: v.value(i, "command_ohms"), dead: v.is(i, "dead"), mute: v.is(i, "no_command")}
+		high: v.value(i, "high_volts"), commandOhms: v.value(i, "command_ohms"),
+		syncMinus: v.named(i, "sync_minus"), pickupVolts: v.value(i, "pickup_volts"), dead: v.is(i, "dead"), mute: v.is(i, "no_command")}
 }

@@ -91,7 +91,7 @@ func (v *Vehicle) crank(e *engine, st *state) bool {
 		e.spark = "weak"
 	}
 	c := v.dev.control
-	injects := c == nil || st.on.part[c.part] && st.toggles(c.sync, c.ground, c.low, c.high)
+	injects := c == nil || st.on.part[c.part] && st.sees(c)
 	return st.rpm > 0 && injects && firing >= 1 && firing >= v.l.cylinders-spareCylinders
 }
 
@@ -202,7 +202,13 @@ func (v *Vehicle) advance(st *state) float64 {
 	if c == nil {
 		return 0
 	}
-	return v.advanceAt(st.setup.condition, v.celsius(st, c.ect, c.ectPullup), v.celsius(st, c.iat, c.iatPullup))
+	out := v.advanceAt(st.setup.condition, v.celsius(st, c.ect, c.ectPullup), v.celsius(st, c.iat, c.iatPullup))
+	for i := range v.dev.pickups {
+		if v.dev.pickups[i].reversed {
+			out += v.dev.pickups[i].shift
+		}
+	}
+	return out
 }
 
 func (v *Vehicle) advanceAt(condition int, ect, iat float64) float64 {

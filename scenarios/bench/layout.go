@@ -11,7 +11,8 @@ import (
 type layout struct {
 	p         *pack.Pack
 	node      []circuit.Node // by pack node: its number in every netlist
-	kinds     []string       // by part
+	kinds     []string       // by part: how it behaves
+	inner     []circuit.Node // by part: the node between coil and driver of a pencil coil; nowhere for others
 	names     [][tags]string // by part: what its elements are called in a netlist
 	channels  []channel
 	towers    []way // by pack node: how the secondary reaches it; nil parts where it does not
@@ -24,23 +25,30 @@ type layout struct {
 
 // channel is one coil and what switches it.
 type channel struct {
-	driver  int // part: a module
-	coil    int // part
-	command int // pack node, -1 when the driver needs none
-	out     int // pack node of the switch
+	driver  int          // part: a module, or the pencil coil itself
+	coil    int          // part
+	command int          // pack node, -1 when the driver needs none
+	out     circuit.Node // of the switch
 }
 
 // way is the high-tension path from a tower to a node.
 type way struct {
 	channel  int   // index into channels, -1: no tower reaches the node
+	tower    int   // pack node it starts from
 	parts    []int // leads and distributor on the way, from the tower
 	terminal int   // distributor terminal used, 0 for none
 }
 
 func newLayout(p *pack.Pack) *layout {
 	l := &layout{p: p, node: numbers(p), starter: -1, control: -1, sensor: -1}
+	next := circuit.Node(len(p.Nodes)) // the pack's nodes without the reference are 1 to len-1
 	for i := range p.Parts {
-		kind := p.Parts[i].Kind.Name
+		kind := p.Parts[i].Kind.Behaves()
+		l.inner = append(l.inner, nowhere)
+		if kind == "pencil-coil" {
+			l.inner[i] = next
+			next++
+		}
 		l.kinds = append(l.kinds, kind)
 		l.names = append(l.names, elementNames(p.Parts[i].ID))
 		switch kind {
@@ -48,7 +56,7 @@ func newLayout(p *pack.Pack) *layout {
 			l.starter = i
 		case "controller":
 			l.control = i
-		case "hall":
+		case "hall", "pickup":
 			l.sensor = i
 		case "plug":
 			l.plugs = append(l.plugs, i)
@@ -56,8 +64,11 @@ func newLayout(p *pack.Pack) *layout {
 	}
 	l.cylinders = len(l.plugs)
 	for i := range p.Parts {
-		if l.kinds[i] == "module" {
+		switch l.kinds[i] {
+		case "module":
 			l.addChannels(i)
+		case "pencil-coil":
+			l.channels = append(l.channels, channel{driver: i, coil: i, command: l.pin(i, "command"), out: l.inner[i]})
 		}
 	}
 	l.findWays()
@@ -129,7 +140,7 @@ func (l *layout) addChannels(driver int) {
 		}
 		out := l.p.Parts[driver].Pins[i]
 		if coil := l.coilAt(out); coil >= 0 {
-			l.channels = append(l.channels, channel{driver: driver, coil: coil, command: l.pin(driver, "command"+suffix), out: out})
+			l.channels = append(l.channels, channel{driver: driver, coil: coil, command: l.pin(driver, "command"+suffix), out: l.node[out]})
 		}
 	}
 }
@@ -175,7 +186,10 @@ func (l *layout) findWays() {
 		l.towers[i].channel = -1
 	}
 	for c, ch := range l.channels {
-		l.walk(l.pin(ch.coil, "tower"), way{channel: c})
+		for _, pin := range []string{"tower", "tower_a", "tower_b"} {
+			tower := l.pin(ch.coil, pin)
+			l.walk(tower, way{channel: c, tower: tower})
+		}
 	}
 }
 
@@ -186,7 +200,7 @@ func (l *layout) walk(node int, w way) {
 	l.towers[node] = w
 	for i := range l.p.Parts {
 		pins := l.p.Parts[i].Pins
-		next := way{channel: w.channel, parts: append(append([]int{}, w.parts...), i), terminal: w.terminal}
+		next := way{channel: w.channel, tower: w.tower, parts: append(append([]int{}, w.parts...), i), terminal: w.terminal}
 		switch {
 		case l.kinds[i] == "lead" && pins[0] == node:
 			l.walk(pins[1], next)

@@ -33,7 +33,8 @@ const (
 
 // phase is one of the steady situations between which a running engine switches; voltages in it are averages over its time.
 type phase struct {
-	high    bool      // the sensor's output is open
+	high    bool      // the sensor's output is open, or the pickup at its positive peak
+	rpm     float64   // of the engine
 	channel int       // whose coil is driven, -1 for none
 	drive   drive     // of that channel; all others rest
 	amps    float64   // through the coil while charging or limiting
@@ -61,6 +62,11 @@ func (v *Vehicle) build(s *setup, on *awake, ph phase, w *wiring) {
 			n.Node(v.l.p.Nodes[i].ID)
 		}
 	}
+	for i, at := range v.l.inner {
+		if at >= 0 {
+			n.Node(v.l.names[i][output])
+		}
+	}
 	w.reset(len(v.values), len(d.coils))
 	v.buildPassive(s, w)
 	for k := range d.coils {
@@ -71,6 +77,9 @@ func (v *Vehicle) build(s *setup, on *awake, ph phase, w *wiring) {
 	}
 	for i := range d.halls {
 		v.buildHall(s, w, &d.halls[i], on, ph)
+	}
+	for i := range d.pickups {
+		v.buildPickup(s, w, &d.pickups[i], ph)
 	}
 	if d.control != nil {
 		v.buildControl(s, w, d.control, on, ph)
@@ -141,7 +150,7 @@ func (v *Vehicle) buildCoil(s *setup, w *wiring, c *coilDevice, k int, ph phase)
 	m := n.Node(name[winding])
 	w.parts[c.part] = n.Resistor(name[primary], c.plus, m, c.ohms)
 	if c.tower >= 0 {
-		n.Resistor(name[secondaryTag], c.plus, c.tower, c.secondOhms)
+		n.Resistor(name[secondaryTag], c.tower, c.foot, c.secondOhms)
 	}
 	if k >= 0 {
 		w.middle[k] = m
@@ -171,6 +180,18 @@ func (v *Vehicle) buildHall(s *setup, w *wiring, h *hallDevice, on *awake, ph ph
 	}
 }
 
+// buildPickup takes the two halves of a pickup's wave for its two peaks.
+func (v *Vehicle) buildPickup(s *setup, w *wiring, c *pickupDevice, ph phase) {
+	if !s.has(c.part) {
+		return
+	}
+	volts := c.perRPM * ph.rpm
+	if ph.high == c.reversed {
+		volts = -volts
+	}
+	w.parts[c.part] = v.net.Source(v.l.names[c.part][whole], c.plus, c.minus, volts, c.ohms)
+}
+
 func (v *Vehicle) buildControl(s *setup, w *wiring, c *controlDevice, on *awake, ph phase) {
 	if !s.has(c.part) {
 		return
@@ -186,6 +207,9 @@ func (v *Vehicle) buildControl(s *setup, w *wiring, c *controlDevice, on *awake,
 	}
 	n.Resistor(name[pullTag], w.ref, c.sync, c.syncPullup)
 	n.Resistor(name[input], c.sync, c.ground, c.syncOhms)
+	if c.syncMinus >= 0 {
+		n.Resistor(name[input], c.syncMinus, c.ground, c.syncOhms)
+	}
 	if c.ect >= 0 {
 		n.Resistor(name[pullTag], w.ref, c.ect, c.ectPullup)
 	}
@@ -218,7 +242,7 @@ func (v *Vehicle) buildModule(s *setup, w *wiring, m *moduleDevice, ph phase) {
 		if ch.driver != m.part {
 			continue
 		}
-		out := v.l.node[ch.out]
+		out := ch.out
 		switch {
 		case m.stuck:
 			n.Source(name[output], out, m.ground, m.saturation, closedOhms)

@@ -37,6 +37,8 @@ func (v *Vehicle) Read(test int) Value {
 	switch t.Instrument.ID {
 	case "voltmeter":
 		return Value{Number: st.volts(v.node(t.Red), v.node(t.Black))}
+	case "ac-voltmeter":
+		return Value{Number: v.effective(st, v.node(t.Red), v.node(t.Black))}
 	case "max-hold", "min-hold":
 		return Value{Number: st.held(v.node(t.Red), v.node(t.Black), t.Instrument.ID == "max-hold")}
 	case "frequency":
@@ -79,6 +81,22 @@ func (st *state) volts(red, black circuit.Node) float64 {
 		sum += ph.share * ph.metered(red, black)
 	}
 	return sum
+}
+
+// effective is what an ac voltmeter shows, the root of the mean square about the mean. A pickup's wave is taken for a sine, whose
+// effective value is its peak over the square root of 2.
+func (v *Vehicle) effective(st *state, red, black circuit.Node) float64 {
+	if st.low != nil && len(v.dev.pickups) > 0 {
+		if peak := math.Abs(st.high.metered(red, black)-st.low.metered(red, black)) / 2; peak > 0 {
+			return peak / math.Sqrt2
+		}
+	}
+	mean, sum := st.volts(red, black), 0.0
+	for _, ph := range st.mean {
+		d := ph.metered(red, black) - mean
+		sum += ph.share * d * d
+	}
+	return math.Sqrt(sum)
 }
 
 // metered is the voltage with a 10 Mohm meter in place.

@@ -73,6 +73,7 @@ func (v *Vehicle) release(st *state) {
 
 // try solves a phase and notes an error.
 func (v *Vehicle) try(st *state, ph phase) *solved {
+	ph.rpm = st.rpm
 	sol, err := v.solve(&st.setup, &st.on, ph)
 	if err != nil && v.err == nil {
 		v.err = err
@@ -102,8 +103,12 @@ func (v *Vehicle) solveRest(st *state) bool {
 	if n := len(v.l.channels); n > 0 {
 		st.firing = st.rpm / 60 * float64(v.l.cylinders) / 2 / float64(n)
 	}
+	if len(v.dev.pickups) > 0 { // its voltage depends on the speed, which was not known yet
+		st.high = v.try(st, phase{high: true, channel: -1})
+		st.mean[0].solved = st.high
+	}
 	st.low = v.try(st, phase{channel: -1})
-	return st.low != nil
+	return st.low != nil && st.high != nil
 }
 
 // cranked is the speed at which the starter turns the engine, 1/min: proportional to the voltage across it.
@@ -128,8 +133,8 @@ func (v *Vehicle) pulsesPerRevolution() float64 {
 
 // highShare is the part of the time that the sensor's output is open.
 func (v *Vehicle) highShare() float64 {
-	for i := range v.dev.halls {
-		return v.dev.halls[i].highPart
+	if len(v.dev.halls) > 0 {
+		return v.dev.halls[0].highPart
 	}
 	return 0.5
 }

@@ -11,6 +11,12 @@ const (
 // sparkDraw is the part of the available voltage below which a customer's spark counts as weak while cranking. Common practice, no source.
 const sparkDraw = 25e3
 
+// Pressure and temperature at the partner's plug of a twin coil, in its exhaust stroke. Common practice, no source.
+const (
+	exhaustBar    = 1.1
+	exhaustKelvin = 900
+)
+
 // lifted is the voltage available at a high-tension node with what lies beyond it taken off, volts; 0 when nothing arrives.
 func (v *Vehicle) lifted(st *state, node int) float64 {
 	w := v.l.towers[node]
@@ -19,10 +25,31 @@ func (v *Vehicle) lifted(st *state, node int) float64 {
 	}
 	shunt, gap, whole := v.path(st, w)
 	volts := v.offered(st, w.channel, shunt)
-	if !whole || volts <= gap {
+	back, returns := v.partner(st, w)
+	if !whole || !returns || volts <= gap+back {
 		return 0
 	}
 	return volts
+}
+
+// partner is the other way of a twin coil's current: the volts its plug needs in the exhaust stroke, and whether it is whole. A coil with
+// one tower returns through its primary, which is always there.
+func (v *Vehicle) partner(st *state, w way) (volts float64, whole bool) {
+	if !v.dev.coils[w.channel].twin {
+		return 0, true
+	}
+	for _, part := range v.l.plugs {
+		other := v.l.towers[v.l.p.Parts[part].Pins[0]]
+		if other.channel != w.channel || other.tower == w.tower {
+			continue
+		}
+		_, _, whole = v.path(st, other)
+		if !whole || !st.setup.has(part) || math.IsInf(v.value(part, "resistance_ohms"), 1) {
+			return 0, false
+		}
+		return v.value(part, "electrode_factor") * Breakdown(v.value(part, "gap_mm"), exhaustBar, exhaustKelvin), true
+	}
+	return 0, false
 }
 
 // offered is the voltage a channel raises against a shunt in ohms.
@@ -64,8 +91,8 @@ func (v *Vehicle) path(st *state, w way) (shunt, gap float64, whole bool) {
 type cylinder struct {
 	available float64 // volts that reach the plug with everything connected
 	required  float64 // volts the plug's gap needs
-	rotor     float64 // volts the rotor gap needs on top
-	whole     bool    // a lead or terminal on the way is not open
+	rotor     float64 // volts the rotor gap or the partner's plug needs on top
+	whole     bool    // no lead or terminal on the way there and back is open
 	fires     bool
 }
 
@@ -78,7 +105,9 @@ func (v *Vehicle) cylinder(st *state, i int) cylinder {
 	}
 	c := v.l.p.Conditions[st.setup.condition]
 	shunt, rotor, whole := v.path(st, w)
-	out := cylinder{rotor: rotor, whole: whole && !math.IsInf(v.value(part, "resistance_ohms"), 1)}
+	back, returns := v.partner(st, w)
+	rotor += back
+	out := cylinder{rotor: rotor, whole: whole && returns && !math.IsInf(v.value(part, "resistance_ohms"), 1)}
 	out.required = v.value(part, "electrode_factor") * Breakdown(v.value(part, "gap_mm"), c.PressureBar, c.TemperatureKelvin)
 	if out.whole {
 		shunt = 1 / (1/shunt + 1e-6/v.value(part, "shunt_megohms"))

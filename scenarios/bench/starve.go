@@ -1,6 +1,10 @@
 package bench
 
-import "nospark/scenarios/circuit"
+import (
+	"math"
+
+	"nospark/scenarios/circuit"
+)
 
 // referenceShare is how much of its nominal voltage the controller's reference must keep for the controller to run. Common practice, no source.
 const referenceShare = 0.8
@@ -22,7 +26,7 @@ func (v *Vehicle) switchOff(st *state) bool {
 		powered := st.setup.has(c.part) && !c.dead && st.fed(c.feed, c.ground, c.minimum) &&
 			st.high.Between(st.high.ref, c.ground) >= referenceShare*c.refVolts
 		off(st.on.part, c.part, powered)
-		off(st.on.active, c.part, st.on.part[c.part] && !c.mute && st.toggles(c.sync, c.ground, c.low, c.high))
+		off(st.on.active, c.part, st.on.part[c.part] && !c.mute && st.sees(c))
 	}
 	for i := range v.dev.modules {
 		m := &v.dev.modules[i]
@@ -47,6 +51,14 @@ func (st *state) toggles(input, ground circuit.Node, low, high float64) bool {
 		return false
 	}
 	return min(a, b) < low && max(a, b) > high
+}
+
+// sees reports whether the controller gets its crank signal.
+func (st *state) sees(c *controlDevice) bool {
+	if c.syncMinus < 0 || st.low == nil {
+		return st.toggles(c.sync, c.ground, c.low, c.high)
+	}
+	return math.Abs(st.high.Between(c.sync, c.syncMinus)-st.low.Between(c.sync, c.syncMinus))/2 >= c.pickupVolts
 }
 
 // moduleFed reports whether the module has its supply at rest and, on average, during every dwell. The average during a dwell lies

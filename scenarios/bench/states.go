@@ -101,7 +101,7 @@ func (v *Vehicle) scan(st *state, item string) Value {
 	}
 	switch item {
 	case "scan-speed":
-		if st.rpm == 0 || !st.toggles(c.sync, c.ground, c.low, c.high) {
+		if st.rpm == 0 || !st.sees(c) {
 			return Value{Number: 0}
 		}
 		return Value{Number: st.rpm}
