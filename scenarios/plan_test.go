@@ -148,6 +148,7 @@ func TestParseSeating(t *testing.T) {
 func FuzzParseSeating(f *testing.F) {
 	f.Add("id,row,column\na,1,2\n")
 	f.Add("id,row,column\n\"a\n\",1,2\nb\n")
+	f.Add("id,row,Column\n\"")
 	f.Fuzz(func(t *testing.T, text string) {
 		if _, err := ParseSeating("seats.csv", text); err != nil && !strings.HasPrefix(err.Error(), "seats.csv:") {
 			t.Errorf("error without a place: %v", err)

@@ -43,15 +43,17 @@ func ParseSeating(file, text string) (Seating, error) {
 		if errors.Is(err, io.EOF) {
 			return seats, errors.Join(found...)
 		}
-		line, _ := r.FieldPos(0)
-		if err != nil {
-			var broken *csv.ParseError
-			if !errors.As(err, &broken) || !errors.Is(broken.Err, csv.ErrFieldCount) {
-				return nil, fmt.Errorf("%s:%d: not a line of CSV: %w", file, line, err)
-			}
-			found = append(found, fmt.Errorf("%s:%d: %d cells, want %d as in the heading", file, line, len(cells), len(header)))
+		var broken *csv.ParseError
+		switch {
+		case errors.As(err, &broken) && errors.Is(broken.Err, csv.ErrFieldCount):
+			found = append(found, fmt.Errorf("%s:%d: %d cells, want %d as in the heading", file, broken.Line, len(cells), len(header)))
 			continue
+		case errors.As(err, &broken):
+			return nil, fmt.Errorf("%s:%d: not a line of CSV: %w", file, broken.Line, broken.Err)
+		case err != nil:
+			return nil, fmt.Errorf("%s: %w", file, err)
 		}
+		line, _ := r.FieldPos(0)
 		id := strings.TrimSpace(cells[at["id"]])
 		row, rowErr := strconv.Atoi(strings.TrimSpace(cells[at["row"]]))
 		column, columnErr := strconv.Atoi(strings.TrimSpace(cells[at["column"]]))

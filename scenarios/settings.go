@@ -33,17 +33,28 @@ type settings struct {
 	known  []string
 }
 
+// maxDepth bounds how deep lists and tables lie within each other; the decoder calls itself for each, and nothing here needs more than 3.
+const maxDepth = 20
+
 // readDocument decodes text. The error is one of syntax and carries its own line.
 func readDocument(file, text string) (*settings, error) {
+	if depth, line := lines.Deepest(text); depth > maxDepth {
+		return nil, fmt.Errorf("%s:%d: lists and tables lie %d deep within each other, at most %d are allowed", file, line, depth, maxDepth)
+	}
 	values := map[string]any{}
 	if err := decode(text, &values); err != nil {
 		var syntax toml.ParseError
 		if errors.As(err, &syntax) {
-			return nil, fmt.Errorf("%s:%d: %s", file, syntax.Position.Line, strings.TrimPrefix(syntax.Message, "toml: "))
+			return nil, fmt.Errorf("%s:%d: %s", file, max(1, syntax.Position.Line), oneLine(syntax.Message))
 		}
-		return nil, fmt.Errorf("%s: %s", file, strings.TrimPrefix(err.Error(), "toml: "))
+		return nil, fmt.Errorf("%s:1: %s", file, oneLine(err.Error()))
 	}
 	return &settings{doc: &document{file: file}, place: lines.Of(text), values: values}, nil
+}
+
+// oneLine keeps a message of the decoder on one line, without the decoder's name.
+func oneLine(message string) string {
+	return strings.Join(strings.Fields(strings.TrimPrefix(message, "toml: ")), " ")
 }
 
 // decode turns the panics with which the decoder meets some broken texts into errors: the text is the user's, not our bug.
