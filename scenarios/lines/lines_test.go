@@ -71,6 +71,23 @@ func TestMissingFallsBack(t *testing.T) {
 	}
 }
 
+func TestDeepest(t *testing.T) {
+	check := func(text string, depth, line int) {
+		t.Helper()
+		if d, l := lines.Deepest(text); d != depth || l != line {
+			t.Errorf("%.40q: depth %d in line %d, want %d in line %d", text, d, l, depth, line)
+		}
+	}
+	check("", 0, 0)
+	check("a = 1", 1, 1)
+	check("a = 1\nb = [[1]]\nc = 2", 3, 2)
+	check("a = [\n{ b = 1 }]", 3, 2)
+	check("[[a]]\n[a.b.c]\nd.e = 1", 3, 2)
+	check("a = "+strings.Repeat("[", 100_000), 501, 1) // it goes no deeper than that
+	check(strings.Repeat("a.", 100_000)+"a = 1", 501, 1)
+	check("a = '''[[[[\n{{{{'''\n# [[[[\nb = \"[[[[\"", 1, 1)
+}
+
 // FuzzOf holds the tree against the decoder: the same tables, keys and numbers of items, lines in the file and not before their parent's.
 func FuzzOf(f *testing.F) {
 	for _, s := range seeds {

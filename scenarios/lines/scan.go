@@ -6,7 +6,7 @@ import (
 	"github.com/BurntSushi/toml"
 )
 
-// deepest is how far lists and tables may nest before the scanner gives up; it keeps the stack small on hostile text.
+// deepest is how far lists, tables and dotted keys may nest before the scanner gives up; it keeps the stack small on hostile text.
 const deepest = 500
 
 type scanner struct {
@@ -14,6 +14,15 @@ type scanner struct {
 	pos   int
 	line  int
 	depth int
+
+	most, mostLine int // greatest depth so far
+}
+
+// reach notes a depth.
+func (s *scanner) reach(depth int) {
+	if depth > s.most {
+		s.most, s.mostLine = depth, s.line
+	}
 }
 
 // document reads headers and statements up to the end. The open table changes with every header.
@@ -75,6 +84,7 @@ func (s *scanner) pair(table *Place) {
 func (s *scanner) value(at *Place) {
 	s.space()
 	s.depth++
+	s.reach(s.depth)
 	defer func() { s.depth-- }()
 	if s.pos >= len(s.text) || s.depth > deepest {
 		s.pos = len(s.text)
@@ -123,9 +133,9 @@ func (s *scanner) bare() {
 }
 
 // key reads a dotted key. Quoted parts are decoded, so that they compare with the decoder's.
-func (s *scanner) key() []string {
-	var path []string
-	for {
+func (s *scanner) key() (path []string) {
+	defer func() { s.reach(s.depth + len(path)) }()
+	for len(path) <= deepest {
 		s.space()
 		if s.pos >= len(s.text) {
 			return path
@@ -148,6 +158,8 @@ func (s *scanner) key() []string {
 			return path
 		}
 	}
+	s.pos = len(s.text)
+	return path
 }
 
 // unquote reads a quoted key. Escapes are left to the decoder itself: one meaning of them, not two. It panics on some text that is no

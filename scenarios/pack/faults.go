@@ -20,6 +20,9 @@ func (r *reader) readRepairs(top *table) {
 // heaviest is the greatest weight of a fault: small enough that sums of weights times minutes stay exact.
 const heaviest = 1_000_000
 
+// maxSettings is the greatest number of changes of a fault.
+const maxSettings = 20
+
 func (r *reader) readFaults(top *table) {
 	for _, t := range r.list(top, "fault", 1, MaxFaults) {
 		f := Fault{ID: r.faults.id(t), Line: t.place.Line}
@@ -33,7 +36,12 @@ func (r *reader) readFaults(top *table) {
 		if !t.has("set") {
 			t.missing("set")
 		}
-		for _, set := range t.tables("set") {
+		sets := t.tables("set")
+		if len(sets) > maxSettings {
+			t.fail("set", "", "set has %d entries, at most %d are allowed", len(sets), maxSettings)
+			sets = nil
+		}
+		for _, set := range sets {
 			r.settings(set, &f)
 		}
 		t.finish()

@@ -25,6 +25,9 @@ const (
 	MaxRepairs    = 90
 )
 
+// maxDepth is more than any key needs; the decoder is slow on deep texts.
+const maxDepth = 20
+
 // maxErrors is how many errors a person still reads.
 const maxErrors = 100
 
@@ -73,11 +76,20 @@ type reader struct {
 
 // fail reports an error once, however often it is met: a sweep meets its mistakes at every point.
 func (r *reader) fail(line int, do, format string, args ...any) {
-	f := Finding{Line: line, Severity: Error, What: fmt.Sprintf(format, args...), Do: do}
+	f := Finding{Line: line, Severity: Error, What: clip(fmt.Sprintf(format, args...)), Do: do}
 	if !r.reported[f] {
 		r.reported[f] = true
 		r.errors = append(r.errors, f)
 	}
+}
+
+// clip shortens a message that quotes something endless.
+func clip(s string) string {
+	const most = 300
+	if utf8.RuneCountInString(s) <= most {
+		return s
+	}
+	return string([]rune(s)[:most]) + "..."
 }
 
 func (r *reader) warn(line int, code, subject, do, format string, args ...any) {
@@ -92,6 +104,10 @@ func (r *reader) decode(data []byte) *table {
 		return nil
 	case !utf8.Valid(data):
 		r.fail(1+bytes.Count(data[:firstInvalid(data)], []byte("\n")), "save the file as UTF-8", "the file is not UTF-8 text")
+		return nil
+	}
+	if depth, line := lines.Deepest(string(data)); depth > maxDepth {
+		r.fail(line, "", "lists and tables lie %d deep within each other, at most %d are allowed", depth, maxDepth)
 		return nil
 	}
 	var values map[string]any

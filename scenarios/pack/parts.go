@@ -62,6 +62,8 @@ func (r *reader) pins(t *table, p *Part) {
 	}
 }
 
+const maxCorners = 50
+
 // maxTerminals is the greatest number of a distributor's terminals, as in its card.
 const maxTerminals = 16
 
@@ -154,6 +156,10 @@ func (r *reader) outline(t *table, p *Part) {
 		return
 	}
 	corners, ok := t.values["via"].([]any)
+	if len(corners) > maxCorners {
+		t.fail("via", "", "via has %d corners, at most %d are allowed", len(corners), maxCorners)
+		return
+	}
 	for _, c := range corners {
 		at := coordinates(c, 2)
 		if at == nil {

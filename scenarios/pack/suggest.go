@@ -2,7 +2,6 @@ package pack
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 )
 
@@ -11,6 +10,9 @@ func suggest(name string, known []string) string {
 	known = distinct(known)
 	best, nearest := "", 1+max(1, len(name)/3)
 	for _, k := range known {
+		if len(name) > 2*len(k)+3 {
+			continue // too long to be near, and slow to compare
+		}
 		if d := distance(strings.ToLower(name), strings.ToLower(k)); d < nearest {
 			best, nearest = k, d
 		}
@@ -27,8 +29,10 @@ func suggest(name string, known []string) string {
 // distinct leaves out empty and repeated names, which are mistakes of their own.
 func distinct(known []string) []string {
 	var list []string
+	seen := map[string]bool{"": true}
 	for _, k := range known {
-		if k != "" && !slices.Contains(list, k) {
+		if !seen[k] {
+			seen[k] = true
 			list = append(list, k)
 		}
 	}

@@ -154,6 +154,10 @@ func (t *table) texts(key string) (list []string, at []int) {
 		t.fail(key, `write ["one", "two"]`, "%s = %s is not a list of texts", key, show(t.values[key]))
 		return nil, nil
 	}
+	if len(values) > maxItems {
+		t.fail(key, "", "%s has %d entries, at most %d are allowed", key, len(values), maxItems)
+		return nil, nil
+	}
 	list = []string{} // not nil: an empty list was written
 	for i, v := range values {
 		s, ok := v.(string)
@@ -178,6 +182,9 @@ func (t *table) numbers(key string, n int) []float64 {
 	}
 	return list
 }
+
+// maxItems is the greatest number of texts in a list.
+const maxItems = 300
 
 // edge is the greatest coordinate of a diagram in grid squares.
 const edge = 1000
