@@ -1,0 +1,296 @@
+package printouts
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"nospark/printouts/page"
+	"nospark/scenarios"
+)
+
+// Widths of the grid's columns, mm.
+const (
+	numberWide  = 7.5
+	accessWide  = 9.0
+	labelLeast  = 30.0
+	labelMost   = 46.0
+	columnLeast = 7.4
+	columnMost  = 15.0
+)
+
+// gridPlan is one grid: all columns of the lab, or as many as fit beside each other.
+type gridPlan struct {
+	columns []scenarios.Column
+	spans   []span
+	from    int // index of the first column in the lab
+	label   float64
+	edges   []float64  // left edges of the columns of lines, and the right edge of the last
+	sweep   []headText // of each span
+	when    []headText // of each column
+	sweepH  float64    // height of the sweeps' names
+	whenH   float64    // height of the conditions
+}
+
+// headText is a column's head, broken into lines, level or turned upwards. A turned one with bold lines stands for sweep and condition.
+type headText struct {
+	lines []string
+	bold  int // number of first lines that are bold
+	turn  bool
+}
+
+const headPitch = 3.5 // mm between lines of 8 pt in a head
+
+var (
+	sweepStyle = page.Style{Size: 8.5, Bold: true, Condensed: true}
+	whenStyle  = page.Style{Size: 8, Condensed: true}
+)
+
+// grid places the grid of line numbers, in several parts when there are more columns than the paper is wide or more rows than it
+// is high.
+func (s *worksheet) grid() {
+	s.section("Tests at the numbered points", "Cells are lines to ask for. Minutes of a test: its column plus access to its point.")
+	ref := s.handout.Reference
+	for i, g := range planGrids(s.flow, s.width, s.density, ref) {
+		if i > 0 {
+			s.y += 2
+		}
+		head := g.sweepH + g.whenH + 4.4
+		if s.room() < head+5*s.density.row {
+			s.turn()
+		}
+		s.put(head, func(c page.Canvas) { g.head(c) })
+		for row, point := range ref.Points {
+			if s.room() < s.density.row {
+				s.turn()
+				s.put(head, func(c page.Canvas) { g.head(c) })
+			}
+			cells := s.sheet.Grid[row][g.from : g.from+len(g.columns)]
+			s.put(s.density.row, func(c page.Canvas) { g.row(c, row, point, cells, s.density) })
+		}
+		s.y += 0.5
+	}
+}
+
+// planGrids divides the columns into grids that fit the width, never within a sweep unless the sweep alone is too wide.
+func planGrids(flow *page.Flow, width float64, d density, ref scenarios.Reference) []gridPlan {
+	label := labelLeast
+	for _, p := range ref.Points {
+		label = max(label, flow.Width(p.Label, page.Style{Size: d.grid, Condensed: true})+2)
+	}
+	label = min(label, labelMost)
+	room := width - numberWide - accessWide
+	most := max(1, int((room-labelLeast)/columnLeast))
+	var plans []gridPlan
+	for _, s := range sweeps(ref.Columns) {
+		for from := s.from; from < s.to; from += most {
+			to := min(from+most, s.to)
+			if n := len(plans); n == 0 || to-plans[n-1].from > most {
+				plans = append(plans, gridPlan{from: from})
+			}
+			p := &plans[len(plans)-1]
+			p.spans = append(p.spans, span{from - p.from, to - p.from})
+			p.columns = ref.Columns[p.from:to]
+		}
+	}
+	for i := range plans {
+		p := &plans[i]
+		p.label = min(label, room-columnLeast*float64(len(p.columns)))
+		p.spread(room-p.label, nil)
+		turned := p.heads(flow)
+		p.spread(room-p.label, turned)
+		p.heads(flow)
+	}
+	return plans
+}
+
+func clamp(x, low, high float64) float64 { return math.Max(low, math.Min(high, x)) }
+
+// spread divides the room over the columns; fixed has the widths of those that are settled, 0 for the others.
+func (g *gridPlan) spread(room float64, fixed []float64) {
+	free, n := room, len(g.columns)
+	for _, w := range fixed {
+		if w > 0 {
+			free, n = free-w, n-1
+		}
+	}
+	x := numberWide + g.label + accessWide
+	g.edges = []float64{x}
+	for i := range g.columns {
+		wide := clamp(free/float64(max(n, 1)), columnLeast, columnMost)
+		if fixed != nil && fixed[i] > 0 {
+			wide = fixed[i]
+		}
+		x += wide
+		g.edges = append(g.edges, x)
+	}
+}
+
+func (g *gridPlan) wide(s span) float64 { return g.edges[s.to] - g.edges[s.from] }
+
+// heads breaks the heads into lines. A head whose words are wider than its column is turned; where that is the name of a sweep, name
+// and condition share the whole height of the head, and heads gives the width that this column needs.
+func (g *gridPlan) heads(flow *page.Flow) (turned []float64) {
+	turned = make([]float64, len(g.columns))
+	g.sweep, g.when, g.sweepH, g.whenH = nil, make([]headText, len(g.columns)), headPitch+1.2, 0
+	for _, s := range g.spans {
+		lines, fits := breakLines(flow, g.columns[s.from].Label, g.wide(s)-1.6, sweepStyle)
+		g.sweep = append(g.sweep, headText{lines: lines, bold: len(lines), turn: !fits || len(lines) > 3})
+		if !g.sweep[len(g.sweep)-1].turn {
+			g.sweepH = math.Max(g.sweepH, float64(len(lines))*headPitch+1.2)
+		}
+	}
+	g.conditions(flow)
+	for i, s := range g.spans {
+		if !g.sweep[i].turn {
+			continue
+		}
+		high := g.sweepH + g.whenH - 2
+		name, _ := breakLines(flow, g.columns[s.from].Label, high, sweepStyle)
+		h := headText{lines: name, bold: len(name), turn: true}
+		if s.to-s.from == 1 {
+			when, _ := breakLines(flow, g.columns[s.from].Condition, high, whenStyle)
+			h.lines = append(h.lines, when...)
+			g.when[s.from].lines = nil
+			turned[s.from] = math.Max(g.wide(s), float64(len(h.lines))*headPitch+1.5)
+		}
+		g.sweep[i] = h
+	}
+	return turned
+}
+
+// conditions breaks the conditions: level where every one fits its column, else all turned, as high as the longest needs to be.
+func (g *gridPlan) conditions(flow *page.Flow) {
+	turn := false
+	for i, c := range g.columns {
+		lines, fits := breakLines(flow, c.Condition, g.wide(span{i, i + 1})-1, whenStyle)
+		turn = turn || !fits || len(lines) > 3
+		g.when[i] = headText{lines: lines}
+		g.whenH = math.Max(g.whenH, float64(len(lines))*headPitch+1.2)
+	}
+	if !turn {
+		return
+	}
+	g.whenH = 0
+	for i, c := range g.columns {
+		most := max(1, int((g.wide(span{i, i + 1})-0.6)/headPitch))
+		g.whenH = math.Max(g.whenH, least(flow, c.Condition, most)+2)
+	}
+	for i, c := range g.columns {
+		lines, _ := breakLines(flow, c.Condition, g.whenH-2, whenStyle)
+		g.when[i] = headText{lines: lines, turn: true}
+	}
+}
+
+// least is the shortest line, in mm, at which a text breaks into at most n lines.
+func least(flow *page.Flow, text string, n int) float64 {
+	const longest = 45
+	for wide := 6.0; ; wide += 0.5 {
+		if lines, fits := breakLines(flow, text, wide, whenStyle); fits && len(lines) <= n || wide >= longest {
+			return wide
+		}
+	}
+}
+
+// breakLines breaks a text at spaces, but not before a lone sign: "battery -" stays together. It reports false when a word is wider
+// than the line.
+func breakLines(flow *page.Flow, text string, wide float64, style page.Style) (lines []string, fits bool) {
+	fits = true
+	var words []string
+	for _, word := range strings.Fields(text) {
+		if n := len(words); n > 0 && len(word) == 1 && strings.Contains("-+", word) {
+			words[n-1] += " " + word
+			continue
+		}
+		words = append(words, word)
+	}
+	for _, word := range words {
+		fits = fits && flow.Width(word, style) <= wide
+		if n := len(lines); n > 0 && flow.Width(lines[n-1]+" "+word, style) <= wide {
+			lines[n-1] += " " + word
+			continue
+		}
+		lines = append(lines, word)
+	}
+	return lines, fits
+}
+
+func (g *gridPlan) head(c page.Canvas) {
+	first, right := g.edges[0], g.edges[len(g.columns)]
+	strong := page.Pen{Line: page.Black, Width: 0.35}
+	c.Line(0, 0, right, 0, strong)
+	for i, s := range g.spans {
+		h, high := g.sweep[i], g.sweepH
+		if h.turn {
+			high += g.whenH
+		} else {
+			c.Line(g.edges[s.from]+0.8, g.sweepH, g.edges[s.to]-0.8, g.sweepH, page.Pen{Line: page.Rule, Width: 0.2})
+		}
+		h.print(c.Part(g.edges[s.from], 0, g.wide(s), high))
+		g.upright(c, s.from)
+	}
+	for i := range g.columns {
+		g.when[i].print(c.Part(g.edges[i], g.sweepH, g.wide(span{i, i + 1}), g.whenH))
+	}
+	base := c.H - 1.4
+	c.Text(numberWide, base-4, "point", sweepStyle)
+	c.Text(numberWide, base, "minutes", whenStyle)
+	access := page.Style{Size: 8, Condensed: true, Align: page.Right}
+	c.Text(first-1.6, base-4, "access", access)
+	c.Text(first-1.6, base, "+", access)
+	for i, column := range g.columns {
+		c.Text(g.middle(i), base, minutes(column.Minutes), page.Style{Size: 8, Condensed: true, Align: page.Centre})
+	}
+	c.Line(0, c.H, right, c.H, strong)
+}
+
+func (g *gridPlan) middle(column int) float64 { return (g.edges[column] + g.edges[column+1]) / 2 }
+
+// print puts the lines of a head at the foot of its place; turned ones are read from below upwards, side by side in the middle.
+func (h headText) print(c page.Canvas) {
+	middle := float64(len(h.lines)-1) / 2
+	for i, text := range h.lines {
+		style := whenStyle
+		if i < h.bold {
+			style = sweepStyle
+		}
+		style.Level = page.Middle
+		if h.turn {
+			style.Angle = 90
+			c.Text(c.W/2+(float64(i)-middle)*headPitch, c.H-1, text, style)
+			continue
+		}
+		style.Align = page.Centre
+		c.Text(c.W/2, c.H-0.8-(float64(len(h.lines)-i)-0.5)*headPitch, text, style)
+	}
+}
+
+func (g *gridPlan) upright(c page.Canvas, column int) {
+	c.Line(g.edges[column], 0, g.edges[column], c.H, page.Pen{Line: page.Rule, Width: 0.25})
+}
+
+// row prints one point: number, name, access minutes, and the lines of its tests; a dash where there is none.
+func (g *gridPlan) row(c page.Canvas, row int, p scenarios.Point, cells []scenarios.Cell, d density) {
+	right, y := g.edges[len(g.columns)], c.H/2
+	if row%2 == 1 {
+		c.Rect(0, 0, right, c.H, page.Fill(page.Tint))
+	}
+	c.Text(numberWide-2.2, y, fmt.Sprint(p.Number), page.Style{Size: d.grid, Bold: true, Align: page.Right, Level: page.Middle})
+	c.Fit(numberWide, y, g.label-1, p.Label, page.Style{Size: d.grid, Condensed: true, Level: page.Middle})
+	c.Text(g.edges[0]-1.6, y, minutes(p.Access), page.Style{Size: d.grid, Condensed: true, Align: page.Right, Level: page.Middle})
+	for i, cell := range cells {
+		c.Text(g.middle(i), y, cellText(cell), page.Style{Size: d.grid, Align: page.Centre, Level: page.Middle})
+	}
+	for _, s := range g.spans {
+		g.upright(c, s.from)
+	}
+	c.Line(0, c.H, right, c.H, page.Pen{Line: page.Rule, Width: 0.15})
+}
+
+// cellText is the line of a cell, or a dash.
+func cellText(c scenarios.Cell) string {
+	if c.Line == 0 {
+		return "-"
+	}
+	return line(c.Line)
+}

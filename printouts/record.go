@@ -1,0 +1,139 @@
+package printouts
+
+import (
+	"fmt"
+
+	"nospark/printouts/page"
+)
+
+// Measures of what is written on by hand, mm.
+const (
+	recordRow    = 8.4
+	recordHead   = 9.5
+	reasonPitch  = 8.5
+	reasonLines  = 3
+	conclusionH  = 13 + reasonLines*reasonPitch
+	recordNumber = 7.0
+)
+
+// recordColumn is a column of the record table.
+type recordColumn struct {
+	head  string
+	below string // second line of the head
+	share float64
+	asked bool // filled in with what the partner answers
+}
+
+var recordColumns = []recordColumn{
+	{"test", "point, column; or name", 48, false},
+	{"expected", "what is good here?", 27, false},
+	{"line", "", 13, false},
+	{"letters", "", 17, true},
+	{"reading", "from your partner", 31, true},
+	{"OK?", "+ or -", 12, false},
+	{"rules out", "", 36, false},
+}
+
+// record places the record table and the conclusion, on a page of their own when the tests have left too little room. The first half
+// of a line is written before the partner is asked.
+func (s *worksheet) record() {
+	need := 6 + recordHead + float64(s.handout.Rows)*recordRow + 2 + conclusionH
+	if len(s.pages) == 1 || s.room() < need+3 {
+		s.next()
+	} else {
+		s.y += 3
+	}
+	s.section("Record of sheet "+s.sheet.Code, "Write test, expected reading and line. Then ask your partner for this one line.")
+	s.put(recordHead, func(c page.Canvas) { recordHeads(c) })
+	for i := range s.handout.Rows {
+		if s.room() < recordRow {
+			s.turn()
+			s.put(recordHead, func(c page.Canvas) { recordHeads(c) })
+		}
+		s.put(recordRow, func(c page.Canvas) { recordLine(c, i+1) })
+	}
+	if s.room() < conclusionH+2 {
+		s.turn()
+	}
+	s.y += 2
+	s.put(conclusionH, func(c page.Canvas) { s.conclusion(c) })
+}
+
+// eachRecordColumn gives the left edges of the columns.
+func eachRecordColumn(c page.Canvas, visit func(r recordColumn, x, wide float64)) {
+	total := 0.0
+	for _, r := range recordColumns {
+		total += r.share
+	}
+	x := recordNumber
+	for _, r := range recordColumns {
+		wide := (c.W - recordNumber) * r.share / total
+		visit(r, x, wide)
+		x += wide
+	}
+}
+
+func recordHeads(c page.Canvas) {
+	strong := page.Pen{Line: page.Black, Width: 0.35}
+	eachRecordColumn(c, func(r recordColumn, x, wide float64) {
+		if r.asked {
+			c.Rect(x, 0, wide, c.H, page.Fill(page.Shade))
+		}
+		c.Fit(x+1.2, 4.2, wide-1.6, r.head, page.Style{Size: 11, Bold: true, Condensed: true})
+		c.Fit(x+1.2, 8, wide-1.6, r.below, page.Style{Size: 8, Condensed: true})
+		c.Line(x, 0, x, c.H, page.Pen{Line: page.Black, Width: 0.2})
+	})
+	c.Line(c.W, 0, c.W, c.H, page.Pen{Line: page.Black, Width: 0.2})
+	c.Line(0, 0, c.W, 0, strong)
+	c.Line(0, c.H, c.W, c.H, strong)
+}
+
+func recordLine(c page.Canvas, n int) {
+	thin := page.Pen{Line: page.Black, Width: 0.2}
+	c.Text(recordNumber-2, c.H/2, fmt.Sprint(n), page.Style{Size: 10, Condensed: true, Align: page.Right, Level: page.Middle})
+	eachRecordColumn(c, func(r recordColumn, x, wide float64) {
+		if r.asked {
+			c.Rect(x, 0, wide, c.H, page.Fill(page.Tint))
+		}
+	})
+	eachRecordColumn(c, func(r recordColumn, x, wide float64) { c.Line(x, 0, x, c.H, thin) })
+	c.Line(c.W, 0, c.W, c.H, thin)
+	if n > 1 { // drawn again, for the filling covers half of it
+		c.Line(0, 0, c.W, 0, thin)
+	}
+	c.Line(0, c.H, c.W, c.H, thin)
+}
+
+// conclusion has a box for each character of the repair's code and letters, ruled lines for the reason, and what the instructor marks.
+func (s *worksheet) conclusion(c page.Canvas) {
+	const box, high, marks = 8.5, 10.0, 52.0
+	style := page.Style{Size: 12, Bold: true, Condensed: true, Level: page.Middle}
+	c.Text(0, high/2, "Conclusion: repair", style)
+	x := c.Width("Conclusion: repair", style) + 4
+	for i := range 4 {
+		if i == 2 {
+			x += 2
+		}
+		c.Rect(x, 0, box, high, page.Pen{Line: page.Black, Width: 0.4})
+		x += box
+	}
+	hint := c.Set(c.W-x-marks-8, "code and letters, from the list in the class reference", page.Style{Size: 9, Condensed: true})
+	c.Paragraph(x+4, (high-hint.H)/2, hint)
+
+	side := c.Part(c.W-marks, 0, marks, high)
+	side.RoundRect(0, 0, marks, high, 1, page.Pen{Fill: page.Tint})
+	small := page.Style{Size: 8, Condensed: true}
+	side.Text(2, 4, "instructor:  reasoning  0   1   2   3   4", small)
+	side.Text(2, 8.2, "worked safely  yes   no", small)
+
+	y := high + 2.0
+	c.Text(0, y+5.5, "Reason", page.Style{Size: 12, Bold: true, Condensed: true})
+	for i := range reasonLines {
+		from := 0.0
+		if i == 0 {
+			from = 18
+		}
+		base := y + float64(i)*reasonPitch + 7
+		c.Line(from, base, c.W, base, page.Pen{Line: page.Grey, Width: 0.25})
+	}
+}

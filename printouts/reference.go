@@ -1,0 +1,94 @@
+package printouts
+
+import (
+	"fmt"
+	"strings"
+
+	"nospark/printouts/diagram"
+	"nospark/printouts/page"
+	"nospark/scenarios"
+)
+
+// Reference prints the class reference: the diagram on a page of its own, then points, specifications, meters, repairs, how to work,
+// and the cautions. It is the same for everyone.
+func Reference(h scenarios.Handout) ([]byte, error) {
+	doc, err := newDocument(h, "class reference")
+	if err != nil {
+		return nil, err
+	}
+	ref := h.Reference
+	width, height := paperSize(h.Paper)
+	flow := doc.Section(page.Frame{
+		Name: "Class reference", Left: joined(", ", h.Program, h.Date), Right: h.Title, Foot: "Class reference, the same for everyone",
+		Size: 10, Landscape: diagram.Scale(ref.Diagram, height-40, width-60) > diagram.Scale(ref.Diagram, width-40, height-60),
+	})
+	flow.Title(ref.PackTitle, "")
+	circuit(flow, ref.Diagram)
+	flow.Turn()
+	flow.Heading("Numbered points")
+	flow.Columns(2, 8, func() { flow.Table(pointTable(ref.Points)) })
+	flow.Heading("Specifications")
+	flow.Para("A reading as given here is good. Where another reading is printed beside it, compare the two.")
+	flow.Table(specTable(ref.Specs))
+	flow.Heading("Meters and what they show")
+	flow.Table(meterTable(ref.Meters))
+	flow.Heading("Repairs")
+	flow.Para("Write code and letters of one repair as your conclusion. Common, occasional and rare tell how often a repair is needed on such vehicles.")
+	flow.Columns(2, 8, func() { flow.Table(repairTable(ref.Repairs)) })
+	flow.Together(func() {
+		flow.Heading("How to work")
+		flow.Numbered(howToWorkSteps...)
+	})
+	flow.Cautions()
+	return doc.Bytes()
+}
+
+// circuit draws the diagram as large as the rest of the page allows, over a line that explains its signs.
+func circuit(flow *page.Flow, d scenarios.Diagram) {
+	const legend = 7.0
+	flow.Draw(flow.Room()-1, func(c page.Canvas) {
+		frame := diagram.Rect{W: c.W, H: c.H - legend}
+		diagram.Draw(c, diagram.Layout(d, frame, c.Width))
+		diagram.Legend(c.Part(0, c.H-legend+2, c.W, legend-2), d)
+	})
+}
+
+func pointTable(points []scenarios.Point) page.Table {
+	t := page.Table{Size: 9, Condensed: true, Columns: []page.Column{
+		{Head: "no.", Width: page.Natural, Align: page.Right, Bold: true}, {Head: "point"}, {Head: "role", Width: page.Natural},
+		{Head: "access, min", Width: page.Natural, Align: page.Right},
+	}}
+	for _, p := range points {
+		t.Row(fmt.Sprint(p.Number), p.Label, strings.ReplaceAll(p.Role, "-", " "), minutes(p.Access))
+	}
+	return t
+}
+
+func specTable(specs []scenarios.SpecRow) page.Table {
+	t := page.Table{Size: 9.5, Columns: []page.Column{
+		{Head: "where", Share: 3}, {Head: "meter", Share: 2}, {Head: "when", Share: 3}, {Head: "a good reading", Share: 4, Bold: true},
+	}}
+	for _, s := range specs {
+		t.Row(s.Where, s.Meter, s.When, s.Good)
+	}
+	return t
+}
+
+func meterTable(meters []scenarios.MeterNote) page.Table {
+	t := page.Table{Size: 9.5, Columns: []page.Column{{Head: "meter", Share: 1, Bold: true}, {Head: "what it is and shows", Share: 3}}}
+	for _, m := range meters {
+		t.Row(m.Meter, m.Note)
+	}
+	return t
+}
+
+func repairTable(repairs []scenarios.Repair) page.Table {
+	t := page.Table{Size: 9.5, Condensed: true, Columns: []page.Column{
+		{Head: "code", Width: page.Natural, Bold: true}, {Head: "repair"}, {Head: "how often", Width: page.Natural},
+		{Head: "min", Width: page.Natural, Align: page.Right},
+	}}
+	for _, r := range repairs {
+		t.Row(r.Code+r.Letters, r.Label, r.Rarity, minutes(r.Minutes))
+	}
+	return t
+}

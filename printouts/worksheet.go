@@ -1,0 +1,149 @@
+package printouts
+
+import (
+	"nospark/printouts/page"
+	"nospark/scenarios"
+)
+
+// Worksheets prints the students' own sheets, two pages each: one document for the class. For a single sheet give it a handout from
+// Only; the pages are the same.
+func Worksheets(h scenarios.Handout) ([]byte, error) {
+	doc, err := newDocument(h, "worksheets")
+	if err != nil {
+		return nil, err
+	}
+	for _, w := range h.Worksheets {
+		if w.Large {
+			largeWorksheet(doc, h, w)
+			continue
+		}
+		flow := doc.Section(page.Frame{Name: "Sheet " + w.Code, Foot: joined(", ", "Sheet "+w.Code, h.Title, h.Date), Size: 10})
+		p := planWorksheet(flow, h, w)
+		p.print()
+	}
+	return doc.Bytes()
+}
+
+// density is how closely a worksheet is set. The first of the densities at which a sheet fits two pages is used.
+type density struct {
+	row  float64 // mm, height of a row of the grid
+	grid float64 // pt
+	item float64 // mm, height of a line of the small tables
+	list float64 // pt
+}
+
+var densities = []density{
+	{5.4, 10, 4.9, 9.5},
+	{5.0, 10, 4.6, 9},
+	{4.7, 9.5, 4.4, 9},
+	{4.4, 9.5, 4.2, 9},
+	{4.2, 9, 4.1, 9},
+	{4.0, 9, 3.9, 9},
+	{3.8, 9, 3.7, 8.5},
+	{3.6, 8.5, 3.5, 8},
+	{3.4, 8, 3.3, 8},
+}
+
+const stubHeight = 16.5 // mm below the top margin; the back of it is left free of what the student needs
+
+// planWorksheet places a worksheet's parts at the first density that needs two pages, or at the closest one.
+func planWorksheet(flow *page.Flow, h scenarios.Handout, w scenarios.Worksheet) *leaves {
+	var l *leaves
+	for _, d := range densities {
+		l = newLeaves(flow, h.Paper)
+		s := worksheet{leaves: l, density: d, handout: h, sheet: w, name: printedName(w)}
+		s.stub()
+		s.head()
+		s.grid()
+		s.lists()
+		s.record()
+		if len(l.pages) <= 2 {
+			break
+		}
+	}
+	return l
+}
+
+// printedName is the name with the id beside it, which tells the student even where the typeface lacks the letters of the name.
+func printedName(w scenarios.Worksheet) string { return joined(", ", w.Name, w.Student, w.Section) }
+
+// worksheet is one worksheet being placed.
+type worksheet struct {
+	*leaves
+	density density
+	handout scenarios.Handout
+	sheet   scenarios.Worksheet
+	name    string
+}
+
+// stub is the strip with the name. It is torn off, so that whoever grades sees the code alone.
+func (s *worksheet) stub() {
+	s.put(stubHeight, func(c page.Canvas) {
+		const base = 5.0
+		code := page.Style{Size: 12, Bold: true, Align: page.Right}
+		c.Text(c.W, base, "Sheet "+s.sheet.Code, code)
+		room := c.W - c.Width("Sheet "+s.sheet.Code, code) - 6
+		if s.name == "" {
+			c.Text(0, base, "Name", page.Style{Size: 12})
+			c.Line(14, base+0.8, room, base+0.8, page.Pen{Line: page.Grey, Width: 0.25})
+		} else {
+			c.Fit(0, base, room, s.name, page.Style{Size: 12, Bold: true})
+		}
+		tear := "tear off before handing in; the sheet below carries only its code"
+		small := page.Style{Size: 8, Condensed: true, Align: page.Right}
+		c.Text(c.W, base+5.5, tear, small)
+		c.Fit(0, base+5.5, c.W-c.Width(tear, small)-6, joined(", ", s.handout.Program, s.handout.Title, s.handout.Date), page.Style{Size: 9})
+		y := stubHeight - 3.5
+		c.Line(-leafSide, y, c.W+leafSide, y, page.Pen{Line: page.Black, Width: 0.3, Dash: page.Dashed})
+	})
+}
+
+// head prints title, code, complaint, vehicle and cautions.
+func (s *worksheet) head() {
+	s.put(8.5, func(c page.Canvas) {
+		code := page.Style{Size: 14, Bold: true}
+		wide := c.Width(s.sheet.Code, code) + 6
+		c.RoundRect(c.W-wide, -0.5, wide, 8, 1.2, page.Pen{Line: page.Black, Width: 0.45})
+		c.Text(c.W-wide/2, 3.5, s.sheet.Code, page.Style{Size: 14, Bold: true, Align: page.Centre, Level: page.Middle})
+		c.Fit(0, 5.4, c.W-wide-4, s.handout.Title, page.Style{Size: 16, Bold: true, Condensed: true})
+	})
+	s.labelled("Complaint", s.sheet.Complaint, page.Style{Size: 12}, 1.6)
+	vehicle := ""
+	for i, f := range s.handout.Reference.Vehicle {
+		if i > 0 {
+			vehicle += ";  "
+		}
+		vehicle += f.Name + " " + f.Value
+	}
+	s.labelled("Vehicle", vehicle, page.Style{Size: 9.5, Condensed: true}, 0.8)
+	s.y += 1
+	width := s.width
+	height := page.ShortCautionsHeight(s.flow, width)
+	s.put(height, func(c page.Canvas) { c.ShortCautions() })
+	s.y += 1.5
+}
+
+// labelled prints a text with its label in the margin before it.
+func (s *worksheet) labelled(label, text string, style page.Style, above float64) {
+	if text == "" {
+		return
+	}
+	const indent = 25.0
+	p := s.flow.Set(s.width-indent, text, style)
+	s.y += above
+	s.put(p.H, func(c page.Canvas) {
+		first := c.LineHeight(style)
+		c.Text(0, first/2, label, page.Style{Size: style.Size, Bold: true, Condensed: true, Level: page.Middle})
+		c.Paragraph(indent, 0, p)
+	})
+}
+
+// section prints the heading of a part, and beside it a remark.
+func (s *worksheet) section(heading, remark string) {
+	s.put(5.6, func(c page.Canvas) {
+		style := page.Style{Size: 12, Bold: true, Condensed: true}
+		c.Text(0, 4.2, heading, style)
+		x := c.Width(heading, style) + 4
+		c.Fit(x, 4.2, c.W-x, remark, page.Style{Size: 9, Condensed: true})
+	})
+}
