@@ -199,3 +199,51 @@ func TestSolutionsAreIndependent(t *testing.T) {
 		}
 	}
 }
+
+// Among shorts alone, those whose removal would part their ends carry a
+// definite current, the same as nearly ideal shorts do; the others are part of
+// a loop and have none.
+func TestCurrentsInWebsOfShorts(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 0))
+	for range 300 {
+		var n Netlist
+		for range 9 {
+			n.Node("node")
+		}
+		shorts := 6 + r.IntN(6)
+		for range shorts {
+			n.Resistor("short", Node(r.IntN(10)), Node(r.IntN(10)), 0)
+		}
+		for range 6 {
+			n.Source("source", Node(r.IntN(10)), Node(r.IntN(10)), 1e3*r.Float64(), 1e3)
+		}
+		s := solved(t, &n)
+		wires := n
+		wires.work = workspace{}
+		wires.elements = slices.Clone(n.elements)
+		for i := range shorts {
+			wires.elements[i].ohms = 1e-4
+		}
+		almost := solved(t, &wires)
+		for i := range shorts {
+			var without ties
+			without.reset(10)
+			for j := range shorts {
+				if e := &n.elements[j]; i != j {
+					without.tie(e.a, e.b, 0)
+				}
+			}
+			e, got := &n.elements[i], s.Amps(Element(i))
+			rootA, _ := without.find(e.a)
+			rootB, _ := without.find(e.b)
+			switch {
+			case e.a == e.b:
+				near(t, "short on one node", got, 0, 0)
+			case rootA != rootB:
+				near(t, "current of a single path", got, almost.Amps(Element(i)), 1e-5)
+			case !math.IsNaN(got):
+				t.Errorf("short in a loop: got %g, want NaN", got)
+			}
+		}
+	}
+}
