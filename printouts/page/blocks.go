@@ -56,17 +56,22 @@ func (f *Flow) running(s Style) Style {
 	return s
 }
 
-// lines adds the lines of a paragraph. The first two and the last two stay together, so that no page begins or ends with a
-// straggler.
-func (f *Flow) lines(before float64, p Paragraph, glue bool) {
+// lines adds the lines of a paragraph.
+func (f *Flow) lines(before float64, p Paragraph, glue bool) { f.hanging(before, 0, "", p, glue) }
+
+// hanging adds the lines of a paragraph, indented, with a sign in the margin before the first. The first two and the last two lines
+// stay together, so that no page begins or ends with a straggler.
+func (f *Flow) hanging(before, indent float64, sign string, p Paragraph, glue bool) {
 	n := len(p.lines)
 	for i := range n {
-		room := 0.0
-		if i == 0 {
-			room = before
-		}
-		u := f.draw(room, p.pitch, func(c Canvas) { c.lines(0, 0, p, i, i+1) })
+		u := f.draw(before, p.pitch, func(c Canvas) {
+			if i == 0 && sign != "" {
+				c.Paragraph(0, 0, f.Set(f.W, sign, Style{}))
+			}
+			c.lines(indent, 0, p, i, i+1)
+		})
 		u.glue = i == 0 && n > 1 || i == n-2 || glue
+		before = 0
 		f.add(u)
 	}
 }
@@ -94,15 +99,5 @@ func (f *Flow) item(i int, sign, text string) {
 	if i == 0 {
 		before = aboveParagraph * f.lineHeight()
 	}
-	for k := range p.lines {
-		u := f.draw(before, p.pitch, func(c Canvas) {
-			if k == 0 {
-				c.Paragraph(0, 0, f.Set(indent, sign, Style{}))
-			}
-			c.lines(indent, 0, p, k, k+1)
-		})
-		u.glue = k == 0 && len(p.lines) > 1 || k == len(p.lines)-2
-		before = 0
-		f.add(u)
-	}
+	f.hanging(before, indent, sign, p, false)
 }

@@ -42,10 +42,7 @@ func (g *grid) cards() {
 		f.lines(0.5*f.lineHeight(), f.Set(f.W, lead, Style{Bold: true}), true)
 		indent := 1.2 * f.Sizes.Body * mmPerPoint
 		for i, text := range lines {
-			p := f.Set(f.W-indent, text, Style{})
-			u := f.draw(0, p.H, func(c Canvas) { c.Paragraph(indent, 0, p) })
-			u.glue = i < len(lines)-1
-			f.add(u)
+			f.hanging(0, indent, "", f.Set(f.W-indent, text, Style{}), i < len(lines)-1)
 		}
 		f.add(f.draw(0, 1.5, func(c Canvas) { c.Line(0, 1, c.W, 1, Pen{Line: Rule, Width: 0.2}) }))
 	}

@@ -88,7 +88,6 @@ func clean(text string, longest int) (string, int) {
 	}
 	// Cutting first keeps the cost of normalising a hostile text low. Composing shortens a text to a quarter at most in practice.
 	text, cut := capped(text, 4*longest)
-	text = norm.NFC.String(strings.ToValidUTF8(text, string(Placeholder)))
 	lost := 0
 	text = strings.Map(func(r rune) rune {
 		switch {
@@ -96,12 +95,20 @@ func clean(text string, longest int) (string, int) {
 			return ' '
 		case unicode.In(r, unicode.Cc, unicode.Cf, unicode.Variation_Selector, unicode.Noncharacter_Code_Point):
 			return -1
-		case r > 0xFFFF || unicode.In(r, unicode.Co, unicode.Cs):
+		case unicode.In(r, unicode.Co, unicode.Cs):
 			lost++
 			return Placeholder
 		}
 		return r
-	}, text)
+	}, strings.ToValidUTF8(text, string(Placeholder)))
+	// Composing comes after leaving out, which can bring marks together, and can itself lead out of the basic plane.
+	text = strings.Map(func(r rune) rune {
+		if r > 0xFFFF {
+			lost++
+			return Placeholder
+		}
+		return r
+	}, norm.NFC.String(text))
 	text, cutAgain := capped(text, longest)
 	if cut || cutAgain {
 		text, _ = capped(text, longest-1)

@@ -1,5 +1,7 @@
 package page
 
+import "errors"
+
 // Flow fills the pages of a section from top to bottom. Its methods add blocks; when a block does not fit, a new page begins.
 type Flow struct {
 	W float64 // width of the column being filled, mm: read only
@@ -43,6 +45,10 @@ func (f *Flow) draw(before, height float64, on func(Canvas)) unit {
 
 // add appends a unit to what is being filled.
 func (f *Flow) add(u unit) {
+	if f.doc.section != f {
+		f.doc.fail(errors.New("a block was added to a section that is complete"))
+		return
+	}
 	u.before, f.gap = u.before+f.gap, 0
 	if f.gathering != nil {
 		*f.gathering = append(*f.gathering, u)

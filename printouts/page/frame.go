@@ -25,7 +25,7 @@ func (f Frame) bare() bool { return f.Left == "" && f.Right == "" }
 // newFlow begins a section with its first page.
 func newFlow(d *Document, frame Frame) *Flow {
 	large := frame.Large || d.options.LargePrint
-	f := &Flow{doc: d, frame: frame, typesetter: &typesetter{Sizes: sizesFor(frame.Size, large), fonts: d.fonts}}
+	f := &Flow{doc: d, frame: frame, ink: d.ink, typesetter: &typesetter{Sizes: sizesFor(frame.Size, large), fonts: d.fonts}}
 	f.pageW, f.pageH = d.width, d.height
 	if frame.Landscape {
 		f.pageW, f.pageH = d.height, d.width

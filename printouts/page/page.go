@@ -25,9 +25,10 @@ type Document struct {
 	height  float64
 	fonts   *Fonts
 	press   *press
-	section *Flow // still open
-	pages   int   // complete
-	err     error // the first one
+	section *Flow  // still open
+	ink     []mark // memory of the section before, used again
+	pages   int    // complete
+	err     error  // the first one
 }
 
 // New begins a document. Wrong options are reported by [Document.Bytes].
@@ -118,4 +119,6 @@ func (d *Document) close() {
 	f.settle()
 	d.guard(func() error { return f.print(d.press) })
 	d.pages += len(f.pages)
+	clear(f.ink[:cap(f.ink)]) // frees the texts
+	d.ink = f.ink[:0]
 }

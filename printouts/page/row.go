@@ -44,8 +44,8 @@ func (g *grid) row(i int, row Row, last bool) []unit {
 		lines = max(lines, c.text.Lines())
 	}
 	room := lines
-	if g.flow.Page() < float64(lines+8)*pitch { // eight lines for the head
-		room = max(1, int(g.flow.Page()/pitch)-8)
+	if page := g.flow.Page() - g.headHeight - 2*g.padY; page < float64(lines)*pitch {
+		room = max(1, int(page/pitch))
 	}
 	var units []unit
 	for from := 0; from < lines; from += room {
@@ -131,7 +131,8 @@ func (g *grid) head() *unit {
 	if overHeight+headHeight == 0 {
 		return nil
 	}
-	u := g.flow.draw(0, overHeight+headHeight, func(c Canvas) {
+	g.headHeight = overHeight + headHeight
+	u := g.flow.draw(0, g.headHeight, func(c Canvas) {
 		c.Line(0, 0, g.right(), 0, Pen{Line: Black, Width: 0.3})
 		if overHeight > 0 {
 			top := c.Part(0, 0, c.W, overHeight)

@@ -107,6 +107,8 @@ type grid struct {
 	edges  []float64 // left edge of each column, and the right edge of the last
 	padX   float64   // mm between text and edge of a cell
 	padY   float64
+
+	headHeight float64 // mm, set by head
 }
 
 func (f *Flow) newGrid(t Table) *grid {

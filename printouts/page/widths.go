@@ -1,6 +1,9 @@
 package page
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // measure finds the widths of a table's columns: given ones, natural ones, then shares of the rest. No word is broken as long as
 // the words fit beside each other at all, so a column may become wider than was asked for. The sum is never more than the width of
@@ -31,11 +34,24 @@ func (g *grid) measure() []float64 {
 	sum = squeeze(widths, least, sum-g.flow.W, func(i int) bool { return g.Columns[i].Width == 0 })
 	sum = squeeze(widths, least, sum-g.flow.W, func(int) bool { return true })
 	if sum > g.flow.W {
+		most := capWidths(widths, g.flow.W)
 		for i := range widths {
-			widths[i] *= g.flow.W / sum
+			widths[i] = min(widths[i], most)
 		}
 	}
 	return widths
+}
+
+// capWidths gives the width to which the widest columns must be cut so that all columns fit the room: narrow columns keep theirs.
+func capWidths(widths []float64, room float64) float64 {
+	sorted := slices.Sorted(slices.Values(widths))
+	for i, w := range sorted {
+		if each := room / float64(len(sorted)-i); w >= each {
+			return each
+		}
+		room -= w
+	}
+	return room
 }
 
 func share(c Column) float64 {
