@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"nospark/grading/isolation"
 	"nospark/scenarios/bench"
@@ -147,9 +148,9 @@ func (l *Lab) choose(plan *Plan, req request, grounds []ground, class int, fresh
 	for _, g := range grounds {
 		all = append(all, g.candidates...)
 		reference += g.reference / float64(len(grounds))
-		for _, f := range slices.Compact(slices.Sorted(slices.Values(g.unsure))) {
-			notes = append(notes, fmt.Sprintf("fault %q is not hidden under complaint %q: no allowed test separates its repair from another",
-				l.Faults[f].ID, l.Complaints[g.complaint].ID))
+		if ids := l.neverSure(g); len(ids) > 0 {
+			notes = append(notes, fmt.Sprintf("never hidden under complaint %q, because no allowed test separates the repair from another: %s",
+				l.Complaints[g.complaint].ID, strings.Join(ids, ", ")))
 		}
 	}
 	if err := l.unreachable(plan, req, all); err != nil {
@@ -161,6 +162,9 @@ func (l *Lab) choose(plan *Plan, req request, grounds []ground, class int, fresh
 		if chosen = within(all, plan.Difficulty[0], plan.Difficulty[1]); len(chosen) == 0 {
 			return nil, nil, l.tooNarrow(plan, all)
 		}
+		if err := l.namedOutside(plan, req, all, chosen); err != nil {
+			return nil, nil, err
+		}
 	case fresh && !req.named:
 		chosen = narrowest(all, class, reference)
 	}
@@ -168,6 +172,33 @@ func (l *Lab) choose(plan *Plan, req request, grounds []ground, class int, fresh
 		notes = append(notes, fmt.Sprintf("only %d different faults with %d different repairs to hide: neighbours will often share the answer", faults, repairs))
 	}
 	return chosen, notes, nil
+}
+
+// neverSure lists the faults of a complaint that no row of theirs allows to hide.
+func (l *Lab) neverSure(g ground) []string {
+	var ids []string
+	for _, f := range g.unsure {
+		sure := slices.ContainsFunc(g.candidates, func(c candidate) bool { return c.fault == f })
+		if id := l.Faults[f].ID; !sure && !slices.Contains(ids, id) {
+			ids = append(ids, id)
+		}
+	}
+	return ids
+}
+
+// namedOutside refuses faults that the plan names although they lie outside its window.
+func (l *Lab) namedOutside(plan *Plan, req request, all, chosen []candidate) error {
+	var found []error
+	for f := range l.Faults {
+		has := func(c candidate) bool { return c.fault == f }
+		at := slices.IndexFunc(all, has)
+		if !req.named || at < 0 || slices.ContainsFunc(chosen, has) {
+			continue
+		}
+		found = append(found, fmt.Errorf("%s: fault %q takes best play %s minutes, which is outside difficulty = [%s, %s]", plan.place("faults"),
+			l.Faults[f].ID, minutesText(all[at].minutes), minutesText(plan.Difficulty[0]), minutesText(plan.Difficulty[1])))
+	}
+	return errors.Join(found...)
 }
 
 // unreachable refuses faults that the plan names but that cannot be hidden under its complaints.

@@ -125,6 +125,83 @@ func TestBuildSingleCoil(t *testing.T) {
 	}
 }
 
+// TestSeveralComplaints mixes two complaints in one lab. The vehicle with nothing wrong is a suspect of both and borrows either.
+func TestSeveralComplaints(t *testing.T) {
+	in := input(t, builtin(t, "single-coil"), "complaints = [\"no-start\", \"rough\"]\nnothing_found = true\nexclude = [\"fuse-blown\"]\n", 30)
+	l, r := build(t, in)
+	checkLab(t, l)
+	checkNeighbours(t, l)
+	seen := map[string]int{}
+	for _, s := range l.Sheets {
+		seen[l.Complaints[s.Complaint].ID]++
+		if id := l.Faults[l.Hypotheses[s.Truth].Fault].ID; id == "fuse-blown" {
+			t.Error("an excluded fault is hidden")
+		}
+	}
+	if len(r.Complaints) != 2 || seen["no-start"]+seen["rough"] != 30 {
+		t.Errorf("complaints %+v, sheets %v", r.Complaints, seen)
+	}
+	for _, c := range []int{2, 3} { // their places in the pack
+		if set := l.Suspects(c); !set.Has(slices.IndexFunc(l.Hypotheses, func(h Hypothesis) bool { return h.Complaint < 0 })) {
+			t.Errorf("nothing wrong is no suspect of %s", l.Complaints[c].ID)
+		}
+	}
+}
+
+// TestAllowedTests leaves instruments, conditions and unplugging out and wants the lab without those tests, and the compared reading of
+// the same sheet beside each feed.
+func TestAllowedTests(t *testing.T) {
+	in := input(t, builtin(t, "single-coil"), "complaint = \"no-start\"\ninstruments = [\"voltmeter\", \"min-hold\", \"ohmmeter\"]\n"+
+		"conditions = [\"on\", \"crank\"]\nunplug = false\nforbid = [\"min-hold\"]\n", 6)
+	l, _ := build(t, in)
+	checkLab(t, l)
+	beside := 0
+	for i, test := range l.Tests {
+		if test.Instrument != "voltmeter" && test.Instrument != "min-hold" || len(test.Unplugged) > 0 || test.Condition == "idle" {
+			t.Errorf("test %s is in the lab", test.ID)
+		}
+		for _, s := range l.Sheets {
+			if (test.Compare >= 0) != (s.Lines[i].Beside != "") {
+				t.Errorf("test %s is compared with %d and prints %q beside", test.ID, test.Compare, s.Lines[i].Beside)
+			}
+			if test.Compare >= 0 && !strings.HasSuffix(s.Lines[i].Beside, " "+s.Lines[test.Compare].Reading) {
+				t.Errorf("test %s prints %q beside, line of the compared test %q", test.ID, s.Lines[i].Beside, s.Lines[test.Compare].Reading)
+			}
+		}
+		if test.Compare >= 0 {
+			beside++
+		}
+	}
+	if beside == 0 || !slices.Equal(l.Technique.Forbid, []string{"min-hold"}) {
+		t.Errorf("%d tests are compared, forbidden are %v", beside, l.Technique.Forbid)
+	}
+}
+
+// TestSeats puts the class on a grid of five columns and wants all eight neighbours of everybody to differ.
+func TestSeats(t *testing.T) {
+	in := input(t, twoLamps(t), "", 25)
+	in.Seating = Seating{}
+	for i, s := range in.Students {
+		in.Seating[s.ID] = Seat{i / 5, i % 5}
+	}
+	in.Seating["nobody"] = Seat{9, 9}
+	l, r := build(t, in)
+	checkLab(t, l)
+	fault := func(i int) int { return l.Hypotheses[l.Sheets[i].Truth].Fault }
+	for i := range 25 {
+		for j := range i {
+			a, b := in.Seating[l.Sheets[i].Student], in.Seating[l.Sheets[j].Student]
+			near := max(a.Row-b.Row, b.Row-a.Row, a.Column-b.Column, b.Column-a.Column) == 1
+			if near && fault(i) == fault(j) {
+				t.Errorf("%s and %s sit side by side with the same fault", l.Sheets[i].Student, l.Sheets[j].Student)
+			}
+		}
+	}
+	if !slices.ContainsFunc(r.Notes, func(n string) bool { return strings.Contains(n, `"nobody"`) }) {
+		t.Errorf("notes %q say nothing of a seat without a student", r.Notes)
+	}
+}
+
 func TestBuildIsDeterministic(t *testing.T) {
 	in := input(t, twoLamps(t), "nothing_found = true\nspares = 5", 60)
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
@@ -250,6 +327,8 @@ func TestBuildRefuses(t *testing.T) {
 	check("absent instrument", lamps, "instruments = [\"timing-light\"]\n", 3, `instruments names "timing-light"`, `it has "voltmeter", "ohmmeter"`)
 	check("nobody", lamps, "", 0, "nobody gets a sheet")
 	check("window", lamps, "difficulty = [90, 91]\n", 3, "week05.toml:4: difficulty = [90.0, 91.0]: best play takes no fault", "fuse-blown")
+	check("named outside", lamps, "difficulty = [1, 4.5]\nfaults = [\"fuse-blown\", \"nothing-wrong\"]\nnothing_found = true\n", 3,
+		"week05.toml:5: fault \"nothing-wrong\" takes best play", "minutes, which is outside difficulty = [1.0, 4.5]")
 	check("no nothing", builtin(t, "lamp"), "nothing_found = true\n", 3, `pack "lamp" has no [nothing_found] table`)
 	check("nothing to test", lamps, "instruments = [\"ohmmeter\"]\nfaults = [\"switch-burnt\"]\nunplug = false\n", 3, "leave no test")
 	check("no test left", lamps, "unplug = false\nconditions = [\"off\"]\n", 3, "leave no test")

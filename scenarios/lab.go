@@ -1,6 +1,9 @@
 // Package scenarios turns a plan, a roster, a pack and the term's key into a lab: one sheet per student with a hidden fault of known
 // difficulty, every reading of it, and the matrix that grades it.
 //
+// Start at Load, which gathers what a plan needs, and at Build, which makes the lab or adds sheets to it. Circuits are computed in
+// package bench and marks given in package grading, not here.
+//
 // A Lab is frozen when it is built. It holds all that printing and grading need, so both work from it alone years later; nothing
 // outside this package and its children simulates. Handout (handout.go) is the part of a lab that students may see: its types have no
 // room for a fault.

@@ -9,42 +9,45 @@ import (
 // Report tells how a build went. All minutes are tenths. Refusals say something about the pack: how often a vehicle within its tolerances
 // would have been judged wrongly.
 type Report struct {
-	Complaints []ComplaintReport
-	Low, High  int64   // difficulty over all sheets of the lab
-	Mean       float64 // of the difficulty
-	Fair       bool    // High is at most one and a half times Low
-	Faults     []FaultReport
-	Draws      int // vehicles drawn for the new sheets
-	Refusals   []Refusal
-	Kept       int // sheets that were there before
-	Added      int
-	Clashes    int      // pairs of neighbours who have the same fault
-	Notes      []string // for the instructor to read
+	Complaints []ComplaintReport `json:"complaints"`
+	Low        int64             `json:"low"` // difficulty over all sheets of the lab
+	High       int64             `json:"high"`
+	Mean       float64           `json:"mean"` // of the difficulty
+	Fair       bool              `json:"fair"` // High is at most one and a half times Low
+	Faults     []FaultReport     `json:"faults"`
+	Draws      int               `json:"draws"` // vehicles drawn for the new sheets
+	Refusals   []Refusal         `json:"refusals"`
+	Kept       int               `json:"kept"` // sheets that were there before
+	Added      int               `json:"added"`
+	Clashes    int               `json:"clashes"` // pairs of neighbours who have the same fault
+	Notes      []string          `json:"notes"`   // for the instructor to read
 }
 
 // ComplaintReport is one complaint of the lab.
 type ComplaintReport struct {
-	ID         string
-	Reference  float64 // V of all its suspects: the expected minutes of best play
-	Hypotheses int
-	Faults     int // different ones among them
+	ID         string  `json:"id"`
+	Reference  float64 `json:"reference"` // V of all its suspects: the expected minutes of best play
+	Hypotheses int     `json:"hypotheses"`
+	Faults     int     `json:"faults"` // different ones among them
 }
 
 // FaultReport is one fault that the lab hides.
 type FaultReport struct {
-	ID, Label string
-	Low, High int64 // difficulty of its hypotheses inside the window
-	Sheets    int
-	Draws     int // vehicles drawn for it in this build
-	Refused   int // of these
+	ID      string `json:"id"`
+	Label   string `json:"label"`
+	Low     int64  `json:"low"` // difficulty of its hypotheses inside the window
+	High    int64  `json:"high"`
+	Sheets  int    `json:"sheets"`
+	Draws   int    `json:"draws"`   // vehicles drawn for it in this build
+	Refused int    `json:"refused"` // of these
 }
 
 // Refusal is a reason for which drawn vehicles of a fault were refused.
 type Refusal struct {
-	Fault string // id
-	Test  string // id; "" when all bands fit and the complaint or the difficulty did not
-	Band  string // that no row of the fault has there, or what did not fit
-	Times int
+	Fault string `json:"fault"` // id
+	Test  string `json:"test"`  // id; "" when all bands fit and the complaint or the difficulty did not
+	Band  string `json:"band"`  // that no row of the fault has there, or what did not fit
+	Times int    `json:"times"`
 }
 
 // fairShare is how much longer than the easiest sheet the hardest one may take before the report says that the lab is not fair.
