@@ -162,7 +162,9 @@ func (f *Flow) Bars(bars ...Bar) {
 			if b.Of > 0 && room > 0 {
 				full := room * b.Of / most
 				x := label + 3
-				c.Rect(x, y-tall/2, full*max(0, min(1, b.Value/b.Of)), tall, Fill(Blue))
+				if part := b.Value / b.Of; part > 0 {
+					c.Rect(x, y-tall/2, full*min(1, part), tall, Fill(Blue))
+				}
 				c.Rect(x, y-tall/2, full, tall, Pen{Line: Black, Width: 0.25})
 			}
 			c.Fit(c.W-note, y, note, b.Note, s)

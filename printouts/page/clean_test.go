@@ -113,12 +113,12 @@ func awkward() []string {
 }
 
 func TestAwkwardTextsEverywhere(t *testing.T) {
+	d := New(Options{Date: sampleDate, Title: strings.Join(awkward(), " ")})
 	for _, text := range awkward() {
-		d := New(Options{Date: sampleDate, Title: text, Subject: text})
 		everywhere(d, text)
-		if _, err := d.Bytes(); err != nil {
-			t.Errorf("%.40q: %v", text, err)
-		}
+	}
+	if _, err := d.Bytes(); err != nil {
+		t.Error(err)
 	}
 }
 

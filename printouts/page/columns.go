@@ -16,7 +16,7 @@ type Side struct {
 }
 
 // Beside sets flows beside each other, with gap mm between them. Together they are one block that is never cut. In large print they
-// stand below each other.
+// stand below each other. Programs that guess the order of reading may mix them: keep to a text beside a drawing.
 func (f *Flow) Beside(gap float64, sides ...Side) {
 	if f.Sizes.Large() {
 		for _, side := range sides {

@@ -7,7 +7,7 @@ type Column struct {
 	Share float64 // of what is left, for Width 0; 0 means 1
 	Align Align
 	Bold  bool // all its cells
-	Turn  bool // head printed upwards, for narrow columns of numbers
+	Turn  bool // head printed upwards, for narrow columns of numbers; programs that read aloud come to it out of order
 	Rule  bool // line at its left, to group columns
 }
 

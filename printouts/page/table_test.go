@@ -11,7 +11,7 @@ import (
 // body of the page, and every word is printed.
 func TestTableStaysInside(t *testing.T) {
 	random := rand.New(rand.NewPCG(3, 4))
-	for trial := range 300 {
+	for trial := range 150 {
 		large := trial%5 == 0
 		f := newSection(t, Options{}, Frame{Large: large, Landscape: trial%7 == 0})
 		table := randomTable(random)
