@@ -141,7 +141,7 @@ var mistakes = map[string][]mistake{
 		{`conditions = ["on", "idle", "off"]`, ``},
 		{`points = ["gnd"]` + "\nminutes", `points = ["gnd", "neg", "gdn"]` + "\nminutes"},
 		{`points = ["gnd"]` + "\nminutes", `points = ["feed"]` + "\nminutes"},
-		{`unplug = ["icm"]`, `unplug = ["pcm"]`},
+		{`unplug = ["icm"]`, `unplug = ["icn"]`},
 		{"minutes = 1\nunplug", "minutes = 0\nunplug"},
 	},
 	"tests": {
@@ -149,6 +149,7 @@ var mistakes = map[string][]mistake{
 		{`id = "spark"`, `id = "drop"`},
 		{`instrument = "scan-speed"`, `instrument = "scan"`},
 		{`instrument = "scan-speed"`, "instrument = \"scan-speed\"\nred = \"bat\""},
+		{`kind = "controller"` + "\npins = [\"feed\", \"gnd\", \"feed\", \"feed\", \"feed\", \"feed\"]", "kind = \"resistor\"\nresistance_ohms = 9\npins = [\"feed\", \"gnd\"]"},
 		{`point = "tower"`, `red = "tower"`},
 		{`point = "tower"`, `point = "feed"`},
 		{`part = "plug"` + "\ncond", `part = "coil"` + "\ncond"},
