@@ -36,6 +36,7 @@ type mark struct {
 	size       float64 // pt
 	angle      float64 // degrees, counter-clockwise
 	wide       float64 // width of the text, mm
+	narrow     float64 // scale of the letters across; 0 means 1
 }
 
 func (c Canvas) add(m mark) {

@@ -17,6 +17,7 @@ type Frame struct {
 	Size      float64 // body size, pt; 0 means 10.5; 12 for sheets to write on
 	Large     bool    // large print: 18 pt throughout
 	Landscape bool
+	Side      float64 // margins at the sides, mm; 0 means 18
 }
 
 // bare reports whether pages have no running head.
@@ -24,6 +25,9 @@ func (f Frame) bare() bool { return f.Left == "" && f.Right == "" }
 
 // newFlow begins a section with its first page.
 func newFlow(d *Document, frame Frame) *Flow {
+	if frame.Side == 0 {
+		frame.Side = sideMargin
+	}
 	large := frame.Large || d.options.LargePrint
 	f := &Flow{doc: d, frame: frame, ink: d.ink, typesetter: &typesetter{Sizes: sizesFor(frame.Size, large), fonts: d.fonts}}
 	f.pageW, f.pageH = d.width, d.height
@@ -31,8 +35,8 @@ func newFlow(d *Document, frame Frame) *Flow {
 		f.pageW, f.pageH = d.height, d.width
 	}
 	furniture := f.LineHeight(Style{Size: f.Sizes.Small})
-	f.W = f.pageW - 2*sideMargin
-	f.left = sideMargin
+	f.W = f.pageW - 2*f.frame.Side
+	f.left = f.frame.Side
 	f.top = edgeMargin + furniture + 4
 	if frame.bare() {
 		f.top = edgeMargin + 4
@@ -84,27 +88,27 @@ func (f *Flow) head() {
 		return
 	}
 	c, s := f.paper(), Style{Size: f.Sizes.Small, Ink: Grey}
-	wide := f.pageW - 2*sideMargin
+	wide := f.pageW - 2*f.frame.Side
 	baseline := edgeMargin + 0.8*s.Size*mmPerPoint
 	strong := Style{Size: f.Sizes.Small, Bold: true, Align: Right}
 	right := min(f.Width(f.frame.Right, strong), 0.6*wide)
 	if f.frame.Left != "" {
-		c.Fit(sideMargin, baseline, wide-right-4, f.frame.Left, s)
+		c.Fit(f.frame.Side, baseline, wide-right-4, f.frame.Left, s)
 	}
-	c.Fit(f.pageW-sideMargin, baseline, 0.6*wide, f.frame.Right, strong)
+	c.Fit(f.pageW-f.frame.Side, baseline, 0.6*wide, f.frame.Right, strong)
 	y := baseline + descender*s.Size*mmPerPoint + 0.9
-	c.Line(sideMargin, y, f.pageW-sideMargin, y, Pen{Line: Rule, Width: 0.2})
+	c.Line(f.frame.Side, y, f.pageW-f.frame.Side, y, Pen{Line: Rule, Width: 0.2})
 }
 
 // foot draws the foot: a standing text and the number of the page.
 func (f *Flow) foot(n int) {
 	c, s := f.paper(), Style{Size: f.Sizes.Small, Ink: Grey}
-	wide := f.pageW - 2*sideMargin
+	wide := f.pageW - 2*f.frame.Side
 	baseline := f.pageH - edgeMargin - descender*s.Size*mmPerPoint
 	number := "page " + strconv.Itoa(n) + " of " + strconv.Itoa(len(f.pages))
 	if f.frame.Foot != "" {
-		c.Fit(sideMargin, baseline, wide-c.Width(number, s)-6, f.frame.Foot, s)
+		c.Fit(f.frame.Side, baseline, wide-c.Width(number, s)-6, f.frame.Foot, s)
 	}
 	s.Align = Right
-	c.Text(f.pageW-sideMargin, baseline, number, s)
+	c.Text(f.pageW-f.frame.Side, baseline, number, s)
 }

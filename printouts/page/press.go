@@ -114,7 +114,13 @@ func (p *press) text(m mark, x, y float64) {
 		p.pdf.SetTextColor(m.pen.Line.rgb())
 		p.told.text, p.told.ink = true, m.pen.Line
 	}
+	if m.narrow > 0 {
+		p.pdf.RawWriteStr(fmt.Sprintf("%.1f Tz", 100*m.narrow))
+	}
 	p.pdf.Text(x, y, m.text)
+	if m.narrow > 0 {
+		p.pdf.RawWriteStr("100 Tz")
+	}
 	if m.angle != 0 {
 		p.pdf.TransformEnd()
 		p.told = told{}

@@ -158,6 +158,21 @@ func (c Canvas) Fit(x, y, width float64, text string, s Style) bool {
 	return whole
 }
 
+// FitWhole prints one line of text no wider than width and never cuts it: condensed if need be, then with narrower letters of the same
+// height. It is for tables whose geometry must not depend on their texts.
+func (c Canvas) FitWhole(x, y, width float64, text string, s Style) {
+	text = c.fonts.printable(text, longestLine)
+	if c.widthOf(text, s) > width {
+		s.Condensed = true
+	}
+	wide := c.widthOf(text, s)
+	c.put(x, y, text, s)
+	if wide > width && width > 0 && text != "" {
+		m := &(*c.ink)[len(*c.ink)-1]
+		m.narrow, m.wide = width/wide, width
+	}
+}
+
 // shorten cuts a clean text so that it fits with an ellipsis.
 func (t *typesetter) shorten(clean string, width float64, s Style) string {
 	end, sum := 0, t.widthOf("…", s)
