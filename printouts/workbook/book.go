@@ -1,0 +1,91 @@
+package workbook
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+
+	"github.com/xuri/excelize/v2"
+)
+
+// book is a workbook being made. The first error is kept and ends everything after it, so that the code which fills sheets reads as a
+// list; bytes returns it.
+type book struct {
+	file   *excelize.File
+	paper  int // as the file format numbers papers
+	footer string
+	looks  map[look]int
+	sheets []*sheet
+	err    error
+}
+
+// newBook begins a workbook. paper is "letter" or "a4"; title goes into the properties and the foot of each page.
+func newBook(title, paper string) *book {
+	b := &book{file: excelize.NewFile(), paper: 1, footer: clean(title), looks: map[look]int{}}
+	if paper == "a4" {
+		b.paper = 9
+	}
+	b.file.SetZipWriter(func(to io.Writer) excelize.ZipWriter { return newParts(to) })
+	b.check(b.file.SetDefaultFont(fontName))
+	b.check(b.file.SetDocProps(&excelize.DocProperties{Title: b.footer, Creator: "nospark"}))
+	// Values are stored beside the formulas; a program that opens the file shall still work them out itself.
+	b.check(b.file.SetCalcProps(&excelize.CalcPropsOptions{FullCalcOnLoad: new(true)}))
+	return b
+}
+
+// check keeps the first error and reports whether all is well.
+func (b *book) check(err error) bool {
+	if b.err == nil {
+		b.err = err
+	}
+	return b.err == nil
+}
+
+// styleID returns the number of a look in the file.
+func (b *book) styleID(l look) int {
+	id, ok := b.looks[l]
+	if !ok && b.err == nil {
+		var err error
+		id, err = b.file.NewStyle(l.style())
+		b.check(err)
+		b.looks[l] = id
+	}
+	return id
+}
+
+// name gives a range a name that formulas, lists and formats of every sheet can use.
+func (b *book) name(name, ref string) {
+	b.check(b.file.SetDefinedName(&excelize.DefinedName{Name: name, RefersTo: ref}))
+}
+
+// bytes finishes the workbook. It opens on the sheet of that name.
+func (b *book) bytes(open string) (data []byte, err error) {
+	defer func() {
+		if closeErr := b.file.Close(); err == nil && closeErr != nil {
+			data, err = nil, closeErr
+		}
+	}()
+	if b.err == nil && len(b.sheets) == 0 {
+		b.err = errors.New("no sheet")
+	}
+	index, err := b.file.GetSheetIndex(open)
+	if b.check(err) {
+		b.file.SetActiveSheet(index)
+	}
+	// Rows are streamed, and a setting made after that is lost without a word: so all settings come first.
+	for _, s := range b.sheets {
+		s.settle()
+	}
+	for _, s := range b.sheets {
+		s.stream()
+	}
+	if b.err != nil {
+		return nil, fmt.Errorf("workbook: %w", b.err)
+	}
+	var out bytes.Buffer
+	if err := b.file.Write(&out); err != nil {
+		return nil, fmt.Errorf("workbook: %w", err)
+	}
+	return out.Bytes(), nil
+}

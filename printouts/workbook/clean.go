@@ -1,0 +1,71 @@
+package workbook
+
+import (
+	"strings"
+	"unicode"
+)
+
+// maxText is the most characters that a cell holds (Microsoft, "Excel specifications and limits").
+const maxText = 32767
+
+// clean makes text fit for a cell: valid UTF-8 without the characters that XML forbids, that break a line, or that turn the direction of
+// what follows them. What a formula begins with is left alone, since every text is written as a text cell.
+func clean(text string) string {
+	text = strings.Map(func(r rune) rune {
+		switch {
+		case unicode.IsSpace(r):
+			return ' '
+		case unicode.IsControl(r), r == '\ufffe', r == '\uffff', r == '\ufeff':
+			return -1
+		case r >= '\u202a' && r <= '\u202e', r >= '\u2066' && r <= '\u2069':
+			return -1
+		}
+		return r
+	}, strings.ToValidUTF8(text, "?"))
+	if len(text) <= maxText {
+		return text
+	}
+	runes := []rune(text)
+	return string(runes[:min(len(runes), maxText/2)]) // a character may count twice
+}
+
+// wide tells the characters that are drawn about twice as wide as a digit: those of East Asia and pictures.
+func wide(r rune) bool {
+	return unicode.In(r, unicode.Han, unicode.Hiragana, unicode.Katakana, unicode.Hangul) || r >= 0xff01 && r <= 0xff60 || r >= 0x1f300
+}
+
+// textWidth estimates how wide a text is in a workbook's units, digits of the standard font.
+func textWidth(text string) float64 {
+	var width float64
+	for _, r := range text {
+		switch {
+		case unicode.Is(unicode.Mn, r):
+		case wide(r):
+			width += 2
+		case unicode.IsUpper(r):
+			width += 1.25
+		default:
+			width++
+		}
+	}
+	return width
+}
+
+// lineCount estimates how many lines a text takes in a cell of that width when it is wrapped between words.
+func lineCount(text string, width float64) int {
+	lines, used := 1, 0.0
+	for _, word := range strings.Fields(text) {
+		w := textWidth(word)
+		if used > 0 && used+1+w > width {
+			lines, used = lines+1, 0
+		}
+		if used > 0 {
+			used++
+		}
+		used += w
+		for used > width {
+			lines, used = lines+1, used-width
+		}
+	}
+	return lines
+}

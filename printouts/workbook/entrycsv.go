@@ -1,0 +1,32 @@
+package workbook
+
+import (
+	"bytes"
+	"encoding/csv"
+
+	"nospark/scenarios"
+	"nospark/scenarios/roster"
+)
+
+// EntryCSV makes the form as CSV, for programs that open no workbook: a heading row and one row per sheet of the lab. It begins with a byte
+// order mark, without which common spreadsheets garble names with accents. Texts that they would calculate are protected (OWASP, "CSV
+// Injection"); the reader takes the protection off again.
+func EntryCSV(lab *scenarios.Lab) ([]byte, error) {
+	var out bytes.Buffer
+	out.WriteString("\ufeff")
+	w := csv.NewWriter(&out)
+	w.UseCRLF = true
+	head := entryColumns(lab)
+	rows := [][]string{head}
+	for _, sheet := range lab.Sheets {
+		row := make([]string, len(head))
+		for i, text := range []string{sheet.Student, sheet.Name, sheet.Section, sheet.Code} {
+			row[i] = roster.Neutralise(clean(text))
+		}
+		rows = append(rows, row)
+	}
+	if err := w.WriteAll(rows); err != nil {
+		return nil, err
+	}
+	return out.Bytes(), nil
+}

@@ -1,0 +1,101 @@
+package workbook
+
+import (
+	"slices"
+
+	"github.com/xuri/excelize/v2"
+)
+
+// column is a column of a table.
+type column struct {
+	title string
+	width float64 // in digits; 0: as wide as its texts ask for, within bounds
+	look  look
+	note  string // what stands in it, for the page that explains
+}
+
+// Bounds of a width that is found from texts.
+const (
+	minWidth = 6.0
+	maxWidth = 34.0
+)
+
+// lineHeight is the height of a line of 10 points, in points.
+const lineHeight = 13.5
+
+// table writes a heading row at top and the rows below it, and returns the row after the last.
+func (s *sheet) table(top, left int, columns []column, rows [][]any) int {
+	lines := 1
+	for i, c := range columns {
+		if s.widths[left+i] == 0 {
+			s.widths[left+i] = c.fit(rows, i)
+		}
+		s.set(top, left+i, headLook, c.title)
+		lines = max(lines, lineCount(c.title, s.widths[left+i]-1.5))
+	}
+	s.heights[top] = max(s.heights[top], float64(lines)*lineHeight+5)
+	for r, row := range rows {
+		for i, c := range columns {
+			s.set(top+1+r, left+i, c.look, row[i])
+		}
+	}
+	return top + 1 + len(rows)
+}
+
+// fit finds the width of column i.
+func (c column) fit(rows [][]any, i int) float64 {
+	if c.width > 0 {
+		return c.width
+	}
+	width := minWidth
+	for _, row := range rows {
+		if text, ok := row[i].(string); ok {
+			width = max(width, textWidth(text)+2)
+		}
+	}
+	return min(width, maxWidth)
+}
+
+// main makes a table of one heading row the main one of its sheet: it can be filtered, and its heading stays in view and is printed on
+// every page, with the first columns of it.
+func (s *sheet) main(top int, columns []column, rows [][]any, stay int) int {
+	end := s.table(top, 1, columns, rows)
+	s.head, s.frozen = top, [2]int{top, stay}
+	s.filter = at(top, 1) + ":" + at(max(end-1, top+1), len(columns))
+	return end
+}
+
+// place returns the number of the column with that title, counted from 1. The titles are ours, so one that is missing is our mistake.
+func place(columns []column, title string) int {
+	i := slices.IndexFunc(columns, func(c column) bool { return c.title == title })
+	if i < 0 {
+		panic("workbook: no column " + title)
+	}
+	return i + 1
+}
+
+// bars draws a bar behind each number of a column, from 0 to most; the number stays readable.
+func (s *sheet) bars(from, to, column int, most, colour string) {
+	if to < from {
+		return
+	}
+	s.format(at(from, column)+":"+at(to, column), excelize.ConditionalFormatOptions{Type: "data_bar", Criteria: "=",
+		MinType: "num", MinValue: "0", MaxType: "num", MaxValue: most, BarColor: colour})
+}
+
+// when gives cells another look where a formula, written for the first cell of the range, is true. number is a number format that adds a
+// sign to what stands there, so that the colour does not stand alone.
+func (s *sheet) when(ref, condition, fill, number string) {
+	style := &excelize.Style{Font: &excelize.Font{Bold: true, Color: black}, Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{fill}}}
+	if number != "" {
+		style.CustomNumFmt = &number
+	}
+	id, err := s.book.file.NewConditionalStyle(style)
+	if s.book.check(err) {
+		s.format(ref, excelize.ConditionalFormatOptions{Type: "formula", Criteria: condition, Format: &id})
+	}
+}
+
+func (s *sheet) format(ref string, options excelize.ConditionalFormatOptions) {
+	s.book.check(s.book.file.SetConditionalFormat(s.name, ref, []excelize.ConditionalFormatOptions{options}))
+}
