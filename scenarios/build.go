@@ -38,6 +38,7 @@ func Build(ctx context.Context, in Input) (*Lab, *Report, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	// Everything wrong with the plan is told at once, before the long work begins.
 	req, err := resolve(&in.Plan, p)
 	list, peopleErr := people(&in.Plan, in.Students)
 	if err := errors.Join(err, peopleErr); err != nil {
@@ -62,7 +63,7 @@ func Build(ctx context.Context, in Input) (*Lab, *Report, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	l.rate()
+	l.rate() // needs the hypotheses, which frame had not yet
 	chosen, notes, err := l.choose(&in.Plan, req, grounds, len(list), true)
 	if err != nil {
 		return nil, nil, err
@@ -82,7 +83,7 @@ func (l *Lab) settleComplaints(m *bench.Matrix, req request, plan *Plan, class i
 	var found []error
 	for c := range l.Complaints {
 		grounds, err := l.solve(m, req, plan, []int{c})
-		if err != nil {
+		if err != nil { // told only if no other complaint does
 			found = append(found, err)
 			continue
 		}
@@ -156,7 +157,7 @@ func (l *Lab) choose(plan *Plan, req request, grounds []ground, class int, fresh
 	if err := l.unreachable(plan, req, all); err != nil {
 		return nil, nil, err
 	}
-	chosen := all
+	chosen := all // what the plan names is hidden whatever it takes
 	switch {
 	case plan.Difficulty[1] > 0:
 		if chosen = within(all, plan.Difficulty[0], plan.Difficulty[1]); len(chosen) == 0 {

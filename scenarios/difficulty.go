@@ -7,6 +7,8 @@ import (
 )
 
 // effort bounds the proof of best play. A lab whose optimum is not proven within it is refused: marks never rest on an estimate.
+//
+// The built-in packs need far less; a pack that needs more would keep an instructor waiting for minutes.
 var effort = isolation.Limits{Nodes: 3_000_000, Bytes: 2 << 30}
 
 // candidate is a hypothesis that a sheet may hide.

@@ -32,7 +32,7 @@ func extend(ctx context.Context, in Input) (*Lab, *Report, error) {
 	if err := errors.Join(old.samePack(in), old.sameAs(&in.Plan, p, req)); err != nil {
 		return nil, nil, err
 	}
-	l := *old
+	l := *old // shares all but the sheets with the old lab, and changes none of it
 	l.Sheets = slices.Clone(old.Sheets)
 	grounds, err := l.surveyAll(req, &in.Plan, l.complaintsUsed())
 	if err != nil {
@@ -72,7 +72,7 @@ func (l *Lab) owners(list []person) []int {
 	sheet := map[string]int{}
 	var spares []int
 	for i, s := range l.Sheets {
-		if s.Student == "" {
+		if s.Student == "" { // a spare that somebody used is still a spare here: the entry form tells whose it was
 			spares = append(spares, i)
 		} else {
 			sheet[s.Student] = i
@@ -106,6 +106,8 @@ func (l *Lab) samePack(in Input) error {
 // sameAs refuses a plan that asks for another lab than the one that is there. Spares, sections, students, seats and faults may change.
 func (l *Lab) sameAs(plan *Plan, p *pack.Pack, req request) error {
 	var found []error
+	// What stands on paper may not change, nor what marks follow from. The rubric and paper of the term do not count: the lab keeps those
+	// it was built with, whatever the term has since become.
 	differ := func(key, what, was string) {
 		found = append(found, fmt.Errorf("%s: %s differs from what lab %q was built with (%s), and sheets may have been printed;"+
 			" put it back, or give the plan a new name for a new lab", plan.place(key), what, l.Name, was))

@@ -41,7 +41,7 @@ func breakLines(compact []byte) []byte {
 		switch {
 		case inText:
 			out.WriteByte(c)
-			if c == '\\' {
+			if c == '\\' { // what it escapes may be a quote
 				i++
 				out.WriteByte(compact[i])
 			}
@@ -78,7 +78,7 @@ func DecodeLab(file string, data []byte) (*Lab, error) {
 	var head struct {
 		Format int `json:"format"`
 	}
-	if !utf8.Valid(data) {
+	if !utf8.Valid(data) { // the decoder would replace what is not, and call it read
 		return nil, fmt.Errorf("%s: is not a text in UTF-8; restore it from a copy", file)
 	}
 	if err := json.Unmarshal(data, &head); err != nil {
@@ -91,6 +91,7 @@ func DecodeLab(file string, data []byte) (*Lab, error) {
 		return nil, fmt.Errorf("%s: has no format; is it a lab.json?", file)
 	}
 	l := new(Lab)
+	// A field that this program does not know would be lost when the lab is written again, and its seal with it.
 	d := json.NewDecoder(bytes.NewReader(data))
 	d.DisallowUnknownFields()
 	if err := d.Decode(l); err != nil {

@@ -41,8 +41,8 @@ func (l *Lab) frame(p *pack.Pack, req request, key Key) error {
 
 // frameTests freezes the allowed tests and the columns of the grid that they fill.
 func (l *Lab) frameTests(p *pack.Pack, tests []int) {
-	place := map[int]int{} // pack test -> lab test
-	column := map[[2]int]int{}
+	place := map[int]int{}     // pack test -> lab test
+	column := map[[2]int]int{} // sweep and condition -> column; one that no allowed test fills is left out
 	for i, t := range tests {
 		place[t] = i
 		if s := p.Tests[t].Sweep; s >= 0 {
@@ -70,6 +70,7 @@ func (l *Lab) frameTests(p *pack.Pack, tests []int) {
 		if t.Part >= 0 {
 			test.Part = p.Parts[t.Part].ID
 		}
+		// A reading is printed beside another even where the plan does not allow it as a test of its own.
 		if at, allowed := place[t.Compare]; t.Compare >= 0 && allowed {
 			test.Compare = at
 		}
@@ -106,6 +107,7 @@ func (l *Lab) frameRepairs(p *pack.Pack, nothing bool, key Key) ([]int, error) {
 	if len(order) > maxRepairs {
 		return nil, fmt.Errorf("pack %q has %d repairs, codes of two digits suffice for %d", p.Name, len(order), maxRepairs)
 	}
+	// The codes are the same for the whole class, since they stand on the class reference.
 	codes := shuffled(10, maxRepairs, draw.New(key[:], "lab", l.Name, "repair codes"))
 	letters := draw.New(key[:], "lab", l.Name, "repair letters")
 	place := make([]int, len(p.Repairs))

@@ -57,6 +57,7 @@ func drawing(p *pack.Pack) Diagram {
 	}
 	for i := range p.Parts {
 		part := &p.Parts[i]
+		// A pack may leave inner nodes without a place; what hangs on them cannot be drawn.
 		unplaced := slices.ContainsFunc(part.Pins, func(n int) bool { return place[n] < 0 })
 		if part.Hidden || unplaced {
 			continue
@@ -93,7 +94,7 @@ func (l *Lab) worksheet(s *Sheet) Worksheet {
 			w.Grid[t.Point][t.Column].Line = line
 			continue
 		}
-		at, known := table[t.Group]
+		at, known := table[t.Group] // tables come in the order of the pack, so their order tells nothing
 		if !known {
 			at = len(w.Tables)
 			table[t.Group] = at

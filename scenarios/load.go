@@ -27,6 +27,7 @@ func Load(path string) (in Input, dir string, remarks []roster.Remark, err error
 	if err != nil {
 		return in, dir, nil, err
 	}
+	// Errors of independent files are told together, so that one run shows all there is to mend.
 	var termErr, planErr, keyErr error
 	in.Term, termErr = ReadTerm(dir)
 	in.Plan, planErr = ParsePlan(path, string(text))
@@ -65,7 +66,7 @@ func readRoster(dir string, plan *Plan) (roster.Roster, error) {
 
 // readPack gives the text of the plan's pack: a file when the plan writes one with its ending, else a built-in pack.
 func readPack(dir string, plan *Plan) (file, text string, err error) {
-	if !strings.HasSuffix(plan.Pack, ".toml") {
+	if !strings.HasSuffix(plan.Pack, ".toml") { // an own file may not hide a built-in pack of the same name, nor the other way round
 		data, err := pack.Source(plan.Pack)
 		if err != nil {
 			return "", "", fmt.Errorf("%s: pack = %q: %w; a pack of your own is written with its path, for example \"packs/mine.toml\"",

@@ -41,7 +41,7 @@ func people(plan *Plan, students []roster.Student) ([]person, error) {
 	}
 	var list []person
 	var ids []string
-	for _, s := range students {
+	for _, s := range students { // the order of the roster is that of the sheets
 		if plan.Sections != nil && !slices.Contains(plan.Sections, s.Section) {
 			continue
 		}
@@ -53,6 +53,7 @@ func people(plan *Plan, students []roster.Student) ([]person, error) {
 			found = append(found, fmt.Errorf("%s: large_print names %q, who is not in this lab's roster%s", plan.place("large_print"), id, meant(id, ids)))
 		}
 	}
+	// The number of a spare is its identity: asking for more later adds to those that are printed.
 	for i := range plan.Spares {
 		list = append(list, person{id: strconv.Itoa(i + 1), spare: true})
 	}

@@ -43,6 +43,7 @@ func (w *work) finish(ctx context.Context, grounds []ground, notes []string) (*L
 	if err := w.drawAll(ctx, jobs); err != nil {
 		return nil, nil, err
 	}
+	// Second choices depend on what the neighbours have by then, so they are made one after the other.
 	tallies := make([]*tally, len(w.lab.Faults))
 	for i := range jobs {
 		if err := w.again(&jobs[i], chart, faults, tallies); err != nil {
@@ -96,6 +97,7 @@ func (w *work) seat() (*seatingChart, []int) {
 	}
 	chart.offered = kept
 	chart.count = make([]int, len(faults))
+	// Each build has a stream of its own: a second one that repeated the first's draws would give newcomers the faults of the first row.
 	chart.fill(draw.New(w.in.Key[:], "lab", w.lab.Name, "faults", fmt.Sprint(len(w.lab.Sheets))))
 	return chart, faults
 }
@@ -127,7 +129,7 @@ func (w *work) drawAll(ctx context.Context, jobs []job) error {
 		close(done)
 	}()
 	n := 0
-	for range done {
+	for range done { // progress is told from here alone, so that the caller's function need not be safe for several goroutines
 		n++
 		if w.in.Progress != nil {
 			w.in.Progress(n, len(jobs))

@@ -91,6 +91,7 @@ func (r *resolver) tests() []int {
 			used = append(used, t.Instrument.ID)
 		}
 	}
+	// Instruments that exist but that the pack has no test with are most likely meant for another pack.
 	r.indexes("instruments", "instrument", plan.Instruments, used)
 	r.indexes("forbid", "instrument", plan.Forbid, used)
 	conditions := r.indexes("conditions", "condition", plan.Conditions, idsOf(p.Conditions, func(c pack.Condition) string { return c.ID }))
@@ -121,7 +122,7 @@ func (r *resolver) hide(nothing bool) []bool {
 		ids = append(ids, NothingWrong)
 	}
 	hide := make([]bool, len(ids))
-	for i := range hide {
+	for i := range hide { // all, unless some are named
 		hide[i] = len(r.plan.Faults) == 0
 	}
 	for _, i := range r.indexes("faults", "fault", r.plan.Faults, ids) {

@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/BurntSushi/toml"
 
@@ -100,11 +102,20 @@ func (s *settings) text(key string) string {
 		return ""
 	}
 	text, ok := v.(string)
-	if !ok {
+	switch {
+	case !ok:
 		s.fail(key, "%s = %s: want text in quotes", key, show(v))
+	case utf8.RuneCountInString(text) > longest:
+		s.fail(key, "%s has %d characters, at most %d fit on paper", key, utf8.RuneCountInString(text), longest)
+	case strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) }):
+		// A line break or a mark that turns the direction of text would end up on every sheet.
+		s.fail(key, "%s = %s contains a character that does not print; write it on one line", key, show(v))
 	}
 	return strings.TrimSpace(text)
 }
+
+// longest is the greatest number of characters of a text; titles stand on one line of a sheet.
+const longest = 200
 
 // need is text that must be there.
 func (s *settings) need(key, example string) string {
@@ -118,7 +129,7 @@ func (s *settings) need(key, example string) string {
 // choice reads one of several words.
 func (s *settings) choice(key, def string, words ...string) string {
 	text := s.text(key)
-	if text == "" {
+	if text == "" { // absent, or of another kind and complained of already
 		return def
 	}
 	if !slices.Contains(words, text) {

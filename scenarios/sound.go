@@ -41,7 +41,7 @@ func (l *Lab) sound() error {
 		c.index(h.Complaint, -1, len(l.Complaints), "the complaint of hypothesis %d", i)
 		c.want(h.Weight > 0, "hypothesis %d has weight %d", i, h.Weight)
 		c.want(len(h.Bands) == len(l.Tests), "hypothesis %d has %d bands for %d tests", i, len(h.Bands), len(l.Tests))
-		for t := 0; t < len(h.Bands) && c.err == nil; t++ {
+		for t := 0; t < len(h.Bands) && c.err == nil; t++ { // with unequal lengths there is no test t
 			c.index(int(h.Bands[t])-'0', 0, len(l.Tests[t].Bands), "band of hypothesis %d in test %d", i, t)
 		}
 	}
