@@ -22,7 +22,6 @@ type mesh struct {
 	half   []half    // 2m and 2m+1 are the two directions of edge m
 	ready  []int32   // stack of groups with at most two edges
 	alive  []bool
-	near   []step // scratch: neighbours of the group being removed
 }
 
 type half struct {

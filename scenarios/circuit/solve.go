@@ -7,11 +7,10 @@ import (
 
 // workspace is what Solve needs for the time of one call.
 type workspace struct {
-	ties   ties
-	mesh   mesh
-	amps   []float64 // by group: current injected
-	number []int32   // by node: group of a root
-	tree   tree
+	ties ties
+	mesh mesh
+	amps []float64 // by group: current injected
+	tree tree
 }
 
 // Solve computes the operating point: one reduction of the circuit, after

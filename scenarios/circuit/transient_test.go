@@ -94,9 +94,9 @@ func TestAlexanderSadikuSolenoid(t *testing.T) {
 // damping out).
 func TestAlexanderSadikuIgnition(t *testing.T) {
 	const opens = 20e-3
-	build := func(henries, farads float64) (c Transient, feed, points Node, coil Element) {
-		feed, points = c.Node("feed"), c.Node("points")
-		source, top := c.Node("source"), c.Node("top")
+	build := func(henries, farads float64) (c Transient, top, points Node, coil Element) {
+		source := c.Node("source")
+		top, points = c.Node("top"), c.Node("points")
 		c.Source("battery", source, Reference, Steady(12), 0)
 		c.Resistor("resistor", source, top, 4)
 		coil = c.Inductor("coil", top, points, henries, 0)
@@ -111,7 +111,7 @@ func TestAlexanderSadikuIgnition(t *testing.T) {
 	near(t, "extreme", low, -259, 0.5)
 	near(t, "value at 140 us", tr.At(0, opens+140e-6), -259, 0.5)
 
-	c, top, points, coil = build(3e-3, 0.4e-6)
+	c, _, _, coil = build(3e-3, 0.4e-6)
 	high := c.Node("high")
 	secondary := c.Inductor("secondary", high, Reference, 30, 0)
 	c.Couple(coil, secondary, 1)
