@@ -73,6 +73,7 @@ func (f *Flow) print(p *press) error {
 			return err
 		}
 		f.ink = f.ink[:from]
+		p.level()
 	}
 	return nil
 }

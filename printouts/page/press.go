@@ -56,6 +56,9 @@ func newPress(o Options) *press {
 
 // page begins a page of the given size in mm.
 func (p *press) page(width, height float64) {
+	if p.pdf.PageNo() == 0 {
+		p.level()
+	}
 	if width > height {
 		p.pdf.AddPageFormat("L", fpdf.SizeType{Wd: height, Ht: width})
 	} else {
@@ -63,6 +66,18 @@ func (p *press) page(width, height float64) {
 	}
 	p.height = height
 	p.told = told{}
+}
+
+// level puts the library back to where it was before the first page. It repeats colours, pens and font of the page before at the top of
+// the next; level after each page makes a page the same operations wherever in a document it stands.
+func (p *press) level() {
+	p.font(0, 10)
+	p.pdf.SetTextColor(0, 0, 0)
+	p.pdf.SetFillColor(0, 0, 0)
+	p.pdf.SetDrawColor(0, 0, 0)
+	p.pdf.SetLineWidth(hairline)
+	p.pdf.SetLineCapStyle("butt")
+	p.pdf.SetDashPattern(nil, 0)
 }
 
 // name puts the current page into the outline.
