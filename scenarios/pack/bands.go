@@ -30,7 +30,8 @@ func (t *Test) Own() []Band {
 // special tells whether a name is kept for the bands that tests have beside their own.
 func special(name string) bool { return name == Live || name == NoLink || name == NotRunning }
 
-// complete appends the bands that the instrument and the condition add.
+// complete appends the bands that the instrument and the condition add. They are left out where they cannot occur, so that the matrix
+// and the specifications speak only of what a student can meet.
 func (r *reader) complete(t *Test) {
 	add := func(name string, silent bool) {
 		t.Bands = append(t.Bands, Band{Name: name, Below: math.Inf(1), Silent: silent})
@@ -49,7 +50,8 @@ func (r *reader) complete(t *Test) {
 // scan tells whether the instrument talks to a controller.
 func (in *Instrument) scan() bool { return strings.HasPrefix(in.ID, "scan-") }
 
-// mayBeLive tells whether a lead of the test is joined, through any parts left on, with a battery.
+// mayBeLive tells whether a lead of the test is joined, through any parts left on, with a battery. Values do not count: a fault may close
+// what is open.
 func (r *reader) mayBeLive(t *Test) bool {
 	if t.Isolate {
 		return false

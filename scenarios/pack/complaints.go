@@ -53,7 +53,7 @@ func (r *reader) readComplaints(top *table) {
 	}
 }
 
-// observations reads { observable = value or [values], ... } in the order of the file.
+// observations reads { observable = value or [values], ... } in the order of the file. Within a rule all must hold, within a list one.
 func (t *table) observations() []Observation {
 	var list []Observation
 	for _, key := range t.place.Order {
@@ -83,7 +83,7 @@ func (t *table) observations() []Observation {
 	return list
 }
 
-// observed reads one value of an observable; "" when it has no such value.
+// observed reads one value of an observable; "" when it has no such value. Yes and no are written true and false, as everywhere in TOML.
 func (t *table) observed(o *Observable, v any) string {
 	if o.Bool {
 		b, ok := v.(bool)

@@ -2,7 +2,8 @@ package pack
 
 import "slices"
 
-// connect reads where a single test puts its instrument.
+// connect reads where a single test puts its instrument. A key that the instrument has no use for is an error: whoever writes red for a
+// spark tester has another picture of the test than we have.
 func (r *reader) connect(t *table, v *Test) {
 	in := v.Instrument
 	allowed := map[Leads][]string{
@@ -57,7 +58,8 @@ func connection(in *Instrument) string {
 	return "give red and black"
 }
 
-// clampable checks that the instrument can be put on the part.
+// clampable checks that the instrument can be put on the part. High-tension leads are left out for the ammeter, whose clamp would see
+// a spark current too short to show.
 func (r *reader) clampable(t *table, v *Test) {
 	p := &r.pack.Parts[v.Part]
 	if p.Kind == nil {
@@ -135,7 +137,7 @@ func (r *reader) performable(t *table, v *Test) {
 		t.fail("instrument", "add a controller", "a scan tool finds no controller in this pack")
 	}
 	if v.Red < 0 || v.Part >= 0 {
-		return
+		return // nothing to look at, or wrong already
 	}
 	if v.Instrument.Leads == OnePoint && !r.pack.highTension(v.Red) {
 		t.fail("instrument", "put it on a coil's tower, a lead, a distributor or a plug",
@@ -143,7 +145,7 @@ func (r *reader) performable(t *table, v *Test) {
 	}
 }
 
-// highTension tells whether a node carries the secondary's voltage.
+// highTension tells whether a node carries the secondary's voltage. It asks the topology alone: a broken lead still counts.
 func (p *Pack) highTension(node int) bool {
 	for _, part := range p.Parts {
 		if part.Kind == nil {

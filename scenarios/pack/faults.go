@@ -50,7 +50,7 @@ func (r *reader) readFaults(top *table) {
 	}
 }
 
-// repair reads the repair that a fault or a conclusion needs.
+// repair reads the repair that a fault or a conclusion needs. It is required: without one nobody could conclude.
 func (r *reader) repair(t *table) int {
 	if !t.has("repair") {
 		t.missing("repair")
@@ -58,7 +58,8 @@ func (r *reader) repair(t *table) int {
 	return t.ref("repair", &r.repairs)
 }
 
-// settings reads { part = "x", parameter = value, ... }.
+// settings reads { part = "x", parameter = value, ... }. The order of settings is that of the card, not of the file: they do not depend
+// on each other.
 func (r *reader) settings(t *table, f *Fault) {
 	if !t.has("part") {
 		t.missing("part")
@@ -83,6 +84,7 @@ func (r *reader) settings(t *table, f *Fault) {
 		}
 		r.effective(t, part, p)
 		r.terminal(t, part, p, high)
+		// Log travel needs two positive ends; a range from 0 is travelled evenly.
 		f.Set = append(f.Set, Setting{Part: k, Param: i, Low: low, High: high, Log: low > 0 && low < high})
 	}
 	if len(t.values) == 1 {
@@ -109,7 +111,8 @@ func (r *reader) effective(t *table, part *Part, p *Param) {
 	}
 }
 
-// changes checks that a fault changes something, in one part or two.
+// changes checks that a fault changes something, in one part or two. Only what can be seen without simulation is checked here: a change
+// that no test can see is found by the matrix.
 func (r *reader) changes(t *table, f *Fault) {
 	var parts []int
 	same := 0

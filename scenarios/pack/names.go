@@ -46,7 +46,7 @@ func safe(id string) bool {
 	return id != "" && len(id) <= 40
 }
 
-// find looks an id up and reports an unknown one with the nearest known name; -1 then.
+// find is where every reference of a pack is resolved. It looks an id up and reports an unknown one with the nearest known name; -1 then.
 func (t *table) find(n *names, id string, line int) int {
 	if i, ok := n.index[id]; ok && id != "" {
 		return i

@@ -16,7 +16,8 @@ func roleNames() []string {
 // sides are where a diagram can print a point's label.
 var sides = []string{"left", "right", "above", "below"}
 
-// readNodes reads the test points, then the nodes that no lead reaches, then the reference.
+// readNodes reads the test points, then the nodes that no lead reaches, then the reference. Points come first wherever they stand in the
+// file: their numbers on the diagram are their places in the list.
 func (r *reader) readNodes(top *table) {
 	for _, t := range r.list(top, "point", 1, MaxNodes) {
 		n := r.node(t)

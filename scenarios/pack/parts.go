@@ -33,7 +33,8 @@ func (r *reader) readParts(top *table) {
 	}
 }
 
-// pins reads the nodes a part is connected to and counts them against the card.
+// pins reads the nodes a part is connected to and counts them against the card. An unknown node stays in the list as -1, so that the
+// count is judged on what was written.
 func (r *reader) pins(t *table, p *Part) {
 	ids, at := t.texts("pins")
 	if ids == nil {
@@ -74,7 +75,8 @@ func pinCount(least, most int) string {
 	return fmt.Sprintf("%d to %d pins", least, most)
 }
 
-// parameters reads the values of the card in its order.
+// parameters reads the values of the card in its order. What the file gives is remembered: a default and a written value can be equal,
+// and rules such as "one of the two" ask what was written.
 func (r *reader) parameters(t *table, p *Part) {
 	p.Values = make([]float64, len(p.Kind.Params))
 	for i, param := range p.Kind.Params {
@@ -138,7 +140,7 @@ func (r *reader) terminal(t *table, p *Part, param *Param, x float64) {
 	}
 }
 
-// outline reads how a part is drawn.
+// outline reads how a part is drawn. Nothing here is required: the diagram finds places by itself.
 func (r *reader) outline(t *table, p *Part) {
 	p.Hidden = t.flag("hidden")
 	if at := t.numbers("label_at", 2); at != nil {
@@ -176,7 +178,7 @@ func (r *reader) outline(t *table, p *Part) {
 	}
 }
 
-// touched checks that every node is a pin of some part.
+// touched checks that every node is a pin of some part: a lead on such a point would measure nothing, whatever is wrong.
 func (r *reader) touched() {
 	used := make([]bool, len(r.pack.Nodes))
 	for _, p := range r.pack.Parts {

@@ -6,7 +6,8 @@ import (
 	"strings"
 )
 
-// readTests reads the single tests, which follow those of the sweeps.
+// readTests reads the single tests, which follow those of the sweeps. Comparisons wait to the end, because a test may be compared with
+// one further down.
 func (r *reader) readTests(top *table) {
 	single := len(r.pack.Tests)
 	var with []comparison
@@ -83,7 +84,8 @@ func (r *reader) testConditions(t *table) []int {
 	return nil
 }
 
-// addTest puts a test behind the others, with the bands that its instrument and condition add.
+// addTest puts a test behind the others, with the bands that its instrument and condition add. The limit is reported once, not for each
+// of the hundreds of tests that a sweep may have beyond it.
 func (r *reader) addTest(from *table, t Test) {
 	if len(r.pack.Tests) >= MaxTests {
 		if len(r.pack.Tests) == MaxTests && !r.full {
@@ -99,7 +101,8 @@ func (r *reader) addTest(from *table, t Test) {
 	r.pack.Tests = append(r.pack.Tests, t)
 }
 
-// compareSingle finds the test to compare with: by its id, or by its id in the same condition.
+// compareSingle finds the test to compare with: by its id, or by its id in the same condition, so that two tests over the same
+// conditions are compared pair by pair. A difference means something only between readings of one state of the vehicle in one unit.
 func (r *reader) compareSingle(c comparison) {
 	if c.test >= len(r.pack.Tests) {
 		return
@@ -141,7 +144,7 @@ func unit(in *Instrument) string {
 	return in.Unit
 }
 
-// group gives the heading under which a single test stands when the pack names none.
+// group gives the plain heading under which a single test stands when the pack names none.
 func group(t *Test) string {
 	switch id := t.Instrument.ID; {
 	case t.Isolate || id == "gap-gauge":

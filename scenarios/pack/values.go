@@ -32,7 +32,8 @@ func (t *table) parameter(p *Param, ranged bool) (low, high float64, ok bool) {
 	return x, x, ok
 }
 
-// quantity reads one number or word.
+// quantity reads one number or word. The words stand outside the range of numbers: a coil's primary may be "short" although 0 ohm is no
+// primary that a part could have.
 func (t *table) quantity(p *Param, value any) (float64, bool) {
 	switch word, _ := value.(string); {
 	case word == "open" && p.Open:
@@ -54,7 +55,7 @@ func (t *table) quantity(p *Param, value any) (float64, bool) {
 	return x, ok
 }
 
-// severities reads the range [low, high] of a fault.
+// severities reads the range [low, high] of a fault. "open" is no end of a range: between it and any number there is no middle.
 func (t *table) severities(p *Param, list []any) (low, high float64, ok bool) {
 	switch {
 	case len(list) != 2:
