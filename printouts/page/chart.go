@@ -63,8 +63,8 @@ func (c Canvas) Chart(ch Chart) {
 	x := axis{xTicks[0], xTicks[len(xTicks)-1], left, right}
 	y := axis{yTicks[0], yTicks[len(yTicks)-1], bottom, top}
 
-	c.Text(0, 0, ch.YLabel, Style{Size: small.Size, Condensed: true, Level: Top})
-	c.legend(series, right, small)
+	label := Style{Size: small.Size, Condensed: true, Level: Top}
+	c.Fit(0, 0, c.legend(series, right, small)-4, ch.YLabel, label)
 	small.Level, small.Align = Middle, Right
 	for _, t := range yTicks {
 		c.Line(left, y.at(t), right, y.at(t), Pen{Line: Rule, Width: 0.15})
@@ -77,7 +77,7 @@ func (c Canvas) Chart(ch Chart) {
 		c.Text(x.at(t), bottom+1.8, figure(t), small)
 	}
 	small.Align = Right
-	c.Text(right, bottom+1.8+line, ch.XLabel, small)
+	c.Fit(right, bottom+1.8+line, right-left, ch.XLabel, small)
 	for i, s := range series {
 		c.series(s, looks()[i], x, y, ch.Step)
 	}
@@ -100,22 +100,23 @@ func (ch Chart) ticks(series []Series, c Canvas, line float64) (x, y []float64) 
 	return ticks(x0, x1, max(2, int(c.W/16))), ticks(y0, y1, max(2, int(c.H/(2.2*line))))
 }
 
-// legend names the series at the top right, each with its line and marker.
-func (c Canvas) legend(series []Series, right float64, s Style) {
+// legend names the series at the top right, each with its line and marker, and gives where it begins.
+func (c Canvas) legend(series []Series, right float64, s Style) float64 {
 	s.Level = Middle
-	x := right
+	x, y := right, capHeight*s.Size*mmPerPoint/2
 	for i := len(series) - 1; i >= 0; i-- {
 		if series[i].Name == "" {
 			continue
 		}
-		x -= c.Width(series[i].Name, s)
-		y := capHeight * s.Size * mmPerPoint / 2
-		c.Text(x, y, series[i].Name, s)
+		wide := min(c.Width(series[i].Name, s), 0.6*right/float64(len(series))-11)
+		x -= wide
+		c.Fit(x, y, wide, series[i].Name, s)
 		look := looks()[i]
 		c.Line(x-10, y, x-1.5, y, look.pen)
 		look.marker(c, x-5.75, y, look.pen.Line)
 		x -= 15
 	}
+	return x
 }
 
 // series draws one line and its markers.

@@ -132,12 +132,14 @@ func capped(text string, n int) (string, bool) {
 	return text, false
 }
 
-// breaks splits outside text into its own lines before they are cleaned.
+// breaks splits outside text into its own lines before they are cleaned. A text of very many lines keeps the first ones; the rest is
+// one line.
 func breaks(text string) []string {
 	if !strings.ContainsAny(text, "\n\r") {
 		return []string{text}
 	}
-	return strings.Split(strings.ReplaceAll(strings.ReplaceAll(text, "\r\n", "\n"), "\r", "\n"), "\n")
+	const most = 200
+	return strings.SplitN(strings.ReplaceAll(strings.ReplaceAll(text, "\r\n", "\n"), "\r", "\n"), "\n", most)
 }
 
 // spaced replaces no-break spaces, which have done their duty when a line is printed, so that a search for plain spaces finds the text.

@@ -124,16 +124,17 @@ func pour(units []unit, n int, height float64) []int {
 	ends := make([]int, 0, n)
 	from := 0
 	for range n {
-		end := from
+		end, filled := from, 0.0
 		for end < len(units) {
 			next := chain(units, end)
-			if stack(units[from:next], true) > height+1e-6 {
+			more := stack(units[end:next], end == from)
+			if filled+more > height+1e-6 {
 				if end == from {
-					end = min(end+1, len(units)) // higher than any column
+					end++ // higher than any column
 				}
 				break
 			}
-			end = next
+			end, filled = next, filled+more
 		}
 		ends = append(ends, end)
 		from = end
