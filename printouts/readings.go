@@ -20,7 +20,7 @@ func Readings(h scenarios.Handout) ([]byte, error) {
 			largeReadings(doc, h, r)
 			continue
 		}
-		flow := doc.Section(page.Frame{Name: "Readings " + r.Code, Foot: joined(", ", "Readings for sheet "+r.Code, h.Title, h.Date), Size: 10})
+		flow := doc.Section(page.Frame{Name: "Readings " + r.Code, Foot: joined(", ", "Readings for sheet "+r.Code, h.Title, h.Date), Size: 10, Side: leafSide})
 		l := newLeaves(flow, h.Paper)
 		readingsHead(l, h, r)
 		readingLines(l, r.Lines)
@@ -100,7 +100,7 @@ func printAnswer(c page.Canvas, a scenarios.ReadingLine, size float64) {
 	x := c.Width("000", number) + gap
 	c.Text(x, y, a.Letters, letters)
 	x += c.Width("MW", letters) + gap
-	c.Fit(x, y, c.W-x, joined(", ", a.Reading, a.Beside), page.Style{Size: size, Condensed: true, Level: page.Middle})
+	c.FitWhole(x, y, c.W-x, joined(", ", a.Reading, a.Beside), page.Style{Size: size, Condensed: true, Level: page.Middle})
 }
 
 // plots prints the oscilloscope pictures on pages of their own, six a page.

@@ -17,7 +17,7 @@ func Worksheets(h scenarios.Handout) ([]byte, error) {
 			largeWorksheet(doc, h, w)
 			continue
 		}
-		flow := doc.Section(page.Frame{Name: "Sheet " + w.Code, Foot: joined(", ", "Sheet "+w.Code, h.Title, h.Date), Size: 10})
+		flow := doc.Section(page.Frame{Name: "Sheet " + w.Code, Foot: joined(", ", "Sheet "+w.Code, h.Title, h.Date), Size: 10, Side: leafSide})
 		p := planWorksheet(flow, h, w)
 		p.print()
 	}

@@ -1,0 +1,97 @@
+package printouts
+
+import (
+	"strings"
+	"testing"
+
+	"nospark/scenarios"
+)
+
+// small is a lab of a battery, a switch and a lamp that a person can check against its golden files.
+func small() scenarios.Handout {
+	d := scenarios.Diagram{
+		Nodes: []scenarios.DiagramNode{
+			{Number: 1, ID: "bat_pos", Label: "battery positive post"},
+			{Number: 2, ID: "sw_out", Label: "switch, lamp side", At: [2]float64{4, 0}},
+			{Number: 3, ID: "bat_neg", Label: "battery negative post", At: [2]float64{0, 2}, Ground: true},
+		},
+		Parts: []scenarios.DiagramPart{
+			{ID: "battery", Label: "battery", Kind: "battery", Pins: []int{0, 2}},
+			{ID: "switch", Label: "switch", Kind: "switch", Pins: []int{0, 1}},
+			{ID: "lamp", Label: "lamp", Kind: "resistor", Pins: []int{1, 2}, Via: [][2]float64{{4, 2}}},
+		},
+	}
+	return scenarios.Handout{
+		Program: "Example Technical Program", Lab: "lamp", Title: "The lamp is dark", Date: "2026-10-05", Paper: "letter", Rows: 3,
+		Reference: scenarios.Reference{
+			PackTitle: "Switched lamp", Vehicle: []scenarios.VehicleFact{{Name: "what", Value: "a bench with a lamp"}}, Diagram: d,
+			Points: []scenarios.Point{
+				{Number: 1, Label: "battery positive post", Role: "battery"}, {Number: 2, Label: "switch, lamp side", Role: "switched-feed", Access: 5},
+				{Number: 3, Label: "battery negative post", Role: "ground"},
+			},
+			Columns: []scenarios.Column{
+				{Sweep: "volts", Label: "volts to battery -", Condition: "switch off", Minutes: 10},
+				{Sweep: "volts", Label: "volts to battery -", Condition: "switch on", Minutes: 10},
+				{Sweep: "lamp", Label: "test lamp to battery +", Condition: "switch on", Minutes: 15},
+			},
+			Specs:   []scenarios.SpecRow{{Where: "switched feed", Meter: "voltmeter", When: "switch on", Good: "at most 0.50 V below the battery reading printed beside it"}},
+			Meters:  []scenarios.MeterNote{{Meter: "voltmeter", Note: "dc volts, 10 Mohm"}},
+			Repairs: []scenarios.Repair{{Label: "Replace the switch", Code: "12", Letters: "HM", Minutes: 200, Rarity: "common"}, {Label: "Replace the lamp", Code: "47", Letters: "KA", Minutes: 50, Rarity: "rare"}},
+		},
+		Worksheets: []scenarios.Worksheet{{
+			Code: "H7RK", Student: "s001", Name: "Testina Example", Section: "A", Complaint: "The lamp is dim or does not light.",
+			Grid:   [][]scenarios.Cell{{{Line: 417}, {Line: 220}, {}}, {{Line: 905}, {Line: 133}, {Line: 276}}, {{}, {Line: 58}, {Line: 611}}},
+			Tables: []scenarios.SmallTable{{Heading: "Components", Rows: []scenarios.SmallRow{{Label: "Resistance of the lamp", Meter: "ohmmeter", Condition: "switch off", Minutes: 50, Line: 742}}}},
+		}},
+		Readings: []scenarios.ReadingsSheet{{Code: "H7RK", Lines: []scenarios.ReadingLine{
+			{Number: 58, Letters: "WA", Reading: "0.002 V"}, {Number: 133, Letters: "KQ", Reading: "12.39 V", Beside: "battery 12.56 V"},
+			{Number: 220, Letters: "CT", Reading: "12.56 V"}, {Number: 276, Letters: "MV", Reading: "dark"}, {Number: 417, Letters: "PE", Reading: "12.60 V"},
+			{Number: 611, Letters: "XD", Reading: "bright"}, {Number: 742, Letters: "HH", Reading: "5.8 ohm"}, {Number: 905, Letters: "RJ", Reading: "0.000 V", Beside: "battery 12.60 V"},
+		}}},
+	}
+}
+
+func TestGolden(t *testing.T) {
+	h := small()
+	golden(t, "worksheet.txt", WorksheetText(h, h.Worksheets[0]))
+	golden(t, "readings.txt", ReadingsText(h, h.Readings[0]))
+	golden(t, "worksheet.pdf.txt", squeezed(pagesOf(t, must(t)(Worksheets(h)))))
+	golden(t, "readings.pdf.txt", squeezed(pagesOf(t, must(t)(Readings(h)))))
+	golden(t, "reference.pdf.txt", squeezed(pagesOf(t, must(t)(Reference(h)))))
+	golden(t, "pairing.pdf.txt", squeezed(pagesOf(t, must(t)(Pairing(h)))))
+}
+
+// squeezed shortens runs of spaces and drops empty lines: the golden files hold words in their order, not their places.
+func squeezed(pages []string) string {
+	var b strings.Builder
+	for i, page := range pages {
+		if i > 0 {
+			b.WriteString("--- next page\n")
+		}
+		for _, text := range strings.Split(page, "\n") {
+			if words := strings.Fields(text); len(words) > 0 {
+				b.WriteString(strings.Join(words, " ") + "\n")
+			}
+		}
+	}
+	return b.String()
+}
+
+// TestTextTwins: whatever stands in the PDF of a sheet for the student to use stands in its text as well.
+func TestTextTwins(t *testing.T) {
+	h := sample(t, 1, 1)
+	worksheet, readings := WorksheetText(h, h.Worksheets[0]), ReadingsText(h, h.Readings[0])
+	for _, l := range h.Readings[0].Lines {
+		if strings.Count(worksheet, "line "+line(l.Number)) != 1 {
+			t.Errorf("line %s is not once in the worksheet", line(l.Number))
+		}
+		if strings.Count(readings, "\n"+answer(l)+"\n") != 1 {
+			t.Errorf("%q is not once in the readings", answer(l))
+		}
+	}
+	for _, want := range []string{h.Worksheets[0].Code, h.Worksheets[0].Complaint, "odometer: 148,200 km", "pacemakers", "Conclusion"} {
+		if !strings.Contains(worksheet, want) {
+			t.Errorf("the worksheet lacks %q", want)
+		}
+	}
+}

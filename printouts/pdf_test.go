@@ -1,0 +1,110 @@
+package printouts
+
+import (
+	"bytes"
+	"compress/zlib"
+	"flag"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+var update = flag.Bool("update", false, "rewrite the golden files")
+
+// tool runs an outside program. Where it is missing the test is skipped, but not on the build server.
+func tool(t testing.TB, name string, args ...string) string {
+	t.Helper()
+	if _, err := exec.LookPath(name); err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatalf("%s is not installed", name)
+		}
+		t.Skipf("%s is not installed", name)
+	}
+	out, err := exec.Command(name, args...).CombinedOutput()
+	if err != nil {
+		t.Fatalf("%s %s: %v\n%s", name, strings.Join(args, " "), err, out)
+	}
+	return string(out)
+}
+
+// saved puts a PDF into a file for the outside programs.
+func saved(t testing.TB, pdf []byte) string {
+	t.Helper()
+	name := filepath.Join(t.TempDir(), "out.pdf")
+	if err := os.WriteFile(name, pdf, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return name
+}
+
+// must fails the test on an error.
+func must(t testing.TB) func(pdf []byte, err error) []byte {
+	return func(pdf []byte, err error) []byte {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return pdf
+	}
+}
+
+// pagesOf gives the text of each page as it lies on paper.
+func pagesOf(t testing.TB, pdf []byte) []string {
+	t.Helper()
+	text := tool(t, "pdftotext", "-layout", saved(t, pdf), "-")
+	return strings.Split(strings.TrimSuffix(text, "\f"), "\f")
+}
+
+var stream = regexp.MustCompile(`(?s)stream\r?\n(.*?)\r?\nendstream`)
+
+// contents gives the decompressed drawing operations of each page. Fonts and character maps are left out.
+func contents(t testing.TB, pdf []byte) []string {
+	t.Helper()
+	var pages []string
+	for _, m := range stream.FindAllSubmatch(pdf, -1) {
+		r, err := zlib.NewReader(bytes.NewReader(m[1]))
+		if err != nil {
+			continue
+		}
+		content, err := io.ReadAll(r)
+		if err == nil && bytes.Contains(content, []byte(" Td ")) {
+			pages = append(pages, string(content))
+		}
+	}
+	return pages
+}
+
+// golden compares with a file that a person can read; -update rewrites it.
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	path := filepath.Join("testdata", name)
+	if *update {
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got == string(want) {
+		return
+	}
+	a, b := strings.Split(got, "\n"), strings.Split(string(want), "\n")
+	for i := range max(len(a), len(b)) {
+		if i >= len(a) || i >= len(b) || a[i] != b[i] {
+			t.Fatalf("%s differs from line %d on; -update rewrites it\n got %q\nwant %q", path, i+1, at(a, i), at(b, i))
+		}
+	}
+}
+
+func at(lines []string, i int) string {
+	if i < len(lines) {
+		return lines[i]
+	}
+	return "(end)"
+}
