@@ -177,6 +177,16 @@ func TestAllowedTests(t *testing.T) {
 	}
 }
 
+// TestForbiddenInstrument wants best play to do without a forbidden instrument: on the lamp that leaves the ohmmeter, whose one test takes
+// 5 minutes whatever it shows.
+func TestForbiddenInstrument(t *testing.T) {
+	l, r := build(t, input(t, builtin(t, "lamp"), "forbid = [\"voltmeter\"]\n", 4))
+	checkLab(t, l)
+	if len(l.Tests) != 4 || r.Complaints[0].Reference != 50 || r.Low != 50 || r.High != 50 {
+		t.Errorf("%d tests, reference %v, difficulty %d to %d, want 4 tests and 50 tenths", len(l.Tests), r.Complaints[0].Reference, r.Low, r.High)
+	}
+}
+
 // TestSeats puts the class on a grid of five columns and wants all eight neighbours of everybody to differ.
 func TestSeats(t *testing.T) {
 	in := input(t, twoLamps(t), "", 25)

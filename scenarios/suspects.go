@@ -52,7 +52,8 @@ func bandsText(bands []uint8, tests []int) string {
 }
 
 // Problem is the lab as the solver of package isolation sees it. Hypotheses and tests have the same indexes in both, a hypothesis is
-// labelled by the index of its repair, minutes are tenths.
+// labelled by the index of its repair, minutes are tenths. A test with a forbidden instrument shows the same band under every hypothesis: it
+// is no evidence, so best play has no use for it.
 func (l *Lab) Problem() isolation.Problem {
 	var p isolation.Problem
 	for _, h := range l.Hypotheses {
@@ -62,7 +63,9 @@ func (l *Lab) Problem() isolation.Problem {
 	for t, test := range l.Tests {
 		row := make([]uint8, len(l.Hypotheses))
 		for i, h := range l.Hypotheses {
-			row[i] = h.Band(t)
+			if !slices.Contains(l.Technique.Forbid, test.Instrument) {
+				row[i] = h.Band(t)
+			}
 		}
 		p.Minutes = append(p.Minutes, test.Minutes)
 		p.Band = append(p.Band, row)
