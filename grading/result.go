@@ -54,7 +54,7 @@ type StudentResult struct {
 	Section string  `json:"section"`
 	Index   int     `json:"index"` // into the lab's Sheets
 	Status  Status  `json:"status"`
-	Why     string  `json:"why"`    // of a status other than graded, or of a mark set by the instructor
+	Why     string  `json:"why"`    // of a status other than graded, or what the instructor adjusted
 	Repair  int     `json:"repair"` // concluded, index into the lab's Repairs; -1 for none
 	Right   bool    `json:"right"`  // the right repair or one no allowed test can separate from it
 	Steps   []Step  `json:"steps"`
@@ -94,21 +94,24 @@ type StepState string
 const (
 	Counted  StepState = "counted"
 	Repeat   StepState = "repeat"       // a line read before: costs its minutes again, tells nothing
-	Unproven StepState = "letters"      // letters do not fit: proves nothing, makes the mark provisional
-	Unknown  StepState = "unknown line" // no such line: costs nothing
-	Dropped  StepState = "dropped"      // by adjust.toml
+	Unproven StepState = "letters"      // letters do not fit: costs its minutes, proves nothing, makes the mark provisional
+	Unknown  StepState = "unknown line" // no such line: costs nothing, makes the mark provisional
+	Dropped  StepState = "dropped"      // by adjust.toml: neither costs nor tells anything
+	NoStep   StepState = "no step"      // what was written cannot be read: costs nothing, makes the mark provisional
+	Banned   StepState = "forbidden"    // an instrument that the plan forbids: costs its minutes, proves nothing
 )
 
 // Step is one reading that a student took.
 type Step struct {
-	Line    int       `json:"line"`
+	Text    string    `json:"text"`    // as written
+	Line    int       `json:"line"`    // -1 when the text is no step
 	Letters string    `json:"letters"` // as entered
 	State   StepState `json:"state"`
 	Test    int       `json:"test"`    // -1 when unknown
 	Reading string    `json:"reading"` // with what was printed beside it
 	Normal  bool      `json:"normal"`  // what the reading is
 	Judged  string    `json:"judged"`  // "+", "-" or ""
-	Agrees  bool      `json:"agrees"`  // the verdict fits the reading
+	Agrees  bool      `json:"agrees"`  // the verdict fits the reading; also true where none is asked
 	Silent  bool      `json:"silent"`  // no verdict asked
 	Minutes int64     `json:"minutes"` // tenths
 	Lost    float64   `json:"lost"`    // Q(S,t) - V(S), tenths of a minute
@@ -120,6 +123,10 @@ type Step struct {
 	Cleared []int     `json:"cleared"` // repairs ruled out by this reading
 	Remarks []string  `json:"remarks"`
 }
+
+// Told reports that the reading told something: whatever it was, it could be expected to save some of the time that was left. A test that
+// loses all its minutes is as if it had not been made, even if it happened to rule out a suspect.
+func (s Step) Told() bool { return s.State == Counted && s.Lost < float64(s.Minutes) }
 
 // PathStep is one step of best play to the hidden fault.
 type PathStep struct {

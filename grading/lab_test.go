@@ -1,0 +1,202 @@
+package grading_test
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"nospark/grading"
+	"nospark/grading/submission"
+	"nospark/scenarios"
+)
+
+// The lamp lab has the circuit of the smallest pack: battery, switch, lamp, ground. Its numbers can be checked by hand.
+//
+//	weight  hypothesis   repair  battery  feed        ground     resistance
+//	3       switch open  switch  normal   none -      normal     normal
+//	2       burnt        switch  normal   dropped -   normal     normal
+//	4       lamp open    lamp    normal   normal      normal     open -
+//	1       corroded     ground  normal   normal      dropped -  normal
+//	minutes                      1        2           2          5
+//
+// Best play: feed (2 minutes); if it is normal, which has 5 chances in 10, lamp or ground remain and the ground (2 minutes) decides.
+// V = 2 + 5/10 x 2 = 3.0 minutes. Every other test first:
+//
+//	battery     1 + 3.0                                           = 4.0, loses 1.0
+//	ground      2 + 9/10 x V(two switches, lamp) = 2 + 9/10 x 2   = 3.8, loses 0.8
+//	resistance  5 + 6/10 x V(two switches, ground) = 5 + 6/10 x 2 = 6.2, loses 3.2
+const (
+	battery = iota
+	feed
+	ground
+	resistance
+)
+
+const (
+	switchRepair = iota
+	lampRepair
+	groundRepair
+)
+
+// The sheets of the lamp lab: one of each fault, then a spare that hides the open lamp as well.
+const (
+	switchOpenSheet = iota
+	burntSheet
+	lampSheet
+	groundSheet
+	spareSheet
+)
+
+func lampLab() *scenarios.Lab {
+	two := []scenarios.Band{{Name: "normal", Normal: true}, {Name: "low"}}
+	three := []scenarios.Band{{Name: "normal", Normal: true}, {Name: "dropped"}, {Name: "none"}}
+	lab := &scenarios.Lab{
+		Format: scenarios.LabFormat, Name: "lamp", Title: "A lamp does not light", Date: "2026-10-05", Rows: 12,
+		Points: []scenarios.Point{
+			{Number: 1, ID: "bat", Label: "battery positive post", Role: "battery"},
+			{Number: 2, ID: "sw", Label: "switch, lamp side", Role: "switched-feed"},
+			{Number: 3, ID: "gnd", Label: "lamp ground terminal", Role: "ground"},
+		},
+		Tests: []scenarios.Test{
+			{ID: "battery", Label: "volts at the battery", Instrument: "voltmeter", Condition: "switch on", Minutes: 10, Column: -1, Point: 0, Compare: -1, Bands: two, Spec: "at least 12.0 V"},
+			{ID: "lamp-feed", Label: "volts at the switch, lamp side", Instrument: "voltmeter", Condition: "switch on", Minutes: 20, Column: -1, Point: 1, Compare: -1, Bands: three, Spec: "within 0.5 V of the battery"},
+			{ID: "lamp-ground", Label: "volts at the lamp ground", Instrument: "voltmeter", Condition: "switch on", Minutes: 20, Column: -1, Point: 2, Compare: -1, Bands: three, Spec: "at most 0.4 V"},
+			{ID: "lamp-resistance", Label: "ohms of the lamp", Instrument: "ohmmeter", Condition: "switch off", Minutes: 50, Column: -1, Point: -1, Compare: -1, Bands: two, Spec: "at most 20 ohm", Unplugged: []string{"lamp"}},
+		},
+		Repairs: []scenarios.Repair{
+			{ID: "replace-switch", Label: "Replace the switch", Code: "11", Letters: "BD", Minutes: 200},
+			{ID: "replace-lamp", Label: "Replace the lamp", Code: "12", Letters: "HM", Minutes: 50},
+			{ID: "clean-ground", Label: "Clean the lamp ground", Code: "13", Letters: "KQ", Minutes: 100},
+		},
+		Complaints: []scenarios.Complaint{{ID: "out", Label: "The lamp does not light."}},
+		Faults: []scenarios.Fault{
+			{ID: "switch-open", Label: "Switch contacts open", Repair: switchRepair, Parts: []string{"switch"}},
+			{ID: "switch-burnt", Label: "Burnt switch contacts", Repair: switchRepair, Parts: []string{"switch"}},
+			{ID: "lamp-open", Label: "Lamp filament open", Repair: lampRepair, Parts: []string{"lamp"}},
+			{ID: "ground-corroded", Label: "Corroded lamp ground", Repair: groundRepair, Parts: []string{"ground"}},
+		},
+		Hypotheses: []scenarios.Hypothesis{
+			{Fault: 0, Weight: 3, Bands: "0200"},
+			{Fault: 1, Weight: 2, Bands: "0100"},
+			{Fault: 2, Weight: 4, Bands: "0001"},
+			{Fault: 3, Weight: 1, Bands: "0010"},
+		},
+		Rubric: scenarios.Rubric{Evidence: 15, Diagnosis: 40, Efficiency: 30, Interpretation: 15},
+	}
+	for i := range 5 {
+		sheet := scenarios.Sheet{Code: fmt.Sprintf("K%d-BCD", i+2), Student: fmt.Sprintf("100%d", i+1), Name: "Student " + string(rune('A'+i)), Section: "B", Truth: i}
+		if i == spareSheet {
+			sheet.Student, sheet.Name, sheet.Section, sheet.Truth = "", "", "", 2
+		}
+		for t := range lab.Tests {
+			sheet.Lines = append(sheet.Lines, scenarios.Line{
+				Number: 100*(t+1) + 10*i + 7, Letters: string([]byte{"BCDFG"[i], "KLMN"[t]}), Reading: fmt.Sprintf("reading %d", t),
+				Band: lab.Hypotheses[sheet.Truth].Band(t),
+			})
+		}
+		lab.Sheets = append(lab.Sheets, sheet)
+	}
+	return lab
+}
+
+// hand writes what the student of a sheet hands in. tests are like "2+": index of the test and verdict.
+func hand(lab *scenarios.Lab, sheet int, repair int, tests ...string) submission.Row {
+	s := lab.Sheets[sheet]
+	row := submission.Row{Place: fmt.Sprintf("entry.xlsx, row %d", sheet+2), Student: s.Student, Reasoning: -1, Safe: -1}
+	if repair >= 0 {
+		row.Repair = lab.Repairs[repair].Code + lab.Repairs[repair].Letters
+	}
+	for i, test := range tests {
+		var t int
+		var verdict string
+		if _, err := fmt.Sscanf(test, "%d%s", &t, &verdict); err != nil && verdict != "" {
+			panic(err)
+		}
+		line := s.Lines[t]
+		row.Steps = append(row.Steps, submission.Step{
+			Place: fmt.Sprintf("entry.xlsx, %c%d", 'G'+i, sheet+2), Text: fmt.Sprintf("%03d%s%s", line.Number, line.Letters, verdict),
+			Line: line.Number, Letters: line.Letters, Judged: verdict,
+		})
+	}
+	return row
+}
+
+// grade grades rows that must not fail.
+func grade(t testing.TB, lab *scenarios.Lab, adjust grading.Adjust, rows ...submission.Row) *grading.Result {
+	t.Helper()
+	r, err := grading.Grade(lab, rows, adjust)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// of finds a student's result.
+func of(t testing.TB, r *grading.Result, student string) grading.StudentResult {
+	t.Helper()
+	for _, s := range r.Students {
+		if s.Student == student {
+			return s
+		}
+	}
+	t.Fatalf("no result of student %s", student)
+	return grading.StudentResult{}
+}
+
+// randomLab makes a lab whose bands, weights and minutes are drawn; nothing about it is special except that something needs testing, and
+// that no repair has more than six tenths of the weight. Every hypothesis has a sheet.
+func randomLab(r *rand.Rand) *scenarios.Lab {
+	for {
+		if lab := tryLab(r); lab != nil {
+			return lab
+		}
+	}
+}
+
+func tryLab(r *rand.Rand) *scenarios.Lab {
+	hypotheses, tests, repairs := 4+r.IntN(7), 3+r.IntN(5), 3+r.IntN(3)
+	lab := &scenarios.Lab{
+		Name: "random", Complaints: []scenarios.Complaint{{ID: "c"}},
+		Rubric: scenarios.Rubric{Evidence: 15, Diagnosis: 40, Efficiency: 30, Interpretation: 15},
+	}
+	for i := range repairs {
+		lab.Repairs = append(lab.Repairs, scenarios.Repair{ID: fmt.Sprint("r", i), Label: fmt.Sprint("Repair ", i), Code: fmt.Sprint(10 + i), Letters: "BC", Minutes: 10 + r.Int64N(300)})
+		lab.Faults = append(lab.Faults, scenarios.Fault{ID: fmt.Sprint("f", i), Label: fmt.Sprint("Fault ", i), Repair: i})
+	}
+	for i := range tests {
+		test := scenarios.Test{ID: fmt.Sprint("t", i), Label: fmt.Sprint("test ", i), Minutes: 5 + r.Int64N(50), Column: -1, Point: -1, Compare: -1}
+		for b := range 2 + r.IntN(2) {
+			test.Bands = append(test.Bands, scenarios.Band{Name: fmt.Sprint(b), Normal: b == 0, Silent: b == 2 && r.IntN(2) == 0})
+		}
+		lab.Tests = append(lab.Tests, test)
+	}
+	weight := make([]int64, repairs)
+	var total int64
+	for i := range hypotheses {
+		h := scenarios.Hypothesis{Fault: i % repairs, Weight: 1 + r.Int64N(9)}
+		var bands strings.Builder
+		for _, test := range lab.Tests {
+			bands.WriteByte('0' + byte(r.IntN(len(test.Bands))*r.IntN(2)))
+		}
+		h.Bands = bands.String()
+		weight[h.Fault] += h.Weight
+		total += h.Weight
+		lab.Hypotheses = append(lab.Hypotheses, h)
+		sheet := scenarios.Sheet{Code: fmt.Sprint("S", i), Student: fmt.Sprint("student ", i), Truth: i}
+		for t, number := range r.Perm(900)[:tests] {
+			sheet.Lines = append(sheet.Lines, scenarios.Line{Number: 100 + number, Letters: string([]byte{byte('B' + i), byte('B' + t)}), Band: h.Band(t)})
+		}
+		lab.Sheets = append(lab.Sheets, sheet)
+	}
+	for _, w := range weight {
+		if 10*w > 6*total {
+			return nil
+		}
+	}
+	s, err := grading.NewSuspects(lab)
+	if err != nil || s.Proven(s.Start(0)) {
+		return nil
+	}
+	return lab
+}

@@ -1,0 +1,176 @@
+package grading
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// conclude reads the repair and decides whether it is right.
+func (w *work) conclude() {
+	w.r.Repair = w.repair(w.h.row.Repair)
+	if w.r.Repair < 0 {
+		return
+	}
+	reason, accepted := w.g.rule.accepted(w.r.Repair, w.h.sheet, w.h.student)
+	w.r.Right = accepted || slices.Contains(w.s.Repairs(w.same), w.r.Repair)
+	if accepted {
+		w.r.Why = "repair accepted: " + reason
+	}
+}
+
+// repair finds the repair of a code such as 12HM. Letters that do not fit the code, or are missing, make the mark provisional; where they
+// contradict it, the code alone is not trusted and the conclusion does not count until it is corrected.
+func (w *work) repair(written string) int {
+	if written == "" {
+		return -1
+	}
+	digits := written[:len(written)-len(strings.TrimLeft(written, "0123456789"))]
+	letters := written[len(digits):]
+	at := -1
+	for i, r := range w.g.lab.Repairs {
+		if strings.TrimLeft(r.Code, "0") == strings.TrimLeft(digits, "0") && digits != "" {
+			at = i
+		}
+	}
+	switch {
+	case at >= 0 && letters == w.g.lab.Repairs[at].Letters:
+		return at
+	case at >= 0 && letters == "":
+		w.doubts = append(w.doubts, fmt.Sprintf("repair %s has no check letters", written))
+		w.g.m.problem(w.h.row.Place, "look at the worksheet; then complete the code in the entry form or [[confirm]] the mark in adjust.toml",
+			"repair %s of student %s has no check letters; it was taken for '%s'", written, w.h.student, w.g.lab.Repairs[at].Label)
+		return at
+	}
+	w.doubts = append(w.doubts, fmt.Sprintf("repair %q does not exist", written))
+	do := "look at the worksheet and correct the code in the entry form"
+	for _, r := range w.g.lab.Repairs {
+		if r.Letters == letters {
+			do += fmt.Sprintf("; %s are the letters of repair %s", letters, r.Code)
+		}
+	}
+	w.g.m.problem(w.h.row.Place, do, "repair %q of student %s does not exist, so the conclusion does not count yet", written, w.h.student)
+	return -1
+}
+
+// mark computes the parts of the mark from the steps and the conclusion.
+//
+//	evidence        e, the share of the prior weight of the other repairs that was ruled out
+//	diagnosis       1 if right; e/2 for a wrong repair that every reading still allows; else 0
+//	efficiency      e x reference / (reference + lost)
+//	interpretation  see interpretation
+//	reasoning       the instructor's 0 to 4, divided by 4
+//	safety          1 for yes
+//
+// each times its weight in the rubric. "Other" repairs are those that an open test can tell from the truth.
+func (w *work) mark() {
+	r, rubric := &w.r, w.g.lab.Rubric
+	r.Evidence = w.evidence()
+	r.LostEarly = w.s.Value(w.left)
+	if r.Repair >= 0 && !r.Right {
+		r.LostWrong = float64(w.g.lab.Repairs[r.Repair].Minutes)
+	}
+	r.Lost = r.LostSteps + r.LostEarly + r.LostWrong
+
+	diagnosis := 0.0
+	switch {
+	case r.Right:
+		diagnosis = 1
+	case r.Repair >= 0 && w.allowed(r.Repair):
+		diagnosis = r.Evidence / 2
+	}
+	reference := float64(w.g.reference)
+	r.Parts = Parts{
+		Evidence:       float64(rubric.Evidence) * r.Evidence,
+		Diagnosis:      float64(rubric.Diagnosis) * diagnosis,
+		Efficiency:     float64(rubric.Efficiency) * r.Evidence * reference / (reference + r.Lost),
+		Interpretation: float64(rubric.Interpretation) * w.interpretation(),
+	}
+	r.Mark = r.Parts.Evidence + r.Parts.Diagnosis + r.Parts.Efficiency + r.Parts.Interpretation
+	w.instructor()
+}
+
+// instructor adds the two parts that the instructor judges. Where a column is empty although the rubric gives it weight, the mark is
+// provisional and the other parts share that weight for the time being.
+func (w *work) instructor() {
+	r, rubric := &w.r, w.g.lab.Rubric
+	open := 0
+	switch {
+	case rubric.Reasoning > 0 && r.Reasoning < 0:
+		open += rubric.Reasoning
+		w.doubts = append(w.doubts, "the column reasoning is empty")
+	case rubric.Reasoning > 0:
+		r.Parts.Reasoning = float64(rubric.Reasoning) * float64(r.Reasoning) / 4
+	}
+	switch {
+	case rubric.Safety > 0 && r.Safe < 0:
+		open += rubric.Safety
+		w.doubts = append(w.doubts, "the column safe is empty")
+	case rubric.Safety > 0:
+		r.Parts.Safety = float64(rubric.Safety) * float64(r.Safe)
+	}
+	r.Mark += r.Parts.Reasoning + r.Parts.Safety
+	if open > 0 && open < 100 {
+		r.Mark *= 100 / float64(100-open)
+	}
+}
+
+// evidence is e: the weight of the suspects with another repair that the readings ruled out, divided by the weight of all of those. Where
+// there are none, there is nothing to prove.
+func (w *work) evidence() float64 {
+	right := w.s.Repairs(w.same)
+	var all, out int64
+	for h := range w.start.All() {
+		if slices.Contains(right, w.g.lab.Faults[w.g.lab.Hypotheses[h].Fault].Repair) {
+			continue
+		}
+		all += w.g.lab.Hypotheses[h].Weight
+		if !w.left.Has(h) {
+			out += w.g.lab.Hypotheses[h].Weight
+		}
+	}
+	if all == 0 {
+		return 1
+	}
+	return float64(out) / float64(all)
+}
+
+// allowed tells whether some suspect that is left needs the repair.
+func (w *work) allowed(repair int) bool { return slices.Contains(w.s.Repairs(w.left), repair) }
+
+// interpretation is the share of right verdicts, times the share of the steps that best play needs: min(1, steps that told something /
+// steps of best play).
+//
+// The share is taken over the steps that told something, and over every wrong or missing verdict elsewhere. A right verdict on a test
+// that could tell nothing adds nothing, so a mistake cannot be diluted with cheap tests; and as a missing verdict counts like a wrong
+// one, leaving it out never pays. Steps that prove nothing for lack of fitting letters are left out, and so is a reading of which no
+// verdict is asked.
+func (w *work) interpretation() float64 {
+	told, asked, agreed := 0, 0, 0
+	for _, step := range w.r.Steps {
+		if step.State != Counted && step.State != Repeat {
+			continue
+		}
+		if step.Told() {
+			told++
+		}
+		if step.Silent || !step.Told() && step.Agrees {
+			continue
+		}
+		asked++
+		if step.Agrees {
+			agreed++
+		}
+	}
+	if told == 0 {
+		if len(w.r.Path) == 0 && asked == 0 {
+			return 1 // nothing needed testing and nothing was misjudged
+		}
+		return 0
+	}
+	share := 1.0
+	if asked > 0 {
+		share = float64(agreed) / float64(asked)
+	}
+	return share * min(1, float64(told)/float64(max(1, len(w.r.Path))))
+}

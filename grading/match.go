@@ -1,0 +1,261 @@
+package grading
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"nospark/grading/submission"
+	"nospark/scenarios"
+)
+
+// handed is what one student handed in on one sheet, after all rows about the student have been looked at.
+type handed struct {
+	sheet   int // index into the lab's Sheets
+	student string
+	name    string
+	section string
+	row     submission.Row
+	doubts  []string // why the mark is provisional, whatever the steps say
+}
+
+// matcher finds the sheet of every row.
+type matcher struct {
+	lab      *scenarios.Lab
+	bySheet  map[string]int   // folded code
+	byID     map[string][]int // sheets of the id as it is
+	byFold   map[string]string
+	spareOf  map[int]string // spare sheet -> student who has it
+	order    []string       // students in the order of their first row
+	byPerson map[string][]handed
+	problems []Problem
+	letters  map[lineKey][]int32 // sheets that have such a line; made when first needed
+}
+
+type lineKey struct {
+	line    int
+	letters string
+}
+
+// match gives each student who handed in something, or has a row, one entry. Rows that belong to nobody are problems.
+func match(lab *scenarios.Lab, rows []submission.Row) ([]handed, []Problem, *matcher) {
+	m := &matcher{
+		lab: lab, bySheet: map[string]int{}, byID: map[string][]int{}, byFold: map[string]string{}, spareOf: map[int]string{},
+		byPerson: map[string][]handed{},
+	}
+	for i, s := range lab.Sheets {
+		m.bySheet[fold(s.Code)] = i
+		if s.Student == "" {
+			continue
+		}
+		m.byID[s.Student] = append(m.byID[s.Student], i)
+		for _, key := range []string{fold(s.Student), bare(s.Student)} {
+			if other, taken := m.byFold[key]; taken && other != s.Student {
+				m.byFold[key] = "" // two students: only the exact id tells
+			} else {
+				m.byFold[key] = s.Student
+			}
+		}
+	}
+	for _, row := range rows {
+		if h, ok := m.place(row); ok {
+			if _, known := m.byPerson[h.student]; !known {
+				m.order = append(m.order, h.student)
+			}
+			m.byPerson[h.student] = append(m.byPerson[h.student], h)
+		}
+	}
+	var all []handed
+	for _, student := range m.order {
+		all = append(all, m.merge(m.byPerson[student]))
+	}
+	return all, m.problems, m
+}
+
+// fold makes ids and codes comparable that differ in case or spaces.
+func fold(id string) string { return strings.ToUpper(strings.Join(strings.Fields(id), "")) }
+
+// bare also takes off the leading zeros, which spreadsheets lose.
+func bare(id string) string {
+	id = fold(id)
+	if id == "" || strings.Trim(id, "0123456789") != "" {
+		return id
+	}
+	return strings.TrimLeft(id, "0") + "#" // no other id ends like this
+}
+
+// student finds the lab's spelling of an id, "" if the lab does not know it.
+func (m *matcher) student(id string) string {
+	if _, known := m.byID[id]; known {
+		return id
+	}
+	if s := m.byFold[fold(id)]; s != "" {
+		return s
+	}
+	return m.byFold[bare(id)]
+}
+
+func (m *matcher) problem(place, do, format string, args ...any) {
+	m.problems = append(m.problems, Problem{Place: place, What: fmt.Sprintf(format, args...), Do: do})
+}
+
+// on makes the entry of a row for a sheet and its student.
+func (m *matcher) on(sheet int, row submission.Row, doubts ...string) (handed, bool) {
+	s := m.lab.Sheets[sheet]
+	return handed{sheet: sheet, student: s.Student, name: s.Name, section: s.Section, row: row, doubts: doubts}, true
+}
+
+// place decides which student and sheet a row is about. The id decides; the sheet's code decides where the id is missing, and it may name
+// a spare. Letters decide nothing, but they tell which neighbour's sheet was used.
+func (m *matcher) place(row submission.Row) (handed, bool) {
+	id := m.student(row.Student)
+	sheet, known := m.bySheet[fold(row.Sheet)]
+	if row.Sheet == "" {
+		sheet, known = -1, false
+	}
+	spare := known && m.lab.Sheets[sheet].Student == ""
+	switch {
+	case row.Student == "" && row.Sheet == "":
+		m.problem(row.Place, "write the student's id"+m.guess(row, -1), "the row has neither id nor sheet, so it counts for nobody")
+		return handed{}, false
+	case row.Student == "" && !known, id == "" && row.Student != "" && !known:
+		m.problem(row.Place, "correct the id or write the sheet's code"+m.guess(row, -1), "%s is not in this lab, so the row counts for nobody", whoever(row))
+		return handed{}, false
+	case spare:
+		return m.onSpare(sheet, id, row)
+	case id == "":
+		return m.byCode(sheet, row)
+	}
+	own := m.byID[id]
+	switch {
+	case row.Sheet == "", slices.Contains(own, sheet):
+		if !known {
+			sheet = m.bestFit(own, row)
+		}
+		return m.on(sheet, row)
+	case !known:
+		m.problem(row.Place, "correct the code; the student's own sheet was used", "no sheet has the code %q", row.Sheet)
+		return m.on(m.bestFit(own, row), row)
+	}
+	other := m.lab.Sheets[sheet].Student
+	m.problem(row.Place, "find out whose work it is; correct the id or the sheet", "sheet %s belongs to student %s, not to %s", row.Sheet, other, id)
+	return m.on(m.bestFit(own, row), row, fmt.Sprintf("the row names sheet %s, which belongs to student %s", row.Sheet, other))
+}
+
+// whoever names a row's author in a message.
+func whoever(row submission.Row) string {
+	if row.Student == "" {
+		return fmt.Sprintf("sheet %q", row.Sheet)
+	}
+	return fmt.Sprintf("student %q", row.Student)
+}
+
+// onSpare gives a spare sheet to the student whose row names it: somebody of the lab who lost or missed the own sheet, or somebody new.
+func (m *matcher) onSpare(sheet int, id string, row submission.Row) (handed, bool) {
+	s := m.lab.Sheets[sheet]
+	h := handed{sheet: sheet, student: id, row: row}
+	switch {
+	case row.Student == "":
+		m.problem(row.Place, "write the id of the student who used it", "sheet %s is a spare and the row has no id, so it counts for nobody", s.Code)
+		return handed{}, false
+	case id == "":
+		h.student, h.name = strings.TrimSpace(row.Student), row.Name
+		m.problem(row.Place, "nothing, if the id is right", "student %q is not in this lab's list and used spare sheet %s", row.Student, s.Code)
+	default:
+		own := m.lab.Sheets[m.byID[id][0]]
+		h.name, h.section = own.Name, own.Section
+	}
+	if holder, taken := m.spareOf[sheet]; taken && holder != h.student {
+		m.problem(row.Place, "correct one of the two sheet codes", "spare sheet %s is named by student %s and by student %s; it counts for the first", s.Code, holder, h.student)
+		return handed{}, false
+	}
+	m.spareOf[sheet] = h.student
+	return h, true
+}
+
+// byCode handles a row whose sheet is some student's and whose id is missing or unknown.
+func (m *matcher) byCode(sheet int, row submission.Row) (handed, bool) {
+	s := m.lab.Sheets[sheet]
+	if row.Student == "" {
+		return m.on(sheet, row)
+	}
+	fit, total := m.fits(sheet, row)
+	if total == 0 || fit < total {
+		m.problem(row.Place, "correct the id or the sheet"+m.guess(row, sheet), "%s is not in this lab and sheet %s belongs to student %s, so the row counts for nobody",
+			whoever(row), s.Code, s.Student)
+		return handed{}, false
+	}
+	m.problem(row.Place, "correct the id", "%s is not in this lab; sheet and letters are those of student %s, for whom the row counts", whoever(row), s.Student)
+	return m.on(sheet, row, fmt.Sprintf("the row names student %s", row.Student))
+}
+
+// bestFit picks among several sheets of one student the one that the letters fit best, the first on a tie.
+func (m *matcher) bestFit(sheets []int, row submission.Row) int {
+	best, most := sheets[0], -1
+	for _, sheet := range sheets {
+		if fit, _ := m.fits(sheet, row); fit > most {
+			best, most = sheet, fit
+		}
+	}
+	return best
+}
+
+// fits counts the readable steps of a row whose line and letters stand on a sheet.
+func (m *matcher) fits(sheet int, row submission.Row) (fit, total int) {
+	for _, step := range row.Steps {
+		if step.Line < 0 {
+			continue
+		}
+		total++
+		for _, line := range m.lab.Sheets[sheet].Lines {
+			if line.Number == step.Line && line.Letters == step.Letters {
+				fit++
+				break
+			}
+		}
+	}
+	return fit, total
+}
+
+// merge decides what counts when several rows speak of one student: a row with nothing in it never matters, rows that say the same are
+// one, and of rows that differ the first counts and the mark is provisional.
+func (m *matcher) merge(all []handed) handed {
+	kept := all[0]
+	for _, h := range all[1:] {
+		switch {
+		case h.row.Empty():
+		case kept.row.Empty():
+			h, kept = kept, h
+		case kept.sheet != h.sheet || !same(kept.row, h.row):
+			m.problem(h.row.Place, "delete one of the two", "student %s has two different rows; the one in %s counts", h.student, kept.row.Place)
+			kept.doubts = append(kept.doubts, "another row says something else: "+h.row.Place)
+			continue
+		}
+		kept.row.Reasoning = m.either(kept.row, h.row, "reasoning", kept.row.Reasoning, h.row.Reasoning)
+		kept.row.Safe = m.either(kept.row, h.row, "safe working", kept.row.Safe, h.row.Safe)
+		for _, doubt := range h.doubts {
+			if !h.row.Empty() && !slices.Contains(kept.doubts, doubt) {
+				kept.doubts = append(kept.doubts, doubt)
+			}
+		}
+	}
+	return kept
+}
+
+// same tells whether two rows say the same about the diagnosis.
+func same(a, b submission.Row) bool {
+	return a.Repair == b.Repair && slices.EqualFunc(a.Steps, b.Steps, func(x, y submission.Step) bool {
+		return x.Line == y.Line && x.Letters == y.Letters && x.Judged == y.Judged && (x.Line >= 0 || x.Text == y.Text)
+	})
+}
+
+// either takes the value of the instructor's column that is filled in.
+func (m *matcher) either(kept, other submission.Row, what string, a, b int) int {
+	if a >= 0 && b >= 0 && a != b {
+		m.problem(other.Place, "delete one of the two", "%s differs from that in %s, which counts", what, kept.Place)
+	}
+	if a < 0 {
+		return b
+	}
+	return a
+}

@@ -1,0 +1,79 @@
+package grading
+
+import "fmt"
+
+// practise names the one thing to practise next: whatever cost most of the mark. The points lost are put to four accounts.
+//
+//	judging     the interpretation lost to wrong and missing verdicts
+//	proving     the diagnosis lost to a wrong repair that was still possible, and the share of evidence and efficiency below that the
+//	            minutes of concluding early have in all lost minutes
+//	concluding  the diagnosis lost to a repair that the readings exclude or that is missing, and the share of the wrong repair's minutes
+//	choosing    the share of the minutes lost by steps
+//
+// On a tie the earlier one counts. The advice points at the step that cost most.
+func (w *work) practise() string {
+	r, rubric := &w.r, w.g.lab.Rubric
+	diagnosis := float64(rubric.Diagnosis) - r.Parts.Diagnosis
+	rest := float64(rubric.Evidence) - r.Parts.Evidence + float64(rubric.Efficiency) - r.Parts.Efficiency
+	share := func(minutes float64) float64 {
+		if r.Lost == 0 {
+			return 0
+		}
+		return rest * minutes / r.Lost
+	}
+	misjudged, worst := w.misjudged(), w.worstStep()
+	judging := 0.0
+	if misjudged >= 0 {
+		judging = float64(rubric.Interpretation) - r.Parts.Interpretation
+	}
+	proving, concluding := share(r.LostEarly), share(r.LostWrong)
+	if r.Repair >= 0 && w.allowed(r.Repair) {
+		proving += diagnosis
+	} else {
+		concluding += diagnosis
+	}
+	choosing := share(r.LostSteps)
+	switch most := max(judging, proving, concluding, choosing); {
+	case most <= 0:
+		return "Nothing was lost. Try a harder lab, or fewer minutes."
+	case most == judging:
+		step := r.Steps[misjudged]
+		return fmt.Sprintf("Compare every reading with its specification before you judge it; look again at step %d, which read %s.", misjudged+1, step.Reading)
+	case most == proving:
+		return fmt.Sprintf("Prove it before you conclude: %s still stood at the end. Ask which test would tell them apart.",
+			count(w.left.Len(), "suspect", "suspects"))
+	case most == concluding && r.Repair < 0:
+		return "Write down a conclusion: name the repair that all your readings allow."
+	case most == concluding:
+		return "Hold the conclusion against every reading before you write it down: each of them must fit."
+	}
+	step := r.Steps[worst]
+	switch {
+	case step.State == Repeat:
+		return fmt.Sprintf("Use what is written in your record table: step %d read a line again.", worst+1)
+	case step.State == Counted && len(step.Cleared) == 0 && step.After == step.Before:
+		return fmt.Sprintf("Before each test ask which suspects it could rule out; step %d ruled out none.", worst+1)
+	}
+	return fmt.Sprintf("Choose the test that rules out most for its minutes; look again at step %d, which lost %.1f minutes.", worst+1, step.Lost/10)
+}
+
+// misjudged is the first step whose verdict does not fit, -1 for none.
+func (w *work) misjudged() int {
+	for i, s := range w.r.Steps {
+		if (s.State == Counted || s.State == Repeat) && !s.Agrees {
+			return i
+		}
+	}
+	return -1
+}
+
+// worstStep is the step that lost most, -1 without steps.
+func (w *work) worstStep() int {
+	worst := -1
+	for i, s := range w.r.Steps {
+		if worst < 0 || s.Lost > w.r.Steps[worst].Lost {
+			worst = i
+		}
+	}
+	return worst
+}

@@ -1,0 +1,215 @@
+package grading
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"nospark/grading/submission"
+	"nospark/scenarios"
+)
+
+// rulings are the entries of an Adjust, resolved against the lab and the students that appear in it.
+type rulings struct {
+	lab     *scenarios.Lab
+	accept  []acceptRuling
+	drop    []dropRuling
+	excuse  map[string]Excuse
+	mark    map[string]Mark
+	confirm map[string]Confirm
+	correct map[stepOf]correction
+}
+
+type acceptRuling struct {
+	repair, insteadOf int // -1: any
+	student           string
+	sheet             int // -1: any
+	reason            string
+}
+
+type dropRuling struct {
+	test    int
+	student string
+	sheet   int // -1: any
+}
+
+// stepOf is a step of a student, counted from 1.
+type stepOf struct {
+	student string
+	step    int
+}
+
+type correction struct {
+	place  string
+	step   submission.Step
+	reason string
+}
+
+// resolver turns names into indexes and collects those that do not exist.
+type resolver struct {
+	m      *matcher
+	sheets map[string]int // students and the sheet that counts for each
+	err    []error
+}
+
+func (r *resolver) fail(place, format string, args ...any) {
+	r.err = append(r.err, fmt.Errorf("%s: %s", place, fmt.Sprintf(format, args...)))
+}
+
+// student accepts what an entry form may say too: other case, lost zeros.
+func (r *resolver) student(place, id string) string {
+	if _, known := r.sheets[id]; known {
+		return id
+	}
+	if s := r.m.student(id); s != "" {
+		return s
+	}
+	r.fail(place, "student %q is neither in this lab nor in what was handed in", id)
+	return ""
+}
+
+func (r *resolver) sheet(place, code string) int {
+	if code == "" {
+		return -1
+	}
+	i, ok := r.m.bySheet[fold(code)]
+	if !ok {
+		r.fail(place, "this lab has no sheet %q", code)
+		return -1
+	}
+	return i
+}
+
+func (r *resolver) repair(place, name string) int {
+	for i, repair := range r.m.lab.Repairs {
+		if repair.ID == name || repair.Code == name || fold(name) == repair.Code+repair.Letters {
+			return i
+		}
+	}
+	r.fail(place, "this lab has no repair %q; want an id, or a code as printed", name)
+	return -1
+}
+
+// resolve checks every name in a. The error tells all that do not exist, each with its place.
+func (a Adjust) resolve(m *matcher, entries []handed) (*rulings, error) {
+	r := &resolver{m: m, sheets: map[string]int{}}
+	for id, own := range m.byID {
+		r.sheets[id] = own[0]
+	}
+	for _, h := range entries {
+		r.sheets[h.student] = h.sheet
+	}
+	g := &rulings{lab: m.lab, excuse: map[string]Excuse{}, mark: map[string]Mark{}, confirm: map[string]Confirm{}, correct: map[stepOf]correction{}}
+	for _, v := range a.Accept {
+		g.accept = append(g.accept, r.accept(v))
+	}
+	for _, v := range a.Drop {
+		g.drop = append(g.drop, r.drop(v))
+	}
+	for _, v := range a.Excuse {
+		unique(r, g.excuse, r.student(v.Place, v.Student), v.Place, "excuse", v)
+	}
+	for _, v := range a.Mark {
+		unique(r, g.mark, r.student(v.Place, v.Student), v.Place, "mark", v)
+	}
+	for _, v := range a.Confirm {
+		unique(r, g.confirm, r.student(v.Place, v.Student), v.Place, "confirm", v)
+	}
+	for _, v := range a.Correct {
+		step, err := submission.ParseStep(v.To)
+		if err != nil {
+			r.fail(v.Place, "to: %v", err)
+		}
+		at := stepOf{r.student(v.Place, v.Student), v.Step}
+		if err := stepExists(entries, at); err != nil {
+			r.fail(v.Place, "%v", err)
+		}
+		unique(r, g.correct, at, v.Place, "correct", correction{v.Place, step, v.Reason})
+	}
+	return g, errors.Join(r.err...)
+}
+
+// unique refuses a second entry about the same thing.
+func unique[K comparable, V any](r *resolver, all map[K]V, key K, place, kind string, v V) {
+	var none K // of a student who does not exist
+	if _, twice := all[key]; twice && key != none {
+		r.fail(place, "a second [[%s]] about the same", kind)
+		return
+	}
+	all[key] = v
+}
+
+func stepExists(entries []handed, at stepOf) error {
+	for _, h := range entries {
+		if h.student == at.student {
+			if n := len(h.row.Steps); at.step > n {
+				return fmt.Errorf("student %q wrote %d steps; there is no step %d to correct", at.student, n, at.step)
+			}
+			return nil
+		}
+	}
+	if at.student == "" {
+		return nil // said already
+	}
+	return fmt.Errorf("student %q handed in nothing; there is no step to correct", at.student)
+}
+
+func (r *resolver) accept(v Accept) acceptRuling {
+	a := acceptRuling{repair: r.repair(v.Place, v.Repair), insteadOf: -1, sheet: r.sheet(v.Place, v.Sheet), reason: v.Reason}
+	if v.InsteadOf != "" {
+		a.insteadOf = r.repair(v.Place, v.InsteadOf)
+	}
+	if v.Student != "" {
+		a.student = r.student(v.Place, v.Student)
+	}
+	return a
+}
+
+func (r *resolver) drop(v Drop) dropRuling {
+	d := dropRuling{test: -1, sheet: r.sheet(v.Place, v.Sheet)}
+	if v.Student != "" {
+		d.student = r.student(v.Place, v.Student)
+	}
+	if v.Test != "" {
+		d.test = slices.IndexFunc(r.m.lab.Tests, func(t scenarios.Test) bool { return t.ID == v.Test })
+		if d.test < 0 {
+			r.fail(v.Place, "this lab has no test %q", v.Test)
+		}
+		return d
+	}
+	sheet, ok := d.sheet, d.sheet >= 0
+	if d.student != "" {
+		sheet, ok = r.sheets[d.student]
+	}
+	if ok {
+		d.test = slices.IndexFunc(r.m.lab.Sheets[sheet].Lines, func(l scenarios.Line) bool { return l.Number == v.Line })
+		if d.test < 0 {
+			r.fail(v.Place, "sheet %s has no line %d", r.m.lab.Sheets[sheet].Code, v.Line)
+		}
+	}
+	return d
+}
+
+// accepted returns the reason why a repair counts as right on a sheet; ok is false if nothing says so.
+func (g *rulings) accepted(repair, sheet int, student string) (reason string, ok bool) {
+	right := g.lab.Faults[g.lab.Hypotheses[g.lab.Sheets[sheet].Truth].Fault].Repair
+	for _, a := range g.accept {
+		if a.repair == repair && (a.insteadOf < 0 || a.insteadOf == right) && (a.sheet < 0 || a.sheet == sheet) &&
+			(a.student == "" || a.student == student) {
+			return a.reason, true
+		}
+	}
+	return "", false
+}
+
+// dropped lists the tests that do not count on a sheet, ascending.
+func (g *rulings) dropped(sheet int, student string) []int {
+	var tests []int
+	for _, d := range g.drop {
+		if (d.sheet < 0 || d.sheet == sheet) && (d.student == "" || d.student == student) {
+			tests = append(tests, d.test)
+		}
+	}
+	slices.Sort(tests)
+	return slices.Compact(tests)
+}

@@ -1,0 +1,192 @@
+package grading
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"nospark/scenarios"
+)
+
+// technique remarks on how a step was done, before what it rules out is taken from the suspects.
+func (w *work) technique(step *Step) {
+	switch step.State {
+	case Banned:
+		step.say("The instructions for this lab forbid this instrument, so its reading proves nothing here.")
+	case Repeat:
+		step.say("This line had been read already. Reading it again costs its minutes and tells nothing new.")
+	case Counted:
+		switch {
+		case step.Value == 0 && len(w.s.Repairs(w.left)) == 1:
+			step.say("The repair was proven before this test; nothing it could show would have changed it.")
+		case step.Value == 0:
+			step.say("No test of this lab could tell the repairs that were left apart.")
+		case len(w.s.Split(w.left, step.Test)) == 1:
+			step.say("Every suspect that was left reads the same here, so the answer was known beforehand.")
+		case step.Lost == float64(step.Minutes):
+			step.say("Whatever it showed, as much would have been left to test afterwards.")
+		}
+	}
+	if step.State == Counted && !step.Silent && !step.Agrees {
+		if step.Judged == "" {
+			step.say("No verdict was written.")
+		} else {
+			step.say(fmt.Sprintf("Judged %s, but %s is %s: %s", step.Judged, step.Reading, normality(step.Normal), w.g.lab.Tests[step.Test].Spec))
+		}
+	}
+}
+
+func (s *Step) say(remark string) { s.Remarks = append(s.Remarks, strings.TrimSuffix(remark, ": ")) }
+
+func normality(normal bool) string {
+	if normal {
+		return "within the specification"
+	}
+	return "outside the specification"
+}
+
+// advise remarks on the conclusion and picks the one thing to practise.
+func (w *work) advise() {
+	w.conclusion()
+	w.unloaded()
+	w.r.Practise = w.practise()
+}
+
+func (w *work) say(format string, args ...any) {
+	w.r.Remarks = append(w.r.Remarks, fmt.Sprintf(format, args...))
+}
+
+// conclusion remarks on a repair that was not proven, or that a reading had ruled out.
+func (w *work) conclusion() {
+	lab, r := w.g.lab, &w.r
+	if r.Repair < 0 {
+		if w.h.row.Repair == "" {
+			w.say("No conclusion was written.")
+		}
+		return
+	}
+	label := lab.Repairs[r.Repair].Label
+	if same := w.s.Repairs(w.same); r.Right && len(same) > 1 {
+		w.say("No test of this lab tells these apart, so each of them counts as right: %s.", w.labels(same))
+	}
+	if !w.allowed(r.Repair) && !r.Right {
+		for i, step := range r.Steps {
+			if slices.Contains(step.Cleared, r.Repair) {
+				w.say("'%s' does not fit step %d: it would not have read %s there.", label, i+1, step.Reading)
+				return
+			}
+		}
+		w.say("'%s' does not fit the complaint.", label)
+		return
+	}
+	others := slices.DeleteFunc(w.s.Repairs(w.left), func(x int) bool { return x == r.Repair })
+	if r.LostEarly == 0 || len(others) == 0 {
+		return
+	}
+	w.say("'%s' was concluded while other repairs were still possible: %s.", label, w.labels(others))
+	w.beforeProven()
+}
+
+// labels lists repairs, the first three by name.
+func (w *work) labels(repairs []int) string {
+	var names []string
+	for _, r := range repairs {
+		if len(names) == 3 {
+			return fmt.Sprintf("%s and %s", strings.Join(names, ", "), count(len(repairs)-3, "other", "others"))
+		}
+		names = append(names, "'"+w.g.lab.Repairs[r].Label+"'")
+	}
+	return strings.Join(names, ", ")
+}
+
+// proofs are the roles of points that have to be proven before the part behind them may be condemned, in the words of the remark.
+var proofs = map[string]string{
+	"battery": "source", "switched-feed": "feed", "ground": "ground", "reference": "reference voltage", "sensor": "input", "signal": "input",
+}
+
+// beforeProven names the place whose proof was missing: of the open tests at feeds, grounds and inputs that were not made, the one that
+// would have told the heaviest remaining suspect from the concluded repair for the fewest minutes.
+func (w *work) beforeProven() {
+	lab := w.g.lab
+	suspect := -1
+	for h := range w.left.All() {
+		if repairOf(lab, h) != w.r.Repair && (suspect < 0 || lab.Hypotheses[h].Weight > lab.Hypotheses[suspect].Weight) {
+			suspect = h
+		}
+	}
+	best := -1
+	for t, test := range lab.Tests {
+		if test.Point < 0 || proofs[lab.Points[test.Point].Role] == "" || !w.s.Open(t) || w.took(t) || best >= 0 && lab.Tests[best].Minutes <= test.Minutes {
+			continue
+		}
+		separates := true
+		for h := range w.left.All() {
+			if repairOf(lab, h) == w.r.Repair && lab.Hypotheses[h].Band(t) == lab.Hypotheses[suspect].Band(t) {
+				separates = false
+			}
+		}
+		if separates {
+			best = t
+		}
+	}
+	if best < 0 {
+		return
+	}
+	point := lab.Points[lab.Tests[best].Point]
+	w.say("The %s at point %d (%s) had not been proven: '%s' would have shown in: %s.", proofs[point.Role], point.Number, point.Label,
+		lab.Faults[lab.Hypotheses[suspect].Fault].Label, w.testLabel(best))
+}
+
+// testLabel says where and how a test is made.
+func (w *work) testLabel(t int) string {
+	test := w.g.lab.Tests[t]
+	if test.Condition == "" || strings.Contains(test.Label, test.Condition) {
+		return test.Label
+	}
+	return test.Label + ", " + test.Condition
+}
+
+func repairOf(lab *scenarios.Lab, h int) int { return lab.Faults[lab.Hypotheses[h].Fault].Repair }
+
+func (w *work) took(t int) bool {
+	return slices.ContainsFunc(w.r.Steps, func(s Step) bool { return s.State == Counted && s.Test == t })
+}
+
+// unloaded remarks on a good verdict at a feed or ground that was trusted although only a test with the circuit loaded can tell: with the
+// part unplugged no current flows, and a bad connection drops no voltage. It speaks up only when a suspect that such a test would have
+// shown was still standing when the student concluded.
+func (w *work) unloaded() {
+	lab := w.g.lab
+	if w.r.Repair < 0 || w.r.LostEarly == 0 {
+		return
+	}
+	for i := range w.r.Steps {
+		step := &w.r.Steps[i]
+		if step.State != Counted || !step.Normal || step.Judged != "+" || len(lab.Tests[step.Test].Unplugged) == 0 || lab.Tests[step.Test].Point < 0 {
+			continue
+		}
+		if loaded, h := w.onlyLoaded(step.Test); loaded >= 0 {
+			step.say(fmt.Sprintf("With the part unplugged no current flows, so this reading does not prove the point good: '%s' was still possible and shows only under load, in: %s.",
+				lab.Faults[lab.Hypotheses[h].Fault].Label, w.testLabel(loaded)))
+		}
+	}
+}
+
+// onlyLoaded finds a test at the same point with nothing unplugged that was not made and reads abnormal for a suspect which is left; -1
+// if there is none.
+func (w *work) onlyLoaded(t int) (test, suspect int) {
+	lab := w.g.lab
+	role := lab.Points[lab.Tests[t].Point].Role
+	if role != "battery" && role != "switched-feed" && role != "ground" {
+		return -1, -1
+	}
+	for h := range w.left.All() {
+		for other, o := range lab.Tests {
+			band := o.Bands[lab.Hypotheses[h].Band(other)]
+			if o.Point == lab.Tests[t].Point && len(o.Unplugged) == 0 && w.s.Open(other) && !w.took(other) && !band.Normal && !band.Silent {
+				return other, h
+			}
+		}
+	}
+	return -1, -1
+}
