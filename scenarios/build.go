@@ -10,6 +10,7 @@ import (
 
 	"nospark/grading/isolation"
 	"nospark/scenarios/bench"
+	"nospark/scenarios/draw"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/roster"
 )
@@ -64,7 +65,7 @@ func Build(ctx context.Context, in Input) (*Lab, *Report, error) {
 		return nil, nil, err
 	}
 	l.rate() // needs the hypotheses, which frame had not yet
-	chosen, notes, err := l.choose(&in.Plan, req, grounds, len(list), true)
+	chosen, notes, err := l.choose(&in, req, grounds, len(list), true)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -142,7 +143,8 @@ func complaintKey(plan *Plan) string {
 
 // choose decides which hypotheses the sheets may hide: those inside the plan's window; without one all that the plan names; without names
 // the fairest set, unless that was found before (fresh is false). The notes tell what an instructor should know about the choice.
-func (l *Lab) choose(plan *Plan, req request, grounds []ground, class int, fresh bool) ([]candidate, []string, error) {
+func (l *Lab) choose(in *Input, req request, grounds []ground, class int, fresh bool) ([]candidate, []string, error) {
+	plan := &in.Plan
 	var all []candidate
 	var notes []string
 	reference := 0.0
@@ -167,7 +169,7 @@ func (l *Lab) choose(plan *Plan, req request, grounds []ground, class int, fresh
 			return nil, nil, err
 		}
 	case fresh && !req.named:
-		chosen = narrowest(all, class, reference)
+		chosen = fairest(all, class, reference, draw.New(in.Key[:], "lab", l.Name, "window"))
 	}
 	if faults, repairs := variety(chosen); class > 1 && faults < min(class, wantRepairs) {
 		notes = append(notes, fmt.Sprintf("only %d different faults with %d different repairs to hide: neighbours will often share the answer", faults, repairs))

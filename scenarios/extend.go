@@ -38,7 +38,7 @@ func extend(ctx context.Context, in Input) (*Lab, *Report, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	chosen, notes, err := l.choose(&in.Plan, req, l.besides(grounds, req), len(list), len(l.Sheets) == 0)
+	chosen, notes, err := l.choose(&in, req, l.besides(grounds, req), len(list), len(l.Sheets) == 0)
 	if err != nil {
 		return nil, nil, err
 	}

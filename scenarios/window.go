@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"nospark/scenarios/draw"
 )
 
 // A class wants this many different faults and repairs among its sheets, as far as it has sheets and the pack has faults. Four versions
@@ -18,6 +20,9 @@ const (
 // alike is how far apart in difficulty sheets may be and still count as equally hard: nobody on a shop floor notices a seventh. Going
 // for the very least spread instead would mostly pick the easiest faults, whose minutes lie close together because they are few.
 const alike = 1.15
+
+// typical is how far from the reference, as a share of it, a window may lie and still stand for an average fault.
+const typical = 0.4
 
 // variety is the number of different faults and repairs among candidates.
 func variety(list []candidate) (faults, repairs int) {
@@ -44,14 +49,36 @@ type window struct {
 	low, high int64 // tenths
 	kept      []candidate
 	faults    int     // different ones
-	spread    float64 // high / low; 1 for all that count as equally hard
 	off       float64 // of the middle from the reference, tenths
 }
 
-// narrowest picks the candidates of the least relative spread in difficulty that still offer enough variety for a class of the given size.
-// Among equally fair windows it takes the one nearest to the reference, the time of an average fault, then the one with more faults,
-// then the easier one. With fewer faults than wanted all have to do.
-func narrowest(list []candidate, class int, reference float64) []candidate {
+func (w window) spread() float64 { return float64(w.high) / float64(max(w.low, 1)) }
+
+// fairest picks candidates of nearly equal difficulty that offer enough variety for a class of the given size. Of several windows of equally
+// hard candidates near the reference, the time of an average fault, the term's key picks one: a rule would tell everybody who has this
+// program which few faults a class can have. Without such a window it is the least spread, and with fewer faults than wanted all have to do.
+func fairest(list []candidate, class int, reference float64, s *draw.Stream) []candidate {
+	windows := windowsOf(list, class, reference)
+	if len(windows) == 0 {
+		return nil
+	}
+	equal := slices.DeleteFunc(slices.Clone(windows), func(w window) bool { return w.spread() > alike })
+	if len(equal) == 0 {
+		best := slices.MinFunc(windows, func(a, b window) int {
+			return cmp.Or(cmp.Compare(a.spread(), b.spread()), cmp.Compare(a.off, b.off), cmp.Compare(b.faults, a.faults))
+		})
+		return best.kept
+	}
+	near := slices.DeleteFunc(slices.Clone(equal), func(w window) bool { return w.off > typical*reference })
+	if len(near) == 0 {
+		near = []window{slices.MinFunc(equal, func(a, b window) int { return cmp.Compare(a.off, b.off) })}
+	}
+	return near[s.Intn(len(near))].kept
+}
+
+// windowsOf lists, by their lower end, the windows with enough variety: for each end the widest whose candidates are equally hard, and
+// the narrowest where even that is wider. A window within another is left out.
+func windowsOf(list []candidate, class int, reference float64) []window {
 	faults, repairs := variety(list)
 	faults, repairs = min(faults, wantFaults, max(class, 1)), min(repairs, wantRepairs, max(class, 1))
 	ends := make([]int64, 0, len(list))
@@ -60,34 +87,31 @@ func narrowest(list []candidate, class int, reference float64) []candidate {
 	}
 	slices.Sort(ends)
 	ends = slices.Compact(ends)
-	var best *window
+	var windows []window
 	for i, low := range ends {
+		var found *window
 		for _, high := range ends[i:] {
-			w := &window{low: low, high: high, kept: within(list, low, high), off: math.Abs(float64(low+high)/2 - reference)}
+			w := window{low: low, high: high, kept: within(list, low, high), off: math.Abs(float64(low+high)/2 - reference)}
 			var r int
 			if w.faults, r = variety(w.kept); w.faults < faults || r < repairs {
 				continue
 			}
-			if w.spread = float64(high) / float64(max(low, 1)); w.spread <= alike {
-				w.spread = 1
+			if found == nil || w.spread() <= alike {
+				found = &w
 			}
-			if best == nil || w.before(best) {
-				best = w
-			}
-			if w.spread > alike {
-				break // a wider window from the same end is only worse
+			if w.spread() > alike {
+				break
 			}
 		}
+		if found == nil {
+			continue
+		}
+		inside := len(windows) > 0 && windows[len(windows)-1].high >= found.high && windows[len(windows)-1].spread() <= alike
+		if !inside {
+			windows = append(windows, *found)
+		}
 	}
-	if best == nil {
-		return nil
-	}
-	return best.kept
-}
-
-// before tells whether w is the better choice. The easier of two equal ones comes first anyway.
-func (w *window) before(o *window) bool {
-	return cmp.Or(cmp.Compare(w.spread, o.spread), cmp.Compare(w.off, o.off), cmp.Compare(o.faults, w.faults)) < 0
+	return windows
 }
 
 // tooNarrow explains a window that holds nothing, with what the pack offers around it.

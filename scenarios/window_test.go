@@ -1,8 +1,12 @@
 package scenarios
 
-import "testing"
+import (
+	"testing"
 
-func TestNarrowest(t *testing.T) {
+	"nospark/scenarios/draw"
+)
+
+func TestFairest(t *testing.T) {
 	// one candidate per fault and repair with the given minutes, tenths
 	list := func(minutes ...int64) []candidate {
 		var all []candidate
@@ -11,34 +15,46 @@ func TestNarrowest(t *testing.T) {
 		}
 		return all
 	}
-	check := func(name string, all []candidate, class int, reference float64, low, high int64, n int) {
+	// Every key must give one of the windows, and each must come.
+	check := func(name string, all []candidate, class int, reference float64, windows ...[2]int64) {
 		t.Helper()
-		got := narrowest(all, class, reference)
-		if len(got) != n {
-			t.Errorf("%s: %d candidates, want %d", name, len(got), n)
-			return
+		seen := map[[2]int64]bool{}
+		for key := range 40 {
+			got := fairest(all, class, reference, draw.New([]byte{byte(key)}, "test"))
+			least, most := got[0].minutes, got[0].minutes
+			for _, c := range got {
+				least, most = min(least, c.minutes), max(most, c.minutes)
+			}
+			if len(got) != len(within(all, least, most)) {
+				t.Errorf("%s: %d of %d candidates from %d to %d", name, len(got), len(within(all, least, most)), least, most)
+			}
+			seen[[2]int64{least, most}] = true
 		}
-		least, most := got[0].minutes, got[0].minutes
-		for _, c := range got {
-			least, most = min(least, c.minutes), max(most, c.minutes)
+		for _, w := range windows {
+			if !seen[w] {
+				t.Errorf("%s: %v never comes", name, w)
+			}
+			delete(seen, w)
 		}
-		if least != low || most != high {
-			t.Errorf("%s: %d to %d, want %d to %d", name, least, most, low, high)
+		for w := range seen {
+			t.Errorf("%s: %v comes, want %v", name, w, windows)
 		}
 	}
-	check("all have to do", list(20, 20, 40, 40), 24, 30, 20, 40, 4)
-	check("one student", list(20, 30, 40), 1, 30, 30, 30, 1)
-	check("least ratio", list(10, 20, 30, 60, 62, 64, 66, 75, 78, 100), 24, 66, 60, 78, 6)
-	check("nearest of equally fair ones", list(30, 30, 30, 30, 30, 30, 50, 50, 52, 52, 54, 54), 24, 55, 50, 54, 6)
-	check("within a seventh the nearest, not the least", list(30, 30, 30, 30, 30, 30, 50, 51, 52, 53, 54, 55), 24, 60, 50, 55, 6)
+	check("all have to do", list(20, 20, 40, 40), 24, 30, [2]int64{20, 40})
+	check("one student", list(10, 20, 30, 40), 1, 30, [2]int64{20, 20}, [2]int64{30, 30}, [2]int64{40, 40})
+	check("least ratio when none are equal", list(10, 20, 30, 60, 62, 64, 66, 75, 78, 100), 24, 66, [2]int64{60, 78})
+	check("the easy ones are far from the reference", list(30, 30, 30, 30, 30, 30, 50, 50, 52, 52, 54, 54), 24, 55, [2]int64{50, 54})
+	check("nothing near the reference", list(30, 30, 30, 30, 30, 30, 40, 40, 40, 40, 40, 40), 24, 100, [2]int64{40, 40})
+	check("either", list(50, 50, 50, 50, 50, 50, 60, 60, 60, 60, 60, 60), 24, 55, [2]int64{50, 50}, [2]int64{60, 60})
+	check("as wide as is equally hard", list(50, 51, 52, 53, 54, 55, 56, 57), 24, 55, [2]int64{50, 57})
 	// Six faults with two repairs do not do while others with more repairs are near.
 	few := list(50, 50, 50, 50, 50, 50, 60, 60)
 	for i := range few {
-		few[i].repair = min(i%2, 1)
+		few[i].repair = i % 2
 	}
 	few[6].repair, few[7].repair = 2, 3
-	check("different repairs", few, 24, 50, 50, 60, 8)
-	if narrowest(nil, 5, 10) != nil {
+	check("different repairs", few, 24, 50, [2]int64{50, 60})
+	if fairest(nil, 5, 10, draw.New([]byte{1}, "test")) != nil {
 		t.Error("a window of nothing")
 	}
 }
