@@ -36,7 +36,7 @@ type mark struct {
 	size       float64 // pt
 	angle      float64 // degrees, counter-clockwise
 	wide       float64 // width of the text, mm
-	narrow     float64 // scale of the letters across; 0 means 1
+	narrow     float64 // factor of the widths of the letters
 }
 
 func (c Canvas) add(m mark) {

@@ -57,7 +57,7 @@ func TestLegible(t *testing.T) {
 	check("Hebrew", "נועה", "נועה", 0, true)
 	check("Arabic", "ليلى", "ليلى", 0, true)
 	check("emoji", "Sam 😀", "Sam □", 1, false)
-	check("symbols of the trade", "Ω µ ± ° → − ≤ ✓ □ ½ “”", "Ω µ ± ° → − ≤ ✓ □ ½ “”", 0, false)
+	check("symbols of the trade", "Ω µ ± ° → − ≤ ✓ ✗ □ ☐ ½ × “”", "Ω µ ± ° → − ≤ ✓ ✗ □ ☐ ½ × “”", 0, false)
 	if !fonts.Legible("王").Poor() || !fonts.Legible("נ").Poor() || fonts.Legible("é").Poor() {
 		t.Error("Poor is wrong")
 	}

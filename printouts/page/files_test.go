@@ -151,3 +151,27 @@ func TestFrontPages(t *testing.T) {
 		t.Errorf("pages %q", pages)
 	}
 }
+
+// TestOutline: every named section is in the outline, at its page, and no page is lost behind the last of them.
+func TestOutline(t *testing.T) {
+	d := New(Options{Date: sampleDate})
+	for i, name := range []string{"First (1)", "Second, lying", "Third"} {
+		f := d.Section(Frame{Name: name, Landscape: i == 1})
+		f.Para("one")
+		f.Turn()
+		f.Para("two")
+	}
+	pdf, err := d.Bytes()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if out := run(t, pdf, "pdfinfo", "PDF"); !regexp.MustCompile(`Pages: +6\n`).MatchString(out) {
+		t.Errorf("want 6 pages: %s", out)
+	}
+	out := run(t, pdf, "qpdf", "--json", "--json-key=outlines", "PDF")
+	got := regexp.MustCompile(`"(?:destpageposfrom1|title)": .*`).FindAllString(out, -1)
+	want := []string{`"destpageposfrom1": 1,`, `"title": "First (1)"`, `"destpageposfrom1": 3,`, `"title": "Second, lying"`, `"destpageposfrom1": 5,`, `"title": "Third"`}
+	if strings.Join(got, "\n") != strings.Join(want, "\n") {
+		t.Errorf("outline %q, want %q", got, want)
+	}
+}

@@ -186,3 +186,20 @@ func TestFit(t *testing.T) {
 	check(0.75*f.Width("condensed or smaller", Style{}), "condensed or smaller", true)
 	check(20, "far too long for twenty millimetres", false)
 }
+
+func TestFitWhole(t *testing.T) {
+	f := newSection(t, Options{}, Frame{})
+	const long = "a reading that is far too long for its place"
+	check := func(align Align, left float64) {
+		t.Helper()
+		before := len(texts(f))
+		f.Draw(10, func(c Canvas) { c.FitWhole(50, 5, 20, long, Style{Align: align}) })
+		m := texts(f)[before]
+		if m.text != long || math.Abs(m.wide-20) > 1e-6 || math.Abs(m.x-f.left-left) > 1e-6 {
+			t.Errorf("align %d: %q from %.2f mm, %.2f mm wide", align, m.text, m.x-f.left, m.wide)
+		}
+	}
+	check(Left, 50)
+	check(Centre, 40)
+	check(Right, 30)
+}

@@ -66,7 +66,7 @@ func TestLibraryPanicBecomesAnError(t *testing.T) {
 	d := New(Options{Date: sampleDate})
 	f := d.Section(Frame{})
 	f.Para("one")
-	f.ink = append(f.ink, mark{kind: markText, text: "\xff\xe0", size: 10}) // past the cleaner: the library cannot take it
+	f.ink = append(f.ink, mark{kind: markText, text: "\xff\xe0", size: 10, narrow: 1}) // past the cleaner: the library cannot take it
 	f.pages[0] = append(f.pages[0], part{from: len(f.ink) - 1, to: len(f.ink)})
 	if _, err := d.Bytes(); err == nil || !strings.Contains(err.Error(), "cannot be printed") {
 		t.Errorf("error %v", err)

@@ -129,11 +129,11 @@ func (p *press) text(m mark, x, y float64) {
 		p.pdf.SetTextColor(m.pen.Line.rgb())
 		p.told.text, p.told.ink = true, m.pen.Line
 	}
-	if m.narrow > 0 {
-		p.pdf.RawWriteStr(fmt.Sprintf("%.1f Tz", 100*m.narrow))
+	if m.narrow != 1 {
+		p.pdf.RawWriteStr(fmt.Sprintf("%.2f Tz", 100*m.narrow))
 	}
 	p.pdf.Text(x, y, m.text)
-	if m.narrow > 0 {
+	if m.narrow != 1 {
 		p.pdf.RawWriteStr("100 Tz")
 	}
 	if m.angle != 0 {

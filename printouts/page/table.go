@@ -26,16 +26,17 @@ type Cell struct {
 type Row struct {
 	Cells []Cell
 	Rule  bool // heavier line above, to group rows
-	Tall  float64
+	Tall  float64 // least height, mm
 }
 
 // Table is a table that may run over several pages; its head is repeated. Text never leaves its cell: it is wrapped, and the row
-// grows. Widths that are too large for the page are narrowed in proportion.
+// grows. Widths that are too large for the page are narrowed, and no word is broken as long as the words fit beside each other. In
+// large print a table whose columns would become too narrow is set as lists, unless it is a Grid.
 type Table struct {
 	Columns   []Column
 	Over      []Cell // a row above the heads, usually with spans
 	Rows      []Row
-	Size      float64 // pt; 0 means the section's small size on reference pages; see [Sizes]
+	Size      float64 // pt; 0 means one point less than the section's body, never below its least
 	Condensed bool
 	Grid      bool    // lines between columns too, for tables to write in
 	Zebra     bool    // every other row tinted

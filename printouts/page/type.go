@@ -112,12 +112,15 @@ func (c Canvas) Text(x, y float64, text string, s Style) {
 }
 
 // put prints a clean text.
-func (c Canvas) put(x, y float64, clean string, s Style) {
+func (c Canvas) put(x, y float64, clean string, s Style) { c.narrowed(x, y, clean, s, 1) }
+
+// narrowed prints a clean text with the widths of its letters multiplied by a factor.
+func (c Canvas) narrowed(x, y float64, clean string, s Style, factor float64) {
 	if clean == "" {
 		return
 	}
 	size := c.size(s)
-	width := c.widthOf(clean, s)
+	width := c.widthOf(clean, s) * factor
 	// Alignment moves the start along the direction of the text, level moves it across.
 	along, across := 0.0, 0.0
 	switch s.Align {
@@ -134,7 +137,7 @@ func (c Canvas) put(x, y float64, clean string, s Style) {
 	}
 	sin, cos := math.Sincos(s.Angle * math.Pi / 180)
 	c.add(mark{
-		kind: markText, text: spaced(clean), face: s.face(), size: size, angle: s.Angle, wide: width,
+		kind: markText, text: spaced(clean), face: s.face(), size: size, angle: s.Angle, wide: width, narrow: factor,
 		pen: Pen{Line: s.Ink.forText()},
 		x:   x + along*cos + across*sin, y: y - along*sin + across*cos,
 	})
@@ -165,12 +168,11 @@ func (c Canvas) FitWhole(x, y, width float64, text string, s Style) {
 	if c.widthOf(text, s) > width {
 		s.Condensed = true
 	}
-	wide := c.widthOf(text, s)
-	c.put(x, y, text, s)
-	if wide > width && width > 0 && text != "" {
-		m := &(*c.ink)[len(*c.ink)-1]
-		m.narrow, m.wide = width/wide, width
+	factor := 1.0
+	if wide := c.widthOf(text, s); wide > width && width > 0 {
+		factor = width / wide
 	}
+	c.narrowed(x, y, text, s, factor)
 }
 
 // shorten cuts a clean text so that it fits with an ellipsis.
