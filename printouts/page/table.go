@@ -25,7 +25,7 @@ type Cell struct {
 // Row is a row of a table.
 type Row struct {
 	Cells []Cell
-	Rule  bool // heavier line above, to group rows
+	Rule  bool    // heavier line above, to group rows
 	Tall  float64 // least height, mm
 }
 
