@@ -124,21 +124,34 @@ func pour(entries []entry, room float64) (left, right, rest []entry, height floa
 	}
 }
 
-// fill counts the entries that fit a height; a heading does not stand last, and a table that goes on in a column has its heading again.
+// fill counts the entries that fit a height, with the heading repeated where a table goes on. No heading and no first row stands last,
+// and no last row alone in the next column.
 func fill(entries []entry, height float64) int {
 	sum := 0.0
 	if len(entries) > 0 && entries[0].row >= 0 {
 		sum = entries[0].again().height
 	}
-	for i, e := range entries {
-		if sum += e.height; sum > height+1e-6 {
-			for i > 0 && entries[i-1].row < 0 {
-				i--
-			}
-			return i
-		}
+	n := 0
+	for n < len(entries) && sum+entries[n].height <= height+1e-6 {
+		sum += entries[n].height
+		n++
 	}
-	return len(entries)
+	if n == len(entries) || n == 0 || entries[n].row <= 0 {
+		for n > 0 && n < len(entries) && entries[n-1].row < 0 {
+			n--
+		}
+		return n
+	}
+	if next := entries[n]; next.row == len(next.table.Rows)-1 && next.row > 2 {
+		n--
+	}
+	if entries[n].row == 1 && n > 2 {
+		n--
+	}
+	for n > 0 && entries[n-1].row < 0 {
+		n--
+	}
+	return n
 }
 
 // again is the heading of an entry's table.
@@ -152,7 +165,7 @@ func (s *worksheet) column(side int, entries []entry) {
 	y := s.y
 	if len(entries) > 0 && entries[0].row >= 0 {
 		head := entries[0].again()
-		head.heading += ", continued"
+		head.heading += " (cont.)"
 		entries = append([]entry{head}, entries...)
 	}
 	for _, e := range entries {
