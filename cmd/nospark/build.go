@@ -1,0 +1,83 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"nospark/scenarios"
+	"nospark/scenarios/disk"
+	"nospark/scenarios/roster"
+)
+
+// labFile is the path of lab.json, given the folder of a lab.
+func labFile(dir string) string { return filepath.Join(dir, scenarios.LabFile) }
+
+func newBuildCmd() *cobra.Command {
+	asJSON := false
+	cmd := &cobra.Command{
+		Use: "build PLAN", Short: "Build and print the lab of a plan, or add sheets to it", Args: args(cobra.ExactArgs(1)),
+		Long: `Builds labs/NAME from a plan: handouts for the students, the instructor's key, the entry form. A second build adds sheets for new
+students and spares; it never changes a sheet that may have been printed and never touches what was handed in.`,
+		Example: "  nospark build plans/week05.toml",
+		RunE: func(cmd *cobra.Command, list []string) error {
+			in, dir, remarks, err := scenarios.Load(list[0])
+			if err != nil {
+				return err
+			}
+			for _, r := range remarks {
+				fmt.Fprintf(cmd.ErrOrStderr(), "nospark: %s\n", remarkText(r))
+			}
+			bar := newBar(cmd.ErrOrStderr(), "building")
+			in.Progress = bar.set
+			lab, report, err := buildLab(cmd.Context(), in, dir)
+			bar.done()
+			if err != nil {
+				return err
+			}
+			if asJSON {
+				return writeJSON(cmd.OutOrStdout(), report)
+			}
+			return tellBuild(cmd.OutOrStdout(), lab, report, filepath.Join(dir, scenarios.LabsFolder, lab.Name))
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print the report as JSON")
+	return cmd
+}
+
+func remarkText(r roster.Remark) string { return fmt.Sprint(r) }
+
+func writeJSON(out io.Writer, v any) error {
+	e := json.NewEncoder(out)
+	e.SetIndent("", "  ")
+	return e.Encode(v)
+}
+
+// buildLab builds a lab into its folder of the term at dir. lab.json is written first: every other file follows from it, so a build that
+// was interrupted is completed by the next.
+func buildLab(ctx context.Context, in scenarios.Input, dir string) (*scenarios.Lab, *scenarios.Report, error) {
+	folder := filepath.Join(dir, scenarios.LabsFolder, in.Plan.Name)
+	for _, sub := range []string{"handouts", "instructor", "entries"} {
+		if err := os.MkdirAll(filepath.Join(folder, sub), 0o755); err != nil {
+			return nil, nil, err
+		}
+	}
+	held, err := disk.Lock(ctx, folder, "build "+in.Plan.Name)
+	if err != nil {
+		return nil, nil, err
+	}
+	defer held.Unlock()
+	lab, report, err := scenarios.Build(ctx, in)
+	if err != nil {
+		return nil, nil, err
+	}
+	if err := writeLab(lab, folder); err != nil {
+		return nil, nil, err
+	}
+	return lab, report, printLab(ctx, lab, report, folder)
+}

@@ -1,0 +1,82 @@
+package main
+
+import (
+	"crypto/rand"
+	"embed"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"nospark/scenarios"
+	"nospark/scenarios/disk"
+)
+
+//go:embed start/*
+var start embed.FS
+
+func newNewCmd() *cobra.Command {
+	return &cobra.Command{
+		Use: "new DIR", Short: "Make an empty term folder with commented files and a fresh key", Args: args(cobra.ExactArgs(1)),
+		Example: "  nospark new autumn",
+		RunE: func(cmd *cobra.Command, list []string) error {
+			key, err := scenarios.NewKey(rand.Reader)
+			if err != nil {
+				return err
+			}
+			id, err := scenarios.NewTermID(rand.Reader)
+			if err != nil {
+				return err
+			}
+			if err := makeTerm(list[0], key, id, time.Now().Format(time.DateOnly)); err != nil {
+				return err
+			}
+			return tellNew(cmd.OutOrStdout(), list[0])
+		},
+	}
+}
+
+// makeTerm lays out a term. It refuses a folder that has anything in it.
+func makeTerm(dir string, key scenarios.Key, id, date string) error {
+	switch entries, err := os.ReadDir(dir); {
+	case err == nil && len(entries) > 0:
+		return fmt.Errorf("%s: is not empty; give a folder that does not exist yet", dir)
+	case err != nil && !errors.Is(err, fs.ErrNotExist):
+		return err
+	}
+	for _, sub := range []string{"plans", "packs", scenarios.LabsFolder, "records"} {
+		if err := os.MkdirAll(filepath.Join(dir, sub), 0o755); err != nil {
+			return err
+		}
+	}
+	fill := strings.NewReplacer("{{ID}}", id, "{{DATE}}", date)
+	for from, to := range map[string]string{"term.toml": scenarios.TermFile, "roster.csv": scenarios.RosterFile, "week01.toml": "plans/week01.toml"} {
+		text, err := start.ReadFile("start/" + from)
+		if err != nil {
+			return err
+		}
+		if err := disk.WriteNew(filepath.Join(dir, filepath.FromSlash(to)), []byte(fill.Replace(string(text))), 0o644); err != nil {
+			return err
+		}
+	}
+	return scenarios.WriteKey(filepath.Join(dir, scenarios.KeyFile), key)
+}
+
+func tellNew(out io.Writer, dir string) error {
+	_, err := fmt.Fprintf(out, `%[1]s is ready.
+
+  1. put your class into %[2]s (columns id,name,section)
+  2. look at %[3]s and %[4]s
+  3. nospark build %[4]s
+
+Keep a copy of %[5]s in a safe place and give it to nobody: all answers follow from it.
+`, dir, filepath.Join(dir, scenarios.RosterFile), filepath.Join(dir, scenarios.TermFile), filepath.Join(dir, "plans", "week01.toml"),
+		filepath.Join(dir, scenarios.KeyFile))
+	return err
+}

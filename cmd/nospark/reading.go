@@ -1,0 +1,71 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"nospark/scenarios"
+)
+
+func newReadingCmd() *cobra.Command {
+	asJSON := false
+	cmd := &cobra.Command{
+		Use: "reading LAB SHEET TEST", Short: "Tell one reading, for the instructor who plays the meter", Args: args(cobra.ExactArgs(3)),
+		Long:    "TEST is a line number of the sheet's grid or the id of a test.",
+		Example: "  nospark reading labs/week05 K7-PTX 214\n  nospark reading labs/week05 K7-PTX volts.coil_pos.on",
+		RunE: func(cmd *cobra.Command, list []string) error {
+			lab, err := scenarios.ReadLab(labFile(list[0]))
+			if err != nil {
+				return err
+			}
+			sheet, err := findSheet(lab, list[1])
+			if err != nil {
+				return err
+			}
+			t, err := findTest(lab, sheet, list[2])
+			if err != nil {
+				return err
+			}
+			return tellReading(cmd, lab, sheet, t, asJSON)
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	return cmd
+}
+
+func tellReading(cmd *cobra.Command, lab *scenarios.Lab, sheet *scenarios.Sheet, t int, asJSON bool) error {
+	line := sheet.Lines[t]
+	if asJSON {
+		return json.NewEncoder(cmd.OutOrStdout()).Encode(map[string]any{"sheet": sheet.Code, "line": line.Number, "letters": line.Letters,
+			"reading": line.Reading, "beside": line.Beside, "test": lab.Tests[t].ID, "label": lab.Tests[t].Label})
+	}
+	text := line.Reading
+	if line.Beside != "" {
+		text += ", " + line.Beside
+	}
+	_, err := fmt.Fprintf(cmd.OutOrStdout(), "%03d%s  %s  (%s, %s)\n", line.Number, line.Letters, text, lab.Tests[t].Label, lab.Tests[t].Condition)
+	return err
+}
+
+func findSheet(lab *scenarios.Lab, code string) (*scenarios.Sheet, error) {
+	for i := range lab.Sheets {
+		if strings.EqualFold(lab.Sheets[i].Code, code) || lab.Sheets[i].Student == code && code != "" {
+			return &lab.Sheets[i], nil
+		}
+	}
+	return nil, fmt.Errorf("lab %q has no sheet %q; give the code printed on the sheet, or the student's id", lab.Name, code)
+}
+
+func findTest(lab *scenarios.Lab, sheet *scenarios.Sheet, name string) (int, error) {
+	n, err := strconv.Atoi(name)
+	for t := range lab.Tests {
+		if lab.Tests[t].ID == name || err == nil && sheet.Lines[t].Number == n {
+			return t, nil
+		}
+	}
+	return 0, fmt.Errorf("sheet %s has no line or test %q; give a number of its grid", sheet.Code, name)
+}
