@@ -116,7 +116,7 @@ func (w *work) instructor() {
 }
 
 // evidence is e: the weight of the suspects with another repair that the readings ruled out, divided by the weight of all of those. Where
-// there are none, there is nothing to prove.
+// there are none, because any repair of the lab would do, e is 1 once nothing is left to test and 0 before.
 func (w *work) evidence() float64 {
 	right := w.s.Repairs(w.same)
 	var all, out int64
@@ -129,10 +129,13 @@ func (w *work) evidence() float64 {
 			out += w.g.lab.Hypotheses[h].Weight
 		}
 	}
-	if all == 0 {
+	switch {
+	case all > 0:
+		return float64(out) / float64(all)
+	case w.s.Proven(w.left):
 		return 1
 	}
-	return float64(out) / float64(all)
+	return 0
 }
 
 // allowed tells whether some suspect that is left needs the repair.
