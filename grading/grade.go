@@ -19,12 +19,12 @@ func Grade(lab *scenarios.Lab, rows []submission.Row, adjust Adjust, remarks ...
 	if err := check(lab); err != nil {
 		return nil, err
 	}
-	entries, problems, m := match(lab, rows)
+	entries, m := match(lab, rows)
 	rule, err := adjust.resolve(m, entries)
 	if err != nil {
 		return nil, err
 	}
-	g := &grader{lab: lab, m: m, rule: rule, known: map[string]*Suspects{}, problems: problems}
+	g := &grader{lab: lab, m: m, rule: rule, known: map[string]*Suspects{}}
 	if g.reference, err = g.meanValue(); err != nil {
 		return nil, err
 	}
@@ -43,7 +43,7 @@ func Grade(lab *scenarios.Lab, rows []submission.Row, adjust Adjust, remarks ...
 			r.Problems = append(r.Problems, Problem(remark))
 		}
 	}
-	r.Problems = append(r.Problems, g.problems...)
+	r.Problems = append(r.Problems, m.problems...)
 	return r, nil
 }
 
@@ -54,7 +54,6 @@ type grader struct {
 	rule      *rulings
 	known     map[string]*Suspects // by the tests that do not count
 	reference int64
-	problems  []Problem
 }
 
 // check finds what would make grading fail in a lab that was built in memory; a lab read from its file has been checked already.

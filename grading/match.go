@@ -19,7 +19,7 @@ type handed struct {
 	doubts  []string // why the mark is provisional, whatever the steps say
 }
 
-// matcher finds the sheet of every row.
+// matcher finds the sheet of every row, and collects what a person should look at.
 type matcher struct {
 	lab      *scenarios.Lab
 	bySheet  map[string]int   // folded code
@@ -37,8 +37,8 @@ type lineKey struct {
 	letters string
 }
 
-// match gives each student who handed in something, or has a row, one entry. Rows that belong to nobody are problems.
-func match(lab *scenarios.Lab, rows []submission.Row) ([]handed, []Problem, *matcher) {
+// match gives each student who has a row one entry. What is wrong with the rows is in the matcher's problems.
+func match(lab *scenarios.Lab, rows []submission.Row) ([]handed, *matcher) {
 	m := &matcher{
 		lab: lab, bySheet: map[string]int{}, byID: map[string][]int{}, byFold: map[string]string{}, spareOf: map[int]string{},
 		byPerson: map[string][]handed{},
@@ -69,7 +69,7 @@ func match(lab *scenarios.Lab, rows []submission.Row) ([]handed, []Problem, *mat
 	for _, student := range m.order {
 		all = append(all, m.merge(m.byPerson[student]))
 	}
-	return all, m.problems, m
+	return all, m
 }
 
 // fold makes ids and codes comparable that differ in case or spaces.

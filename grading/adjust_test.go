@@ -1,0 +1,143 @@
+package grading_test
+
+import (
+	"strings"
+	"testing"
+
+	"nospark/grading"
+	"nospark/grading/submission"
+)
+
+// adjusted grades rows under the text of an adjust.toml.
+func adjusted(t *testing.T, text string, rows ...submission.Row) (*grading.Result, error) {
+	t.Helper()
+	a, err := grading.ReadAdjust("adjust.toml", []byte(text))
+	if err != nil {
+		t.Fatalf("%s\n%v", text, err)
+	}
+	return grading.Grade(lampLab(), rows, a)
+}
+
+func TestAdjust(t *testing.T) {
+	lab := lampLab()
+	wrongLetters := hand(lab, lampSheet, lampRepair, "1+", "2+")
+	wrongLetters.Steps[1].Letters, wrongLetters.Steps[1].Text = "ZZ", "327ZZ+"
+	check := func(text, want string, rows ...submission.Row) grading.StudentResult {
+		t.Helper()
+		r, err := adjusted(t, text, rows...)
+		if err != nil {
+			t.Fatalf("%s\n%v", text, err)
+		}
+		got := strings.NewReplacer(blank1, "", blank2, "", blank4, "").Replace(summary(r))
+		got, _, _ = strings.Cut(got, "! ")
+		if got != want {
+			t.Errorf("%s\n got:\n%s\nwant:\n%s", text, got, want)
+		}
+		return of(t, r, "1003")
+	}
+	const provisional = "1003 K4-BCD provisional 70.71: 1 step with line or letters that do not fit\n"
+	check("", provisional, wrongLetters)
+	check("[[confirm]]\nstudent = \"1003\"\nreason = \"as written\"\n", "1003 K4-BCD graded 70.71: confirmed: as written\n", wrongLetters)
+	s := check("[[correct]]\nstudent = 1003\nstep = 2\nto = \"327 dm +\"\nreason = \"worksheet\"\n", "1003 K4-BCD graded 100\n", wrongLetters)
+	if want := "327 dm + (corrected from 327ZZ+: worksheet)"; s.Steps[1].Text != want || s.Steps[1].State != grading.Counted {
+		t.Errorf("corrected step %+v, want text %q", s.Steps[1], want)
+	}
+	s = check("[[mark]]\nstudent = \"1003\"\nvalue = 87.5\nreason = \"oral\"\n", "1003 K4-BCD graded 87.5: mark set: oral\n", wrongLetters)
+	if !s.Set {
+		t.Error("a mark that was set does not say so")
+	}
+	check("[[mark]]\nstudent = \"1003\"\nvalue = 60\nreason = \"oral\"\n", "1003 K4-BCD graded 60: mark set: oral\n")
+	check("[[excuse]]\nstudent = \"1003\"\nreason = \"ill\"\n", "1003 K4-BCD excused 0: ill\n")
+
+	// Concluded the ground after the feed: 12.5 + 16.6667 + 5 + 7.5 as in TestMarksByHand. Accepted: diagnosis 40, and of the 12 minutes lost
+	// only the 2 of concluding early remain: 30 x 5/6 x 30/50 = 15.
+	ground := hand(lab, lampSheet, groundRepair, "1+")
+	const accepted = "1003 K4-BCD graded 75: repair accepted: either will do\n"
+	check("", "1003 K4-BCD graded 41.67\n", ground)
+	for _, scope := range []string{"", "student = \"1003\"\n", "sheet = \"k4-bcd\"\n", "instead_of = \"replace-lamp\"\n", "instead_of = \"12\"\n"} {
+		check("[[accept]]\nrepair = \"clean-ground\"\n"+scope+"reason = \"either will do\"\n", accepted, ground)
+	}
+	for _, scope := range []string{"student = \"1001\"\n", "sheet = \"K2-BCD\"\n", "instead_of = \"replace-switch\"\n"} {
+		check("[[accept]]\nrepair = \"13KQ\"\n"+scope+"reason = \"either will do\"\n", "1003 K4-BCD graded 41.67\n", ground)
+	}
+
+	// The ground's line is dropped on this sheet: the lamp can only be proven by its resistance. V = 2 + 5/10 x 5 = 4.5 minutes for this
+	// sheet and 3.0 for the four others, mean 3.3. Feed, ground (which does not count) and the lamp: e = 5/6, 5 minutes are missing.
+	// 12.5 + 40 + 30 x 5/6 x 33/83 + 7.5 = 69.9398.
+	full := hand(lab, lampSheet, lampRepair, "1+", "2+")
+	s = check("[[drop]]\nline = 327\nsheet = \"K4-BCD\"\nreason = \"misprint\"\n", "1003 K4-BCD graded 69.94\n", full)
+	if s.Steps[1].State != grading.Dropped || s.Steps[1].Minutes != 0 || len(s.Path) != 2 || s.Path[1].Test != resistance {
+		t.Errorf("dropped step %+v, path %+v", s.Steps[1], s.Path)
+	}
+	check("[[drop]]\nline = 327\nstudent = \"1003\"\nreason = \"misprint\"\n", "1003 K4-BCD graded 69.94\n", full)
+	// Dropped for all, the reference is 4.5 minutes: 12.5 + 40 + 25 x 45/95 + 7.5 = 71.8421.
+	check("[[drop]]\ntest = \"lamp-ground\"\nreason = \"meter was broken\"\n", "1003 K4-BCD graded 71.84\n", full)
+}
+
+// Whoever is not there is an error: a typing slip in adjust.toml must not silently change nothing.
+func TestAdjustUnknownNames(t *testing.T) {
+	check := func(text, want string) {
+		t.Helper()
+		if _, err := adjusted(t, text, hand(lampLab(), lampSheet, lampRepair, "1+")); err == nil || err.Error() != want {
+			t.Errorf("%s\n got: %v\nwant: %s", text, err, want)
+		}
+	}
+	check("[[excuse]]\nstudent = \"2001\"\nreason = \"x\"\n[[confirm]]\nstudent = \"2002\"\nreason = \"x\"\n",
+		"adjust.toml:1: student \"2001\" is neither in this lab nor in what was handed in\n"+
+			"adjust.toml:4: student \"2002\" is neither in this lab nor in what was handed in")
+	check("[[accept]]\nrepair = \"replace-horn\"\nreason = \"x\"\n", "adjust.toml:1: this lab has no repair \"replace-horn\"; want an id, or a code as printed")
+	check("[[accept]]\nrepair = \"12\"\nsheet = \"K9\"\nreason = \"x\"\n", "adjust.toml:1: this lab has no sheet \"K9\"")
+	check("[[drop]]\ntest = \"horn\"\nreason = \"x\"\n", "adjust.toml:1: this lab has no test \"horn\"")
+	check("[[drop]]\nline = 999\nsheet = \"K4-BCD\"\nreason = \"x\"\n", "adjust.toml:1: sheet K4-BCD has no line 999")
+	check("[[correct]]\nstudent = \"1003\"\nstep = 2\nto = \"327DM+\"\nreason = \"x\"\n", "adjust.toml:1: student \"1003\" wrote 1 steps; there is no step 2 to correct")
+	check("[[correct]]\nstudent = \"1001\"\nstep = 1\nto = \"207BL+\"\nreason = \"x\"\n", "adjust.toml:1: student \"1001\" handed in nothing; there is no step to correct")
+	check("[[correct]]\nstudent = \"1003\"\nstep = 1\nto = \"32DM+\"\nreason = \"x\"\n",
+		"adjust.toml:1: to: '32DM+' is not a step; write three digits, two letters and + or -, like 214KQ+")
+	check("[[excuse]]\nstudent = \"1003\"\nreason = \"x\"\n[[excuse]]\nstudent = 1003\nreason = \"y\"\n", "adjust.toml:4: a second [[excuse]] about the same")
+}
+
+func TestReadAdjustErrors(t *testing.T) {
+	check := func(text, want string) {
+		t.Helper()
+		if _, err := grading.ReadAdjust("adjust.toml", []byte(text)); err == nil || err.Error() != want {
+			t.Errorf("%s\n got: %v\nwant: %s", text, err, want)
+		}
+	}
+	check("[[mark]]\nstudent = \"1\"\nvalue = 101\n", "adjust.toml:1: [[mark]] has no reason\nadjust.toml:3: value = 101: want a number from 0 to 100")
+	check("[[mark]]\nstudent = \"1\"\nreason = \"x\"\n", "adjust.toml:1: [[mark]] has no value")
+	check("[[mark]]\nstudent = \"1\"\nvalue = \"high\"\nreason = \" \"\n", "adjust.toml:3: value = high: want a number from 0 to 100\nadjust.toml:4: [[mark]] has no reason")
+	check("\n[[excuse]]\nstudnet = \"1\"\nreason = \"x\"\n", "adjust.toml:2: [[excuse]] has no student\nadjust.toml:3: unknown key \"studnet\" in [[excuse]]; want one of student, reason")
+	check("[[excuses]]\nstudent = \"1\"\n", "adjust.toml:1: unknown entry \"excuses\"; write tables such as [[mark]]: accept, drop, excuse, mark, confirm, correct")
+	check("[mark]\nstudent = \"1\"\n", "adjust.toml:1: unknown entry \"mark\"; write tables such as [[mark]]: accept, drop, excuse, mark, confirm, correct")
+	check("[[excuse]]\nstudent = 0042\nreason = \"x\"\n", "adjust.toml:2: Invalid integer \"0042\": cannot have leading zeroes")
+	check("[[excuse]]\nstudent = true\nreason = \"x\"\n", "adjust.toml:2: student = true: want text in quotes")
+	check("[[drop]]\nline = 214\nreason = \"x\"\n", "adjust.toml:2: line 214 is another test on every sheet; name the sheet or the student, or drop a test")
+	check("[[drop]]\nreason = \"x\"\n", "adjust.toml:1: [[drop]] needs either line or test")
+	check("[[drop]]\nline = 21.5\nsheet = \"a\"\nreason = \"x\"\n", "adjust.toml:2: line = 21.5: want a whole number")
+	check("[[accept]]\nrepair = \"1\"\nstudent = \"1\"\nsheet = \"a\"\nreason = \"x\"\n", "adjust.toml:4: [[accept]] names student and sheet; one of them is enough")
+	check("[[mark]\n", "adjust.toml:2: expected end of table array name delimiter ']', but got '\\n' instead")
+}
+
+// Whatever the text, reading it ends with entries or with an error, never both, and every entry has a reason.
+func FuzzReadAdjust(f *testing.F) {
+	for _, seed := range []string{
+		"[[mark]]\nstudent = \"1\"\nvalue = 10\nreason = \"x\"\n", "[[drop]]\nline = 214\nsheet = \"a\"\nreason = '''x\ny'''\n", "[[mark]\n",
+		"accept = 1\n", "[[correct]]\nstep = 1e99\n", "excuse = [{student = \"1\", reason = \"x\"}]\n", "[[\"mark\"]]\n",
+	} {
+		f.Add([]byte(seed))
+	}
+	f.Fuzz(func(t *testing.T, text []byte) {
+		a, err := grading.ReadAdjust("adjust.toml", text)
+		if err != nil {
+			if len(a.Accept)+len(a.Drop)+len(a.Excuse)+len(a.Mark)+len(a.Confirm)+len(a.Correct) > 0 {
+				t.Fatalf("entries beside the error %v", err)
+			}
+			return
+		}
+		for _, m := range a.Mark {
+			if m.Reason == "" || m.Student == "" || !(m.Value >= 0 && m.Value <= 100) {
+				t.Fatalf("entry %+v", m)
+			}
+		}
+	})
+}

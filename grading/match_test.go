@@ -1,0 +1,227 @@
+package grading_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"nospark/grading"
+	"nospark/grading/submission"
+	"nospark/scenarios"
+)
+
+// summary writes a result as lines: status, sheet and mark of everybody, then the problems.
+func summary(r *grading.Result) string {
+	var b strings.Builder
+	for _, s := range r.Students {
+		fmt.Fprintf(&b, "%s %s %s %.4g", s.Student, s.Sheet, s.Status, s.Mark)
+		if s.Why != "" {
+			b.WriteString(": " + s.Why)
+		}
+		b.WriteByte('\n')
+	}
+	for _, p := range r.Problems {
+		fmt.Fprintf(&b, "! %s: %s; %s\n", p.Place, p.What, p.Do)
+	}
+	return b.String()
+}
+
+// rest is how students look who handed in nothing.
+const (
+	blank1 = "1001 K2-BCD blank 0: nothing handed in\n"
+	blank2 = "1002 K3-BCD blank 0: nothing handed in\n"
+	blank3 = "1003 K4-BCD blank 0: nothing handed in\n"
+	blank4 = "1004 K5-BCD blank 0: nothing handed in\n"
+)
+
+func TestRowsFindTheirSheets(t *testing.T) {
+	lab := lampLab()
+	best := func(change func(*submission.Row)) submission.Row {
+		row := hand(lab, lampSheet, lampRepair, "1+", "2+")
+		change(&row)
+		return row
+	}
+	// Everybody else has handed in nothing; want tells of student 1003 and whoever else changes.
+	check := func(name, want string, rows ...submission.Row) {
+		t.Helper()
+		got := summary(grade(t, lab, grading.Adjust{}, rows...))
+		got = strings.NewReplacer(blank1, "", blank2, "", blank4, "").Replace(got)
+		if got != want {
+			t.Errorf("%s\n got:\n%s\nwant:\n%s", name, got, want)
+		}
+	}
+	check("no rows", blank3)
+	check("an empty row", blank3, submission.Row{Student: "1003", Reasoning: -1, Safe: -1})
+	check("by id", "1003 K4-BCD graded 100\n", best(func(*submission.Row) {}))
+	check("by sheet", "1003 K4-BCD graded 100\n", best(func(r *submission.Row) { r.Student, r.Sheet = "", "k4-bcd" }))
+	check("the wrong sheet", "1003 K4-BCD provisional 100: the row names sheet K2-BCD, which belongs to student 1001\n"+
+		"! entry.xlsx, row 4: sheet K2-BCD belongs to student 1001, not to 1003; find out whose work it is; correct the id or the sheet\n",
+		best(func(r *submission.Row) { r.Sheet = "K2-BCD" }))
+	check("a sheet that does not exist", "1003 K4-BCD graded 100\n! entry.xlsx, row 4: no sheet has the code \"K9-BCD\"; correct the code; the student's own sheet was used\n",
+		best(func(r *submission.Row) { r.Sheet = "K9-BCD" }))
+	check("an unknown id with letters of a sheet", blank3+
+		"! entry.xlsx, row 4: student \"1033\" is not in this lab, so the row counts for nobody; correct the id or write the sheet's code; 2 of its 2 steps fit sheet K4-BCD of student 1003\n",
+		best(func(r *submission.Row) { r.Student = "1033" }))
+	check("an unknown id with the right sheet", "1003 K4-BCD provisional 100: the row names student 1033\n"+
+		"! entry.xlsx, row 4: student \"1033\" is not in this lab; sheet and letters are those of student 1003, for whom the row counts; correct the id\n",
+		best(func(r *submission.Row) { r.Student, r.Sheet = "1033", "K4-BCD" }))
+	check("an unknown id with a sheet that the letters do not fit", blank3+
+		"! entry.xlsx, row 4: student \"1033\" is not in this lab and sheet K2-BCD belongs to student 1001, so the row counts for nobody; correct the id or the sheet; 2 of its 2 steps fit sheet K4-BCD of student 1003\n",
+		best(func(r *submission.Row) { r.Student, r.Sheet = "1033", "K2-BCD" }))
+	check("neither id nor sheet", blank3+"! entry.xlsx, row 4: the row has neither id nor sheet, so it counts for nobody; write the student's id; 2 of its 2 steps fit sheet K4-BCD of student 1003\n",
+		best(func(r *submission.Row) { r.Student = "" }))
+	check("a neighbour's readings", "1003 K4-BCD provisional 40: 2 steps with line or letters that do not fit; 2 steps fit sheet K2-BCD of student 1001\n"+
+		"! entry.xlsx, G2: step 1 of student 1003: sheet K4-BCD has no line 207; look at the worksheet; then [[correct]] the step or [[confirm]] the mark in adjust.toml\n"+
+		"! entry.xlsx, H2: step 2 of student 1003: sheet K4-BCD has no line 307; look at the worksheet; then [[correct]] the step or [[confirm]] the mark in adjust.toml\n"+
+		"! entry.xlsx, row 2: 2 steps of student 1003 do not fit the own sheet but fit sheet K2-BCD of student 1001; ask the student whose readings these are\n",
+		func() submission.Row {
+			row := hand(lab, switchOpenSheet, lampRepair, "1-", "2+")
+			row.Student = "1003"
+			return row
+		}())
+}
+
+func TestIdsLoseZerosAndCase(t *testing.T) {
+	lab := lampLab()
+	ids := func(a, b string) {
+		lab.Sheets[0].Student, lab.Sheets[1].Student = a, b
+	}
+	check := func(written, want string) {
+		t.Helper()
+		row := hand(lab, switchOpenSheet, switchRepair, "1-")
+		row.Student = written
+		r := grade(t, lab, grading.Adjust{}, row)
+		got := ""
+		for _, s := range r.Students {
+			if s.Status != grading.Blank {
+				got = s.Student
+			}
+		}
+		if got != want {
+			t.Errorf("%q counts for %q, want %q", written, got, want)
+		}
+	}
+	ids("0042", "AB 7")
+	check("42", "0042")
+	check("00042", "0042")
+	check("ab7", "AB 7") // the letters are those of the first sheet, but the id decides
+	ids("0042", "42")
+	check("42", "42")
+	check("0042", "0042")
+	check("042", "") // could be either
+}
+
+func TestSpareSheets(t *testing.T) {
+	lab := lampLab()
+	spare := func(student string) submission.Row {
+		row := hand(lab, spareSheet, lampRepair, "1+", "2+")
+		row.Student, row.Sheet, row.Name, row.Place = student, "K6-BCD", "New Comer", "late.csv, row 2"
+		return row
+	}
+	check := func(name, want string, rows ...submission.Row) {
+		t.Helper()
+		if got := summary(grade(t, lab, grading.Adjust{}, rows...)); got != want {
+			t.Errorf("%s\n got:\n%s\nwant:\n%s", name, got, want)
+		}
+	}
+	empty := submission.Row{Place: "entry.xlsx, row 3", Student: "1002", Reasoning: 2, Safe: -1}
+	check("for somebody who missed the own sheet", blank1+blank3+blank4+"1002 K6-BCD graded 100\n", empty, spare("1002"))
+	check("for somebody new", blank1+blank2+blank3+blank4+"9009 K6-BCD graded 100\n"+
+		"! late.csv, row 2: student \"9009\" is not in this lab's list and used spare sheet K6-BCD; nothing, if the id is right\n", spare("9009"))
+	check("without id", blank1+blank2+blank3+blank4+"! late.csv, row 2: sheet K6-BCD is a spare and the row has no id, so it counts for nobody; write the id of the student who used it\n", spare(""))
+	check("named twice", blank1+blank3+blank4+"1002 K6-BCD graded 100\n"+
+		"! late.csv, row 2: spare sheet K6-BCD is named by student 1002 and by student 1001; it counts for the first; correct one of the two sheet codes\n",
+		spare("1002"), spare("1001"))
+	own := hand(lab, burntSheet, switchRepair, "1-")
+	check("beside the own sheet", blank1+"1002 K3-BCD provisional 100: another row says something else: late.csv, row 2\n"+blank3+blank4+
+		"! late.csv, row 2: student 1002 has two different rows; the one in entry.xlsx, row 3 counts; delete one of the two\n", own, spare("1002"))
+	s := of(t, grade(t, lab, grading.Adjust{}, empty, spare("1002")), "1002")
+	if s.Name != "Student B" || s.Section != "B" || s.Index != spareSheet || s.Reasoning != 2 {
+		t.Errorf("spare sheet of a known student: %+v", s)
+	}
+	if s := of(t, grade(t, lab, grading.Adjust{}, spare("9009")), "9009"); s.Name != "New Comer" {
+		t.Errorf("spare sheet of a new student has the name %q", s.Name)
+	}
+}
+
+func TestRowsOfOneStudentMerge(t *testing.T) {
+	lab := lampLab()
+	a := hand(lab, lampSheet, lampRepair, "1+", "2+")
+	again := a
+	again.Place, again.Reasoning = "b.csv, row 9", 4
+	empty := submission.Row{Place: "c.csv, row 2", Student: "1003", Reasoning: -1, Safe: 1}
+	s := of(t, grade(t, lab, grading.Adjust{}, a, again, empty), "1003")
+	if s.Status != grading.Graded || s.Reasoning != 4 || s.Safe != 1 {
+		t.Errorf("the same twice and an empty row: %+v", s)
+	}
+	if r := grade(t, lab, grading.Adjust{}, a, again, empty); len(r.Problems) != 0 || len(r.Students) != 4 {
+		t.Errorf("problems %v, %d students", r.Problems, len(r.Students))
+	}
+	other := hand(lab, lampSheet, groundRepair, "1+")
+	other.Place = "b.csv, row 9"
+	r := grade(t, lab, grading.Adjust{}, a, other)
+	if s := of(t, r, "1003"); s.Status != grading.Provisional || s.Mark != 100 || len(r.Problems) != 1 {
+		t.Errorf("two different rows: %+v, %v", s, r.Problems)
+	}
+	rated := a
+	rated.Reasoning, again.Reasoning = 1, 4
+	if r := grade(t, lab, grading.Adjust{}, rated, again); of(t, r, "1003").Reasoning != 1 || len(r.Problems) != 1 {
+		t.Errorf("two ratings: %v", r.Problems)
+	}
+}
+
+func TestRepairCodes(t *testing.T) {
+	lab := lampLab()
+	check := func(written, want string) {
+		t.Helper()
+		row := hand(lab, lampSheet, -1, "1+", "2+")
+		row.Repair = written
+		got := summary(grade(t, lab, grading.Adjust{}, row))
+		got = strings.NewReplacer(blank1, "", blank2, "", blank4, "").Replace(got)
+		if got != want {
+			t.Errorf("%s\n got:\n%s\nwant:\n%s", written, got, want)
+		}
+	}
+	check("12HM", "1003 K4-BCD graded 100\n")
+	check("12", "1003 K4-BCD provisional 100: repair 12 has no check letters\n"+
+		"! entry.xlsx, row 4: repair 12 of student 1003 has no check letters; it was taken for 'Replace the lamp'; look at the worksheet; then complete the code in the entry form or [[confirm]] the mark in adjust.toml\n")
+	check("13HM", "1003 K4-BCD provisional 60: repair \"13HM\" does not exist\n"+
+		"! entry.xlsx, row 4: repair \"13HM\" of student 1003 does not exist, so the conclusion does not count yet; look at the worksheet and correct the code in the entry form; HM are the letters of repair 12\n")
+	check("77XX", "1003 K4-BCD provisional 60: repair \"77XX\" does not exist\n"+
+		"! entry.xlsx, row 4: repair \"77XX\" of student 1003 does not exist, so the conclusion does not count yet; look at the worksheet and correct the code in the entry form\n")
+}
+
+func TestSlipsAreGuessed(t *testing.T) {
+	lab := lampLab()
+	check := func(change func(*submission.Step), want string) {
+		t.Helper()
+		row := hand(lab, lampSheet, lampRepair, "1+", "2+")
+		change(&row.Steps[1]) // line 327, letters DM
+		r := grade(t, lab, grading.Adjust{}, row)
+		if len(r.Problems) != 1 || !strings.HasPrefix(r.Problems[0].Do, want) {
+			t.Errorf("problems %+v, want what to do to begin with %q", r.Problems, want)
+		}
+	}
+	check(func(s *submission.Step) { s.Line = 328 }, "perhaps 327DM+ was meant")
+	check(func(s *submission.Step) { s.Line = 237 }, "perhaps 327DM+ was meant")
+	check(func(s *submission.Step) { s.Letters = "DX" }, "perhaps 327DM+ was meant")
+	check(func(s *submission.Step) { s.Letters = "MD" }, "perhaps 327DM+ was meant")
+	check(func(s *submission.Step) { s.Line, s.Letters = 999, "ZZ" }, "look at the worksheet")
+}
+
+// A lab that leads nowhere is an error, not a panic.
+func TestBrokenLab(t *testing.T) {
+	check := func(name string, change func(*scenarios.Lab)) {
+		t.Helper()
+		lab := lampLab()
+		change(lab)
+		if _, err := grading.Grade(lab, nil, grading.Adjust{}); err == nil || !strings.HasPrefix(err.Error(), "lab lamp: ") {
+			t.Errorf("%s: error %v", name, err)
+		}
+	}
+	check("truth", func(l *scenarios.Lab) { l.Sheets[0].Truth = 99 })
+	check("complaint", func(l *scenarios.Lab) { l.Hypotheses[0].Complaint = 1 })
+	check("lines", func(l *scenarios.Lab) { l.Sheets[0].Lines = nil })
+	check("band", func(l *scenarios.Lab) { l.Sheets[0].Lines[0].Band = 1 })
+	check("weight", func(l *scenarios.Lab) { l.Hypotheses[0].Weight = 0 })
+}
