@@ -1,0 +1,106 @@
+package grading_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"nospark/grading"
+	"nospark/grading/submission"
+	"nospark/scenarios"
+)
+
+// said checks the remarks of a step, counted from 0, or of the student for step -1.
+func said(t *testing.T, s grading.StudentResult, step int, want ...string) {
+	t.Helper()
+	got := s.Remarks
+	if step >= 0 {
+		got = s.Steps[step].Remarks
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("step %d:\n got %q\nwant %q", step, got, want)
+	}
+}
+
+func TestRemarksOnSteps(t *testing.T) {
+	lab := lampLab()
+	mark := func(row submission.Row) grading.StudentResult {
+		t.Helper()
+		return of(t, grade(t, lab, grading.Adjust{}, row), row.Student)
+	}
+	s := mark(hand(lab, lampSheet, lampRepair, "0+", "1-", "1+", "2", "3-"))
+	said(t, s, 0, "Every suspect that was left reads the same here, so the answer was known beforehand.")
+	said(t, s, 1, "Judged -, but reading 1 is within the specification: within 0.5 V of the battery")
+	said(t, s, 2, "This line had been read already. Reading it again costs its minutes and tells nothing new.")
+	said(t, s, 3, "No verdict was written.")
+	said(t, s, 4, "The repair was proven before this test; nothing it could show would have changed it.")
+	said(t, s, -1)
+
+	lab.Technique.Forbid = []string{"ohmmeter"}
+	said(t, mark(hand(lab, lampSheet, lampRepair, "3-")), 0, "The instructions for this lab forbid this instrument, so its reading proves nothing here.")
+}
+
+func TestRemarksOnTheConclusion(t *testing.T) {
+	lab := lampLab()
+	mark := func(row submission.Row) grading.StudentResult {
+		t.Helper()
+		return of(t, grade(t, lab, grading.Adjust{}, row), row.Student)
+	}
+	said(t, mark(hand(lab, lampSheet, lampRepair, "1+", "2+")), -1)
+	said(t, mark(hand(lab, lampSheet, -1, "1+", "2+")), -1, "No conclusion was written.")
+	said(t, mark(hand(lab, lampSheet, switchRepair, "1+", "2+")), -1, "'Replace the switch' does not fit step 1: it would not have read reading 1 there.")
+	// Condemned the lamp with only the feed proven: the ground's own test was missing.
+	said(t, mark(hand(lab, lampSheet, lampRepair, "1+")), -1,
+		"'Replace the lamp' was concluded while other repairs were still possible: 'Clean the lamp ground'.",
+		"The ground at point 3 (lamp ground terminal) had not been proven: 'Corroded lamp ground' would have shown in: volts at the lamp ground, switch on.")
+	// Without a test the heaviest other suspect is the open switch: the feed was missing.
+	said(t, mark(hand(lab, lampSheet, lampRepair)), -1,
+		"'Replace the lamp' was concluded while other repairs were still possible: 'Replace the switch', 'Clean the lamp ground'.",
+		"The feed at point 2 (switch, lamp side) had not been proven: 'Switch contacts open' would have shown in: volts at the switch, lamp side, switch on.")
+}
+
+// A ground that is judged good with the lamp unplugged, where only the lamp's current would show the corroded one.
+func TestUnloadedCheckIsRemarked(t *testing.T) {
+	lab := lampLab()
+	lab.Tests = append(lab.Tests, lab.Tests[ground])
+	unloaded := len(lab.Tests) - 1
+	lab.Tests[unloaded].ID, lab.Tests[unloaded].Label, lab.Tests[unloaded].Unplugged = "ground-unplugged", "volts at the lamp ground, lamp unplugged", []string{"lamp"}
+	for i := range lab.Hypotheses {
+		lab.Hypotheses[i].Bands += "0"
+	}
+	for i := range lab.Sheets {
+		lab.Sheets[i].Lines = append(lab.Sheets[i].Lines, scenarios.Line{Number: 900 + i, Letters: "ZZ", Reading: "0.00 V"})
+	}
+	want := "With the part unplugged no current flows, so this reading does not prove the point good: 'Corroded lamp ground' was still possible and shows only under load, in: volts at the lamp ground, switch on."
+	check := func(name string, remarked bool, row submission.Row) {
+		t.Helper()
+		s := of(t, grade(t, lab, grading.Adjust{}, row), row.Student)
+		if got := slices.Contains(s.Steps[1].Remarks, want); got != remarked {
+			t.Errorf("%s: remarks %q", name, s.Steps[1].Remarks)
+		}
+	}
+	check("trusted", true, hand(lab, groundSheet, lampRepair, "1+", "4+"))
+	check("then proven under load", false, hand(lab, groundSheet, groundRepair, "1+", "4+", "2-"))
+	check("not judged good", false, hand(lab, groundSheet, lampRepair, "1+", "4"))
+	check("nothing concluded", false, hand(lab, groundSheet, -1, "1+", "4+"))
+}
+
+// The one thing to practise is what cost most points; the figures are those of TestMarksByHand.
+func TestPractise(t *testing.T) {
+	lab := lampLab()
+	check := func(want string, row submission.Row) {
+		t.Helper()
+		if s := of(t, grade(t, lab, grading.Adjust{}, row), row.Student); !strings.HasPrefix(s.Practise, want) {
+			t.Errorf("got %q, want %q", s.Practise, want)
+		}
+	}
+	check("Nothing was lost.", hand(lab, lampSheet, lampRepair, "1+", "2+"))
+	check("Compare every reading with its specification before you judge it; look again at step 1,", hand(lab, lampSheet, lampRepair, "1-", "2+"))
+	check("Prove it before you conclude: 2 suspects still stood", hand(lab, lampSheet, lampRepair, "1+"))
+	check("Prove it before you conclude: 4 suspects still stood", hand(lab, lampSheet, lampRepair))
+	check("Hold the conclusion against every reading", hand(lab, lampSheet, switchRepair, "1+", "2+"))
+	check("Write down a conclusion", hand(lab, lampSheet, -1, "1+", "2+"))
+	check("Before each test ask which suspects it could rule out; step 1 ruled out none.", hand(lab, lampSheet, lampRepair, "0+", "1+", "2+"))
+	check("Use what is written in your record table: step 2 read a line again.", hand(lab, lampSheet, lampRepair, "1+", "1+", "2+"))
+	check("Choose the test that rules out most for its minutes; look again at step 1, which lost 3.2 minutes.", hand(lab, lampSheet, lampRepair, "3-"))
+}
