@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"time"
 
 	"github.com/xuri/excelize/v2"
 )
@@ -20,15 +21,20 @@ type book struct {
 	err    error
 }
 
-// newBook begins a workbook. paper is "letter" or "a4"; title goes into the properties and the foot of each page.
-func newBook(title, paper string) *book {
+// newBook begins a workbook. paper is "letter" or "a4"; title goes into the properties and the foot of each page, date (2026-10-05) into the
+// properties.
+func newBook(title, paper, date string) *book {
 	b := &book{file: excelize.NewFile(), paper: 1, footer: clean(title), looks: map[look]int{}}
 	if paper == "a4" {
 		b.paper = 9
 	}
 	b.file.SetZipWriter(func(to io.Writer) excelize.ZipWriter { return newParts(to) })
 	b.check(b.file.SetDefaultFont(fontName))
-	b.check(b.file.SetDocProps(&excelize.DocProperties{Title: b.footer, Creator: "nospark"}))
+	props := excelize.DocProperties{Title: b.footer, Creator: "nospark"}
+	if _, err := time.Parse(time.DateOnly, date); err == nil {
+		props.Created, props.Modified = date+"T00:00:00Z", date+"T00:00:00Z"
+	}
+	b.check(b.file.SetDocProps(&props))
 	// Values are stored beside the formulas; a program that opens the file shall still work them out itself.
 	b.check(b.file.SetCalcProps(&excelize.CalcPropsOptions{FullCalcOnLoad: new(true)}))
 	return b

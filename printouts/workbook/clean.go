@@ -42,8 +42,10 @@ func textWidth(text string) float64 {
 		case unicode.Is(unicode.Mn, r):
 		case wide(r):
 			width += 2
-		case unicode.IsUpper(r):
-			width += 1.25
+		case strings.ContainsRune(" .,;:!|'()[]ijltfr/", r):
+			width += 0.55
+		case unicode.IsUpper(r), r == 'm', r == 'w':
+			width += 1.3
 		default:
 			width++
 		}
@@ -56,15 +58,15 @@ func lineCount(text string, width float64) int {
 	lines, used := 1, 0.0
 	for _, word := range strings.Fields(text) {
 		w := textWidth(word)
-		if used > 0 && used+1+w > width {
+		if used > 0 && used+0.55+w > width {
 			lines, used = lines+1, 0
 		}
 		if used > 0 {
-			used++
+			used += 0.55
 		}
 		used += w
-		for used > width {
-			lines, used = lines+1, used-width
+		for ; used > width; used -= width { // a word that is longer than a line is cut
+			lines++
 		}
 	}
 	return lines

@@ -38,8 +38,8 @@ const entryHead = 6
 
 // Looks of the form: what may be typed into is white, the rest grey. Steps and codes are text, lest a program take one for a number.
 var (
-	givenLook  = look{Border: true, Fill: paleGrey, Number: asText}
-	typedLook  = look{Border: true, Unlocked: true, Number: asText}
+	givenLook  = look{Border: true, Across: "left", Fill: paleGrey, Number: asText}
+	typedLook  = look{Border: true, Across: "left", Unlocked: true, Number: asText}
 	centreLook = look{Border: true, Unlocked: true, Across: "center"}
 	stepLook   = look{Border: true, Unlocked: true, Across: "center", Number: asText}
 )
@@ -47,7 +47,7 @@ var (
 // Entry makes the form in which an instructor types what a class handed in, one row per sheet of the lab. It holds nothing secret:
 // students know their codes and the repairs, and the checks in it are of the form of an entry only.
 func Entry(lab *scenarios.Lab) ([]byte, error) {
-	b := newBook(lab.Title+", entry form", lab.Paper)
+	b := newBook("Entry form for "+lab.Title, lab.Paper, lab.Date)
 	form := b.sheet(entrySheet)
 	repairs := sortedRepairs(lab)
 	b.repairs(repairs)
@@ -73,7 +73,7 @@ func entryColumns(lab *scenarios.Lab) []string {
 }
 
 func (s *sheet) entryForm(lab *scenarios.Lab, repairs int) {
-	s.set(1, 1, titleLook, lab.Title+": entry form")
+	s.set(1, 1, titleLook, "Entry form for "+lab.Title)
 	for i, line := range []string{
 		"One row per sheet handed in. repair: the code with its letters, like " + exampleRepair(lab) + ". step 1, 2, ...: line, letters and verdict, like 214KQ+ (+ judged OK, - judged not OK).",
 		"Type in the white cells; Tab goes to the next one. Small letters and spaces do not matter. A question mark that appears in a cell asks you to look at the worksheet again.",
@@ -95,13 +95,13 @@ func (s *sheet) entryForm(lab *scenarios.Lab, repairs int) {
 	}
 	s.widths[idColumn], s.widths[nameColumn], s.widths[sheetColumn] = 12, nameWidth, 10
 	s.widths[reasoning], s.widths[safe] = 11, 8
-	s.heights[entryHead] = 20
+	s.heights[entryHead] = 2*lineHeight + 4
 	s.frozen, s.head, s.locked, s.tab = [2]int{entryHead, sheetColumn}, entryHead, true, blue
 	if len(lab.Sheets) == 0 {
 		return
 	}
 	end := entryHead + len(lab.Sheets)
-	s.filter = at(entryHead, 1) + ":" + at(end, safe)
+	s.filter = at(entryHead, 1) + ":" + at(end, sheetColumn)
 	s.entryLists(end, reasoning, safe)
 	s.entryHints(end, last)
 }

@@ -27,15 +27,15 @@ func (b *book) repairs(repairs []scenarios.Repair) {
 func (b *book) howTo(lab *scenarios.Lab, repairs []scenarios.Repair) {
 	s := b.sheet(howToSheet)
 	s.tall, s.locked, s.onePage = true, true, true
-	for i, width := range []float64{13, 24, 13, 13, 13, 24} {
+	for i, width := range []float64{19, 30, 13, 13, 13, 19} {
 		s.widths[i+1] = width
 	}
 	s.set(1, 1, titleLook, "How to fill in the form")
 	row := 3
 	for _, c := range entryWords {
-		s.set(row, 1, look{Bold: true, Top: true, Border: true, Fill: paleGrey}, c.name)
-		s.merge(row, 2, 6, look{Wrap: true, Top: true, Border: true}, c.text)
-		s.heights[row] = float64(lineCount(c.text, 84))*lineHeight + 4
+		s.set(row, 1, look{Bold: true, Top: true, Across: "left", Border: true, Fill: paleGrey}, c.name)
+		s.merge(row, 2, 6, look{Wrap: true, Top: true, Across: "left", Border: true}, c.text)
+		s.heights[row] = float64(lineCount(c.text, 84))*lineHeight + 5
 		row++
 	}
 	// The two words that the column safe takes, named as a range so that capitals do not matter.
@@ -51,7 +51,7 @@ func (b *book) howTo(lab *scenarios.Lab, repairs []scenarios.Repair) {
 	s.set(row, 1, look{}, "On the worksheet the student has written:")
 	row++
 	row = s.table(row, 1, []column{
-		{title: "", look: midLook, width: 13}, {title: "test", look: textLook}, {title: "line", look: midLook}, {title: "letters", look: midLook},
+		{title: "", look: midLook}, {title: "test", look: textLook}, {title: "line", look: midLook}, {title: "letters", look: midLook},
 		{title: "OK?", look: midLook}, {title: "you type", look: look{Border: true, Bold: true, Across: "center"}},
 	}, exampleSteps(lab, repairs))
 	s.set(row+1, 1, look{}, "So the row of the form reads:")

@@ -52,6 +52,9 @@ func (l look) style() *excelize.Style {
 		Alignment:  &excelize.Alignment{Horizontal: l.Across, Vertical: vertical, WrapText: l.Wrap},
 		Protection: &excelize.Protection{Locked: !l.Unlocked},
 	}
+	if l.Border && l.Across != "center" && l.Across != "" {
+		s.Alignment.Indent = 1 // away from the line
+	}
 	if l.Fill != "" {
 		s.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{l.Fill}}
 	}
@@ -82,11 +85,11 @@ var (
 	titleLook   = look{Size: 14, Bold: true}
 	noteLook    = look{Ink: textGrey}
 	headingLook = look{Size: 11, Bold: true, Ink: blue}
-	headLook    = look{Bold: true, Fill: paleBlue, Wrap: true, Across: "center", Border: true}
-	textLook    = look{Border: true}
-	wrapLook    = look{Border: true, Wrap: true}
+	headLook    = look{Bold: true, Fill: paleBlue, Wrap: true, Across: "center", Top: true, Border: true}
+	textLook    = look{Border: true, Across: "left"}
+	wrapLook    = look{Border: true, Across: "left", Wrap: true}
 	midLook     = look{Border: true, Across: "center"}
-	wholeLook   = look{Border: true, Number: whole}
-	tenthsLook  = look{Border: true, Number: tenths}
-	percentLook = look{Border: true, Number: percent}
+	wholeLook   = look{Border: true, Across: "right", Number: whole}
+	tenthsLook  = look{Border: true, Across: "right", Number: tenths}
+	percentLook = look{Border: true, Across: "right", Number: percent}
 )

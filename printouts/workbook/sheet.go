@@ -23,6 +23,7 @@ type sheet struct {
 	filter  string   // range with buttons to filter by
 	tall    bool     // printed upright instead of across
 	onePage bool
+	printed int // columns that are printed; 0: all
 	locked  bool
 	tab     string // colour of the tab
 }
@@ -114,6 +115,9 @@ func (s *sheet) settle() {
 	for _, column := range slices.Sorted(maps.Keys(s.widths)) {
 		b.check(f.SetColWidth(s.name, columnName(column), columnName(column), s.widths[column]))
 	}
+	if s.filter != "" { // before the properties, which it would undo
+		b.check(f.AutoFilter(s.name, s.filter, nil))
+	}
 	orientation := "landscape"
 	if s.tall {
 		orientation = "portrait"
@@ -140,8 +144,8 @@ func (s *sheet) settle() {
 	if s.head > 0 {
 		b.check(f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: fmt.Sprintf("'%s'!$%d:$%d", s.name, s.head, s.head), Scope: s.name}))
 	}
-	if s.filter != "" {
-		b.check(f.AutoFilter(s.name, s.filter, nil))
+	if s.printed > 0 {
+		b.check(f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: s.area(1, 1, max(s.rows(), 1), s.printed), Scope: s.name}))
 	}
 	if s.frozen != [2]int{} {
 		s.freeze()

@@ -61,7 +61,10 @@ func (c column) fit(rows [][]any, i int) float64 {
 func (s *sheet) main(top int, columns []column, rows [][]any, stay int) int {
 	end := s.table(top, 1, columns, rows)
 	s.head, s.frozen = top, [2]int{top, stay}
-	s.filter = at(top, 1) + ":" + at(max(end-1, top+1), len(columns))
+	if len(rows) > 0 {
+		s.filter = at(top, 1) + ":" + at(end-1, len(columns))
+		s.heights[top] += lineHeight // the buttons stand at the foot of the heading
+	}
 	return end
 }
 
@@ -86,7 +89,10 @@ func (s *sheet) bars(from, to, column int, most, colour string) {
 // when gives cells another look where a formula, written for the first cell of the range, is true. number is a number format that adds a
 // sign to what stands there, so that the colour does not stand alone.
 func (s *sheet) when(ref, condition, fill, number string) {
-	style := &excelize.Style{Font: &excelize.Font{Bold: true, Color: black}, Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{fill}}}
+	style := &excelize.Style{Font: &excelize.Font{Bold: true, Color: black}}
+	if fill != "" {
+		style.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{fill}}
+	}
 	if number != "" {
 		style.CustomNumFmt = &number
 	}

@@ -1,0 +1,96 @@
+package workbook
+
+import "fmt"
+
+const readMeSheet = "Read me"
+
+// arithmetic is how a mark comes about, in the words of whoever wants to recompute it. The names are those of the columns of Scores.
+func (r *report) arithmetic() [][2]string {
+	w := r.lab.Rubric
+	ref := number(r.result.Reference)
+	lines := [][2]string{
+		{"mark", "the sum of its parts below, 0 to 100; empty where nothing was handed in or the student is excused"},
+		{"e", "how common the faults are that need another repair and were ruled out by the readings, divided by how common all such faults are; what no test can tell from the truth does not count"},
+		{"lost", "steps + too early + wrong repair. A step loses what it makes the expected time to the proof longer than best play from the same point; concluding early loses the minutes of best play that were left; a wrong repair loses its own minutes"},
+		{"reference", fmt.Sprintf("%.1f minutes: best play on average over the sheets of this lab, the same for everyone", ref)},
+		{fmt.Sprintf("evidence, %d", w.Evidence), fmt.Sprintf("%d x e", w.Evidence)},
+		{fmt.Sprintf("diagnosis, %d", w.Diagnosis), fmt.Sprintf("%d for the right repair, or one that no test can tell from it; %d x e / 2 for a wrong one that every reading still allows; else 0", w.Diagnosis, w.Diagnosis)},
+		{fmt.Sprintf("efficiency, %d", w.Efficiency), fmt.Sprintf("%d x e x %.1f / (%.1f + lost)", w.Efficiency, ref, ref)},
+		{fmt.Sprintf("interpretation, %d", w.Interpretation), fmt.Sprintf("%d x right verdicts / verdicts asked x the smaller of 1 and steps that told something / steps needed. Verdicts are asked on steps that told something; elsewhere only wrong and missing ones count", w.Interpretation)},
+	}
+	if w.Reasoning > 0 {
+		lines = append(lines, [2]string{fmt.Sprintf("reasoning, %d", w.Reasoning), fmt.Sprintf("%d x your 0 to 4, divided by 4", w.Reasoning)})
+	}
+	if w.Safety > 0 {
+		lines = append(lines, [2]string{fmt.Sprintf("safety, %d", w.Safety), fmt.Sprintf("%d if you entered yes, 0 if no", w.Safety)})
+	}
+	if w.Reasoning+w.Safety > 0 {
+		lines = append(lines, [2]string{"not yet judged", "while your own column is empty the mark is provisional, and the other parts count for 100 together"})
+	}
+	return append(lines, r.workedExample()...)
+}
+
+// workedExample recomputes one mark with its numbers: that of the student with the most middling mark among those with nothing set.
+func (r *report) workedExample() [][2]string {
+	middle := median(marks(r.students))
+	best := -1
+	for i, s := range r.students {
+		if worked(s) && !s.Set && (best < 0 || abs(s.Mark-middle) < abs(r.students[best].Mark-middle)) {
+			best = i
+		}
+	}
+	if best < 0 {
+		return nil
+	}
+	s, w := r.students[best], r.lab.Rubric
+	ref, lost := number(r.result.Reference), s.Lost/10
+	return [][2]string{{"example", fmt.Sprintf("sheet %s: e = %.3f, lost = %.2f. evidence %d x %.3f = %.2f; diagnosis %.2f; efficiency %d x %.3f x %.1f / (%.1f + %.2f) = %.2f; interpretation %.2f; mark %.1f",
+		s.Sheet, s.Evidence, lost, w.Evidence, s.Evidence, s.Parts.Evidence, s.Parts.Diagnosis, w.Efficiency, s.Evidence, ref, ref, lost, s.Parts.Efficiency,
+		s.Parts.Interpretation, s.Mark)}}
+}
+
+func abs(v float64) float64 { return max(v, -v) }
+
+// readMe explains every column and the arithmetic of the mark, on one page.
+func (r *report) readMe(tables []explained) {
+	s := r.sheet(readMeSheet)
+	s.onePage = true
+	const pairs = 3 // columns of explanations beside each other
+	for i := range pairs {
+		s.widths[1+3*i], s.widths[2+3*i], s.widths[3+3*i] = 20, 50, 2
+	}
+	s.set(1, 1, titleLook, "How to read these results")
+	s.set(2, 1, noteLook, "For the instructor. Times are minutes. Everything follows from what was handed in and from the lab as it was built; a row of the sheet Scores can be recomputed with a pencil:")
+	row := 4
+	name := look{Bold: true, Top: true, Border: true, Across: "left", Fill: paleGrey}
+	text := look{Top: true, Wrap: true, Border: true, Across: "left"}
+	for _, line := range r.arithmetic() {
+		s.set(row, 1, name, line[0])
+		s.merge(row, 2, 3*pairs-1, text, line[1])
+		s.heights[row] = float64(lineCount(line[1], 180))*lineHeight + 3
+		row++
+	}
+	row++
+	small := look{Size: 9, Border: true, Across: "left", Wrap: true, Top: true}
+	smallName := small
+	smallName.Bold = true
+	// The columns of the tables, in three stacks; columns that need no words are left out.
+	stacks := [pairs][]explained{}
+	for i, t := range tables {
+		stacks[min(i, pairs-1)] = append(stacks[min(i, pairs-1)], t)
+	}
+	for i, stack := range stacks {
+		at := row
+		for _, t := range stack {
+			s.set(at, 1+3*i, headingLook, "Columns of "+t.sheet)
+			at++
+			for _, c := range t.columns {
+				if c.note != "" {
+					s.set(at, 1+3*i, smallName, c.title)
+					s.set(at, 2+3*i, small, c.note)
+					at++
+				}
+			}
+		}
+	}
+}

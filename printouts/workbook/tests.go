@@ -1,0 +1,84 @@
+package workbook
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"nospark/grading"
+)
+
+const testsSheet = "Tests"
+
+var testColumns = []column{
+	{title: "test", width: 46, look: wrapLook},
+	{title: "minutes", width: 10, look: tenthsLook},
+	{title: "times used", width: 9, look: wholeLook, note: "steps that count, repeats too"},
+	{title: "told something", width: 11, look: percentLook, note: "share of its uses"},
+	{title: "mean minutes lost", width: 10, look: tenthsLook, note: "per use, against best play"},
+	{title: "worth", width: 9, look: percentLook, note: "share of its minutes not lost: 100 % best at that moment, 0 % told nothing"},
+	{title: "best when used", width: 10, look: percentLook, note: "share of its uses that lost nothing"},
+	{title: "missed", width: 9, look: wholeLook, note: "times it would have been the better test"},
+	{title: "verdicts", width: 10, look: wholeLook, note: "judged readings"},
+	{title: "right verdicts", width: 10, look: percentLook},
+}
+
+// usage counts what students did with a test.
+type usage struct {
+	test, used, told, best, missed, verdicts, right int
+	lost                                            float64 // minutes
+}
+
+// tests writes one row per test that somebody used or should have used.
+func (r *report) tests() explained {
+	s := r.sheet(testsSheet)
+	all := r.usage()
+	some := slices.DeleteFunc(slices.Clone(all), func(u usage) bool { return u.used == 0 && u.missed == 0 })
+	slices.SortStableFunc(some, func(a, b usage) int { return cmp.Or(cmp.Compare(b.used, a.used), cmp.Compare(b.missed, a.missed)) })
+	var rows [][]any
+	for _, u := range some {
+		minutes := number(r.lab.Tests[u.test].Minutes)
+		lost := u.lost / float64(u.used)
+		rows = append(rows, []any{r.testText(u.test), minutes, u.used, share(u.told, u.used), lost, 1 - lost/minutes, share(u.best, u.used), u.missed,
+			u.verdicts, share(u.right, u.verdicts)})
+	}
+	s.set(1, 1, titleLook, "Tests: "+r.lab.Title)
+	s.set(2, 1, noteLook, fmt.Sprintf("The tests that somebody used or should have used; %d of %d are not listed. Most used first.", len(all)-len(some), len(all)))
+	const head = 4
+	end := s.main(head, testColumns, rows, 1)
+	s.bars(head+1, end-1, place(testColumns, "worth"), "1", skyBlue)
+	return explained{testsSheet, testColumns}
+}
+
+func (r *report) usage() []usage {
+	all := make([]usage, len(r.lab.Tests))
+	for i := range all {
+		all[i].test = i
+	}
+	for _, student := range r.students {
+		for _, step := range student.Steps {
+			if step.Better >= 0 && step.Better != step.Test {
+				all[step.Better].missed++
+			}
+			if step.State != grading.Counted && step.State != grading.Repeat {
+				continue
+			}
+			u := &all[step.Test]
+			u.used++
+			u.lost += step.Lost / 10
+			if step.Told() {
+				u.told++
+			}
+			if step.Lost == 0 {
+				u.best++
+			}
+			if step.Judged != "" && !step.Silent {
+				u.verdicts++
+				if step.Agrees {
+					u.right++
+				}
+			}
+		}
+	}
+	return all
+}
