@@ -1,0 +1,106 @@
+package isolation
+
+import "math"
+
+// frame returns a frame in which set can be solved: of those at hand the one with the fewest rows, else a new one.
+func (s *Solver) frame(set Set) *frame {
+	var best *frame
+	for _, f := range s.frames {
+		if f.holds(set) && (best == nil || len(f.members) < len(best.members)) {
+			best = f
+		}
+	}
+	if best == nil {
+		if len(s.frames) == maxFrames {
+			s.frames = s.frames[1:]
+		}
+		best = newFrame(s, set)
+		s.frames = append(s.frames, best)
+	}
+	return best
+}
+
+// maxFrames limits what is remembered of sets that are unrelated: neither led to the other.
+const maxFrames = 16
+
+// ask prepares for a question about set, which is not empty: a frame, a new budget, and room for the memo.
+func (s *Solver) ask(set Set) *frame {
+	f := s.frame(set)
+	f.budget = budget{nodes: s.limits.Nodes, limited: s.limits.Nodes > 0}
+	if s.limits.Bytes == 0 {
+		return f
+	}
+	var total int64
+	for _, o := range s.frames {
+		total += o.memo.bytes()
+	}
+	if total > s.limits.Bytes/2 {
+		for _, o := range s.frames {
+			o.memo = memo{}
+		}
+		total = 0
+	}
+	f.budget.bytes = s.limits.Bytes - total + f.memo.bytes()
+	return f
+}
+
+// bracket returns the value of r, or as much as the budget lets it find out.
+func (f *frame) bracket(r rows) Bracket {
+	k := f.prove(r, math.MaxInt64)
+	if k.exact {
+		return Bracket{k.low, k.low}
+	}
+	return Bracket{k.low, f.ahead(r)}
+}
+
+// first returns the cost of taking test first, as Solver.Cost.
+func (f *frame) first(s *Solver, r rows, test int) Bracket {
+	c := f.column(s, test, r)
+	fee := c.minutes * f.mass(r)
+	total := Bracket{fee, fee}
+	for _, p := range c.parts {
+		b := f.bracket(p)
+		total.Low += b.Low
+		total.High += b.High
+	}
+	return total
+}
+
+// attains tells whether test costs no more than value, the proven value of r.
+func (f *frame) attains(s *Solver, r rows, test int, value int64) bool {
+	c := f.column(s, test, r)
+	cost := c.minutes * f.mass(r)
+	lows := make([]int64, len(c.parts))
+	for i, p := range c.parts {
+		lows[i] = f.bound(p, f.top).low
+		cost += lows[i]
+	}
+	for i, p := range c.parts {
+		if cost > value {
+			break
+		}
+		cost += f.prove(p, value-(cost-lows[i])).low - lows[i]
+	}
+	return cost <= value && !f.budget.spent
+}
+
+// best returns the first test that attains the value of r, or the most promising one if the budget does not suffice.
+func (f *frame) best(s *Solver, r rows) (test int, ok bool) {
+	b := f.bracket(r)
+	if b.High == 0 {
+		return 0, false
+	}
+	for t := range s.p.Minutes {
+		if b.Proven() && f.attains(s, r, t, b.Low) {
+			return t, true
+		}
+	}
+	least := int64(math.MaxInt64)
+	for i := range f.columns {
+		c := &f.columns[i]
+		if q := f.highest(c, r); q < least || q == least && c.test < test {
+			least, test = q, c.test
+		}
+	}
+	return test, true
+}
