@@ -83,7 +83,7 @@ difficulty, readings computed from a simulated circuit, and a grade for both the
 		SilenceErrors: true,
 	}
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
-	root.AddCommand(newNewCmd(), newBuildCmd(), newReadingCmd(), newPackCmd())
+	root.AddCommand(newNewCmd(), newBuildCmd(), newReadingCmd(), newGradeCmd(), newDemoCmd(), newPackCmd())
 	return root
 }
 

@@ -1,0 +1,224 @@
+package main
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/csv"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"nospark/grading"
+	"nospark/grading/gradebook"
+	"nospark/grading/submission"
+
+	"nospark/printouts/workbook"
+	"nospark/scenarios"
+	"nospark/scenarios/disk"
+	"nospark/scenarios/roster"
+)
+
+func newGradeCmd() *cobra.Command {
+	asJSON := false
+	cmd := &cobra.Command{
+		Use: "grade LAB", Short: "Grade what was handed in", Args: args(cobra.ExactArgs(1)),
+		Long: `Reads every entry.xlsx and CSV file in LAB/entries and LAB/adjust.toml if there is one, and writes LAB/graded: results.xlsx, debriefs.pdf,
+gradebook.csv, problems.csv. A bad row never stops the others. Grading again is safe; it works from the frozen lab alone.`,
+		Example: "  nospark grade labs/week05",
+		RunE: func(cmd *cobra.Command, list []string) error {
+			g, err := gradeLab(cmd.Context(), list[0])
+			if err != nil {
+				return err
+			}
+			for _, note := range g.notes {
+				fmt.Fprintf(cmd.ErrOrStderr(), "nospark: %s\n", note)
+			}
+			if asJSON {
+				return writeJSON(cmd.OutOrStdout(), g.result)
+			}
+			return tellGrade(cmd.OutOrStdout(), list[0], g)
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print the result as JSON")
+	return cmd
+}
+
+// graded is what grading one lab gave.
+type graded struct {
+	lab    *scenarios.Lab
+	result *grading.Result
+	book   string   // name of the results workbook
+	notes  []string // for the instructor
+}
+
+// adjustFile is the instructor's list of corrections in the folder of a lab.
+const adjustFile = "adjust.toml"
+
+func gradeLab(ctx context.Context, folder string) (*graded, error) {
+	lab, err := scenarios.ReadLab(labFile(folder))
+	if err != nil {
+		return nil, err
+	}
+	g := &graded{lab: lab}
+	if err := g.checkSeal(folder); err != nil {
+		return nil, err
+	}
+	held, err := disk.Lock(ctx, folder, "grade "+lab.Name)
+	if err != nil {
+		return nil, err
+	}
+	defer held.Unlock()
+	rows, remarks, err := submission.ReadFolder(filepath.Join(folder, "entries"))
+	if err != nil {
+		return nil, err
+	}
+	adjust, err := readAdjust(filepath.Join(folder, adjustFile))
+	if err != nil {
+		return nil, err
+	}
+	if g.result, err = grading.Grade(lab, rows, adjust, remarks...); err != nil {
+		return nil, fmt.Errorf("%s: %w", folder, err)
+	}
+	return g, g.write(ctx, folder)
+}
+
+// checkSeal refuses a lab that was changed after it was built, and notes one that cannot be checked here.
+func (g *graded) checkSeal(folder string) error {
+	dir, err := scenarios.FindTerm(folder)
+	if err != nil {
+		g.notes = append(g.notes, labFile(folder)+": seal not checkable here: no term above it")
+		return nil
+	}
+	term, err := scenarios.ReadTerm(dir)
+	if err != nil {
+		return err
+	}
+	key, err := scenarios.ReadKey(filepath.Join(dir, scenarios.KeyFile))
+	if err != nil {
+		return err
+	}
+	switch g.lab.Verify(term, key) {
+	case scenarios.Changed:
+		return fmt.Errorf("%s: was changed after it was built; restore it from a copy (corrections belong in %s)", labFile(folder), adjustFile)
+	case scenarios.NotCheckable:
+		g.notes = append(g.notes, labFile(folder)+": seal not checkable here: it is of another term")
+	}
+	return nil
+}
+
+func readAdjust(path string) (grading.Adjust, error) {
+	text, err := disk.Read(path, packLimit)
+	if errors.Is(err, fs.ErrNotExist) {
+		return grading.Adjust{}, nil
+	}
+	if err != nil {
+		return grading.Adjust{}, err
+	}
+	return grading.ReadAdjust(path, text)
+}
+
+// write puts the results into LAB/graded.
+func (g *graded) write(ctx context.Context, folder string) error {
+	dir := filepath.Join(folder, "graded")
+	err := writeAll(ctx, dir, []output{
+		{"gradebook.csv", func() ([]byte, error) { return gradebook.CSV(g.marks()) }},
+		{"problems.csv", g.problems},
+	})
+	if err != nil {
+		return err
+	}
+	data, err := workbook.Results(g.lab, g.result)
+	if err != nil {
+		return err
+	}
+	return g.writeBook(dir, data)
+}
+
+// stampFile keeps the fingerprint of the results workbook as it was written, to know one that the instructor has edited since.
+const stampFile = ".results.sha256"
+
+// writeBook replaces results.xlsx only when nobody has edited it.
+func (g *graded) writeBook(dir string, data []byte) error {
+	g.book = "results.xlsx"
+	stamp, _ := os.ReadFile(filepath.Join(dir, stampFile)) // none: nothing was written yet
+	for n := 2; ; n++ {
+		path := filepath.Join(dir, g.book)
+		old, err := os.ReadFile(path)
+		if errors.Is(err, fs.ErrNotExist) || err == nil && strings.Contains(string(stamp), fingerprint(old)) || fingerprint(old) == fingerprint(data) {
+			break
+		}
+		if err != nil {
+			return err
+		}
+		g.notes = append(g.notes, fmt.Sprintf("%s: was edited since it was written, so it stays as it is; the new results are beside it", path))
+		g.book = fmt.Sprintf("results-%d.xlsx", n)
+	}
+	if err := disk.Write(filepath.Join(dir, stampFile), []byte(string(stamp)+fingerprint(data)+"\n"), 0o644); err != nil {
+		return err
+	}
+	return disk.Write(filepath.Join(dir, g.book), data, 0o644)
+}
+
+func fingerprint(data []byte) string {
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:])
+}
+
+func (g *graded) marks() []gradebook.Row {
+	var rows []gradebook.Row
+	for _, s := range g.result.Students {
+		if s.Student == "" {
+			continue
+		}
+		has := s.Status == grading.Graded || s.Status == grading.Provisional
+		rows = append(rows, gradebook.Row{Mark: gradebook.Mark{StudentID: s.Student, Value: s.Mark, Has: has}, Name: s.Name, Section: s.Section,
+			Status: string(s.Status)})
+	}
+	return rows
+}
+
+func (g *graded) problems() ([]byte, error) {
+	var text strings.Builder
+	w := csv.NewWriter(&text)
+	rows := [][]string{{"place", "what", "do"}}
+	for _, p := range g.result.Problems {
+		rows = append(rows, []string{roster.Neutralise(p.Place), roster.Neutralise(p.What), roster.Neutralise(p.Do)})
+	}
+	for _, a := range g.result.Alike {
+		rows = append(rows, []string{"sheets " + a.Sheets[0] + " and " + a.Sheets[1], a.Why, "please look"})
+	}
+	err := w.WriteAll(rows)
+	return []byte(text.String()), err
+}
+
+// tellGrade gives the class at a glance.
+func tellGrade(out io.Writer, folder string, g *graded) error {
+	w := &writer{out: out}
+	count := map[grading.Status]int{}
+	sum, marked := 0.0, 0
+	for _, s := range g.result.Students {
+		count[s.Status]++
+		if s.Status == grading.Graded || s.Status == grading.Provisional {
+			sum += s.Mark
+			marked++
+		}
+	}
+	w.line("%s: %d graded, %d provisional, %d blank, %d excused", g.result.Title, count[grading.Graded], count[grading.Provisional],
+		count[grading.Blank], count[grading.Excused])
+	if marked > 0 {
+		w.line("  mean mark %.1f", sum/float64(marked))
+	}
+	for _, p := range g.result.Problems {
+		w.line("  look: %s: %s; %s", p.Place, p.What, p.Do)
+	}
+	w.line("results %s", filepath.Join(folder, "graded", g.book))
+	w.line("give back %s", filepath.Join(folder, "graded", "debriefs.pdf"))
+	return w.err
+}
