@@ -68,7 +68,14 @@ type moduleDevice struct {
 	low, high, saturation, limit, clamp float64
 	dwell10, dwell14                    float64 // seconds
 	dead, stuck                         bool
+	deadOutput, stuckOutput             int // the one output that fails; 0 for none
 }
+
+// isDead reports whether an output, counted from 1, never closes.
+func (m *moduleDevice) isDead(output int) bool { return m.dead || m.deadOutput == output }
+
+// isStuck reports whether an output, counted from 1, never opens.
+func (m *moduleDevice) isStuck(output int) bool { return m.stuck || m.stuckOutput == output }
 
 type hallDevice struct {
 	part                                         int
@@ -97,7 +104,11 @@ type controlDevice struct {
 	ectPullup, iatPullup              float64
 	low, high, commandOhms            float64
 	dead, mute                        bool
+	silentCommand                     int // the one command that stays low, counted from 1; 0 for none
 }
+
+// silent reports whether a command, counted from 0, stays low.
+func (c *controlDevice) silent(command int) bool { return c.mute || c.silentCommand == command+1 }
 
 const nowhere circuit.Node = -1
 
@@ -208,13 +219,17 @@ func (v *Vehicle) decodeCoil(d *devices, i int, plus, minus circuit.Node) {
 }
 
 func (v *Vehicle) decodeModule(i int) moduleDevice {
-	return moduleDevice{part: i, feed: v.named(i, "feed"), ground: v.named(i, "ground"), trigger: v.named(i, "trigger"),
+	m := moduleDevice{part: i, feed: v.named(i, "feed"), ground: v.named(i, "ground"), trigger: v.named(i, "trigger"),
 		commands: v.series(i, "command"), outs: v.series(i, "out"),
 		minimum: v.value(i, "minimum_volts"), quiescent: v.value(i, "quiescent_ohms"), input: v.value(i, "input_ohms"),
 		pullup: v.value(i, "pullup_ohms"), low: v.value(i, "low_volts"), high: v.value(i, "high_volts"),
 		saturation: v.value(i, "saturation_volts"), limit: v.value(i, "limit_amps"), clamp: v.value(i, "clamp_volts"),
 		dwell10: 1e-3 * v.value(i, "dwell_10v_milliseconds"), dwell14: 1e-3 * v.value(i, "dwell_14v_milliseconds"),
 		dead: v.is(i, "dead"), stuck: v.is(i, "stuck_on")}
+	if v.l.p.Parts[i].Kind.Param("dead_output") >= 0 {
+		m.deadOutput, m.stuckOutput = int(v.value(i, "dead_output")), int(v.value(i, "stuck_output"))
+	}
+	return m
 }
 
 func (v *Vehicle) decodeHall(i int) hallDevice {
@@ -224,17 +239,25 @@ func (v *Vehicle) decodeHall(i int) hallDevice {
 }
 
 func (v *Vehicle) decodePickup(i int) pickupDevice {
-	return pickupDevice{part: i, plus: v.at(i, 0), minus: v.at(i, 1), ohms: v.value(i, "resistance_ohms"),
+	p := pickupDevice{part: i, plus: v.at(i, 0), minus: v.at(i, 1), ohms: v.value(i, "resistance_ohms"),
 		perRPM:   v.value(i, "volts_per_1000rpm") / 1000 * v.value(i, "field") * v.value(i, "gap_nominal_mm") / v.value(i, "gap_mm"),
 		reversed: v.is(i, "reversed"), shift: v.value(i, "reversed_degrees")}
+	if p.ohms == 0 { // a winding shorted across its ends gives nothing to the outside
+		p.perRPM = 0
+	}
+	return p
 }
 
 func (v *Vehicle) decodeControl(i int) *controlDevice {
-	return &controlDevice{part: i, feed: v.named(i, "feed"), ground: v.named(i, "ground"), sync: v.named(i, "sync"),
+	c := &controlDevice{part: i, feed: v.named(i, "feed"), ground: v.named(i, "ground"), sync: v.named(i, "sync"),
 		ect: v.named(i, "ect"), iat: v.named(i, "iat"), ref: v.named(i, "reference"), commands: v.series(i, "command"),
 		minimum: v.value(i, "minimum_volts"), supply: v.value(i, "supply_ohms"), refVolts: v.value(i, "reference_volts"),
 		refOhms: v.value(i, "reference_ohms"), syncPullup: v.value(i, "sync_pullup_ohms"), syncOhms: v.value(i, "sync_ohms"),
 		ectPullup: v.value(i, "ect_pullup_ohms"), iatPullup: v.value(i, "iat_pullup_ohms"), low: v.value(i, "low_volts"),
 		high: v.value(i, "high_volts"), commandOhms: v.value(i, "command_ohms"),
 		syncMinus: v.named(i, "sync_minus"), pickupVolts: v.value(i, "pickup_volts"), dead: v.is(i, "dead"), mute: v.is(i, "no_command")}
+	if v.l.p.Parts[i].Kind.Param("silent_command") >= 0 {
+		c.silentCommand = int(v.value(i, "silent_command"))
+	}
+	return c
 }

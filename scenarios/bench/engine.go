@@ -24,8 +24,11 @@ type engine struct {
 	misses []bool // by condition: at least one cylinder does not fire (of conditions that can be reached)
 }
 
-// spareCylinders is how many cylinders may fail while the engine still starts and runs. Common practice, no source.
-const spareCylinders = 1
+// enough reports whether an engine starts and keeps running on the cylinders that fire: badly, but it does, as long as half of them do.
+// Common practice, no source. A pack without plugs has nothing to say about it.
+func (v *Vehicle) enough(firing int) bool {
+	return v.l.cylinders == 0 || firing >= 1 && 2*firing >= v.l.cylinders
+}
 
 // look finds what the engine does; the result is kept.
 func (v *Vehicle) look() *engine {
@@ -44,7 +47,7 @@ func (v *Vehicle) look() *engine {
 		if c.Running() && e.starts {
 			firing := v.firing(v.plain(i))
 			e.misses[i] = firing < v.l.cylinders
-			if v.idle() == i && firing < v.l.cylinders-spareCylinders {
+			if v.idle() == i && !v.enough(firing) {
 				e.starts = false
 			}
 		}
@@ -92,7 +95,7 @@ func (v *Vehicle) crank(e *engine, st *state) bool {
 	}
 	c := v.dev.control
 	injects := c == nil || st.on.part[c.part] && st.sees(c)
-	return st.rpm > 0 && injects && firing >= 1 && firing >= v.l.cylinders-spareCylinders
+	return st.rpm > 0 && injects && v.enough(firing)
 }
 
 // firing counts the cylinders that fire.

@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"slices"
 	"strings"
 
 	"nospark/scenarios/circuit"
@@ -26,8 +27,10 @@ type layout struct {
 // channel is one coil and what switches it.
 type channel struct {
 	driver  int          // part: a module, or the pencil coil itself
+	output  int          // which of the driver's outputs, from 1
 	coil    int          // part
 	command int          // pack node, -1 when the driver needs none
+	source  int          // which of the controller's commands leads to it, from 0; -1 for none
 	out     circuit.Node // of the switch
 }
 
@@ -68,9 +71,10 @@ func newLayout(p *pack.Pack) *layout {
 		case "module":
 			l.addChannels(i)
 		case "pencil-coil":
-			l.channels = append(l.channels, channel{driver: i, coil: i, command: l.pin(i, "command"), out: l.inner[i]})
+			l.channels = append(l.channels, channel{driver: i, output: 1, coil: i, command: l.pin(i, "command"), out: l.inner[i]})
 		}
 	}
+	l.findSources()
 	l.findWays()
 	return l
 }
@@ -133,14 +137,42 @@ func (l *layout) pin(part int, name string) int {
 
 // addChannels pairs every output of a driver with the coil that its wires lead to.
 func (l *layout) addChannels(driver int) {
+	output := 0
 	for i, name := range l.p.Parts[driver].Kind.Pins {
 		suffix, is := strings.CutPrefix(name, "out")
 		if !is || i >= len(l.p.Parts[driver].Pins) {
 			continue
 		}
+		output++
 		out := l.p.Parts[driver].Pins[i]
 		if coil := l.coilAt(out); coil >= 0 {
-			l.channels = append(l.channels, channel{driver: driver, coil: coil, command: l.pin(driver, "command"+suffix), out: l.node[out]})
+			l.channels = append(l.channels, channel{driver: driver, output: output, coil: coil, command: l.pin(driver, "command"+suffix), out: l.node[out]})
+		}
+	}
+}
+
+// findSources pairs every channel with the output of the controller whose wires lead to its command. Where something else than wires lies
+// between, the order of the pins has to do.
+func (l *layout) findSources() {
+	for k := range l.channels {
+		ch := &l.channels[k]
+		ch.source = -1
+		if l.control < 0 || ch.command < 0 {
+			continue
+		}
+		var outputs []int
+		for i, name := range l.p.Parts[l.control].Kind.Pins {
+			if strings.HasPrefix(name, "command") {
+				outputs = append(outputs, l.p.Parts[l.control].Pins[i])
+			}
+		}
+		for _, node := range l.wired(ch.command) {
+			if i := slices.Index(outputs, node); i >= 0 {
+				ch.source = i
+			}
+		}
+		if ch.source < 0 && k < len(outputs) {
+			ch.source = k
 		}
 	}
 }

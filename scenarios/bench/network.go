@@ -53,6 +53,9 @@ const none circuit.Element = -1
 // closedOhms is the resistance of a module's closed output in series with its saturation voltage. Common practice, no source.
 const closedOhms = 0.02
 
+// shortedOhms is what is left of an output that never opens: a burnt junction has no saturation voltage. Common practice, no source.
+const shortedOhms = 0.1
+
 // build writes the netlist of one phase.
 func (v *Vehicle) build(s *setup, on *awake, ph phase, w *wiring) {
 	d, n := v.decode(), &v.net
@@ -218,7 +221,7 @@ func (v *Vehicle) buildControl(s *setup, w *wiring, c *controlDevice, on *awake,
 	}
 	for k, pin := range c.commands {
 		volts := 0.0
-		if k == ph.channel && ph.drive != rest && on.active[c.part] {
+		if ph.channel >= 0 && ph.drive != rest && on.active[c.part] && k == v.l.channels[ph.channel].source && !c.silent(k) {
 			volts = c.refVolts
 		}
 		n.Source(name[command], pin, c.ground, volts, c.commandOhms)
@@ -244,8 +247,8 @@ func (v *Vehicle) buildModule(s *setup, w *wiring, m *moduleDevice, ph phase) {
 		}
 		out := ch.out
 		switch {
-		case m.stuck:
-			n.Source(name[output], out, m.ground, m.saturation, closedOhms)
+		case m.isStuck(ch.output):
+			n.Resistor(name[output], out, m.ground, shortedOhms)
 		case k != ph.channel || ph.drive == rest || ph.drive == commanded: // open
 		case ph.drive == limiting:
 			n.Current(name[output], out, m.ground, ph.amps)
@@ -265,13 +268,15 @@ func (v *Vehicle) solve(s *setup, on *awake, ph phase) (*solved, error) {
 		v.pool.give(sol)
 		return nil, err
 	}
+	sol.phase = ph
 	return sol, nil
 }
 
-// solved is a solution with its wiring.
+// solved is a solution with its wiring and what it is the solution of.
 type solved struct {
 	circuit.Solution
 	wiring
+	phase phase
 }
 
 // pool keeps solutions that are no longer needed for their memory.

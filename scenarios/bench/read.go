@@ -18,6 +18,7 @@ const (
 	counterSwing  = 1.0
 	liveVolts     = 0.05
 	ohmmeterLimit = 40e6
+	leastWave     = 0.01 // volts of a pickup's wave; below, what an ac meter sees is ripple
 )
 
 // Read gives the true value of a test of the pack.
@@ -87,7 +88,7 @@ func (st *state) volts(red, black circuit.Node) float64 {
 // effective value is its peak over the square root of 2.
 func (v *Vehicle) effective(st *state, red, black circuit.Node) float64 {
 	if st.low != nil && len(v.dev.pickups) > 0 {
-		if peak := math.Abs(st.high.metered(red, black)-st.low.metered(red, black)) / 2; peak > 0 {
+		if peak := math.Abs(st.high.metered(red, black)-st.low.metered(red, black)) / 2; peak > leastWave {
 			return peak / math.Sqrt2
 		}
 	}

@@ -9,8 +9,9 @@ import "math"
 
 // awake tells which parts work.
 type awake struct {
-	part   []bool // powered
-	active []bool // a controller that commands, a module that switches
+	part    []bool // powered
+	active  []bool // a controller that commands, a module that has its trigger
+	channel []bool // a driver's output that has its command
 }
 
 // charge is what one channel does in a turning engine.
@@ -46,9 +47,11 @@ type weighted struct {
 // settle finds the state of a setup. A circuit that cannot be solved is noted in v.err and gives an engine that stands.
 func (v *Vehicle) settle(s setup) *state {
 	st := &state{setup: s, charges: make([]charge, len(v.l.channels))}
-	st.on.part, st.on.active = make([]bool, len(v.values)), make([]bool, len(v.values))
-	for i := range st.on.part {
-		st.on.part[i], st.on.active[i] = true, true
+	st.on = awake{make([]bool, len(v.values)), make([]bool, len(v.values)), make([]bool, len(v.l.channels))}
+	for _, all := range [][]bool{st.on.part, st.on.active, st.on.channel} {
+		for i := range all {
+			all[i] = true
+		}
 	}
 	for {
 		v.release(st)
@@ -147,7 +150,7 @@ func (v *Vehicle) solveCharges(st *state) bool {
 		switch {
 		case v.switches(st, k):
 			v.solveCharge(st, k)
-		case v.commands(st):
+		case v.commands(st, k):
 			ch.start = v.try(st, phase{high: true, channel: k, drive: commanded})
 			ch.end = ch.start
 		default:
@@ -182,10 +185,10 @@ func (v *Vehicle) solveCharge(st *state, k int) {
 	ch.end = v.try(st, last)
 }
 
-// commands reports whether the controller gives its commands.
-func (v *Vehicle) commands(st *state) bool {
+// commands reports whether the controller gives the command of a channel.
+func (v *Vehicle) commands(st *state, k int) bool {
 	c := v.dev.control
-	return c != nil && st.setup.has(c.part) && st.on.active[c.part]
+	return c != nil && st.setup.has(c.part) && st.on.active[c.part] && !c.silent(v.l.channels[k].source)
 }
 
 // driver is the module of a channel.
@@ -200,8 +203,9 @@ func (v *Vehicle) driver(k int) *moduleDevice {
 
 // switches reports whether a channel's output goes on and off.
 func (v *Vehicle) switches(st *state, k int) bool {
-	m := v.driver(k)
-	return st.setup.has(m.part) && st.setup.has(v.l.channels[k].coil) && st.on.part[m.part] && st.on.active[m.part] && !m.dead && !m.stuck
+	m, ch := v.driver(k), v.l.channels[k]
+	return st.setup.has(m.part) && st.setup.has(ch.coil) && st.on.part[m.part] && st.on.active[m.part] && st.on.channel[k] &&
+		!m.isDead(ch.output) && !m.isStuck(ch.output)
 }
 
 // average puts together all phases with their shares of time. While a coil rests it delivers its energy; its mean voltage then follows

@@ -92,7 +92,8 @@ type cylinder struct {
 	available float64 // volts that reach the plug with everything connected
 	required  float64 // volts the plug's gap needs
 	rotor     float64 // volts the rotor gap or the partner's plug needs on top
-	whole     bool    // no lead or terminal on the way there and back is open
+	own       bool    // no lead or terminal on the way there is open, nor the plug itself
+	whole     bool    // nor on the way back, through the partner's plug of a twin coil
 	fires     bool
 }
 
@@ -107,7 +108,8 @@ func (v *Vehicle) cylinder(st *state, i int) cylinder {
 	shunt, rotor, whole := v.path(st, w)
 	back, returns := v.partner(st, w)
 	rotor += back
-	out := cylinder{rotor: rotor, whole: whole && returns && !math.IsInf(v.value(part, "resistance_ohms"), 1)}
+	out := cylinder{rotor: rotor, own: whole && !math.IsInf(v.value(part, "resistance_ohms"), 1)}
+	out.whole = out.own && returns
 	out.required = v.value(part, "electrode_factor") * Breakdown(v.value(part, "gap_mm"), c.PressureBar, c.TemperatureKelvin)
 	if out.whole {
 		shunt = 1 / (1/shunt + 1e-6/v.value(part, "shunt_megohms"))
@@ -121,7 +123,8 @@ func (v *Vehicle) cylinder(st *state, i int) cylinder {
 }
 
 // peakAt is what a kV probe at a node shows with everything connected: the voltage at which the spark jumps, or all there is when it
-// does not. At a node that feeds several cylinders it is the highest of them.
+// does not. At a node that feeds several cylinders it is the highest of them. Beside a broken partner of a twin coil the own gap still
+// breaks down at its voltage, although no spark follows: the charge of tower and lead is all that crosses it.
 func (v *Vehicle) peakAt(st *state, node int) float64 {
 	w := v.l.towers[node]
 	if w.channel < 0 {
@@ -146,10 +149,10 @@ func (v *Vehicle) peakAt(st *state, node int) float64 {
 			shunt, _, _ := v.path(st, w)
 			have = v.offered(st, w.channel, shunt)
 		}
-		peak = math.Max(peak, math.Min(need, have))
-		if !cyl.whole {
-			peak = math.Max(peak, have)
+		if cyl.own {
+			have = math.Min(need, have)
 		}
+		peak = math.Max(peak, have)
 	}
 	return peak
 }

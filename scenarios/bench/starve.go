@@ -31,7 +31,10 @@ func (v *Vehicle) switchOff(st *state) bool {
 	for i := range v.dev.modules {
 		m := &v.dev.modules[i]
 		off(st.on.part, m.part, st.setup.has(m.part) && v.moduleFed(st, m))
-		off(st.on.active, m.part, st.on.part[m.part] && v.moduleDriven(st, m))
+		off(st.on.active, m.part, st.on.part[m.part] && (m.trigger < 0 || st.toggles(m.trigger, m.ground, m.low, m.high)))
+	}
+	for k := range st.charges {
+		off(st.on.channel, k, v.commanded(st, k))
 	}
 	return changed
 }
@@ -81,21 +84,12 @@ func (v *Vehicle) moduleFed(st *state, m *moduleDevice) bool {
 	return true
 }
 
-// moduleDriven reports whether trigger and command both cross the module's thresholds.
-func (v *Vehicle) moduleDriven(st *state, m *moduleDevice) bool {
-	if m.trigger >= 0 && !st.toggles(m.trigger, m.ground, m.low, m.high) {
-		return false
+// commanded reports whether the command of a channel crosses its driver's threshold.
+func (v *Vehicle) commanded(st *state, k int) bool {
+	m, c := v.driver(k), v.l.channels[k]
+	if c.command < 0 || st.charges[k].start == nil {
+		return true
 	}
-	for k := range st.charges {
-		c := v.l.channels[k]
-		if c.driver != m.part || c.command < 0 || st.charges[k].start == nil {
-			continue
-		}
-		pin := v.l.node[c.command]
-		if !st.charges[k].start.Connected(pin, m.ground) || st.charges[k].start.Between(pin, m.ground) <= m.high ||
-			st.high.Between(pin, m.ground) >= m.low {
-			return false
-		}
-	}
-	return true
+	start, pin := st.charges[k].start, v.l.node[c.command]
+	return start.Connected(pin, m.ground) && start.Between(pin, m.ground) > m.high && st.high.Between(pin, m.ground) < m.low
 }

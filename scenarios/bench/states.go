@@ -65,7 +65,7 @@ func (v *Vehicle) cached(key stateKey, s setup) *state {
 
 // stalls reports whether what the mechanic does stops the engine.
 func (v *Vehicle) stalls(t *pack.Test, st *state) bool {
-	return (len(t.Unplug) > 0 || st.setup.lamp.ohms > 0) && v.firing(st) < v.l.cylinders-spareCylinders
+	return (len(t.Unplug) > 0 || st.setup.lamp.ohms > 0) && !v.enough(v.firing(st))
 }
 
 // alone is the resistance of a part taken off and measured between two of its own pins.

@@ -63,5 +63,8 @@ func controllerKind(name string, signals ...string) Kind {
 	if name != "controller" {
 		k.Family = "controller"
 	}
+	if n := len(signals) - 1; n > 1 && name != "controller-pickup" {
+		k.Params = append(k.Params, count("silent_command", 0, 0, float64(n), "a command output that stays low; 0 is none"))
+	}
 	return k
 }

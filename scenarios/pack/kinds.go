@@ -120,7 +120,10 @@ var Kinds = []Kind{
 	},
 	{
 		Name: "driver-2", Family: "module", Pins: []string{"feed", "ground", "command_a", "command_b", "out_a", "out_b"}, Main: -1,
-		Params:   moduleParams(),
+		Params: append(moduleParams(),
+			count("dead_output", 0, 0, 2, "an output that never closes; 0 is none"),
+			count("stuck_output", 0, 0, 2, "an output that never opens; 0 is none"),
+		),
 		Equation: "two drivers on one feed and one ground",
 		Source:   "thresholds 2.0/3.8 V: a maker's data sheet; clamp 360-400 V: ignition-transistor data sheets; dwell 1.5-4 ms running: from memory",
 	},
