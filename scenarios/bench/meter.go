@@ -27,16 +27,20 @@ type Shown struct {
 //
 //	shown = round(x + Gain Percent/100 |x| + Offset Counts digit), x = v.Number / Scale
 //
-// A value above the last range is pack.OverRange. A true zero stays zero: a meter with its leads on one potential shows no counts.
+// A value above the last range is pack.OverRange. What is less than half a digit shows zero, and an error never turns the sign: students
+// need not puzzle over minus a millivolt.
 // Source of the accuracy form: digital meter manuals, "percent of reading plus counts".
 func Show(in *pack.Instrument, v Value, e Error) Shown {
 	if v.Phrase != "" {
 		return Shown{Text: v.Phrase, Number: math.NaN(), Phrase: v.Phrase}
 	}
 	x := v.Number / in.Scale
-	if x != 0 && !math.IsInf(x, 0) {
-		digit := math.Pow(10, -float64(rangeOf(in, x).Digits))
-		x += e.Gain*in.Percent/100*math.Abs(x) + e.Offset*in.Counts*digit
+	if digit := math.Pow(10, -float64(rangeOf(in, x).Digits)); math.Abs(x) >= digit/2 && !math.IsInf(x, 0) {
+		off := x + e.Gain*in.Percent/100*math.Abs(x) + e.Offset*in.Counts*digit
+		if off*x < 0 {
+			off = 0
+		}
+		x = off
 	}
 	r := rangeOf(in, x)
 	if math.Abs(x) >= in.Ranges[len(in.Ranges)-1].Full && !math.IsInf(in.Ranges[len(in.Ranges)-1].Full, 1) {
