@@ -2,6 +2,9 @@ package bench
 
 import (
 	"math"
+	"slices"
+	"strconv"
+	"strings"
 
 	"nospark/scenarios/circuit"
 	"nospark/scenarios/pack"
@@ -107,8 +110,47 @@ func (v *Vehicle) scan(st *state, item string) Value {
 		return Value{Number: st.rpm}
 	case "scan-ect":
 		return Value{Number: v.celsius(st, c.ect, c.ectPullup)}
+	case "scan-misfire":
+		return Value{Phrase: v.misfires(st)}
 	}
 	return Value{Number: v.celsius(st, c.iat, c.iatPullup)}
+}
+
+// misfires names the cylinders that do not fire, in the words of the instrument.
+func (v *Vehicle) misfires(st *state) string {
+	var list []string
+	for i := range v.l.plugs {
+		if !v.cylinder(st, i).fires {
+			list = append(list, strconv.Itoa(i+1))
+		}
+	}
+	text := pack.NoMisfire
+	switch len(list) {
+	case 0:
+	case 1:
+		text = "cylinder " + list[0]
+	default:
+		text = "cylinders " + strings.Join(list, " and ")
+	}
+	if !slices.Contains(pack.InstrumentByID("scan-misfire").Phrases, text) {
+		return pack.OtherMisfire
+	}
+	return text
+}
+
+// exchanged is the vehicle in which two parts of one kind have changed places.
+func (v *Vehicle) exchanged(a, b int) *Vehicle {
+	key := [2]int{a, b}
+	if other, ok := v.swapped[key]; ok {
+		return other
+	}
+	other := v.Clone()
+	other.values[a], other.values[b] = other.values[b], other.values[a]
+	if v.swapped == nil {
+		v.swapped = map[[2]int]*Vehicle{}
+	}
+	v.swapped[key] = other
+	return other
 }
 
 // steinhart gives the coefficients that the controller has stored: those of the pack's first thermistor, or the card's.

@@ -20,6 +20,8 @@ type Vehicle struct {
 	states map[stateKey]*state
 	engine *engine
 	err    error // the first circuit that could not be solved
+
+	swapped map[[2]int]*Vehicle // with two parts exchanged
 }
 
 // Healthy is the vehicle with nominal values and no fault.
@@ -71,7 +73,7 @@ func (v *Vehicle) become(other *Vehicle) {
 
 func (v *Vehicle) forget() {
 	v.forgetStates()
-	v.dev, v.blown, v.engine, v.err = nil, nil, nil, nil
+	v.dev, v.blown, v.engine, v.err, v.swapped = nil, nil, nil, nil, nil
 }
 
 func (v *Vehicle) forgetStates() {

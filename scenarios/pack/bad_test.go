@@ -174,6 +174,10 @@ var mistakes = map[string][]mistake{
 		{`minutes = 4`, ``},
 		{`group = "drops"`, `grup = "drops"`},
 		{`unplug = ["icm"]`, `unplug = ["icm", "icm"]`},
+		{`swap = ["plug", "plug_2"]`, `swap = ["plug"]`},
+		{`swap = ["plug", "plug_2"]`, `swap = ["plug", "coil"]`},
+		{`swap = ["plug", "plug_2"]`, `swap = ["plug", "plug_3"]`},
+		{`instrument = "scan-misfire"` + "\ncondition = \"idle\"", `instrument = "scan-misfire"` + "\ncondition = \"crank\""},
 	},
 	"faults": {
 		{`part = "battery", charge_percent`, `part = "batery", charge_percent`},

@@ -133,6 +133,8 @@ func (r *reader) performable(t *table, v *Test) {
 		t.fail("instrument", "", "an ohmmeter needs a dead circuit, in condition %q the engine turns", c.ID)
 	case in.ID == "timing-light" && !turning:
 		t.fail("instrument", "", "a timing light shows nothing in condition %q, where the engine stands", c.ID)
+	case in.ID == "scan-misfire" && !c.Running():
+		t.fail("instrument", "", "misfires are counted while the engine runs, not in condition %q", c.ID)
 	case in.scan() && !slices.ContainsFunc(r.pack.Parts, func(p Part) bool { return p.Kind != nil && p.Kind.Behaves() == "controller" }):
 		t.fail("instrument", "add a controller", "a scan tool finds no controller in this pack")
 	}

@@ -108,8 +108,8 @@ func dumpTests(p *pack.Pack, line func(string, ...any)) {
 		if v.Part >= 0 {
 			part = p.Parts[v.Part].ID
 		}
-		line("%d test %s %q %s red %s black %s part %s isolate %v unplug %v in %s minutes %d compare %s group %q competency %q", v.Line, v.ID, v.Label,
-			v.Instrument.ID, nodes(p, v.Red), nodes(p, v.Black), part, v.Isolate, v.Unplug, p.Conditions[v.Condition].ID, v.Minutes, with, v.Group,
+		line("%d test %s %q %s red %s black %s part %s isolate %v unplug %v swap %v in %s minutes %d compare %s group %q competency %q", v.Line, v.ID, v.Label,
+			v.Instrument.ID, nodes(p, v.Red), nodes(p, v.Black), part, v.Isolate, v.Unplug, v.Swap, p.Conditions[v.Condition].ID, v.Minutes, with, v.Group,
 			v.Competency)
 		line("    good: %s", pack.SpecText(v, p))
 		for _, b := range v.Bands {

@@ -41,6 +41,13 @@ const (
 	NoLink     = "no communication"
 )
 
+// What the scan tool says of misfires beside the names of cylinders: those that stand alone in a four or a six, and the pairs that share a
+// coil there.
+const (
+	NoMisfire    = "no misfire"
+	OtherMisfire = "other cylinders"
+)
+
 var inf = math.Inf(1)
 
 // Instruments is the table of all meters. Accuracy of voltmeter, ohmmeter and counter: a 6,000-count meter's manual (dc 0.5 % + 2,
@@ -97,6 +104,10 @@ var Instruments = []Instrument{
 	{ID: "scan-iat", Label: "scan tool, intake air", Unit: "°C", SI: "degC", Scale: 1, Counts: 1,
 		Ranges: []Range{{inf, 0}}, Leads: NoLeads,
 		Note: "intake air temperature as the PCM sees it"},
+	{ID: "scan-misfire", Label: "scan tool, misfires", Leads: NoLeads,
+		Phrases: []string{NoMisfire, "cylinder 1", "cylinder 2", "cylinder 3", "cylinder 4", "cylinder 5", "cylinder 6", "cylinders 1 and 4",
+			"cylinders 2 and 3", "cylinders 2 and 5", "cylinders 3 and 6", OtherMisfire},
+		Note: "cylinders in which the PCM counts misfires, seen from the unevenness of the crankshaft"},
 }
 
 // InstrumentByID finds a meter; nil when there is none.

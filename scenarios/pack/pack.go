@@ -130,6 +130,7 @@ type Test struct {
 	Isolate    bool
 	Item       string // which value the scan tool shows
 	Unplug     []int  // parts taken off the circuit for this test
+	Swap       []int  // two parts of one kind that change places for this test; nil for none
 	Condition  int
 	Minutes    int64  // tenths
 	Compare    int    // test whose reading minus this one's is banded; -1 for none

@@ -18,6 +18,7 @@ func (r *reader) readTests(top *table) {
 		conditions := r.testConditions(t)
 		v.Minutes = t.tenths("minutes", 0.1, 600, true)
 		v.Unplug = t.refs("unplug", &r.parts)
+		v.Swap = r.swap(t)
 		v.Competency = t.textOr("competency", "")
 		v.Group = t.textOr("group", "")
 		compare := ""
@@ -64,6 +65,25 @@ type comparison struct {
 	t    *table
 	test int
 	with string
+}
+
+// swap reads swap = ["a", "b"], two parts that the mechanic lets change places to see whether the trouble moves along.
+func (r *reader) swap(t *table) []int {
+	wrong := len(r.errors)
+	parts := t.refs("swap", &r.parts)
+	if parts == nil || len(r.errors) > wrong {
+		return nil
+	}
+	if len(parts) != 2 {
+		t.fail("swap", `write ["one", "other"]`, "swap names %d parts, want 2", len(parts))
+		return nil
+	}
+	a, b := &r.pack.Parts[parts[0]], &r.pack.Parts[parts[1]]
+	if a.Kind != b.Kind {
+		t.fail("swap", "swap parts of one kind", "%q and %q are not of one kind", a.ID, b.ID)
+		return nil
+	}
+	return parts
 }
 
 // testConditions reads condition = "x" or conditions = ["x", "y"].
