@@ -1,0 +1,62 @@
+package grading_test
+
+import (
+	"math/rand/v2"
+	"testing"
+
+	"nospark/grading"
+	"nospark/grading/submission"
+	"nospark/scenarios"
+)
+
+// The working printed on a debrief gives the very mark: computed anew from it, every part is the same for whatever a student did.
+func TestWorkingGivesTheMark(t *testing.T) {
+	manyLabs(t, 150, func(t *testing.T, r *rand.Rand, lab *scenarios.Lab) {
+		var rows []submission.Row
+		for i := range lab.Sheets {
+			rows = append(rows, randomPlay(lab, i, r))
+		}
+		result := grade(t, lab, grading.Adjust{}, rows...)
+		for _, s := range result.Students {
+			if s.Status == grading.Blank {
+				continue
+			}
+			w, rubric := grading.NewWorking(lab, s), lab.Rubric
+			if w.Others > 0 && float64(w.RuledOut)/float64(w.Others) != s.Evidence {
+				t.Errorf("student %s: %d of %d, but e is %v", s.Student, w.RuledOut, w.Others, s.Evidence)
+			}
+			reference := float64(result.Reference)
+			want := grading.Parts{
+				Evidence:       float64(rubric.Evidence) * s.Evidence,
+				Diagnosis:      float64(rubric.Diagnosis) * w.Diagnosis,
+				Efficiency:     float64(rubric.Efficiency) * s.Evidence * reference / (reference + s.Lost),
+				Interpretation: float64(rubric.Interpretation) * w.Share,
+			}
+			if got := s.Parts; !near(got.Evidence, want.Evidence) || !near(got.Diagnosis, want.Diagnosis) ||
+				!near(got.Efficiency, want.Efficiency) || !near(got.Interpretation, want.Interpretation) {
+				t.Errorf("student %s: working %+v gives %+v, the mark has %+v", s.Student, w, want, got)
+			}
+		}
+	})
+}
+
+// Numbers by hand, from the table of lampLab: the feed rules out the switches' 5 of the 6 that are not the lamp's.
+func TestWorkingByHand(t *testing.T) {
+	lab := lampLab()
+	s := of(t, grade(t, lab, grading.Adjust{}, hand(lab, lampSheet, groundRepair, "1+")), "1003")
+	want := grading.Working{RuledOut: 5, Others: 6, Diagnosis: 5.0 / 12, Allowed: true, Agreed: 1, Asked: 1, Told: 1, Needed: 2, Share: 0.5}
+	if got := grading.NewWorking(lab, s); got != want {
+		t.Errorf("working %+v, want %+v", got, want)
+	}
+}
+
+func TestTestName(t *testing.T) {
+	lab := lampLab()
+	lab.Columns = []scenarios.Column{{Label: "volts to battery -", Condition: "switch on"}}
+	lab.Tests[1].Column = 0
+	for i, want := range []string{"volts at the battery, switch on", "volts to battery -, switch on, at 2 switch, lamp side", "volts at the lamp ground, switch on"} {
+		if got := grading.TestName(lab, i); got != want {
+			t.Errorf("test %d: %q, want %q", i, got, want)
+		}
+	}
+}
