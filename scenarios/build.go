@@ -117,7 +117,7 @@ func (l *Lab) surveyAll(req request, plan *Plan, complaints []int) ([]ground, er
 	if len(l.Hypotheses) == 0 {
 		return nil, fmt.Errorf("%s: no fault of pack %q gives the complaint", plan.place("complaint"), l.Pack.Name)
 	}
-	solver, err := isolation.New(l.Problem(), effort)
+	solver, err := isolation.New(l.Problem(), isolation.Limits{Nodes: mostNodes, Bytes: mostBytes})
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", plan.File, err)
 	}
@@ -172,7 +172,7 @@ func (l *Lab) choose(in *Input, req request, grounds []ground, class int, fresh 
 		chosen = fairest(all, class, reference, draw.New(in.Key[:], "lab", l.Name, "window"))
 	}
 	if faults, repairs := variety(chosen); class > 1 && faults < min(class, wantRepairs) {
-		notes = append(notes, fmt.Sprintf("only %d different faults with %d different repairs to hide: neighbours will often share the answer", faults, repairs))
+		notes = append(notes, fmt.Sprintf("only %d different faults with %d different repairs to hide: answers are easily passed on", faults, repairs))
 	}
 	return chosen, notes, nil
 }

@@ -100,8 +100,8 @@ func TestBuildTwoLamps(t *testing.T) {
 	for _, f := range r.Faults {
 		least, most = min(least, f.Sheets), max(most, f.Sheets)
 	}
-	if most-least > 1 || len(r.Faults) < wantFaults {
-		t.Errorf("sheets per fault %+v, want at least %d faults and even counts", r.Faults, wantFaults)
+	if most-least > 1 || len(r.Faults) < leastFaults {
+		t.Errorf("sheets per fault %+v, want at least %d faults and even counts", r.Faults, leastFaults)
 	}
 	if r.Draws < 43 || r.Clashes != 0 {
 		t.Errorf("%d draws, %d clashes", r.Draws, r.Clashes)
@@ -399,6 +399,13 @@ func TestTightBands(t *testing.T) {
 	}
 	if refused == 0 || r.Draws != refused+r.Added {
 		t.Errorf("%d draws, %d refused for %d sheets", r.Draws, refused, r.Added)
+	}
+	tight := 0
+	for _, f := range r.Faults {
+		tight += f.Tight
+	}
+	if tight == 0 || tight > refused {
+		t.Errorf("%d refused for their bands, %d in all", tight, refused)
 	}
 	if !slices.ContainsFunc(r.Refusals, func(x Refusal) bool { return x.Test == "volts.bat_pos.on" && x.Band == "low" }) {
 		t.Errorf("refusals %+v name no low battery", r.Refusals)

@@ -6,10 +6,12 @@ import (
 	"nospark/grading/isolation"
 )
 
-// effort bounds the proof of best play. A lab whose optimum is not proven within it is refused: marks never rest on an estimate.
-//
-// The built-in packs need far less; a pack that needs more would keep an instructor waiting for minutes.
-var effort = isolation.Limits{Nodes: 3_000_000, Bytes: 2 << 30}
+// These bound the proof of best play, in states compared and in memory. A lab whose optimum is not proven within them is refused: marks
+// never rest on an estimate. The built-in packs need far less; a pack that needs more would keep an instructor waiting for minutes.
+const (
+	mostNodes = 3_000_000
+	mostBytes = 2 << 30
+)
 
 // candidate is a hypothesis that a sheet may hide.
 type candidate struct {
@@ -51,7 +53,7 @@ func (l *Lab) survey(solver *isolation.Solver, req request, complaint int) (grou
 	g.reference = perWeight(solver, start, value.Low) * 10
 	for h := range start.All() {
 		fault := l.Hypotheses[h].Fault
-		if !req.hide[fault] {
+		if !req.hide[fault] || !req.named && l.freak(h) {
 			continue
 		}
 		minutes, rest := l.follow(solver, start, h)
@@ -62,6 +64,18 @@ func (l *Lab) survey(solver *isolation.Solver, req request, complaint int) (grou
 		g.candidates = append(g.candidates, candidate{h, fault, l.Faults[fault].Repair, complaint, minutes})
 	}
 	return g, nil
+}
+
+// freak tells whether a hypothesis is what its fault does at a hardly ever met severity, less than a tenth of the range: waiting for such
+// a vehicle to be drawn would take long.
+func (l *Lab) freak(h int) bool {
+	var all int64
+	for _, o := range l.Hypotheses {
+		if o.Fault == l.Hypotheses[h].Fault && o.Complaint == l.Hypotheses[h].Complaint {
+			all += o.Weight
+		}
+	}
+	return 10*l.Hypotheses[h].Weight < all
 }
 
 // perWeight turns the solver's scale, tenths times weight, into minutes.

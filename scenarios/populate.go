@@ -223,8 +223,9 @@ func (w *work) remarks(r *Report) []string {
 		notes = append(notes, fmt.Sprintf("%d pairs of neighbours have the same fault: too few faults to hide, or sheets that were there before", r.Clashes))
 	}
 	for _, f := range r.Faults {
-		if f.Draws >= 20 && f.Refused*2 > f.Draws {
-			notes = append(notes, fmt.Sprintf("fault %q: %d of %d drawn vehicles were refused; its bands are tight for the pack's tolerances", f.ID, f.Refused, f.Draws))
+		if f.Draws >= 20 && f.Tight*4 > f.Draws {
+			notes = append(notes, fmt.Sprintf("fault %q: in %d of %d drawn vehicles a reading left its band; the bands are tight for the pack's tolerances",
+				f.ID, f.Tight, f.Draws))
 		}
 	}
 	if w.in.Seating != nil {

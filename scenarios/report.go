@@ -40,12 +40,13 @@ type FaultReport struct {
 	Sheets  int    `json:"sheets"`
 	Draws   int    `json:"draws"`   // vehicles drawn for it in this build
 	Refused int    `json:"refused"` // of these
+	Tight   int    `json:"tight"`   // of these, because a reading left its band
 }
 
 // Refusal is a reason for which drawn vehicles of a fault were refused.
 type Refusal struct {
 	Fault string `json:"fault"` // id
-	Test  string `json:"test"`  // id; "" when all bands fit and the complaint or the difficulty did not
+	Test  string `json:"test"`  // id; "" when not a band but the complaint or the difficulty did not fit
 	Band  string `json:"band"`  // that no row of the fault has there, or what did not fit
 	Times int    `json:"times"`
 }
@@ -94,11 +95,11 @@ func (r *Report) count(l *Lab, tallies []*tally) {
 		if t == nil {
 			continue
 		}
-		refused := t.complaint + t.elsewhere
+		tight := 0
 		id := l.Faults[fault].ID
 		for _, key := range slices.SortedFunc(maps.Keys(t.band), func(a, b [2]int) int { return cmp.Or(a[0]-b[0], a[1]-b[1]) }) {
 			n := t.band[key]
-			refused += n
+			tight += n
 			r.Refusals = append(r.Refusals, Refusal{id, l.Tests[key[0]].ID, l.Tests[key[0]].Bands[key[1]].Name, n})
 		}
 		if t.complaint > 0 {
@@ -110,7 +111,7 @@ func (r *Report) count(l *Lab, tallies []*tally) {
 		r.Draws += t.draws
 		for i := range r.Faults {
 			if r.Faults[i].ID == id {
-				r.Faults[i].Draws, r.Faults[i].Refused = t.draws, refused
+				r.Faults[i].Draws, r.Faults[i].Tight, r.Faults[i].Refused = t.draws, tight, tight+t.complaint+t.elsewhere
 			}
 		}
 	}

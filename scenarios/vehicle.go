@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"slices"
 	"strconv"
 
 	"nospark/scenarios/bench"
@@ -51,8 +52,8 @@ type reading struct {
 // tally counts why draws were refused.
 type tally struct {
 	draws     int
-	band      map[[2]int]int // test of the lab and band that no row of the fault has
-	complaint int            // bands fit, the complaint does not
+	band      map[[2]int]int // test of the lab and band that no row of the fault has: what tolerances and meters do
+	complaint int            // the customer would report something else: a severity that is not for this lab
 	elsewhere int            // a row outside the window of difficulty
 }
 
@@ -127,12 +128,18 @@ func (d *drawer) judge(v *bench.Vehicle, meter []bench.Error, fault int, t *tall
 		r := reading{text: shown.Text}
 		if pt.Compare >= 0 {
 			beside = show(pt.Compare)
-			r.beside = d.p.Beside(*pt) + " " + beside.Text
+			if shown.Phrase == "" { // "engine does not run" needs no comparison
+				r.beside = d.p.Beside(*pt) + " " + beside.Text
+			}
 		}
 		r.band = bench.BandOf(pt, shown, beside)
 		dr.readings[i] = r
 		if alive = d.still(alive, i, r.band); len(alive) == 0 {
-			t.band[[2]int{i, int(r.band)}]++
+			if _, complaint, _ := v.Bands(); d.reports(fault, complaint) {
+				t.band[[2]int{i, int(r.band)}]++
+			} else {
+				t.complaint++
+			}
 			return drawn{}, false
 		}
 	}
@@ -150,6 +157,11 @@ func (d *drawer) judge(v *bench.Vehicle, meter []bench.Error, fault int, t *tall
 	}
 	t.complaint++
 	return drawn{}, false
+}
+
+// reports tells whether some hypothesis of the fault gives the complaint.
+func (d *drawer) reports(fault, complaint int) bool {
+	return slices.ContainsFunc(d.rows[fault], func(h int) bool { return d.lab.Hypotheses[h].Complaint == complaint })
 }
 
 // still keeps the hypotheses under which a test shows the band.

@@ -11,9 +11,11 @@ import (
 )
 
 // A class wants this many different faults and repairs among its sheets, as far as it has sheets and the pack has faults. Four versions
-// suffice on a grid with eight neighbours (the corners of a square take one each); more faults make luck and talk worth less.
+// suffice on a grid with eight neighbours (the corners of a square take one each); more faults make luck and talk worth less, but equal
+// difficulty is worth more.
 const (
 	wantFaults  = 6
+	leastFaults = 4
 	wantRepairs = 4
 )
 
@@ -58,11 +60,14 @@ func (w window) spread() float64 { return float64(w.high) / float64(max(w.low, 1
 // hard candidates near the reference, the time of an average fault, the term's key picks one: a rule would tell everybody who has this
 // program which few faults a class can have. Without such a window it is the least spread, and with fewer faults than wanted all have to do.
 func fairest(list []candidate, class int, reference float64, s *draw.Stream) []candidate {
-	windows := windowsOf(list, class, reference)
-	if len(windows) == 0 {
+	if len(list) == 0 {
 		return nil
 	}
-	equal := slices.DeleteFunc(slices.Clone(windows), func(w window) bool { return w.spread() > alike })
+	var windows, equal []window
+	for want := wantFaults; want >= leastFaults && len(equal) == 0; want-- {
+		windows = windowsOf(list, want, class, reference)
+		equal = slices.DeleteFunc(slices.Clone(windows), func(w window) bool { return w.spread() > alike })
+	}
 	if len(equal) == 0 {
 		best := slices.MinFunc(windows, func(a, b window) int {
 			return cmp.Or(cmp.Compare(a.spread(), b.spread()), cmp.Compare(a.off, b.off), cmp.Compare(b.faults, a.faults))
@@ -76,11 +81,11 @@ func fairest(list []candidate, class int, reference float64, s *draw.Stream) []c
 	return near[s.Intn(len(near))].kept
 }
 
-// windowsOf lists, by their lower end, the windows with enough variety: for each end the widest whose candidates are equally hard, and
+// windowsOf lists, by their lower end, the windows with want faults, as far as there are, and enough repairs: for each end the widest whose candidates are equally hard, and
 // the narrowest where even that is wider. A window within another is left out.
-func windowsOf(list []candidate, class int, reference float64) []window {
+func windowsOf(list []candidate, want, class int, reference float64) []window {
 	faults, repairs := variety(list)
-	faults, repairs = min(faults, wantFaults, max(class, 1)), min(repairs, wantRepairs, max(class, 1))
+	faults, repairs = min(faults, want, max(class, 1)), min(repairs, wantRepairs, max(class, 1))
 	ends := make([]int64, 0, len(list))
 	for _, c := range list {
 		ends = append(ends, c.minutes)

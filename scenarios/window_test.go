@@ -42,18 +42,19 @@ func TestFairest(t *testing.T) {
 	}
 	check("all have to do", list(20, 20, 40, 40), 24, 30, [2]int64{20, 40})
 	check("one student", list(10, 20, 30, 40), 1, 30, [2]int64{20, 20}, [2]int64{30, 30}, [2]int64{40, 40})
-	check("least ratio when none are equal", list(10, 20, 30, 60, 62, 64, 66, 75, 78, 100), 24, 66, [2]int64{60, 78})
+	check("fewer faults rather than unequal ones", list(10, 20, 30, 60, 62, 64, 66, 75, 78, 100), 24, 66, [2]int64{60, 66})
+	check("least ratio when none are equal", list(10, 20, 30, 60, 70, 80, 90, 150), 24, 66, [2]int64{60, 90})
 	check("the easy ones are far from the reference", list(30, 30, 30, 30, 30, 30, 50, 50, 52, 52, 54, 54), 24, 55, [2]int64{50, 54})
 	check("nothing near the reference", list(30, 30, 30, 30, 30, 30, 40, 40, 40, 40, 40, 40), 24, 100, [2]int64{40, 40})
 	check("either", list(50, 50, 50, 50, 50, 50, 60, 60, 60, 60, 60, 60), 24, 55, [2]int64{50, 50}, [2]int64{60, 60})
 	check("as wide as is equally hard", list(50, 51, 52, 53, 54, 55, 56, 57), 24, 55, [2]int64{50, 57})
 	// Six faults with two repairs do not do while others with more repairs are near.
-	few := list(50, 50, 50, 50, 50, 50, 60, 60)
+	few := list(50, 50, 50, 50, 50, 50, 70, 70)
 	for i := range few {
 		few[i].repair = i % 2
 	}
 	few[6].repair, few[7].repair = 2, 3
-	check("different repairs", few, 24, 50, [2]int64{50, 60})
+	check("different repairs", few, 24, 50, [2]int64{50, 70})
 	if fairest(nil, 5, 10, draw.New([]byte{1}, "test")) != nil {
 		t.Error("a window of nothing")
 	}
