@@ -89,6 +89,7 @@ func TestParseTermErrors(t *testing.T) {
 	check("misspelt key", head+"papr = \"a4\"\n", `term.toml:3: unknown key "papr"; did you mean "paper"?`)
 	check("paper", head+"paper = \"A4\"\n", `term.toml:3: paper = "A4": want one of "letter", "a4"; did you mean "a4"?`)
 	check("kind", "id = 7\nprogram = \"P\"\n", "term.toml:1: id = 7: want text in quotes")
+	check("id within", "id = \"abc def\"\nprogram = \"P\"\n", "term.toml:1: id = \"abc def\"")
 	check("id", "id = \"a b c d\"\nprogram = \"P\"\n", "term.toml:1: id = \"a b c d\"")
 	check("rubric sum", head+"[rubric]\nevidence = 20\ndiagnosis = 70\n", "term.toml:3: the weights of the rubric sum to 90, want 100")
 	check("rubric range", head+"[rubric]\nevidence = 101\ndiagnosis = 100\n", "term.toml:4: evidence = 101: want a whole number from 0 to 100")
