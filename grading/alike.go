@@ -18,8 +18,8 @@ import (
 //   - three rare errors, or
 //   - a rare wrong repair and two rare wrong verdicts whose tests were read in the same order.
 //
-// That three errors of one in ten meet by accident happens to one pair of students in a thousand; in a class of 24 with its 276 pairs
-// that is not impossible. It is a reason to look, never a verdict.
+// If errors are independent, somebody shares three given errors of one in ten by accident once in a thousand; in a class of 24 such a pair
+// is not impossible, among 2,000 a few are to be expected. It is a reason to look, never a verdict.
 func alike(lab *scenarios.Lab, students []StudentResult) []Alike {
 	made := map[mistake][]int{} // students, ascending
 	chances := map[mistake]int{}

@@ -9,7 +9,8 @@ import (
 )
 
 // Suspects knows best play in a lab from any state of a diagnosis. One serves a whole class: what it has worked out for one student it
-// remembers for the next. Sets hold indexes into the lab's Hypotheses; times are tenths of a minute.
+// remembers for the next. Sets hold indexes into the lab's Hypotheses; times are tenths of a minute. It is not safe for use by several
+// goroutines at once.
 type Suspects struct {
 	lab    *scenarios.Lab
 	solver *isolation.Solver
@@ -17,6 +18,7 @@ type Suspects struct {
 
 	values map[isolation.Set]int64
 	costs  map[move]int64
+	best   map[isolation.Set]int // -1: nothing is left to test
 }
 
 type move struct {
@@ -27,7 +29,8 @@ type move struct {
 // NewSuspects prepares a lab. Tests with an instrument that the plan forbids, and those in closed, are no evidence: best play does not
 // use them. It fails on a lab that the solver refuses.
 func NewSuspects(lab *scenarios.Lab, closed ...int) (*Suspects, error) {
-	s := &Suspects{lab: lab, closed: make([]bool, len(lab.Tests)), values: map[isolation.Set]int64{}, costs: map[move]int64{}}
+	s := &Suspects{lab: lab, closed: make([]bool, len(lab.Tests)),
+		values: map[isolation.Set]int64{}, costs: map[move]int64{}, best: map[isolation.Set]int{}}
 	problem := lab.Problem()
 	for t, test := range lab.Tests {
 		if slices.Contains(closed, t) || slices.Contains(lab.Technique.Forbid, test.Instrument) {
@@ -62,7 +65,17 @@ func (s *Suspects) After(set isolation.Set, test int, band uint8) isolation.Set 
 func (s *Suspects) Proven(set isolation.Set) bool { return s.value(set) == 0 }
 
 // Best returns the test with which best play goes on; ok is false when nothing is left to test.
-func (s *Suspects) Best(set isolation.Set) (test int, ok bool) { return s.solver.Best(set) }
+func (s *Suspects) Best(set isolation.Set) (test int, ok bool) {
+	t, known := s.best[set]
+	if !known {
+		var more bool
+		if t, more = s.solver.Best(set); !more {
+			t = -1
+		}
+		s.best[set] = t
+	}
+	return t, t >= 0
+}
 
 // Value returns V(S), the expected time of best play from here.
 func (s *Suspects) Value(set isolation.Set) float64 { return s.perWeight(set, s.value(set)) }

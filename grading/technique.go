@@ -104,19 +104,36 @@ var proofs = map[string]string{
 	"battery": "source", "switched-feed": "feed", "ground": "ground", "reference": "reference voltage", "sensor": "input", "signal": "input",
 }
 
-// beforeProven names the place whose proof was missing: of the open tests at feeds, grounds and inputs that were not made, the one that
-// would have told the heaviest remaining suspect from the concluded repair for the fewest minutes.
+// beforeProven names the place whose proof was missing when a part was condemned: a feed, ground or input at which a suspect that was left
+// would have read out of specification, and the concluded repair's faults otherwise. The heaviest such suspect is named, with its cheapest
+// test that was not made.
 func (w *work) beforeProven() {
 	lab := w.g.lab
-	suspect := -1
+	suspect, best := -1, -1
 	for h := range w.left.All() {
-		if repairOf(lab, h) != w.r.Repair && (suspect < 0 || lab.Hypotheses[h].Weight > lab.Hypotheses[suspect].Weight) {
-			suspect = h
+		if repairOf(lab, h) == w.r.Repair || suspect >= 0 && lab.Hypotheses[h].Weight <= lab.Hypotheses[suspect].Weight {
+			continue
+		}
+		if t := w.unprovenPlace(h); t >= 0 {
+			suspect, best = h, t
 		}
 	}
-	best := -1
+	if best < 0 {
+		return
+	}
+	point := lab.Points[lab.Tests[best].Point]
+	w.say("The %s at point %d (%s) had not been proven: '%s' would have shown in: %s.", proofs[point.Role], point.Number, point.Label,
+		lab.Faults[lab.Hypotheses[suspect].Fault].Label, w.testLabel(best))
+}
+
+// unprovenPlace finds the cheapest open test at a feed, ground or input that was not made, under which a suspect reads out of specification
+// and differs from all faults of the concluded repair that are left; -1 if there is none.
+func (w *work) unprovenPlace(suspect int) int {
+	lab, best := w.g.lab, -1
 	for t, test := range lab.Tests {
-		if test.Point < 0 || proofs[lab.Points[test.Point].Role] == "" || !w.s.Open(t) || w.took(t) || best >= 0 && lab.Tests[best].Minutes <= test.Minutes {
+		band := test.Bands[lab.Hypotheses[suspect].Band(t)]
+		if test.Point < 0 || proofs[lab.Points[test.Point].Role] == "" || band.Normal || band.Silent || !w.s.Open(t) || w.took(t) ||
+			best >= 0 && lab.Tests[best].Minutes <= test.Minutes {
 			continue
 		}
 		separates := true
@@ -129,12 +146,7 @@ func (w *work) beforeProven() {
 			best = t
 		}
 	}
-	if best < 0 {
-		return
-	}
-	point := lab.Points[lab.Tests[best].Point]
-	w.say("The %s at point %d (%s) had not been proven: '%s' would have shown in: %s.", proofs[point.Role], point.Number, point.Label,
-		lab.Faults[lab.Hypotheses[suspect].Fault].Label, w.testLabel(best))
+	return best
 }
 
 // testLabel says where and how a test is made.

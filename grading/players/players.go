@@ -97,6 +97,9 @@ func (p *player) ask(test int, wrong bool) {
 	p.set = p.c.suspects.After(p.set, test, line.Band)
 }
 
+// full tells that the record table has no line left.
+func (p *player) full() bool { return p.c.lab.Rows > 0 && len(p.row.Steps) >= p.c.lab.Rows }
+
 // conclude writes a repair.
 func (p *player) conclude(repair int) {
 	r := p.c.lab.Repairs[repair]
@@ -162,21 +165,21 @@ func (p *player) expert() {
 	p.conclude(p.likeliest())
 }
 
-// careful takes the best test three times of four and else one of the four next best; one verdict in fifteen is wrong; one time in eight
+// careful takes the best test half of the time and else one of the fifth of all tests that lose least; one verdict in twelve is wrong; one time in six
 // the last proof is left out.
 func (p *player) careful() {
-	const next = 4
-	hurry := p.draw(8) == 0
-	for {
+	next := max(2, len(p.taken)/5)
+	hurry := p.draw(6) == 0
+	for !p.full() {
 		t, more := p.c.suspects.Best(p.set)
-		if !more || hurry && len(p.row.Steps) > 0 && p.set.Len() <= 3 {
+		if !more || hurry && len(p.row.Steps) > 0 && p.set.Len() <= 4 {
 			break
 		}
-		if p.draw(4) == 0 {
+		if p.draw(2) == 0 {
 			tests := p.nearBest(next)
 			t = tests[p.draw(len(tests))]
 		}
-		p.ask(t, p.draw(15) == 0)
+		p.ask(t, p.draw(12) == 0)
 	}
 	p.conclude(p.likeliest())
 }
@@ -192,8 +195,9 @@ func (p *player) nearBest(n int) []int {
 	return tests[:min(n, len(tests))]
 }
 
-// walker makes one test at each point in the order of the diagram, the cheapest first, and goes round again with tests that could still
-// show something, until the repair is proven. Nothing is chosen for what it rules out; a verdict in twenty is wrong.
+// walker goes from point to point in the order of the diagram and makes at each the cheapest test that could still show something, round
+// after round, until the repair is proven or the record table is full. Nothing is chosen for how much it rules out; a verdict in twenty is
+// wrong.
 func (p *player) walker() {
 	lab := p.c.lab
 	order := p.open()
@@ -206,15 +210,15 @@ func (p *player) walker() {
 	slices.SortStableFunc(order, func(a, b int) int {
 		return cmp.Or(cmp.Compare(point(a), point(b)), cmp.Compare(lab.Tests[a].Minutes, lab.Tests[b].Minutes))
 	})
-	for round := 0; !p.c.suspects.Proven(p.set); round++ {
+	for !p.full() && !p.c.suspects.Proven(p.set) {
 		visited := make([]bool, len(lab.Points)+1)
 		progress := false
 		for _, t := range order {
-			if p.c.suspects.Proven(p.set) {
+			if p.full() || p.c.suspects.Proven(p.set) {
 				break
 			}
 			at := point(t)
-			if p.taken[t] || visited[at] || round > 0 && len(p.c.suspects.Split(p.set, t)) < 2 {
+			if p.taken[t] || visited[at] || len(p.c.suspects.Split(p.set, t)) < 2 {
 				continue
 			}
 			visited[at] = at < len(lab.Points) // outside the grid every test is a place of its own
