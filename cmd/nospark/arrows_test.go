@@ -16,7 +16,7 @@ var allowed = map[string][]string{
 	"printouts/diagram":  {"printouts/page", "scenarios"},
 	"printouts/page":     {},
 	"printouts/workbook": {"scenarios", "scenarios/roster", "grading", "grading/competency"},
-	"grading":            {"grading/isolation", "grading/submission", "scenarios", "scenarios/draw"},
+	"grading":            {"grading/isolation", "grading/submission", "scenarios", "scenarios/draw", "scenarios/lines"},
 	"grading/competency": {"grading", "scenarios", "scenarios/disk", "grading/isolation"},
 	"grading/gradebook":  {"scenarios/roster"},
 	"grading/isolation":  {},
