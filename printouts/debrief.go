@@ -1,0 +1,202 @@
+package printouts
+
+import (
+	"nospark/grading"
+	"nospark/printouts/page"
+	"nospark/scenarios"
+)
+
+// Debriefs prints what each student gets back, one page each in the order of the result: what was wrong, the own route beside best play,
+// and how the mark comes about. The name stands on a strip to cut off; the page below carries the code alone. A student who handed in
+// nothing, or is excused, gets a friendly half page that does not give the fault away, so that the sheet can still be worked. The page
+// of a student with large print is set in 18 pt and takes as many pages as it needs.
+func Debriefs(lab *scenarios.Lab, result *grading.Result) ([]byte, error) {
+	h := scenarios.Handout{Program: lab.Program, Title: lab.Title, Date: lab.Date, Paper: lab.Paper}
+	doc, err := newDocument(h, "debriefs")
+	if err != nil {
+		return nil, err
+	}
+	for _, s := range result.Students {
+		d := debrief{lab: lab, reference: result.Reference, s: s, working: grading.NewWorking(lab, s)}
+		flow := doc.Section(page.Frame{Name: "Debrief " + s.Sheet, Foot: joined(", ", "Debrief of sheet "+s.Sheet, lab.Title, lab.Date), Size: 10, Side: leafSide})
+		d.plan(flow).print()
+	}
+	return doc.Bytes()
+}
+
+// debrief is the page of one student being placed.
+type debrief struct {
+	*leaves
+	lab       *scenarios.Lab
+	reference int64
+	s         grading.StudentResult
+	working   grading.Working
+	spacing   spacing
+}
+
+// spacing is how closely a debrief is set. The first at which everything fits one page is used.
+type spacing struct {
+	table   float64 // pt, of the steps
+	remark  float64 // pt, of what is remarked on them
+	chart   float64 // mm
+	lines   int     // most lines of a remark
+	between float64 // mm between parts
+	steps   int     // most steps shown
+}
+
+var spacings = []spacing{
+	{9.5, 9, 55, 4, 4, 40},
+	{9, 8.5, 50, 4, 3, 40},
+	{8.5, 8.5, 47, 3, 2.4, 40},
+	{8.5, 8, 46, 3, 1.8, 40},
+	{8, 8, 46, 2, 1.6, 40},
+	{8, 8, 46, 2, 1.4, 16},
+	{8, 8, 46, 1, 1.2, 14},
+	{8, 8, 46, 1, 1.0, 12},
+}
+
+// plan places the page at the first spacing that needs one page, or at the closest one.
+func (d *debrief) plan(flow *page.Flow) *leaves {
+	for _, d.spacing = range spacings {
+		d.leaves = newLeaves(flow, d.lab.Paper)
+		d.stub()
+		switch d.s.Status {
+		case grading.Blank, grading.Excused:
+			d.nothing()
+		default:
+			d.head()
+			d.route()
+			d.steps()
+			d.bestPlay()
+			d.advice()
+			d.cautions()
+		}
+		if len(d.pages) == 1 && d.y <= d.bottom {
+			break
+		}
+	}
+	return d.leaves
+}
+
+// stub is the strip with the name.
+func (d *debrief) stub() {
+	d.put(stubHeight, func(c page.Canvas) {
+		const base = 5.0
+		code := page.Style{Size: 12, Bold: true, Align: page.Right}
+		c.Text(c.W, base, "Sheet "+d.s.Sheet, code)
+		c.Fit(0, base, c.W-c.Width("Sheet "+d.s.Sheet, code)-6, joined(", ", d.s.Name, d.s.Student, d.s.Section), page.Style{Size: 12, Bold: true})
+		cut := "cut here before this page lies about; below it carries only its code"
+		small := page.Style{Size: 8, Condensed: true, Align: page.Right}
+		c.Text(c.W, base+5.5, cut, small)
+		c.Fit(0, base+5.5, c.W-c.Width(cut, small)-6, joined(", ", d.lab.Program, d.lab.Title, d.lab.Date), page.Style{Size: 9})
+		y := stubHeight - 3.5
+		c.Line(-leafSide, y, c.W+leafSide, y, page.Pen{Line: page.Black, Width: 0.3, Dash: page.Dashed})
+	})
+}
+
+// title prints the name of the page with the code in its box.
+func (d *debrief) title(text string) {
+	d.put(8.5, func(c page.Canvas) {
+		code := page.Style{Size: 14, Bold: true}
+		wide := c.Width(d.s.Sheet, code) + 6
+		c.RoundRect(c.W-wide, -0.5, wide, 8, 1.2, page.Pen{Line: page.Black, Width: 0.45})
+		c.Text(c.W-wide/2, 3.5, d.s.Sheet, page.Style{Size: 14, Bold: true, Align: page.Centre, Level: page.Middle})
+		c.Fit(0, 5.4, c.W-wide-4, text, page.Style{Size: 16, Bold: true, Condensed: true})
+	})
+}
+
+// Measures of the head, mm.
+const (
+	markWide  = 46.0
+	factLabel = 25.0
+)
+
+// head prints what was wrong and what was concluded, beside the mark.
+func (d *debrief) head() {
+	d.title("Debrief: " + d.lab.Title)
+	facts := d.facts()
+	style := page.Style{Size: 9.5, Condensed: true}
+	var set []page.Paragraph
+	high := 0.0
+	for _, f := range facts {
+		p := clipped(d.flow, d.width-markWide-6-factLabel, f.text, style, f.most)
+		set = append(set, p)
+		high += p.H + 0.7
+	}
+	high = max(high, 20)
+	d.y += 1.5
+	d.put(high, func(c page.Canvas) {
+		y := 0.0
+		for i, p := range set {
+			c.Text(0, y+c.LineHeight(style)/2, facts[i].label, page.Style{Size: 9.5, Bold: true, Condensed: true, Level: page.Middle})
+			c.Paragraph(factLabel, y, p)
+			y += p.H + 0.7
+		}
+		d.markBox(c.Part(c.W-markWide, 0, markWide, 20))
+	})
+	if d.s.Why != "" {
+		d.para(0.5, "**"+statusWord(d.s)+":** "+d.s.Why, style, 3)
+	}
+}
+
+// statusWord leads in the reason of a mark's status.
+func statusWord(s grading.StudentResult) string {
+	if s.Status == grading.Provisional {
+		return "Provisional"
+	}
+	return "Note"
+}
+
+// fact is a labelled line of the head.
+type fact struct {
+	label, text string
+	most        int // lines
+}
+
+func (d *debrief) facts() []fact {
+	sheet := d.lab.Sheets[d.s.Index]
+	fault := d.lab.Faults[d.lab.Hypotheses[sheet.Truth].Fault]
+	facts := []fact{
+		{"Complaint", d.lab.Complaints[sheet.Complaint].Label, 2},
+		{"What was wrong", "**" + fault.Label + "**", 2},
+	}
+	if fault.Note != "" {
+		facts = append(facts, fact{"How it shows", fault.Note, 4})
+	}
+	return append(facts, fact{"Repair", repairName(d.lab, fault.Repair), 2}, fact{"You concluded", d.concluded(), 2})
+}
+
+// concluded says what the student concluded and whether it was right.
+func (d *debrief) concluded() string {
+	switch {
+	case d.s.Repair < 0:
+		return "**nothing**"
+	case d.s.Right:
+		return repairName(d.lab, d.s.Repair) + ": **right**"
+	}
+	return repairName(d.lab, d.s.Repair) + ": **not right**"
+}
+
+// repairName is a repair with its code as students write it.
+func repairName(lab *scenarios.Lab, repair int) string {
+	r := lab.Repairs[repair]
+	return r.Label + " (" + r.Code + r.Letters + ")"
+}
+
+func (d *debrief) markBox(c page.Canvas) {
+	c.RoundRect(0, 0, c.W, c.H, 1.5, page.Pen{Line: page.Black, Width: 0.45, Fill: page.Tint})
+	label := "mark, of 100"
+	if d.s.Status == grading.Provisional {
+		label = "provisional mark, of 100"
+	}
+	c.Text(c.W/2, 9.5, points(d.s.Mark), page.Style{Size: 24, Bold: true, Condensed: true, Align: page.Centre})
+	c.Text(c.W/2, 14, label, page.Style{Size: 8.5, Condensed: true, Align: page.Centre})
+	spent := "spent " + minutes(d.s.Minutes) + " min, best play " + minutes(d.s.Best) + " min"
+	c.Fit(2, 18, c.W-4, spent, page.Style{Size: 8, Condensed: true})
+}
+
+// cautions prints the short cautions at the foot of the page.
+func (d *debrief) cautions() {
+	d.y += d.spacing.between
+	d.put(page.ShortCautionsHeight(d.flow, d.width), func(c page.Canvas) { c.ShortCautions() })
+}

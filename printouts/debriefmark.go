@@ -1,0 +1,172 @@
+package printouts
+
+import (
+	"fmt"
+
+	"nospark/printouts/page"
+)
+
+// route prints the chart of the suspects beside the arithmetic of the mark.
+func (d *debrief) route() {
+	const gap = 7.0
+	parts := d.parts()
+	const row = 9.2
+	lost := clipped(d.flow, (d.width-gap)*0.52, d.lostText(), page.Style{Size: 8, Condensed: true}, 3)
+	high := max(d.spacing.chart, 6+row*float64(len(parts))+lost.H)
+	d.y += d.spacing.between
+	left := (d.width - gap) * 0.48
+	d.put(high, func(c page.Canvas) {
+		chart := c.Part(0, 0, left, c.H)
+		head := page.Style{Size: 11, Bold: true, Condensed: true}
+		chart.Text(0, 4, "Your route and best play", head)
+		chart.Part(0, 6.5, chart.W, chart.H-6.5).Chart(page.Chart{
+			XLabel: "minutes spent", YLabel: "suspects left", Step: true, Series: []page.Series{d.ownSeries(), d.bestSeries()},
+		})
+		side := c.Part(left+gap, 0, c.W-left-gap, c.H)
+		side.Text(0, 4, "How the mark comes about", head)
+		for i, p := range parts {
+			p.print(side.Part(0, 6+float64(i)*row, side.W, row))
+		}
+		side.Paragraph(0, 6+row*float64(len(parts)), lost)
+	})
+}
+
+// ownSeries are the suspects left over the minutes spent.
+func (d *debrief) ownSeries() page.Series {
+	s := page.Series{Name: "you"}
+	at := 0.0
+	for i, step := range d.s.Steps {
+		if i == 0 {
+			s.X, s.Y = append(s.X, 0), append(s.Y, float64(step.Before))
+		}
+		at += float64(step.Minutes) / 10
+		s.X, s.Y = append(s.X, at), append(s.Y, float64(step.After))
+	}
+	return s
+}
+
+func (d *debrief) bestSeries() page.Series {
+	s := page.Series{Name: "best play"}
+	at := 0.0
+	for i, step := range d.s.Path {
+		if i == 0 {
+			s.X, s.Y = append(s.X, 0), append(s.Y, float64(step.Before))
+		}
+		at += float64(step.Minutes) / 10
+		s.X, s.Y = append(s.X, at), append(s.Y, float64(step.After))
+	}
+	return s
+}
+
+// part is one part of the mark with its arithmetic.
+type markPart struct {
+	name   string
+	how    string
+	points float64
+	of     int
+}
+
+// parts words the arithmetic. Every number in it is printed on the page, so that a mark can be recomputed with a pocket calculator.
+func (d *debrief) parts() []markPart {
+	s, w, rubric := d.s, d.working, d.lab.Rubric
+	e := short(s.Evidence, 3)
+	from := "e = " + e
+	if w.Others > 0 {
+		from = fmt.Sprintf("e = %d/%d = %s", w.RuledOut, w.Others, e)
+	}
+	parts := []markPart{
+		{"Evidence", fmt.Sprintf("%s of the weight of all other repairs was ruled out; %d × e", from, rubric.Evidence), s.Parts.Evidence, rubric.Evidence},
+		{"Diagnosis", d.diagnosisText(), s.Parts.Diagnosis, rubric.Diagnosis},
+		{"Efficiency", fmt.Sprintf("%d × e × %s / (%s + %s lost), with %s min the reference of this lab", rubric.Efficiency,
+			minutes(d.reference), minutes(d.reference), lostMinutes(s.Lost), minutes(d.reference)), s.Parts.Efficiency, rubric.Efficiency},
+		{"Interpretation", d.interpretationText(), s.Parts.Interpretation, rubric.Interpretation},
+	}
+	if rubric.Reasoning > 0 {
+		how := "not entered yet: the other parts stand for it until then"
+		if s.Reasoning >= 0 {
+			how = fmt.Sprintf("%d × %d/4, judged by the instructor", rubric.Reasoning, s.Reasoning)
+		}
+		parts = append(parts, markPart{"Reasoning", how, s.Parts.Reasoning, rubric.Reasoning})
+	}
+	if rubric.Safety > 0 {
+		how := "not entered yet: the other parts stand for it until then"
+		if s.Safe >= 0 {
+			how = fmt.Sprintf("%d × %d, judged by the instructor", rubric.Safety, s.Safe)
+		}
+		parts = append(parts, markPart{"Safe working", how, s.Parts.Safety, rubric.Safety})
+	}
+	return parts
+}
+
+func (d *debrief) diagnosisText() string {
+	of := d.lab.Rubric.Diagnosis
+	switch {
+	case d.s.Right:
+		return fmt.Sprintf("%d × 1: the right repair", of)
+	case d.s.Repair < 0:
+		return fmt.Sprintf("%d × 0: no repair was concluded", of)
+	case d.working.Allowed:
+		return fmt.Sprintf("%d × e/2: not right, but every reading still allows it", of)
+	}
+	return fmt.Sprintf("%d × 0: not right, and the readings or the complaint exclude it", of)
+}
+
+func (d *debrief) interpretationText() string {
+	w, of := d.working, d.lab.Rubric.Interpretation
+	switch {
+	case w.Told == 0 && w.Share == 0:
+		return fmt.Sprintf("%d × 0: no reading told anything", of)
+	case w.Told == 0:
+		return fmt.Sprintf("%d × 1: nothing needed testing", of)
+	}
+	verdicts := ""
+	if w.Asked > 0 {
+		verdicts = fmt.Sprintf(" × %d/%d verdicts right", w.Agreed, w.Asked)
+	}
+	steps := fmt.Sprintf(" × %d/%d telling steps of those best play needs", w.Told, w.Needed)
+	if w.Told >= w.Needed {
+		steps = fmt.Sprintf(" × 1: %s told something, best play needs %d", counted(w.Told, "step", "steps"), w.Needed)
+	}
+	return fmt.Sprint(of) + verdicts + steps
+}
+
+// lostText takes the lost minutes apart, and says where the mark is more than the sum of its parts.
+func (d *debrief) lostText() string {
+	s := d.s
+	text := fmt.Sprintf("**Lost** %s min = %s in steps", lostMinutes(s.Lost), lostMinutes(s.LostSteps))
+	text += fmt.Sprintf(" + %s still needed when you concluded + %s for a wrong repair", lostMinutes(s.LostEarly), lostMinutes(s.LostWrong))
+	sum := s.Parts.Evidence + s.Parts.Diagnosis + s.Parts.Efficiency + s.Parts.Interpretation + s.Parts.Reasoning + s.Parts.Safety
+	switch open := d.open(); {
+	case s.Set:
+		text += fmt.Sprintf(". **Mark** set by the instructor; the parts add up to %s", points(sum))
+	case open > 0 && open < 100:
+		text += fmt.Sprintf(". **Mark** = %s × 100/%d", points(sum), 100-open)
+	default:
+		text += ". **Mark** = sum of the parts"
+	}
+	return text
+}
+
+// open is the weight of the instructor's columns that are still empty.
+func (d *debrief) open() int {
+	open := 0
+	if d.s.Reasoning < 0 {
+		open += d.lab.Rubric.Reasoning
+	}
+	if d.s.Safe < 0 {
+		open += d.lab.Rubric.Safety
+	}
+	return open
+}
+
+func (p markPart) print(c page.Canvas) {
+	const number, bar = 22.0, 26.0
+	c.Text(0, 3.4, p.name, page.Style{Size: 9, Bold: true, Condensed: true})
+	c.Text(c.W, 3.4, points(p.points)+" of "+fmt.Sprint(p.of), page.Style{Size: 9, Condensed: true, Align: page.Right})
+	if p.of > 0 {
+		x, wide := c.W-number-bar, bar*min(1, max(0, p.points/float64(p.of)))
+		c.Rect(x, 1.1, wide, 2.5, page.Fill(page.Blue))
+		c.Rect(x, 1.1, bar, 2.5, page.Pen{Line: page.Black, Width: 0.2})
+	}
+	c.Fit(0, 7, c.W, p.how, page.Style{Size: 8.5, Condensed: true})
+}
