@@ -3,8 +3,10 @@ package main
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -72,6 +74,9 @@ func buildLab(ctx context.Context, in scenarios.Input, dir string) (*scenarios.L
 		return nil, nil, err
 	}
 	defer held.Unlock()
+	if in.Previous, err = previousLab(folder); err != nil { // another build may have ended since the plan was read
+		return nil, nil, err
+	}
 	lab, report, err := scenarios.Build(ctx, in)
 	if err != nil {
 		return nil, nil, err
@@ -80,4 +85,13 @@ func buildLab(ctx context.Context, in scenarios.Input, dir string) (*scenarios.L
 		return nil, nil, err
 	}
 	return lab, report, printLab(ctx, lab, report, folder)
+}
+
+// previousLab reads the lab that is in its folder already, nil for none.
+func previousLab(folder string) (*scenarios.Lab, error) {
+	lab, err := scenarios.ReadLab(labFile(folder))
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	return lab, err
 }

@@ -43,7 +43,7 @@ func packText(name string) (string, []byte, error) {
 	}
 	text, err := pack.Source(name)
 	if err != nil {
-		return "", nil, fmt.Errorf("%w; a pack of your own is given with its path, for example packs/mine.toml", err)
+		return "", nil, fmt.Errorf("%w (a pack of your own is given with its path, for example packs/mine.toml)", err)
 	}
 	return name + ".toml", text, nil
 }
