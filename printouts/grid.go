@@ -3,6 +3,7 @@ package printouts
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"nospark/printouts/page"
@@ -49,8 +50,13 @@ var (
 // grid places the grid of line numbers, in several parts when there are more columns than the paper is wide or more rows than it
 // is high.
 func (s *worksheet) grid() {
-	s.section("Tests at the numbered points", "Cells are lines to ask for. Minutes of a test: its column plus access to its point.")
 	ref := s.handout.Reference
+	remark := "Cells are lines to ask for. Minutes: those of the column plus access."
+	without := s.without()
+	if len(without) > 0 {
+		remark += " No such test at " + ranges(without) + "."
+	}
+	s.section("Tests at the numbered points", remark)
 	for i, g := range planGrids(s.flow, s.width, s.density, ref) {
 		if i > 0 {
 			s.y += 2
@@ -60,16 +66,53 @@ func (s *worksheet) grid() {
 			s.turn()
 		}
 		s.put(head, func(c page.Canvas) { g.head(c) })
+		tinted := true
 		for row, point := range ref.Points {
+			if slices.Contains(without, point.Number) {
+				continue
+			}
+			tinted = !tinted
 			if s.room() < s.density.row {
 				s.turn()
 				s.put(head, func(c page.Canvas) { g.head(c) })
 			}
 			cells := s.sheet.Grid[row][g.from : g.from+len(g.columns)]
-			s.put(s.density.row, func(c page.Canvas) { g.row(c, row, point, cells, s.density) })
+			tint := tinted
+			s.put(s.density.row, func(c page.Canvas) { g.row(c, tint, point, cells, s.density) })
 		}
 		s.y += 0.5
 	}
+}
+
+// without lists the points at which no column has a test; they need no row.
+func (s *worksheet) without() []int {
+	var numbers []int
+	for i, row := range s.sheet.Grid {
+		if !slices.ContainsFunc(row, func(c scenarios.Cell) bool { return c.Line != 0 }) {
+			numbers = append(numbers, s.handout.Reference.Points[i].Number)
+		}
+	}
+	return numbers
+}
+
+// ranges writes ascending numbers, runs of them shortened: "2, 26-31".
+func ranges(numbers []int) string {
+	var parts []string
+	for i := 0; i < len(numbers); {
+		k := i
+		for k+1 < len(numbers) && numbers[k+1] == numbers[k]+1 {
+			k++
+		}
+		switch {
+		case k > i+1:
+			parts = append(parts, fmt.Sprintf("%d-%d", numbers[i], numbers[k]))
+			i = k + 1
+		default:
+			parts = append(parts, fmt.Sprint(numbers[i]))
+			i++
+		}
+	}
+	return strings.Join(parts, ", ")
 }
 
 // planGrids divides the columns into grids that fit the width, never within a sweep unless the sweep alone is too wide.
@@ -198,7 +241,7 @@ func breakLines(flow *page.Flow, text string, wide float64, style page.Style) (l
 	fits = true
 	var words []string
 	for _, word := range strings.Fields(text) {
-		if n := len(words); n > 0 && len(word) == 1 && strings.Contains("-+", word) {
+		if n := len(words); n > 0 && strings.Trim(word, ",;:") != "" && strings.Trim(word, "+-,;:") == "" {
 			words[n-1] += " " + word
 			continue
 		}
@@ -270,9 +313,9 @@ func (g *gridPlan) upright(c page.Canvas, column int) {
 }
 
 // row prints one point: number, name, access minutes, and the lines of its tests; a dash where there is none.
-func (g *gridPlan) row(c page.Canvas, row int, p scenarios.Point, cells []scenarios.Cell, d density) {
+func (g *gridPlan) row(c page.Canvas, tinted bool, p scenarios.Point, cells []scenarios.Cell, d density) {
 	right, y := g.edges[len(g.columns)], c.H/2
-	if row%2 == 1 {
+	if tinted {
 		c.Rect(0, 0, right, c.H, page.Fill(page.Tint))
 	}
 	c.Text(numberWide-2.2, y, fmt.Sprint(p.Number), page.Style{Size: d.grid, Bold: true, Align: page.Right, Level: page.Middle})

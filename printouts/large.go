@@ -28,7 +28,7 @@ func largeWorksheet(doc *page.Document, h scenarios.Handout, w scenarios.Workshe
 	}
 	flow.Heading("Other tests")
 	for _, t := range w.Tables {
-		meter, when := shared(t)
+		meter, when := shared(t.Rows)
 		flow.Subheading(joined(": ", t.Heading, joined(", ", meter, when)))
 		table := page.Table{Columns: []page.Column{{Head: "test"}, {Head: "min", Width: page.Natural, Align: page.Right}, {Head: "line", Width: page.Natural, Bold: true}}}
 		for _, r := range t.Rows {

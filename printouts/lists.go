@@ -1,19 +1,24 @@
 package printouts
 
 import (
+	"strings"
+
 	"nospark/printouts/page"
 	"nospark/scenarios"
 )
 
-// entry is a line of the small tables: a heading, or one test.
+// entry is a line of the small tables: a heading, a name that the tests below share, or one test.
 type entry struct {
-	table         scenarios.SmallTable
-	row           int // index into the table's rows; -1 for the heading
+	row           int    // of its table; -1 for the heading
+	last          bool   // row of its table
+	under         bool   // names instrument and condition of the rows below
+	run           string // what is named above the row's run
+	test          scenarios.SmallRow
 	text          []string
 	height        float64
 	headingHeight float64
 	heading       string
-	shared        string // instrument and condition that all rows share
+	shared        string // instrument and condition that all rows of the table share
 }
 
 // Widths in a small table, mm.
@@ -21,6 +26,7 @@ const (
 	listGap     = 7.0 // between the two columns of tables
 	minutesWide = 9.0
 	lineWide    = 9.0
+	narrowest   = 0.88 // letters become this much narrower before a text is broken
 )
 
 // lists places the small tables of the tests outside the grid in two columns, as many as fit below the grid and the others on the next
@@ -55,31 +61,79 @@ func (s *worksheet) next() {
 	}
 }
 
+// entries breaks the tables into lines. The tests of an instrument in one condition stand together under its name, where they are
+// several; order and grouping follow from the lab alone, so they tell nothing about a sheet.
 func (s *worksheet) entries() []entry {
 	wide := (s.width-listGap)/2 - minutesWide - lineWide
+	style := page.Style{Size: s.density.list, Condensed: true}
 	var all []entry
 	for _, t := range s.sheet.Tables {
-		meter, when := shared(t)
-		head := entry{table: t, row: -1, height: s.density.item + 1.4, headingHeight: s.density.item + 1.4, heading: t.Heading, shared: joined(", ", meter, when)}
+		meter, when := shared(t.Rows)
+		head := entry{row: -1, height: s.density.item + 1.4, heading: t.Heading, shared: joined(", ", unsaid(t.Heading, meter), unsaid(t.Heading, when))}
+		head.headingHeight = head.height
 		all = append(all, head)
-		for i, r := range t.Rows {
-			lines, _ := breakLines(s.flow, rowText(r, meter, when), wide, page.Style{Size: s.density.list, Condensed: true})
-			pitch := s.density.list * 0.41
-			e := head
-			e.row, e.text, e.height = i, lines, s.density.item+float64(len(lines)-1)*pitch
-			all = append(all, e)
+		n := 0
+		for _, run := range runs(t.Rows) {
+			runMeter, runWhen := meter, when
+			under := runName(run, meter, when)
+			if under != "" {
+				runMeter, runWhen = shared(run)
+				e := head
+				e.row, e.under, e.text, e.height = n, true, []string{under}, s.density.item
+				all = append(all, e)
+			}
+			for _, r := range run {
+				e := head
+				e.row, e.last, e.test = n, n == len(t.Rows)-1, r
+				e.run = under
+				e.text, _ = breakLines(s.flow, rowText(r, runMeter, runWhen), wide/narrowest, style)
+				e.height = s.density.item + float64(len(e.text)-1)*s.density.list*0.41
+				all = append(all, e)
+				n++
+			}
 		}
 	}
 	return all
 }
 
-// shared gives the instrument and the condition that all rows of a table have in common, for its heading.
-func shared(t scenarios.SmallTable) (meter, when string) {
-	if len(t.Rows) < 2 {
+// runs gathers the rows of the same instrument and condition, in the order in which these come first.
+func runs(rows []scenarios.SmallRow) [][]scenarios.SmallRow {
+	var all [][]scenarios.SmallRow
+next:
+	for _, r := range rows {
+		for i, run := range all {
+			if run[0].Meter == r.Meter && run[0].Condition == r.Condition {
+				all[i] = append(run, r)
+				continue next
+			}
+		}
+		all = append(all, []scenarios.SmallRow{r})
+	}
+	return all
+}
+
+// runName names what the rows of a run share beyond what the whole table shares; "" where a line of its own would not pay.
+func runName(run []scenarios.SmallRow, meter, when string) string {
+	if len(run) < 3 {
+		return ""
+	}
+	runMeter, runWhen := shared(run)
+	if meter != "" {
+		runMeter = ""
+	}
+	if when != "" {
+		runWhen = ""
+	}
+	return joined(", ", runMeter, runWhen)
+}
+
+// shared gives the instrument and the condition that all rows have in common.
+func shared(rows []scenarios.SmallRow) (meter, when string) {
+	if len(rows) < 2 {
 		return "", ""
 	}
-	meter, when = t.Rows[0].Meter, t.Rows[0].Condition
-	for _, r := range t.Rows {
+	meter, when = rows[0].Meter, rows[0].Condition
+	for _, r := range rows {
 		if r.Meter != meter {
 			meter = ""
 		}
@@ -90,19 +144,27 @@ func shared(t scenarios.SmallTable) (meter, when string) {
 	return meter, when
 }
 
-// rowText names a test, with its instrument and condition unless its table's heading has them.
+// rowText names a test, with its instrument and condition unless a heading or its own name says them.
 func rowText(r scenarios.SmallRow, meter, when string) string {
 	if meter == "" {
-		meter = r.Meter
+		meter = unsaid(r.Label, r.Meter)
 	} else {
 		meter = ""
 	}
 	if when == "" {
-		when = r.Condition
+		when = unsaid(r.Label, r.Condition)
 	} else {
 		when = ""
 	}
 	return joined("; ", r.Label, joined(", ", meter, when))
+}
+
+// unsaid gives the word unless the text says it already.
+func unsaid(text, word string) string {
+	if strings.Contains(strings.ToLower(text), strings.ToLower(word)) {
+		return ""
+	}
+	return word
 }
 
 // pour divides entries over two columns of at most the given height, the columns as equal as they can be. What does not fit is the rest.
@@ -137,18 +199,18 @@ func fill(entries []entry, height float64) int {
 		n++
 	}
 	if n == len(entries) || n == 0 || entries[n].row <= 0 {
-		for n > 0 && n < len(entries) && entries[n-1].row < 0 {
+		for n > 0 && n < len(entries) && (entries[n-1].row < 0 || entries[n-1].under) {
 			n--
 		}
 		return n
 	}
-	if next := entries[n]; next.row == len(next.table.Rows)-1 && next.row > 2 {
+	if next := entries[n]; next.last && next.row > 2 {
 		n--
 	}
 	if entries[n].row == 1 && n > 2 {
 		n--
 	}
-	for n > 0 && entries[n-1].row < 0 {
+	for n > 0 && (entries[n-1].row < 0 || entries[n-1].under) {
 		n--
 	}
 	return n
@@ -156,7 +218,7 @@ func fill(entries []entry, height float64) int {
 
 // again is the heading of an entry's table.
 func (e entry) again() entry {
-	return entry{table: e.table, row: -1, height: e.headingHeight, headingHeight: e.headingHeight, heading: e.heading, shared: e.shared}
+	return entry{row: -1, height: e.headingHeight, headingHeight: e.headingHeight, heading: e.heading, shared: joined(", ", e.shared, e.run)}
 }
 
 // column prints entries one below the other, in the left or the right column.
@@ -182,20 +244,23 @@ func (e entry) print(c page.Canvas, d density) {
 		c.Text(0, base, e.heading, style)
 		x := c.Width(e.heading, style)
 		if e.shared != "" {
-			c.Fit(x, base, c.W-minutesWide-lineWide-x, ": "+e.shared, page.Style{Size: d.list, Condensed: true})
+			c.FitWhole(x, base, c.W-minutesWide-lineWide-x, ": "+e.shared, page.Style{Size: d.list, Condensed: true})
 		}
 		c.Text(c.W-lineWide-1.5, base, "min", small)
 		c.Text(c.W-1, base, "line", small)
 		c.Line(0, c.H, c.W, c.H, page.Pen{Line: page.Black, Width: 0.3})
 		return
 	}
-	r := e.table.Rows[e.row]
 	first := d.item / 2
+	if e.under {
+		c.Fit(0, first+0.3, c.W, e.text[0]+":", page.Style{Size: 8, Condensed: true, Ink: page.Grey, Level: page.Middle})
+		return
+	}
 	for i, text := range e.text {
-		c.Fit(0, first+float64(i)*d.list*0.41, c.W-minutesWide-lineWide, text, page.Style{Size: d.list, Condensed: true, Level: page.Middle})
+		c.FitWhole(0, first+float64(i)*d.list*0.41, c.W-minutesWide-lineWide, text, page.Style{Size: d.list, Condensed: true, Level: page.Middle})
 	}
 	number := page.Style{Size: d.list, Align: page.Right, Level: page.Middle}
-	c.Text(c.W-lineWide-1.5, first, minutes(r.Minutes), page.Style{Size: d.list, Condensed: true, Align: page.Right, Level: page.Middle})
-	c.Text(c.W-1, first, line(r.Line), number)
+	c.Text(c.W-lineWide-1.5, first, minutes(e.test.Minutes), page.Style{Size: d.list, Condensed: true, Align: page.Right, Level: page.Middle})
+	c.Text(c.W-1, first, line(e.test.Line), number)
 	c.Line(0, c.H, c.W, c.H, page.Pen{Line: page.Rule, Width: 0.15})
 }

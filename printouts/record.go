@@ -8,11 +8,8 @@ import (
 
 // Measures of what is written on by hand, mm.
 const (
-	recordRow    = 8.4
 	recordHead   = 9.5
-	reasonPitch  = 8.5
 	reasonLines  = 3
-	conclusionH  = 13 + reasonLines*reasonPitch
 	recordNumber = 7.0
 )
 
@@ -37,7 +34,7 @@ var recordColumns = []recordColumn{
 // record places the record table and the conclusion, on a page of their own when the tests have left too little room. The first half
 // of a line is written before the partner is asked.
 func (s *worksheet) record() {
-	need := 6 + recordHead + float64(s.handout.Rows)*recordRow + 2 + conclusionH
+	need := 6 + recordHead + float64(s.handout.Rows)*s.density.write + 2 + s.conclusionHeight()
 	if len(s.pages) == 1 || s.room() < need+3 {
 		s.next()
 	} else {
@@ -46,18 +43,20 @@ func (s *worksheet) record() {
 	s.section("Record of sheet "+s.sheet.Code, "Write test, expected reading and line. Then ask your partner for this one line.")
 	s.put(recordHead, func(c page.Canvas) { recordHeads(c) })
 	for i := range s.handout.Rows {
-		if s.room() < recordRow {
+		if s.room() < s.density.write {
 			s.turn()
 			s.put(recordHead, func(c page.Canvas) { recordHeads(c) })
 		}
-		s.put(recordRow, func(c page.Canvas) { recordLine(c, i+1) })
+		s.put(s.density.write, func(c page.Canvas) { recordLine(c, i+1) })
 	}
-	if s.room() < conclusionH+2 {
+	if s.room() < s.conclusionHeight()+2 {
 		s.turn()
 	}
 	s.y += 2
-	s.put(conclusionH, func(c page.Canvas) { s.conclusion(c) })
+	s.put(s.conclusionHeight(), func(c page.Canvas) { s.conclusion(c) })
 }
+
+func (s *worksheet) conclusionHeight() float64 { return 12 + reasonLines*s.density.write }
 
 // eachRecordColumn gives the left edges of the columns.
 func eachRecordColumn(c page.Canvas, visit func(r recordColumn, x, wide float64)) {
@@ -133,7 +132,7 @@ func (s *worksheet) conclusion(c page.Canvas) {
 		if i == 0 {
 			from = 18
 		}
-		base := y + float64(i)*reasonPitch + 7
+		base := y + float64(i)*s.density.write + 7
 		c.Line(from, base, c.W, base, page.Pen{Line: page.Grey, Width: 0.25})
 	}
 }

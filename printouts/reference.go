@@ -65,8 +65,8 @@ func pointTable(points []scenarios.Point) page.Table {
 }
 
 func specTable(specs []scenarios.SpecRow) page.Table {
-	t := page.Table{Size: 9.5, Columns: []page.Column{
-		{Head: "where", Share: 3}, {Head: "meter", Share: 2}, {Head: "when", Share: 3}, {Head: "a good reading", Share: 4, Bold: true},
+	t := page.Table{Size: 9, Condensed: true, Columns: []page.Column{
+		{Head: "where"}, {Head: "meter", Width: page.Natural}, {Head: "when", Width: page.Natural}, {Head: "a good reading", Width: page.Natural, Bold: true},
 	}}
 	for _, s := range specs {
 		t.Row(s.Where, s.Meter, s.When, s.Good)

@@ -89,9 +89,10 @@ type pinName struct {
 	reach float64
 }
 
-// reachInto is how far the circle of a node that lies on the edge covers the box.
+// reachInto is how far the circle of a node that lies on the edge, or inside, covers the box.
 func (w *drawing) reachInto(net int, e entry) float64 {
-	return math.Max(0, w.reach(net)-w.at[net].minus(e.at).length())
+	d := w.at[net].minus(e.at)
+	return math.Max(0, w.reach(net)-d.X*e.side.X-d.Y*e.side.Y)
 }
 
 func name(p *scenarios.DiagramPart, pin int) string {
@@ -118,6 +119,9 @@ func (w *drawing) names(r Rect, pins []pinName) {
 		gap := math.Max(terminalHalf, p.reach) + 0.9
 		place := func(style page.Style, step float64) Text {
 			box, align := nameBox(p.entry, gap, w.measure(p.text, style), style.Size*mmPerPoint, step)
+			if align == page.Centre {
+				box.X = clamp(box.X, r.X+0.5, math.Max(r.X+0.5, r.X+r.W-0.5-box.W))
+			}
 			style.Align, style.Level = align, page.Middle
 			return Text{p.text, box, style, PinName}
 		}
@@ -158,7 +162,7 @@ func nameBox(e entry, gap, wide, high, step float64) (Rect, page.Align) {
 // named reports whether a text already stands where the box is.
 func (w *drawing) named(box Rect) bool {
 	for _, t := range w.scene.Texts {
-		if t.Box.Overlaps(box.grown(0.3)) {
+		if t.Box.Overlaps(Rect{box.X - 1.1, box.Y - 0.3, box.W + 2.2, box.H + 0.6}) {
 			return true
 		}
 	}

@@ -26,6 +26,7 @@ type label struct {
 	inside   bool // the object is a box with room in it
 	kind     TextKind
 	optional bool         // left out when there is no room, because the point list has it as well
+	close    bool         // without a leader: the name of a wire, which nobody has to find
 	styles   []page.Style // the first that fits is the best
 }
 
@@ -37,7 +38,7 @@ func (w *drawing) want(p *scenarios.DiagramPart, spot Vec, near Rect, wire bool)
 	l := label{text: p.Label, near: near, spot: spot, kind: PartLabel, styles: []page.Style{
 		{Size: 9, Bold: true}, {Size: 9, Bold: true, Condensed: true}, {Size: 8, Bold: true, Condensed: true}}}
 	if wire {
-		l.optional, l.styles = true, []page.Style{{Size: 8, Condensed: true, Ink: page.Grey}}
+		l.optional, l.close, l.styles = true, true, []page.Style{{Size: 8, Condensed: true, Ink: page.Grey}}
 	}
 	switch p.Kind {
 	case "module", "hall", "controller", "potentiometer":
@@ -214,7 +215,7 @@ func (w *drawing) find(l label, taken []Rect) (placed, bool) {
 				p := placed{label: l, box: box, lines: lines, style: style}
 				p.style.Align = align
 				p.from, p.to, p.leader = p.line()
-				if !p.leader || w.open(p, taken) {
+				if !p.leader || !l.close && w.open(p, taken) {
 					best, cost = p, c
 				}
 			})
