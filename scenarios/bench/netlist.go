@@ -136,30 +136,14 @@ func (st *state) pages(s sight) []page {
 	return list
 }
 
-// onTheTable is the state of a part taken off and measured alone.
-func (v *Vehicle) onTheTable(t *pack.Test) *state {
-	st := &state{setup: setup{condition: t.Condition, gone: make([]bool, len(v.values))},
-		on: awake{part: make([]bool, len(v.values)), active: make([]bool, len(v.values))}}
-	for i := range st.setup.gone {
-		st.setup.gone[i] = i != t.Part
-	}
-	st.high = v.try(st, phase{high: true, channel: -1})
-	st.mean = []weighted{{st.high, 1}}
-	return st
-}
-
-// leads are the netlist nodes that the meter is put across: for a part on the table that no leads are given for, its two pins.
+// leads are the netlist nodes that the meter is put across.
 func (b *book) leads() (red, black circuit.Node, ok bool) {
 	t := b.test
-	switch {
-	case t == nil:
+	if t == nil || !t.Isolate && (t.Red < 0 || t.Black < 0) {
 		return 0, 0, false
-	case t.Red >= 0 && t.Black >= 0:
-		return b.v.node(t.Red), b.v.node(t.Black), true
-	case t.Isolate:
-		return b.v.at(t.Part, 0), b.v.at(t.Part, 1), true
 	}
-	return 0, 0, false
+	red, black = b.v.across(t)
+	return red, black, true
 }
 
 // situation says in words what happens in a phase.

@@ -71,28 +71,35 @@ func (v *Vehicle) stalls(t *pack.Test, st *state) bool {
 	return (len(t.Unplug) > 0 || st.setup.lamp.ohms > 0) && !v.enough(v.firing(st))
 }
 
+// onTheTable is the state of a part taken off and measured alone.
+func (v *Vehicle) onTheTable(t *pack.Test) *state {
+	v.decode()
+	st := &state{setup: setup{condition: t.Condition, gone: make([]bool, len(v.values))},
+		on: awake{part: make([]bool, len(v.values)), active: make([]bool, len(v.values)), channel: make([]bool, len(v.l.channels))}}
+	for i := range st.setup.gone {
+		st.setup.gone[i] = i != t.Part
+	}
+	st.high = v.try(st, phase{high: true, channel: -1})
+	st.mean = []weighted{{st.high, 1}}
+	return st
+}
+
+// across gives the leads of an ohmmeter put on a part that is on the table: where the test says, else on the part's two pins.
+func (v *Vehicle) across(t *pack.Test) (red, black circuit.Node) {
+	if t.Red >= 0 && t.Black >= 0 {
+		return v.node(t.Red), v.node(t.Black)
+	}
+	return v.at(t.Part, 0), v.at(t.Part, 1)
+}
+
 // alone is the resistance of a part taken off and measured between two of its own pins.
 func (v *Vehicle) alone(t *pack.Test) Value {
-	part := t.Part
-	s := setup{condition: t.Condition, gone: make([]bool, len(v.values))}
-	for i := range s.gone {
-		s.gone[i] = i != part
-	}
-	on := awake{part: make([]bool, len(v.values)), active: make([]bool, len(v.values))}
-	sol, err := v.solve(&s, &on, phase{high: true, channel: -1})
-	if err != nil {
+	st := v.onTheTable(t)
+	defer v.release(st)
+	if st.high == nil {
 		return Value{}
 	}
-	defer v.pool.give(sol)
-	pins := v.l.p.Parts[part].Pins
-	red, black := pins[0], pins[1]
-	if t.Red >= 0 && t.Black >= 0 {
-		red, black = t.Red, t.Black
-	}
-	if v.blown != nil && v.blown[part] {
-		return overRange(math.Inf(1))
-	}
-	_, ohms := sol.Thevenin(v.node(red), v.node(black))
+	_, ohms := st.high.Thevenin(v.across(t))
 	return overRange(ohms)
 }
 
@@ -124,13 +131,14 @@ func (v *Vehicle) misfires(st *state) string {
 			list = append(list, strconv.Itoa(i+1))
 		}
 	}
-	text := pack.NoMisfire
+	text := "cylinders " + strings.Join(list, " and ")
 	switch len(list) {
 	case 0:
+		text = pack.NoMisfire
 	case 1:
 		text = "cylinder " + list[0]
-	default:
-		text = "cylinders " + strings.Join(list, " and ")
+	case len(v.l.plugs):
+		text = pack.AllMisfire
 	}
 	if !slices.Contains(pack.InstrumentByID("scan-misfire").Phrases, text) {
 		return pack.OtherMisfire
