@@ -28,7 +28,7 @@ var allowed = map[string][]string{
 	"scenarios/disk":     {},
 	"scenarios/draw":     {},
 	"scenarios/lines":    {},
-	"scenarios/pack":     {"scenarios/lines"},
+	"scenarios/pack":     {"scenarios/disk", "scenarios/lines"},
 	"scenarios/roster":   {"scenarios/disk"},
 }
 
