@@ -24,7 +24,7 @@ func (r *report) class() {
 	s.onePage = true
 	s.widths[classLabel] = 40
 	for c := 2; c < chartColumn-1; c++ {
-		s.widths[c] = 11
+		s.widths[c] = 13
 	}
 	s.widths[chartColumn-1] = 3
 	s.set(1, 1, titleLook, "Class: "+r.lab.Title)
@@ -35,7 +35,8 @@ func (r *report) class() {
 	row = r.distribution(s, marksRow)
 	lostRow := row + 1
 	row = r.lostByKind(s, lostRow)
-	row = s.counted(row+1, "What came more than once", "remark", r.recurring())
+	const below = 46 // the charts end here
+	row = s.counted(max(row+1, below), "What came more than once", "remark", r.recurring())
 	s.counted(row+1, "What to practise next", "advice", r.practise())
 	s.columnChart(at(4, chartColumn), chart{title: "How many students have which mark", across: "mark", up: "students",
 		labels: s.area(marksRow+2, 1, marksRow+11, 1), values: s.area(marksRow+2, 2, marksRow+11, 2), colour: skyBlue, number: whole})
@@ -74,15 +75,15 @@ func (r *report) classSummary(s *sheet, row int) int {
 	figure("right repair", look{Border: true, Across: "right"}, fmt.Sprintf("%d of %d", right, did))
 	figure("mean mark", tenthsLook, mean(all))
 	figure("middle mark (median)", tenthsLook, median(all))
-	figure("lowest and highest mark", look{Border: true, Across: "right"}, span(all))
+	figure("lowest and highest mark", look{Border: true, Across: "right"}, reach(all))
 	figure("mean minutes lost", tenthsLook, mean(lost))
 	figure("minutes of best play, easiest to hardest", look{Border: true, Across: "right"},
 		fmt.Sprintf("%.1f to %.1f", number(r.result.Spread.Low), number(r.result.Spread.High)))
 	return row
 }
 
-// span is the lowest and the highest value.
-func span(values []float64) any {
+// reach is the lowest and the highest value.
+func reach(values []float64) any {
 	if len(values) == 0 {
 		return nil
 	}
@@ -235,22 +236,31 @@ func (r *report) practise() []tally {
 	return t.sorted(1, 10)
 }
 
-// counted writes a table of tallies and returns the row after it.
+// counted writes a table of tallies below everything else, as wide as the page, and returns the row after it.
 func (s *sheet) counted(row int, heading, what string, all []tally) int {
 	s.set(row, 1, headingLook, heading)
-	if len(all) == 0 {
-		s.set(row+1, 1, noteLook, "Nothing.")
-		return row + 2
-	}
 	row++
-	s.set(row, 1, headLook, "students, and an example")
-	s.merge(row, 2, chartColumn-2, headLook, what)
-	s.heights[row] = lineHeight + 5
+	if len(all) == 0 {
+		s.set(row, 1, noteLook, "Nothing.")
+		return row + 1
+	}
+	s.merge(row, 1, chartColumn-1, headLook, what)
+	s.merge(row, chartColumn, chartColumn+1, headLook, "students")
+	s.merge(row, chartColumn+2, chartColumn+3, headLook, "for example sheet")
 	for _, t := range all {
 		row++
-		s.set(row, 1, textLook, fmt.Sprintf("%d, as on sheet %s", t.students, t.sheet))
-		s.merge(row, 2, chartColumn-2, look{Border: true, Across: "left", Wrap: true}, t.text)
-		s.heights[row] = float64(lineCount(t.text, 11*float64(chartColumn-3)-3))*lineHeight + 4
+		s.merge(row, 1, chartColumn-1, wrapLook, t.text)
+		s.merge(row, chartColumn, chartColumn+1, midLook, t.students)
+		s.merge(row, chartColumn+2, chartColumn+3, midLook, t.sheet)
+		s.lines(row, lineCount(t.text, s.span(1, chartColumn-1)))
 	}
 	return row + 1
+}
+
+// span is the width of several columns together.
+func (s *sheet) span(from, to int) (width float64) {
+	for c := from; c <= to; c++ {
+		width += s.widths[c]
+	}
+	return width - 2
 }

@@ -52,8 +52,8 @@ func (l look) style() *excelize.Style {
 		Alignment:  &excelize.Alignment{Horizontal: l.Across, Vertical: vertical, WrapText: l.Wrap},
 		Protection: &excelize.Protection{Locked: !l.Unlocked},
 	}
-	if l.Border && l.Across != "center" && l.Across != "" {
-		s.Alignment.Indent = 1 // away from the line
+	if l.Border && l.Across == "left" {
+		s.Alignment.Indent = 1 // away from the line; at the right LibreOffice does so only now and then
 	}
 	if l.Fill != "" {
 		s.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{l.Fill}}

@@ -10,6 +10,7 @@ import (
 	"io"
 	"io/fs"
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -60,11 +61,20 @@ func (p *parts) Close() error {
 		if err != nil {
 			return err
 		}
-		if _, err := part.Write(p.body[name].Bytes()); err != nil {
+		if _, err := part.Write(honestBars(name, p.body[name].Bytes())); err != nil {
 			return err
 		}
 	}
 	return w.Close()
+}
+
+// honestBars makes the bars behind numbers begin at zero length. By default a bar is never shorter than a tenth of the cell (ECMA-376
+// part 1, dataBar), so that 0 looks like 10 of 100, and the library cannot set that.
+func honestBars(name string, part []byte) []byte {
+	if !strings.HasPrefix(name, "xl/worksheets/") {
+		return part
+	}
+	return bytes.ReplaceAll(part, []byte("<dataBar "), []byte(`<dataBar minLength="0" maxLength="100" `))
 }
 
 // typeList is the content of the part [Content_Types].xml (ECMA-376 part 2, content types).

@@ -57,7 +57,7 @@ func (r *report) readMe(tables []explained) {
 	s.onePage = true
 	const pairs = 3 // columns of explanations beside each other
 	for i := range pairs {
-		s.widths[1+3*i], s.widths[2+3*i], s.widths[3+3*i] = 20, 50, 2
+		s.widths[1+3*i], s.widths[2+3*i], s.widths[3+3*i] = 18, 44, 2
 	}
 	s.set(1, 1, titleLook, "How to read these results")
 	s.set(2, 1, noteLook, "For the instructor. Times are minutes. Everything follows from what was handed in and from the lab as it was built; a row of the sheet Scores can be recomputed with a pencil:")
@@ -67,14 +67,14 @@ func (r *report) readMe(tables []explained) {
 	for _, line := range r.arithmetic() {
 		s.set(row, 1, name, line[0])
 		s.merge(row, 2, 3*pairs-1, text, line[1])
-		s.heights[row] = float64(lineCount(line[1], 180))*lineHeight + 3
+		s.lines(row, lineCount(line[1], s.span(2, 3*pairs-1)))
 		row++
 	}
 	row++
 	small := look{Size: 9, Border: true, Across: "left", Wrap: true, Top: true}
 	smallName := small
-	smallName.Bold = true
-	// The columns of the tables, in three stacks; columns that need no words are left out.
+	smallName.Bold, smallName.Fill = true, paleGrey
+	// The columns of the tables, in three stacks; columns whose heading says it all, and the parts explained above, are left out.
 	stacks := [pairs][]explained{}
 	for i, t := range tables {
 		stacks[min(i, pairs-1)] = append(stacks[min(i, pairs-1)], t)
@@ -82,12 +82,16 @@ func (r *report) readMe(tables []explained) {
 	for i, stack := range stacks {
 		at := row
 		for _, t := range stack {
+			if at > row {
+				at++
+			}
 			s.set(at, 1+3*i, headingLook, "Columns of "+t.sheet)
 			at++
 			for _, c := range t.columns {
 				if c.note != "" {
 					s.set(at, 1+3*i, smallName, c.title)
 					s.set(at, 2+3*i, small, c.note)
+					s.lines(at, max(lineCount(c.title, 1.1*s.widths[1+3*i]-2), lineCount(c.note, 1.1*s.widths[2+3*i]-2)))
 					at++
 				}
 			}

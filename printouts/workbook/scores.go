@@ -21,7 +21,6 @@ const (
 type part struct {
 	name   string
 	weight int
-	note   string
 	points func(*grading.StudentResult) float64 // NaN while the instructor has not judged
 }
 
@@ -30,14 +29,12 @@ func (r *report) parts() []part {
 	w := r.lab.Rubric
 	var some []part
 	for _, p := range []part{
-		{"evidence", w.Evidence, "weight x e", func(s *grading.StudentResult) float64 { return s.Parts.Evidence }},
-		{"diagnosis", w.Diagnosis, "weight if right; half of weight x e if wrong but still possible; else 0",
-			func(s *grading.StudentResult) float64 { return s.Parts.Diagnosis }},
-		{"efficiency", w.Efficiency, "weight x e x reference / (reference + lost)", func(s *grading.StudentResult) float64 { return s.Parts.Efficiency }},
-		{"interpretation", w.Interpretation, "weight x share of right verdicts x share of the steps needed",
-			func(s *grading.StudentResult) float64 { return s.Parts.Interpretation }},
-		{"reasoning part", w.Reasoning, "weight x your 0 to 4, divided by 4", func(s *grading.StudentResult) float64 { return blankUnless(s.Reasoning >= 0, s.Parts.Reasoning) }},
-		{"safety part", w.Safety, "weight if you entered yes", func(s *grading.StudentResult) float64 { return blankUnless(s.Safe >= 0, s.Parts.Safety) }},
+		{"evidence", w.Evidence, func(s *grading.StudentResult) float64 { return s.Parts.Evidence }},
+		{"diagnosis", w.Diagnosis, func(s *grading.StudentResult) float64 { return s.Parts.Diagnosis }},
+		{"efficiency", w.Efficiency, func(s *grading.StudentResult) float64 { return s.Parts.Efficiency }},
+		{"interpretation", w.Interpretation, func(s *grading.StudentResult) float64 { return s.Parts.Interpretation }},
+		{"reasoning part", w.Reasoning, func(s *grading.StudentResult) float64 { return blankUnless(s.Reasoning >= 0, s.Parts.Reasoning) }},
+		{"safety part", w.Safety, func(s *grading.StudentResult) float64 { return blankUnless(s.Safe >= 0, s.Parts.Safety) }},
 	} {
 		if p.weight > 0 {
 			some = append(some, p)
@@ -124,7 +121,8 @@ func (s *sheet) weights(parts []part, first int) {
 func (s *sheet) differs(mark, first, parts int) string {
 	row := func(r int) string { return fixed(r, first) + ":" + fixed(r, first+parts-1) }
 	top := scoresHead + 1
-	return fmt.Sprintf("AND(ISNUMBER($%s),SUMPRODUCT(ABS(%s-%s))=0,ABS($%s-$%s)>0.05)", at(top, mark), row(weightRow), row(tryRow), at(top, mark), at(top, mark+1))
+	return fmt.Sprintf("AND(ISNUMBER($%s),ISNUMBER($%s),SUMPRODUCT(ABS(%s-%s))=0,ABS($%s-$%s)>0.05)",
+		at(top, mark), at(top, mark+1), row(weightRow), row(tryRow), at(top, mark), at(top, mark+1))
 }
 
 func scoreColumns(parts []part) []column {
@@ -134,14 +132,14 @@ func scoreColumns(parts []part) []column {
 		{title: "name", look: textLook},
 		{title: "section", width: 9, look: textLook},
 		{title: "status", width: 14, look: textLook, note: "graded; provisional: something does not fit, see remarks; not handed in; excused"},
-		{title: "repair concluded", width: 30, look: textLook, note: "code, letters and words; empty: none"},
+		{title: "repair concluded", width: 34, look: wrapLook, note: "code, letters and words; empty: none"},
 		{title: "right", width: 9, look: midLook, note: "the right repair, or one that no test could tell from it"},
 	}
 	for _, p := range parts {
-		columns = append(columns, column{title: p.name, width: max(11, textWidth(p.name)+2), look: tenthsLook, note: p.note})
+		columns = append(columns, column{title: p.name, width: max(11, textWidth(p.name)+2), look: tenthsLook})
 	}
 	return append(columns, []column{
-		{title: "mark", width: 10, look: look{Border: true, Across: "right", Bold: true, Number: tenths}, note: "sum of the parts, or set by you"},
+		{title: "mark", width: 10, look: look{Border: true, Across: "right", Bold: true, Number: tenths}, note: "sum of the parts, or set by you in adjust.toml"},
 		{title: "mark with these weights", width: 12, look: tenthsLook, note: "live formula with the row \"try\"; ≠ where a mark was set"},
 		{title: "e", width: 7, look: look{Border: true, Across: "right", Number: "0.00"}, note: "share of the other repairs ruled out, by how common"},
 		{title: "minutes", width: 10, look: tenthsLook, note: "of all steps"},
@@ -154,8 +152,8 @@ func scoreColumns(parts []part) []column {
 		{title: "steps needed", width: 8, look: wholeLook, note: "steps of best play to this fault"},
 		{title: "reasoning", width: 11, look: wholeLook, note: "your 0 to 4"},
 		{title: "safe", width: 7, look: midLook, note: "your yes or no"},
-		{title: "to practise next", width: 50, look: wrapLook},
-		{title: "remarks", width: 50, look: wrapLook},
+		{title: "to practise next", width: 66, look: wrapLook},
+		{title: "remarks", width: 50, look: textLook}, // long; the last column may run on to the right
 	}...)
 }
 

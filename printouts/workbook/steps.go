@@ -14,22 +14,22 @@ var stepColumns = []column{
 	{title: "id", look: look{Border: true, Across: "left", Number: asText}},
 	{title: "name", look: textLook},
 	{title: "step", width: 8, look: wholeLook, note: "number of the step"},
-	{title: "written", width: 12, look: textLook, note: "as entered"},
+	{title: "written", width: 12, look: wrapLook, note: "as entered"},
 	{title: "test", width: 34, look: wrapLook, note: "test of that line"},
 	{title: "reading", width: 24, look: wrapLook, note: "what the sheet says there"},
 	{title: "judged", width: 10, look: midLook, note: "the student's verdict"},
 	{title: "agrees", width: 10, look: midLook, note: "the verdict fits the reading; -: none is asked"},
-	{title: "counts as", width: 14, look: textLook, note: "counted, or why not"},
+	{title: "counts as", width: 19, look: textLook, note: "counted, or why not"},
 	{title: "told something", width: 11, look: midLook, note: "could be expected to save time"},
 	{title: "minutes", width: 10, look: tenthsLook},
 	{title: "lost", width: 9, look: tenthsLook, note: "minutes more than best play from the same point"},
 	{title: "left before", width: 9, look: tenthsLook, note: "minutes that best play still needs, on average"},
 	{title: "suspects before", width: 10, look: wholeLook, note: "faults in their forms, still possible"},
 	{title: "suspects after", width: 10, look: wholeLook},
-	{title: "repairs ruled out", width: 34, look: wrapLook},
+	{title: "repairs ruled out", width: 34, look: textLook},
 	{title: "a better test", width: 34, look: wrapLook, note: "best at that moment; empty: this one was"},
 	{title: "would have left", width: 14, look: midLook, note: "suspects per possible reading of the better test"},
-	{title: "remarks", width: 50, look: wrapLook},
+	{title: "remarks", width: 50, look: textLook}, // long; the last column may run on to the right
 }
 
 // steps writes one row per step of every student.

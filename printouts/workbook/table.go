@@ -35,11 +35,23 @@ func (s *sheet) table(top, left int, columns []column, rows [][]any) int {
 	}
 	s.heights[top] = max(s.heights[top], float64(lines)*lineHeight+5)
 	for r, row := range rows {
+		lines := 1
 		for i, c := range columns {
 			s.set(top+1+r, left+i, c.look, row[i])
+			if text, ok := row[i].(string); ok && c.look.Wrap {
+				lines = max(lines, lineCount(text, s.widths[left+i]-2))
+			}
 		}
+		s.lines(top+1+r, lines)
 	}
 	return top + 1 + len(rows)
+}
+
+// lines makes a row high enough for as many lines of text. Not every program does so by itself.
+func (s *sheet) lines(row, lines int) {
+	if lines > 1 {
+		s.heights[row] = max(s.heights[row], float64(lines)*lineHeight+3)
+	}
 }
 
 // fit finds the width of column i.

@@ -18,7 +18,7 @@ var testColumns = []column{
 	{title: "mean minutes lost", width: 10, look: tenthsLook, note: "per use, against best play"},
 	{title: "worth", width: 9, look: percentLook, note: "share of its minutes not lost: 100 % best at that moment, 0 % told nothing"},
 	{title: "best when used", width: 10, look: percentLook, note: "share of its uses that lost nothing"},
-	{title: "missed", width: 9, look: wholeLook, note: "times it would have been the better test"},
+	{title: "missed", width: 9, look: wholeLook, note: "students for whom it would once have been better"},
 	{title: "verdicts", width: 10, look: wholeLook, note: "judged readings"},
 	{title: "right verdicts", width: 10, look: percentLook},
 }
@@ -56,8 +56,10 @@ func (r *report) usage() []usage {
 		all[i].test = i
 	}
 	for _, student := range r.students {
+		missed := map[int]bool{}
 		for _, step := range student.Steps {
-			if step.Better >= 0 && step.Better != step.Test {
+			if step.Better >= 0 && step.Better != step.Test && !missed[step.Better] {
+				missed[step.Better] = true
 				all[step.Better].missed++
 			}
 			if step.State != grading.Counted && step.State != grading.Repeat {
