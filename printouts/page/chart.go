@@ -53,7 +53,8 @@ func (f *Flow) Chart(ch Chart) {
 func (c Canvas) Chart(ch Chart) {
 	small := Style{Size: c.Sizes.Small, Condensed: true}
 	line := c.LineHeight(small)
-	series := ch.Series[:min(len(ch.Series), len(looks()))]
+	known := looks()
+	series := ch.Series[:min(len(ch.Series), len(known))]
 	xTicks, yTicks := ch.ticks(series, c, line)
 	wide := 0.0
 	for _, t := range yTicks {

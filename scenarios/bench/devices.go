@@ -20,7 +20,6 @@ type devices struct {
 	halls     []hallDevice
 	pickups   []pickupDevice
 	control   *controlDevice
-	resistive int
 }
 
 // pair is any part that is a resistance between two pins.
