@@ -32,50 +32,60 @@ type debrief struct {
 	s         grading.StudentResult
 	working   grading.Working
 	spacing   spacing
+	shown     int // steps
 }
 
 // spacing is how closely a debrief is set. The first at which everything fits one page is used.
 type spacing struct {
 	table   float64 // pt, of the steps
 	remark  float64 // pt, of what is remarked on them
-	chart   float64 // mm
-	lines   int     // most lines of a remark
+	part    float64 // mm, of a part of the mark; the chart beside is as high as all of them
 	between float64 // mm between parts
-	steps   int     // most steps shown
+	lines   int     // most lines of a remark; at 1 it is worded shorter
+	name    int     // most lines of the name of a test
 }
 
 var spacings = []spacing{
-	{9.5, 9, 55, 4, 4, 40},
-	{9, 8.5, 50, 4, 3, 40},
-	{8.5, 8.5, 47, 3, 2.4, 40},
-	{8.5, 8, 46, 3, 1.8, 40},
-	{8, 8, 46, 2, 1.6, 40},
-	{8, 8, 46, 2, 1.4, 16},
-	{8, 8, 46, 1, 1.2, 14},
-	{8, 8, 46, 1, 1.0, 12},
+	{9.5, 9, 10, 4, 4, 2},
+	{9, 8.5, 9.2, 3, 4, 2},
+	{8.5, 8.5, 8.6, 2.4, 3, 2},
+	{8.5, 8, 8.2, 1.8, 3, 2},
+	{8, 8, 7.8, 1.4, 2, 2},
+	{8, 8, 7.4, 1, 2, 1},
+	{8, 8, 7.2, 0.8, 1, 1},
 }
 
-// plan places the page at the first spacing that needs one page, or at the closest one.
+// plan places the page at the first spacing at which it fits, and leaves out the last steps when it fits at none.
 func (d *debrief) plan(flow *page.Flow) *leaves {
-	for _, d.spacing = range spacings {
+	for i, n := 0, len(d.s.Steps); ; {
+		d.spacing, d.shown = spacings[i], n
 		d.leaves = newLeaves(flow, d.lab.Paper)
-		d.stub()
-		switch d.s.Status {
-		case grading.Blank, grading.Excused:
-			d.nothing()
+		d.place()
+		switch {
+		case d.y <= d.bottom || n == 0 && i == len(spacings)-1:
+			return d.leaves
+		case i < len(spacings)-1 && n == len(d.s.Steps):
+			i++
 		default:
-			d.head()
-			d.route()
-			d.steps()
-			d.bestPlay()
-			d.advice()
-			d.cautions()
-		}
-		if len(d.pages) == 1 && d.y <= d.bottom {
-			break
+			n--
 		}
 	}
-	return d.leaves
+}
+
+// place puts the parts on the page, one below the other, without regard to its end.
+func (d *debrief) place() {
+	d.stub()
+	switch d.s.Status {
+	case grading.Blank, grading.Excused:
+		d.nothing()
+	default:
+		d.head()
+		d.route()
+		d.steps()
+		d.bestPlay()
+		d.advice()
+		d.cautions()
+	}
 }
 
 // stub is the strip with the name.
@@ -85,7 +95,7 @@ func (d *debrief) stub() {
 		code := page.Style{Size: 12, Bold: true, Align: page.Right}
 		c.Text(c.W, base, "Sheet "+d.s.Sheet, code)
 		c.Fit(0, base, c.W-c.Width("Sheet "+d.s.Sheet, code)-6, joined(", ", d.s.Name, d.s.Student, d.s.Section), page.Style{Size: 12, Bold: true})
-		cut := "cut here before this page lies about; below it carries only its code"
+		cut := "cut off before the page is left lying; what is below carries only its code"
 		small := page.Style{Size: 8, Condensed: true, Align: page.Right}
 		c.Text(c.W, base+5.5, cut, small)
 		c.Fit(0, base+5.5, c.W-c.Width(cut, small)-6, joined(", ", d.lab.Program, d.lab.Title, d.lab.Date), page.Style{Size: 9})
@@ -108,7 +118,7 @@ func (d *debrief) title(text string) {
 // Measures of the head, mm.
 const (
 	markWide  = 46.0
-	factLabel = 25.0
+	factLabel = 29.0
 )
 
 // head prints what was wrong and what was concluded, beside the mark.
@@ -191,7 +201,7 @@ func (d *debrief) markBox(c page.Canvas) {
 	}
 	c.Text(c.W/2, 9.5, points(d.s.Mark), page.Style{Size: 24, Bold: true, Condensed: true, Align: page.Centre})
 	c.Text(c.W/2, 14, label, page.Style{Size: 8.5, Condensed: true, Align: page.Centre})
-	spent := "spent " + minutes(d.s.Minutes) + " min, best play " + minutes(d.s.Best) + " min"
+	spent := minutes(d.s.Minutes) + " min spent, best play " + minutes(d.s.Best)
 	c.Fit(2, 18, c.W-4, spent, page.Style{Size: 8, Condensed: true})
 }
 

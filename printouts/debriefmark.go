@@ -10,9 +10,9 @@ import (
 func (d *debrief) route() {
 	const gap = 7.0
 	parts := d.parts()
-	const row = 9.2
+	row := d.spacing.part
 	lost := clipped(d.flow, (d.width-gap)*0.52, d.lostText(), page.Style{Size: 8, Condensed: true}, 3)
-	high := max(d.spacing.chart, 6+row*float64(len(parts))+lost.H)
+	high := 6 + row*float64(len(parts)) + lost.H
 	d.y += d.spacing.between
 	left := (d.width - gap) * 0.48
 	d.put(high, func(c page.Canvas) {
@@ -75,9 +75,9 @@ func (d *debrief) parts() []markPart {
 		from = fmt.Sprintf("e = %d/%d = %s", w.RuledOut, w.Others, e)
 	}
 	parts := []markPart{
-		{"Evidence", fmt.Sprintf("%s of the weight of all other repairs was ruled out; %d × e", from, rubric.Evidence), s.Parts.Evidence, rubric.Evidence},
+		{"Evidence", fmt.Sprintf("%d × e; %s of the other repairs’ weight ruled out", rubric.Evidence, from), s.Parts.Evidence, rubric.Evidence},
 		{"Diagnosis", d.diagnosisText(), s.Parts.Diagnosis, rubric.Diagnosis},
-		{"Efficiency", fmt.Sprintf("%d × e × %s / (%s + %s lost), with %s min the reference of this lab", rubric.Efficiency,
+		{"Efficiency", fmt.Sprintf("%d × e × %s / (%s + %s lost); %s min is this lab’s reference", rubric.Efficiency,
 			minutes(d.reference), minutes(d.reference), lostMinutes(s.Lost), minutes(d.reference)), s.Parts.Efficiency, rubric.Efficiency},
 		{"Interpretation", d.interpretationText(), s.Parts.Interpretation, rubric.Interpretation},
 	}
@@ -168,5 +168,5 @@ func (p markPart) print(c page.Canvas) {
 		c.Rect(x, 1.1, wide, 2.5, page.Fill(page.Blue))
 		c.Rect(x, 1.1, bar, 2.5, page.Pen{Line: page.Black, Width: 0.2})
 	}
-	c.Fit(0, 7, c.W, p.how, page.Style{Size: 8.5, Condensed: true})
+	c.Fit(0, 6.9, c.W, p.how, page.Style{Size: 8.5, Condensed: true})
 }

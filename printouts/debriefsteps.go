@@ -16,7 +16,8 @@ type stepColumn struct {
 }
 
 var stepColumns = []stepColumn{
-	{"", 6, false}, {"test", 0, false}, {"reading", 40, false}, {"judged", 17, false}, {"min", 10, true}, {"lost", 12, true}, {"suspects", 20, true},
+	{"", 6, false}, {"line", 13, false}, {"test", 0, false}, {"reading", 38, false}, {"judged", 17, false}, {"min", 9, true}, {"lost", 11, true},
+	{"suspects", 17, true},
 }
 
 // eachStepColumn gives the left edges of the columns.
@@ -48,7 +49,7 @@ func (d *debrief) steps() {
 		eachStepColumn(c.W, func(i int, x, wide float64) { cellText8(c, i, x, wide, 3.2, stepColumns[i].head, style) })
 		c.Line(0, c.H, c.W, c.H, page.Pen{Line: page.Black, Width: 0.35})
 	})
-	shown := min(len(d.s.Steps), d.spacing.steps)
+	shown := d.shown
 	for i := range d.s.Steps[:shown] {
 		d.step(i)
 	}
@@ -72,17 +73,17 @@ func (d *debrief) step(i int) {
 	var name page.Paragraph
 	eachStepColumn(d.width, func(column int, _, wide float64) {
 		if stepColumns[column].head == "test" {
-			name = clipped(d.flow, wide-2, d.stepName(s), style, 2)
+			name = clipped(d.flow, wide-2, d.stepName(s), style, d.spacing.name)
 		}
 	})
-	remark := clipped(d.flow, d.width-stepColumns[0].wide, d.remarkOn(s), page.Style{Size: d.spacing.remark, Condensed: true}, d.spacing.lines)
-	if d.remarkOn(s) == "" {
+	remark := clipped(d.flow, d.width-stepColumns[0].wide, d.remarkOn(i), page.Style{Size: d.spacing.remark, Condensed: true}, d.spacing.lines)
+	if d.remarkOn(i) == "" {
 		remark.H = 0
 	}
-	const pad = 0.5
+	const pad = 0.45
 	d.put(pad+name.H+remark.H+pad, func(c page.Canvas) {
 		base := pad + c.LineHeight(style)*0.72
-		cells := []string{fmt.Sprint(i + 1), "", s.Reading, judged(s), minutes(s.Minutes), lostMinutes(s.Lost), fmt.Sprintf("%d → %d", s.Before, s.After)}
+		cells := []string{fmt.Sprint(i + 1), written(s), "", s.Reading, judged(s), minutes(s.Minutes), lostMinutes(s.Lost), fmt.Sprintf("%d → %d", s.Before, s.After)}
 		eachStepColumn(c.W, func(column int, x, wide float64) {
 			if stepColumns[column].head == "test" {
 				c.Paragraph(x, pad, name)
@@ -99,12 +100,20 @@ func (d *debrief) step(i int) {
 	})
 }
 
-// stepName names the test with the line as it was written, or what was written where it is no step.
+// stepName names the test, or gives what was written where it is no step.
 func (d *debrief) stepName(s grading.Step) string {
 	if s.Test < 0 {
 		return "“" + s.Text + "”"
 	}
-	return "**" + grading.TestName(d.lab, s.Test) + "** (" + line(s.Line) + s.Letters + ")"
+	return "**" + grading.TestName(d.lab, s.Test) + "**"
+}
+
+// written is the line and the letters, as in the record.
+func written(s grading.Step) string {
+	if s.Line < 0 {
+		return "?"
+	}
+	return line(s.Line) + s.Letters
 }
 
 // judged is the verdict and whether it fits.
@@ -133,13 +142,20 @@ func (d *debrief) remaining(from int) {
 		spent += s.Minutes
 		lost += s.Lost
 	}
-	d.para(0.5, fmt.Sprintf("%s more without room here: %s min, %s of them lost, suspects %d → %d", counted(len(rest), "step", "steps"),
+	d.para(0.5, fmt.Sprintf("%s without room here: %s min, %s of them lost, suspects %d → %d", counted(len(rest), "more step", "more steps"),
 		minutes(spent), lostMinutes(lost), rest[0].Before, rest[len(rest)-1].After), page.Style{Size: 8.5, Condensed: true}, 1)
 }
 
 // remarkOn says what a reading ruled out, what the better test would have been, and what the grading remarked.
-func (d *debrief) remarkOn(s grading.Step) string {
-	return joined(" ", stateText(s.State), d.clearedText(s), d.betterText(s), strings.Join(s.Remarks, " "))
+func (d *debrief) remarkOn(i int) string {
+	s := d.s.Steps[i]
+	if d.spacing.lines == 1 && s.State == grading.Counted {
+		if s.Agrees && s.After == s.Before && d.named(i) < i {
+			return "" // nothing new: the figures of the row say it
+		}
+		return joined(" ", d.betterText(i), d.clearedText(s), strings.Join(s.Remarks, " "))
+	}
+	return joined(" ", stateText(s.State), d.clearedText(s), strings.Join(s.Remarks, " "), d.betterText(i))
 }
 
 // stateText explains a step that is no evidence. The grading itself remarks on repeats and on forbidden instruments.
@@ -161,6 +177,8 @@ func (d *debrief) clearedText(s grading.Step) string {
 	switch {
 	case s.State != grading.Counted:
 		return ""
+	case len(s.Cleared) > 2 && d.spacing.lines == 1:
+		return fmt.Sprintf("Ruled out %d repairs.", len(s.Cleared))
 	case len(s.Cleared) > 0:
 		names := d.repairLabels(s.Cleared, 4)
 		return "Ruled out: " + names + "."
@@ -184,16 +202,32 @@ func (d *debrief) repairLabels(repairs []int, most int) string {
 }
 
 // betterText names the better test and what it would have done to the suspects.
-func (d *debrief) betterText(s grading.Step) string {
+func (d *debrief) betterText(i int) string {
+	s := d.s.Steps[i]
 	if s.Better < 0 {
 		if s.State == grading.Counted && s.Lost == 0 {
 			return "No test was better here."
 		}
 		return ""
 	}
+	if first := d.named(i); first < i {
+		return fmt.Sprintf("**Better:** still the test named at step %d.", first+1)
+	}
 	test := d.lab.Tests[s.Better]
+	if d.spacing.lines == 1 {
+		return fmt.Sprintf("**Better:** %s (%s min): %s.", grading.TestName(d.lab, s.Better), minutes(test.Minutes), splitText(s.Split))
+	}
 	return fmt.Sprintf("**Better:** %s (%s min) would have split the %s %s.", grading.TestName(d.lab, s.Better), minutes(test.Minutes),
 		remainingSuspects(s.Before), splitText(s.Split))
+}
+
+// named is the step at which the better test of step i was named first, with the same suspects.
+func (d *debrief) named(i int) int {
+	all := d.s.Steps
+	for i > 0 && all[i].Better >= 0 && all[i-1].Better == all[i].Better && all[i-1].Before == all[i].Before {
+		i--
+	}
+	return i
 }
 
 func remainingSuspects(n int) string { return counted(n, "suspect", "remaining suspects") }
@@ -231,9 +265,9 @@ func (d *debrief) advice() {
 		return
 	}
 	d.y += d.spacing.between
-	p := clipped(d.flow, d.width-6, "**Practise next:** "+d.s.Practise, page.Style{Size: 10}, 2)
-	d.put(p.H+3, func(c page.Canvas) {
+	p := clipped(d.flow, d.width-6, "**Practise next:** "+d.s.Practise, page.Style{Size: d.spacing.remark + 1}, 2)
+	d.put(p.H+2.4, func(c page.Canvas) {
 		c.RoundRect(0, 0, c.W, c.H, 1.2, page.Pen{Fill: page.Shade})
-		c.Paragraph(3, 1.5, p)
+		c.Paragraph(3, 1.2, p)
 	})
 }
