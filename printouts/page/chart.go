@@ -23,7 +23,10 @@ type look struct {
 	marker func(c Canvas, x, y float64, ink Ink)
 }
 
-func looks() [3]look {
+// mostSeries is how many series a chart can tell apart.
+const mostSeries = 3
+
+func looks() [mostSeries]look {
 	disc := func(c Canvas, x, y float64, ink Ink) { c.Circle(x, y, 0.95, Fill(ink)) }
 	square := func(c Canvas, x, y float64, ink Ink) {
 		c.Rect(x-0.9, y-0.9, 1.8, 1.8, Pen{Line: ink, Width: 0.35, Fill: White})
@@ -31,7 +34,7 @@ func looks() [3]look {
 	triangle := func(c Canvas, x, y float64, ink Ink) {
 		c.Polygon(Fill(ink), Point{x, y - 1.2}, Point{x + 1.1, y + 0.8}, Point{x - 1.1, y + 0.8})
 	}
-	return [3]look{
+	return [mostSeries]look{
 		{Pen{Line: Blue, Width: 0.55}, disc},
 		{Pen{Line: Vermillion, Width: 0.5, Dash: Dashed}, square},
 		{Pen{Line: Green, Width: 0.6, Dash: Dotted}, triangle},
@@ -53,8 +56,7 @@ func (f *Flow) Chart(ch Chart) {
 func (c Canvas) Chart(ch Chart) {
 	small := Style{Size: c.Sizes.Small, Condensed: true}
 	line := c.LineHeight(small)
-	known := looks()
-	series := ch.Series[:min(len(ch.Series), len(known))]
+	series := ch.Series[:min(len(ch.Series), mostSeries)]
 	xTicks, yTicks := ch.ticks(series, c, line)
 	wide := 0.0
 	for _, t := range yTicks {
