@@ -58,33 +58,26 @@ func (w *work) repair(written string) int {
 //	evidence        e, the share of the prior weight of the other repairs that was ruled out
 //	diagnosis       1 if right; e/2 for a wrong repair that every reading still allows; else 0
 //	efficiency      e x reference / (reference + lost)
-//	interpretation  see interpretation
+//	interpretation  right verdicts, times the share of needed steps; see Working
 //	reasoning       the instructor's 0 to 4, divided by 4
 //	safety          1 for yes
 //
 // each times its weight in the rubric. "Other" repairs are those that an open test can tell from the truth.
 func (w *work) mark() {
 	r, rubric := &w.r, w.g.lab.Rubric
-	r.Evidence = w.evidence()
+	w.evidence()
 	r.LostEarly = w.s.Value(w.left)
 	if r.Repair >= 0 && !r.Right {
 		r.LostWrong = float64(w.g.lab.Repairs[r.Repair].Minutes)
 	}
 	r.Lost = r.LostSteps + r.LostEarly + r.LostWrong
 
-	diagnosis := 0.0
-	switch {
-	case r.Right:
-		diagnosis = 1
-	case r.Repair >= 0 && w.allowed(r.Repair):
-		diagnosis = r.Evidence / 2
-	}
-	reference := float64(w.g.reference)
+	working, reference := NewWorking(w.g.lab, *r), float64(w.g.reference)
 	r.Parts = Parts{
 		Evidence:       float64(rubric.Evidence) * r.Evidence,
-		Diagnosis:      float64(rubric.Diagnosis) * diagnosis,
+		Diagnosis:      float64(rubric.Diagnosis) * working.Diagnosis,
 		Efficiency:     float64(rubric.Efficiency) * r.Evidence * reference / (reference + r.Lost),
-		Interpretation: float64(rubric.Interpretation) * w.interpretation(),
+		Interpretation: float64(rubric.Interpretation) * working.Share,
 	}
 	r.Mark = r.Parts.Evidence + r.Parts.Diagnosis + r.Parts.Efficiency + r.Parts.Interpretation
 	w.instructor()
@@ -115,65 +108,26 @@ func (w *work) instructor() {
 	}
 }
 
-// evidence is e: the weight of the suspects with another repair that the readings ruled out, divided by the weight of all of those. Where
-// there are none, because any repair of the lab would do, e is 1 once nothing is left to test and 0 before.
-func (w *work) evidence() float64 {
-	right := w.s.Repairs(w.same)
-	var all, out int64
+// evidence finds e: the weight of the suspects with another repair that the readings ruled out, divided by the weight of all of those.
+// Where there are none, because any repair of the lab would do, e is 1 once nothing is left to test and 0 before.
+func (w *work) evidence() {
+	r, right := &w.r, w.s.Repairs(w.same)
 	for h := range w.start.All() {
-		if slices.Contains(right, w.g.lab.Faults[w.g.lab.Hypotheses[h].Fault].Repair) {
+		if slices.Contains(right, repairOf(w.g.lab, h)) {
 			continue
 		}
-		all += w.g.lab.Hypotheses[h].Weight
+		r.Others += w.g.lab.Hypotheses[h].Weight
 		if !w.left.Has(h) {
-			out += w.g.lab.Hypotheses[h].Weight
+			r.RuledOut += w.g.lab.Hypotheses[h].Weight
 		}
 	}
 	switch {
-	case all > 0:
-		return float64(out) / float64(all)
+	case r.Others > 0:
+		r.Evidence = float64(r.RuledOut) / float64(r.Others)
 	case w.s.Proven(w.left):
-		return 1
+		r.Evidence = 1
 	}
-	return 0
 }
 
 // allowed tells whether some suspect that is left needs the repair.
 func (w *work) allowed(repair int) bool { return slices.Contains(w.s.Repairs(w.left), repair) }
-
-// interpretation is the share of right verdicts, times the share of the steps that best play needs: min(1, steps that told something /
-// steps of best play).
-//
-// The share is taken over the steps that told something, and over every wrong or missing verdict elsewhere. A right verdict on a test
-// that could tell nothing adds nothing, so a mistake cannot be diluted with cheap tests; and as a missing verdict counts like a wrong
-// one, leaving it out never pays. Steps that prove nothing for lack of fitting letters are left out, and so is a reading of which no
-// verdict is asked.
-func (w *work) interpretation() float64 {
-	told, asked, agreed := 0, 0, 0
-	for _, step := range w.r.Steps {
-		if step.State != Counted && step.State != Repeat {
-			continue
-		}
-		if step.Told() {
-			told++
-		}
-		if step.Silent || !step.Told() && step.Agrees {
-			continue
-		}
-		asked++
-		if step.Agrees {
-			agreed++
-		}
-	}
-	if told == 0 {
-		if len(w.r.Path) == 0 && asked == 0 {
-			return 1 // nothing needed testing and nothing was misjudged
-		}
-		return 0
-	}
-	share := 1.0
-	if asked > 0 {
-		share = float64(agreed) / float64(asked)
-	}
-	return share * min(1, float64(told)/float64(max(1, len(w.r.Path))))
-}

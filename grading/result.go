@@ -68,7 +68,9 @@ type StudentResult struct {
 	LostEarly float64    `json:"lost_early"` // V(S_end) when the conclusion was not yet proven
 	LostWrong float64    `json:"lost_wrong"` // minutes of a wrong repair
 	Lost      float64    `json:"lost"`       // sum of the three, tenths of a minute
-	Evidence  float64    `json:"evidence"`   // e, 0..1
+	RuledOut  int64      `json:"ruled_out"`  // prior weight of the suspects with another repair that the readings ruled out
+	Others    int64      `json:"others"`     // prior weight of all of those
+	Evidence  float64    `json:"evidence"`   // e, 0..1: RuledOut / Others
 	Left      []int      `json:"left"`       // hypotheses still standing at the end
 	Path      []PathStep `json:"path"`       // best play from the start to this fault
 	Reasoning int        `json:"reasoning"`  // instructor's column 0-4, -1 when empty

@@ -142,6 +142,3 @@ func (s *Suspects) perWeight(set isolation.Set, w int64) float64 {
 	}
 	return float64(w) / float64(s.solver.Weight(set))
 }
-
-// weight is the prior weight of a set.
-func (s *Suspects) weight(set isolation.Set) int64 { return s.solver.Weight(set) }

@@ -123,7 +123,7 @@ func (w *work) beforeProven() {
 	}
 	point := lab.Points[lab.Tests[best].Point]
 	w.say("The %s at point %d (%s) had not been proven: '%s' would have shown in: %s.", proofs[point.Role], point.Number, point.Label,
-		lab.Faults[lab.Hypotheses[suspect].Fault].Label, w.testLabel(best))
+		lab.Faults[lab.Hypotheses[suspect].Fault].Label, TestName(lab, best))
 }
 
 // unprovenPlace finds the cheapest open test at a feed, ground or input that was not made, under which a suspect reads out of specification
@@ -149,15 +149,6 @@ func (w *work) unprovenPlace(suspect int) int {
 	return best
 }
 
-// testLabel says where and how a test is made.
-func (w *work) testLabel(t int) string {
-	test := w.g.lab.Tests[t]
-	if test.Condition == "" || strings.Contains(test.Label, test.Condition) {
-		return test.Label
-	}
-	return test.Label + ", " + test.Condition
-}
-
 func repairOf(lab *scenarios.Lab, h int) int { return lab.Faults[lab.Hypotheses[h].Fault].Repair }
 
 func (w *work) took(t int) bool {
@@ -179,7 +170,7 @@ func (w *work) unloaded() {
 		}
 		if loaded, h := w.onlyLoaded(step.Test); loaded >= 0 {
 			step.say(fmt.Sprintf("With the part unplugged no current flows, so this reading does not prove the point good: '%s' was still possible and shows only under load, in: %s.",
-				lab.Faults[lab.Hypotheses[h].Fault].Label, w.testLabel(loaded)))
+				lab.Faults[lab.Hypotheses[h].Fault].Label, TestName(lab, loaded)))
 		}
 	}
 }

@@ -16,7 +16,7 @@ import (
 // with e = StudentResult.Evidence, reference = Result.Reference and lost = StudentResult.Lost. The weights are those of the lab's rubric.
 type Working struct {
 	RuledOut  int64   // prior weight of the suspects with another repair that the readings ruled out
-	Others    int64   // prior weight of all suspects with another repair; 0: e does not come from weights, see NewWorking
+	Others    int64   // prior weight of all suspects with another repair; 0: any repair would do, and e is 1 once nothing is left to test
 	Diagnosis float64 // 1 for a right repair, e/2 for a wrong one that every reading still allows, else 0
 	Allowed   bool    // a suspect that is left needs the concluded repair
 	Agreed    int     // verdicts that agree, of Asked
@@ -26,11 +26,9 @@ type Working struct {
 	Share     float64 // of the interpretation weight
 }
 
-// NewWorking takes a student's mark apart. Where no weights give e, because every repair of the lab would do or because adjust.toml took
-// tests out of the lab for this student, Others is 0 and e stands for itself.
+// NewWorking takes a student's mark apart.
 func NewWorking(lab *scenarios.Lab, s StudentResult) Working {
-	w := Working{Needed: len(s.Path)}
-	w.weigh(lab, s)
+	w := Working{RuledOut: s.RuledOut, Others: s.Others, Needed: len(s.Path)}
 	w.Allowed = s.Repair >= 0 && slices.ContainsFunc(s.Left, func(h int) bool { return repairOf(lab, h) == s.Repair })
 	switch {
 	case s.Right:
@@ -38,48 +36,19 @@ func NewWorking(lab *scenarios.Lab, s StudentResult) Working {
 	case w.Allowed:
 		w.Diagnosis = s.Evidence / 2
 	}
-	w.verdicts(s)
+	w.verdicts(s.Steps)
 	return w
 }
 
-// weigh finds the weights of which e is the quotient. Repairs that no test tells from the right one are not among the others.
-func (w *Working) weigh(lab *scenarios.Lab, s StudentResult) {
-	sheet := lab.Sheets[s.Index]
-	start := lab.Suspects(sheet.Complaint)
-	var right []int
-	for h := range start.All() {
-		if sameOpenBands(lab, h, sheet.Truth) {
-			right = append(right, repairOf(lab, h))
-		}
-	}
-	var out, all int64
-	for h := range start.All() {
-		if slices.Contains(right, repairOf(lab, h)) {
-			continue
-		}
-		all += lab.Hypotheses[h].Weight
-		if !slices.Contains(s.Left, h) {
-			out += lab.Hypotheses[h].Weight
-		}
-	}
-	if all > 0 && float64(out)/float64(all) == s.Evidence {
-		w.RuledOut, w.Others = out, all
-	}
-}
-
-// sameOpenBands tells that no test with an allowed instrument tells two hypotheses apart.
-func sameOpenBands(lab *scenarios.Lab, a, b int) bool {
-	for t, test := range lab.Tests {
-		if lab.Hypotheses[a].Band(t) != lab.Hypotheses[b].Band(t) && !slices.Contains(lab.Technique.Forbid, test.Instrument) {
-			return false
-		}
-	}
-	return true
-}
-
-// verdicts counts what the interpretation part counts; see the comment of work.interpretation for the reasons.
-func (w *Working) verdicts(s StudentResult) {
-	for _, step := range s.Steps {
+// verdicts finds the share of right verdicts, times the share of the steps that best play needs: min(1, steps that told something / steps of
+// best play).
+//
+// The share is taken over the steps that told something, and over every wrong or missing verdict elsewhere. A right verdict on a test
+// that could tell nothing adds nothing, so a mistake cannot be diluted with cheap tests; and as a missing verdict counts like a wrong
+// one, leaving it out never pays. Steps that prove nothing for lack of fitting letters are left out, and so is a reading of which no
+// verdict is asked.
+func (w *Working) verdicts(steps []Step) {
+	for _, step := range steps {
 		if step.State != Counted && step.State != Repeat {
 			continue
 		}
@@ -96,7 +65,7 @@ func (w *Working) verdicts(s StudentResult) {
 	}
 	switch {
 	case w.Told == 0 && w.Needed == 0 && w.Asked == 0:
-		w.Share = 1
+		w.Share = 1 // nothing needed testing and nothing was misjudged
 	case w.Told > 0:
 		w.Share = 1
 		if w.Asked > 0 {
