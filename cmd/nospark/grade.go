@@ -75,18 +75,26 @@ func gradeLab(ctx context.Context, folder string) (*graded, error) {
 		return nil, err
 	}
 	defer held.Unlock()
+	if err := g.grade(folder); err != nil {
+		return nil, err
+	}
+	return g, g.write(ctx, folder)
+}
+
+// grade reads what was handed in and what the instructor decided.
+func (g *graded) grade(folder string) error {
 	rows, remarks, err := submission.ReadFolder(filepath.Join(folder, "entries"))
 	if err != nil {
-		return nil, err
+		return err
 	}
 	adjust, err := readAdjust(filepath.Join(folder, adjustFile))
 	if err != nil {
-		return nil, err
+		return err
 	}
-	if g.result, err = grading.Grade(lab, rows, adjust, remarks...); err != nil {
-		return nil, fmt.Errorf("%s: %w", folder, err)
+	if g.result, err = grading.Grade(g.lab, rows, adjust, remarks...); err != nil {
+		return fmt.Errorf("%s: %w", folder, err)
 	}
-	return g, g.write(ctx, folder)
+	return nil
 }
 
 // checkSeal refuses a lab that was changed after it was built, and notes one that cannot be checked here.

@@ -61,7 +61,7 @@ func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer
 
 // isUsage recognises the errors that the command-line library makes itself; it gives them no type.
 func isUsage(err error) bool {
-	for _, start := range []string{"unknown command", "required flag", "if any flags in the group"} {
+	for _, start := range []string{"unknown command", "required flag", "if any flags in the group", "at least one of the flags"} {
 		if strings.HasPrefix(err.Error(), start) {
 			return true
 		}
@@ -83,7 +83,7 @@ difficulty, readings computed from a simulated circuit, and a grade for both the
 		SilenceErrors: true,
 	}
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
-	root.AddCommand(newNewCmd(), newBuildCmd(), newReadingCmd(), newGradeCmd(), newDemoCmd(), newPackCmd())
+	root.AddCommand(newNewCmd(), newBuildCmd(), newReadingCmd(), newGradeCmd(), newGradebookCmd(), newDemoCmd(), newPackCmd())
 	return root
 }
 

@@ -1,0 +1,146 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"nospark/grading/gradebook"
+	"nospark/scenarios"
+	"nospark/scenarios/disk"
+	"nospark/scenarios/roster"
+)
+
+// exportOptions say where marks go.
+type exportOptions struct {
+	template, idColumn, markColumn string
+	version, roster, class         string
+	session, category              string
+	out                            string
+}
+
+func newGradebookCmd() *cobra.Command {
+	var o exportOptions
+	cmd := &cobra.Command{
+		Use: "gradebook LAB", Short: "Carry marks into the school's gradebook", Args: args(cobra.ExactArgs(1)),
+		Long: `Either fills one column of the gradebook's own export (--fill) and leaves every other byte of it alone, or writes a OneRoster package of
+changes (--oneroster). Missing sheets stay blank. The marks are those of grading the lab now; the lab's folder is not changed.`,
+		Example: `  nospark gradebook labs/week05 --fill export.csv --id-column "Student ID" --mark-column "Lab 5" --out upload.csv
+  nospark gradebook labs/week05 --oneroster 1.2 --roster oneroster.zip --session term-2026 --out week05.zip`,
+		RunE: func(cmd *cobra.Command, list []string) error {
+			data, notes, err := exportMarks(list[0], o, time.Now())
+			if err != nil {
+				return err
+			}
+			for _, n := range notes {
+				fmt.Fprintf(cmd.ErrOrStderr(), "nospark: %s\n", n)
+			}
+			if _, err := os.Stat(o.out); err == nil {
+				return fmt.Errorf("%s: exists already; give another name with --out", o.out)
+			} else if !errors.Is(err, fs.ErrNotExist) {
+				return err
+			}
+			return disk.Write(o.out, data, 0o644)
+		},
+	}
+	f := cmd.Flags()
+	f.StringVar(&o.template, "fill", "", "the gradebook's own export, a CSV file")
+	f.StringVar(&o.idColumn, "id-column", "id", "with --fill: heading of the column with the students' ids")
+	f.StringVar(&o.markColumn, "mark-column", "", "with --fill: heading of the column to fill")
+	f.StringVar(&o.version, "oneroster", "", "version of the OneRoster package: 1.1 or 1.2")
+	f.StringVar(&o.roster, "roster", "", "with --oneroster: the OneRoster folder or zip that the class came from")
+	f.StringVar(&o.class, "class", "", "with --oneroster: sourcedId, code or title of the class, when there are several")
+	f.StringVar(&o.session, "session", "", "with --oneroster: sourcedId of the term or grading period")
+	f.StringVar(&o.category, "category", "Labs", "with --oneroster: what the gradebook files the lab under")
+	f.StringVar(&o.out, "out", "", "file to write")
+	cmd.MarkFlagsMutuallyExclusive("fill", "oneroster")
+	cmd.MarkFlagsOneRequired("fill", "oneroster")
+	cmd.MarkFlagsRequiredTogether("fill", "mark-column")
+	cmd.MarkFlagsRequiredTogether("oneroster", "roster")
+	_ = cmd.MarkFlagRequired("out") // the flag exists
+	return cmd
+}
+
+func exportMarks(folder string, o exportOptions, now time.Time) (data []byte, notes []string, err error) {
+	g, err := readGraded(folder)
+	if err != nil {
+		return nil, nil, err
+	}
+	var marks []gradebook.Mark
+	for _, row := range g.marks() {
+		marks = append(marks, row.Mark)
+	}
+	if o.template != "" {
+		return fillTemplate(o, marks)
+	}
+	return onerosterPackage(g, o, marks, now)
+}
+
+func fillTemplate(o exportOptions, marks []gradebook.Mark) ([]byte, []string, error) {
+	template, err := disk.Read(o.template, 64<<20)
+	if err != nil {
+		return nil, nil, err
+	}
+	data, remarks, err := gradebook.FillTemplate(template, o.idColumn, o.markColumn, marks)
+	if err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", o.template, err)
+	}
+	var notes []string
+	for _, r := range remarks {
+		notes = append(notes, o.template+": "+r.String())
+	}
+	return data, notes, nil
+}
+
+func onerosterPackage(g *graded, o exportOptions, marks []gradebook.Mark, now time.Time) ([]byte, []string, error) {
+	list, err := roster.Read(o.roster, roster.Options{Class: o.class})
+	if err != nil {
+		return nil, nil, err
+	}
+	sourced := map[string]string{}
+	for _, s := range list.Students {
+		sourced[s.ID] = s.SourcedID
+	}
+	var notes []string
+	var known []gradebook.Mark
+	for _, m := range marks {
+		id := sourced[m.StudentID]
+		if id == "" {
+			if m.Has {
+				notes = append(notes, fmt.Sprintf("%s: student %q is not in the class, so the mark stays out", o.roster, m.StudentID))
+			}
+			continue
+		}
+		m.StudentID = id
+		known = append(known, m)
+	}
+	date, err := time.Parse(time.DateOnly, g.lab.Date)
+	if err != nil {
+		return nil, nil, err
+	}
+	session := o.session
+	if session == "" && len(list.Class.TermSourcedIDs) == 1 {
+		session = list.Class.TermSourcedIDs[0]
+	}
+	data, err := gradebook.Package{Version: o.version, TermID: g.lab.Term, Lab: g.lab.Name, Title: g.lab.Title, Category: o.category,
+		ClassSourcedID: list.Class.SourcedID, SchoolSourcedID: list.Class.SchoolSourcedID, SessionSourcedID: session,
+		Assigned: date, Due: date, Scored: date, Modified: now, Max: 100, Marks: known}.Zip()
+	return data, notes, err
+}
+
+// readGraded grades a lab in memory.
+func readGraded(folder string) (*graded, error) {
+	lab, err := scenarios.ReadLab(labFile(folder))
+	if err != nil {
+		return nil, err
+	}
+	g := &graded{lab: lab}
+	if err := g.checkSeal(folder); err != nil {
+		return nil, err
+	}
+	return g, g.grade(folder)
+}
