@@ -7,14 +7,11 @@ import (
 	"nospark/scenarios/pack"
 )
 
-// The meters' own figures. The voltmeter: a 6,000-count meter's manual, "over 10 Mohm". The lamps: 1.2 W and 21 W at 12 V, and what
-// the eye makes of them; the counter's trigger; what an ohmmeter takes for a live circuit: common practice, no source.
+// The meters' own figures. The voltmeter: a 6,000-count meter's manual, "over 10 Mohm". The lamps: 1.2 W and 21 W at 12 V; the counter's trigger; what an ohmmeter takes for a live circuit: common practice, no source.
 const (
 	meterOhms     = 10e6
 	testLampOhms  = 12 * 12 / 1.2
 	loadLampOhms  = 12 * 12 / 21.0
-	brightVolts   = 8.5
-	darkVolts     = 2.5
 	counterSwing  = 1.0
 	liveVolts     = 0.05
 	ohmmeterLimit = 40e6
@@ -43,6 +40,9 @@ func (v *Vehicle) measure(t *pack.Test) Value {
 	if t.Isolate {
 		return v.alone(t)
 	}
+	if phrase, sure := v.glance(t); sure {
+		return Value{Phrase: phrase}
+	}
 	st := v.state(t)
 	defer v.done(st)
 	if v.l.p.Conditions[t.Condition].Running() && v.stalls(t, st) {
@@ -62,7 +62,7 @@ func (v *Vehicle) measure(t *pack.Test) Value {
 	case "ohmmeter":
 		return st.resistance(v.node(t.Red), v.node(t.Black))
 	case "test-lamp", "load-lamp":
-		return Value{Phrase: brightness(st.mean, st.setup.lamp)}
+		return Value{Phrase: brightness(lit(st))}
 	case "ammeter":
 		return Value{Number: st.peakAmps(t.Part)}
 	case "spark-tester":
@@ -217,21 +217,6 @@ func overRange(ohms float64) Value {
 		return Value{Number: math.Inf(1)}
 	}
 	return Value{Number: ohms}
-}
-
-// brightness is what the eye makes of a lamp's mean voltage.
-func brightness(mean []weighted, l lamp) string {
-	volts := 0.0
-	for _, ph := range mean {
-		volts += ph.share * math.Abs(ph.Between(l.red, l.black))
-	}
-	switch {
-	case volts >= brightVolts:
-		return "bright"
-	case volts < darkVolts:
-		return "dark"
-	}
-	return "dim"
 }
 
 func sparkPhrase(volts float64) string {

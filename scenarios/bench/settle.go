@@ -36,6 +36,8 @@ type state struct {
 	charges []charge
 	mean    []weighted // all phases with their shares of time
 	own     []*solved  // all of the above
+	rounds  int        // of switching off until it was settled
+	slack   float64    // the least distance of a voltage from a threshold that decided something, volts
 }
 
 // weighted is a phase with its share of the time.
@@ -46,7 +48,7 @@ type weighted struct {
 
 // settle finds the state of a setup. A circuit that cannot be solved is noted in v.err and gives an engine that stands.
 func (v *Vehicle) settle(s setup) *state {
-	st := &state{setup: s, charges: make([]charge, len(v.l.channels))}
+	st := &state{setup: s, charges: make([]charge, len(v.l.channels)), slack: math.Inf(1)}
 	st.on = awake{make([]bool, len(v.values)), make([]bool, len(v.values)), make([]bool, len(v.l.channels))}
 	for _, all := range [][]bool{st.on.part, st.on.active, st.on.channel} {
 		for i := range all {
@@ -54,6 +56,7 @@ func (v *Vehicle) settle(s setup) *state {
 		}
 	}
 	for {
+		st.rounds++
 		v.release(st)
 		if !v.solveRest(st) || st.rpm > 0 && !v.solveCharges(st) {
 			return st
@@ -121,7 +124,7 @@ func (v *Vehicle) cranked(st *state) float64 {
 		return 0
 	}
 	volts := st.high.Between(d.plus, d.minus)
-	if volts < d.turns {
+	if !st.reaches(volts, d.turns) {
 		return 0
 	}
 	return d.speed * volts / d.at
@@ -172,6 +175,7 @@ func (v *Vehicle) solveCharge(st *state, k int) {
 	volts, ohms := ch.start.Thevenin(ch.start.middle[k], v.dev.coils[k].minus)
 	ch.ramp = ramp{volts: volts, ohms: ohms, henries: v.dev.coils[k].side.henries, limit: v.driver(k).limit, dwell: ch.time}
 	if ch.amps = ch.ramp.end(); ch.amps < 1e-3 {
+		st.slack = 0
 		ch.amps = 0
 		ch.start = v.try(st, phase{high: true, channel: k, drive: pulled})
 		ch.end = ch.start

@@ -24,7 +24,7 @@ func (v *Vehicle) switchOff(st *state) bool {
 	}
 	if c := v.dev.control; c != nil {
 		powered := st.setup.has(c.part) && !c.dead && st.fed(c.feed, c.ground, c.minimum) &&
-			st.high.Between(st.high.ref, c.ground) >= referenceShare*c.refVolts
+			st.reaches(st.high.Between(st.high.ref, c.ground), referenceShare*c.refVolts)
 		off(st.on.part, c.part, powered)
 		off(st.on.active, c.part, st.on.part[c.part] && !c.mute && st.sees(c))
 	}
@@ -39,9 +39,15 @@ func (v *Vehicle) switchOff(st *state) bool {
 	return changed
 }
 
+// reaches compares a voltage with a threshold and remembers how close a call it was.
+func (st *state) reaches(volts, threshold float64) bool {
+	st.slack = min(st.slack, math.Abs(volts-threshold))
+	return volts >= threshold
+}
+
 // fed reports whether a part has its supply in all phases at rest.
 func (st *state) fed(feed, ground circuit.Node, minimum float64) bool {
-	return st.high.Between(feed, ground) >= minimum && (st.low == nil || st.low.Between(feed, ground) >= minimum)
+	return st.reaches(st.high.Between(feed, ground), minimum) && (st.low == nil || st.reaches(st.low.Between(feed, ground), minimum))
 }
 
 // toggles reports whether the sensor moves an input across both thresholds. While the engine stands nothing can be said against it.
@@ -53,7 +59,7 @@ func (st *state) toggles(input, ground circuit.Node, low, high float64) bool {
 	if !st.high.Connected(input, ground) {
 		return false
 	}
-	return min(a, b) < low && max(a, b) > high
+	return !st.reaches(min(a, b), low) && st.reaches(max(a, b), high)
 }
 
 // sees reports whether the controller gets its crank signal.
@@ -61,7 +67,7 @@ func (st *state) sees(c *controlDevice) bool {
 	if c.syncMinus < 0 || st.low == nil {
 		return st.toggles(c.sync, c.ground, c.low, c.high)
 	}
-	return math.Abs(st.high.Between(c.sync, c.syncMinus)-st.low.Between(c.sync, c.syncMinus))/2 >= c.pickupVolts
+	return st.reaches(math.Abs(st.high.Between(c.sync, c.syncMinus)-st.low.Between(c.sync, c.syncMinus))/2, c.pickupVolts)
 }
 
 // moduleFed reports whether the module has its supply at rest and, on average, during every dwell. The average during a dwell lies
@@ -77,7 +83,7 @@ func (v *Vehicle) moduleFed(st *state, m *moduleDevice) bool {
 		}
 		mean := (ch.ramp.mean()*(ch.time-ch.hold) + ch.amps*ch.hold) / ch.time
 		a, b := ch.start.Between(m.feed, m.ground), ch.end.Between(m.feed, m.ground)
-		if a+(b-a)*mean/ch.amps < m.minimum {
+		if !st.reaches(a+(b-a)*mean/ch.amps, m.minimum) {
 			return false
 		}
 	}
@@ -91,5 +97,5 @@ func (v *Vehicle) commanded(st *state, k int) bool {
 		return true
 	}
 	start, pin := st.charges[k].start, v.l.node[c.command]
-	return start.Connected(pin, m.ground) && start.Between(pin, m.ground) > m.high && st.high.Between(pin, m.ground) < m.low
+	return start.Connected(pin, m.ground) && st.reaches(start.Between(pin, m.ground), m.high) && !st.reaches(st.high.Between(pin, m.ground), m.low)
 }

@@ -21,8 +21,8 @@ func (v *Vehicle) plain(condition int) *state {
 	return v.cached(stateKey{condition: condition}, setup{condition: condition})
 }
 
-// state is the state a test is made in.
-func (v *Vehicle) state(t *pack.Test) *state {
+// arranged is what the mechanic arranges for a test, but for a lamp.
+func (v *Vehicle) arranged(t *pack.Test) (stateKey, setup) {
 	v.blowFuses()
 	key, s := stateKey{condition: t.Condition}, setup{condition: t.Condition}
 	if len(t.Unplug) > 0 {
@@ -34,13 +34,25 @@ func (v *Vehicle) state(t *pack.Test) *state {
 		}
 		key.unplug = string(name)
 	}
+	return key, s
+}
+
+// state is the state a test is made in.
+func (v *Vehicle) state(t *pack.Test) *state {
+	key, s := v.arranged(t)
+	s.lamp = v.lamp(t)
+	return v.cached(key, s)
+}
+
+// lamp is the lamp that a test puts across its leads.
+func (v *Vehicle) lamp(t *pack.Test) lamp {
 	switch t.Instrument.ID {
 	case "test-lamp":
-		s.lamp = lamp{v.node(t.Red), v.node(t.Black), testLampOhms}
+		return lamp{v.node(t.Red), v.node(t.Black), testLampOhms}
 	case "load-lamp":
-		s.lamp = lamp{v.node(t.Red), v.node(t.Black), loadLampOhms}
+		return lamp{v.node(t.Red), v.node(t.Black), loadLampOhms}
 	}
-	return v.cached(key, s)
+	return lamp{}
 }
 
 // done says that a state is not needed any more. Only those with a lamp are given up: no other test puts a lamp in the same place.
