@@ -1,12 +1,17 @@
 package workbook
 
 import (
+	"regexp"
 	"strings"
 	"unicode"
 )
 
 // maxText is the most characters that a cell holds (Microsoft, "Excel specifications and limits").
 const maxText = 32767
+
+// chained finds two codes of characters, as the file format writes them, that share an underscore. The library protects text that looks
+// like one such code, but takes the second of two for a character.
+var chained = regexp.MustCompile(`(_x[0-9A-Za-z]{4}_)(x[0-9A-Za-z]{4}_)`)
 
 // clean makes text fit for a cell: valid UTF-8 without the characters that XML forbids, that break a line, or that turn the direction of
 // what follows them. What a formula begins with is left alone, since every text is written as a text cell.
@@ -22,6 +27,9 @@ func clean(text string) string {
 		}
 		return r
 	}, strings.ToValidUTF8(text, "?"))
+	for chained.MatchString(text) {
+		text = chained.ReplaceAllString(text, "$1 $2")
+	}
 	if len(text) <= maxText {
 		return text
 	}

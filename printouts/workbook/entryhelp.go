@@ -65,7 +65,7 @@ func (b *book) howTo(lab *scenarios.Lab, repairs []scenarios.Repair) {
 // entryWords explain the columns of the form.
 var entryWords = []struct{ name, text string }{
 	{"id, name", "Who worked on the sheet. They are filled in; on a row of a spare sheet type both, the id as in the class list."},
-	{"sheet", "The code on the worksheet. With it a row finds its student even where an id was typed wrong."},
+	{"sheet", "The code on the worksheet. With it a row finds its student even if the id is missing."},
 	{"repair", "The student's conclusion: the code of the repair and its two letters. Leave it empty if there is none."},
 	{"step 1, 2, ...", "In the order in which the student took them: the number of the line, the two letters beside the reading, and + for a reading judged OK " +
 		"or - for one judged not OK. Without a verdict type line and letters only; a question mark then follows in the cell, as a reminder."},
