@@ -1,0 +1,77 @@
+package grading_test
+
+import (
+	"context"
+	"fmt"
+	"math/rand/v2"
+	"testing"
+
+	"nospark/grading"
+	"nospark/grading/players"
+	"nospark/grading/submission"
+	"nospark/scenarios"
+	"nospark/scenarios/pack"
+	"nospark/scenarios/roster"
+)
+
+// builtLab builds a lab of a built-in pack for an invented class.
+func builtLab(t *testing.T, name string, students int) *scenarios.Lab {
+	t.Helper()
+	source, err := pack.Source(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan, err := scenarios.ParsePlan("plans/week05.toml", "title = \"A lab\"\ndate = 2026-10-05\npack = \"x\"\n")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var class []roster.Student
+	for i := range students {
+		class = append(class, roster.Student{ID: fmt.Sprintf("s%03d", i), Name: fmt.Sprintf("Student %03d", i), Section: "A"})
+	}
+	term := scenarios.Term{ID: "test-term", Program: "Automotive Technology", Paper: "letter", Rubric: scenarios.DefaultRubric(), Mastery: scenarios.DefaultMastery()}
+	lab, _, err := scenarios.Build(context.Background(), scenarios.Input{
+		Term: term, Plan: plan, Students: class, Key: scenarios.Key{1}, PackFile: name + ".toml", Pack: string(source),
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return lab
+}
+
+// In labs of the built-in packs, as a class gets them: best play earns everything and takes the minutes that building promised, and a
+// class that names a repair by its prior chance without a test averages under 25.
+func TestBuiltinLabs(t *testing.T) {
+	for _, name := range []string{"lamp", "single-coil"} {
+		lab := builtLab(t, name, 48)
+		class, err := players.New(lab)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := rand.New(rand.NewPCG(11, 12))
+		all := func(skill players.Skill, change func(*submission.Row)) []grading.StudentResult {
+			var rows []submission.Row
+			for i := range lab.Sheets {
+				row := class.Play(i, skill, r.IntN)
+				change(&row)
+				rows = append(rows, row)
+			}
+			return grade(t, lab, grading.Adjust{}, rows...).Students
+		}
+		for i, s := range all(players.Expert, func(*submission.Row) {}) {
+			if s.Mark != 100 || s.Lost != 0 || s.Best != lab.Sheets[i].Minutes || s.Minutes != s.Best {
+				t.Errorf("%s: best play of student %s: mark %v, lost %v, minutes %d of %d, promised %d", name, s.Student, s.Mark, s.Lost, s.Minutes, s.Best, lab.Sheets[i].Minutes)
+			}
+		}
+		mean := 0.0
+		for _, s := range all(players.Guesser, func(row *submission.Row) { row.Steps = nil }) {
+			if s.Mark > float64(lab.Rubric.Diagnosis) {
+				t.Errorf("%s: a guess earns %v", name, s.Mark)
+			}
+			mean += s.Mark / float64(len(lab.Sheets))
+		}
+		if mean >= 25 {
+			t.Errorf("%s: guessers average %.1f, want less than 25", name, mean)
+		}
+	}
+}
