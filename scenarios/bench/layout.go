@@ -15,6 +15,7 @@ type layout struct {
 	kinds     []string       // by part: how it behaves
 	inner     []circuit.Node // by part: the node between coil and driver of a pencil coil; nowhere for others
 	names     [][tags]string // by part: what its elements are called in a netlist
+	lofty     [][]bool       // by part and parameter: matters to the high-tension side only
 	channels  []channel
 	towers    []way // by pack node: how the secondary reaches it; nil parts where it does not
 	cylinders int
@@ -54,6 +55,7 @@ func newLayout(p *pack.Pack) *layout {
 		}
 		l.kinds = append(l.kinds, kind)
 		l.names = append(l.names, elementNames(p.Parts[i].ID))
+		l.lofty = append(l.lofty, loftyParams(p.Parts[i].Kind))
 		switch kind {
 		case "starter":
 			l.starter = i
@@ -107,6 +109,24 @@ func elementNames(id string) [tags]string {
 		suffix[i] = id + suffix[i]
 	}
 	return suffix
+}
+
+// loftyParams tells which parameters of a kind neither a netlist nor the charging of a coil depends on.
+func loftyParams(k *pack.Kind) []bool {
+	var names []string
+	switch k.Behaves() {
+	case "plug":
+		names = []string{"gap_mm", "electrode_factor"}
+	case "distributor":
+		names = []string{"rotor_gap_mm", "rotor_leak_megohms", "cap_leak_megohms", "leak_terminal", "open_terminal"}
+	case "coil", "pencil-coil", "module":
+		names = []string{"turns_ratio", "secondary_picofarads", "transfer", "leak_megohms", "clamp_volts"}
+	}
+	lofty := make([]bool, len(k.Params))
+	for i, p := range k.Params {
+		lofty[i] = slices.Contains(names, p.Name)
+	}
+	return lofty
 }
 
 // numbers gives every pack node its place in the netlists: the reference is 0, the others follow in order.

@@ -58,8 +58,7 @@ func faultRows(healthy, v *Vehicle, i int, f pack.Fault) ([]Row, error) {
 		if steps > 1 {
 			severity = float64(k) / float64(steps-1)
 		}
-		v.become(healthy)
-		v.Apply(f, severity)
+		v.become(healthy, f, severity)
 		bands, complaint, err := v.Bands()
 		if err != nil {
 			return nil, err

@@ -35,8 +35,7 @@ type state struct {
 	high    *solved // sensor output open, coils at rest
 	charges []charge
 	mean    []weighted // all phases with their shares of time
-	own     []*solved  // all of the above
-	rounds  int        // of switching off until it was settled
+	own     []*solved  // all of the above and those on the way there
 	slack   float64    // the least distance of a voltage from a threshold that decided something, volts
 }
 
@@ -56,8 +55,6 @@ func (v *Vehicle) settle(s setup) *state {
 		}
 	}
 	for {
-		st.rounds++
-		v.release(st)
 		if !v.solveRest(st) || st.rpm > 0 && !v.solveCharges(st) {
 			return st
 		}

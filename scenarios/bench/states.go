@@ -164,7 +164,11 @@ func (v *Vehicle) exchanged(a, b int) *Vehicle {
 	if other, ok := v.swapped[key]; ok {
 		return other
 	}
+	if slices.EqualFunc(v.values[a], v.values[b], func(x, y float64) bool { return math.Float64bits(x) == math.Float64bits(y) }) {
+		return v
+	}
 	other := v.Clone()
+	other.pool = v.pool
 	other.values[a], other.values[b] = other.values[b], other.values[a]
 	if v.swapped == nil {
 		v.swapped = map[[2]int]*Vehicle{}

@@ -14,7 +14,7 @@ type Vehicle struct {
 	l      *layout
 	values [][]float64 // by part, aligned with its card
 	net    circuit.Netlist
-	pool   pool
+	pool   *pool
 	dev    *devices // decoded from values when first needed
 	blown  []bool   // by part: fuses that have blown
 	states map[stateKey]*state
@@ -26,7 +26,7 @@ type Vehicle struct {
 
 // Healthy is the vehicle with nominal values and no fault.
 func Healthy(p *pack.Pack) *Vehicle {
-	v := &Vehicle{l: newLayout(p), values: make([][]float64, len(p.Parts))}
+	v := &Vehicle{l: newLayout(p), values: make([][]float64, len(p.Parts)), pool: &pool{}}
 	for i := range p.Parts {
 		v.values[i] = slices.Clone(p.Parts[i].Values)
 	}
@@ -35,7 +35,7 @@ func Healthy(p *pack.Pack) *Vehicle {
 
 // Clone is an independent copy.
 func (v *Vehicle) Clone() *Vehicle {
-	c := &Vehicle{l: v.l, values: make([][]float64, len(v.values))}
+	c := &Vehicle{l: v.l, values: make([][]float64, len(v.values)), pool: &pool{}}
 	for i := range v.values {
 		c.values[i] = slices.Clone(v.values[i])
 	}
@@ -63,17 +63,43 @@ func (v *Vehicle) Apply(f pack.Fault, severity float64) {
 	v.forget()
 }
 
-// become turns the vehicle into a copy of another of the same pack and keeps its memory.
-func (v *Vehicle) become(other *Vehicle) {
+// become turns the vehicle into a copy of another of the same pack with a fault. What has been settled stays as long as only values of the
+// high-tension side change, which no phase depends on.
+func (v *Vehicle) become(other *Vehicle, f pack.Fault, severity float64) {
+	same := true
 	for i := range v.values {
-		copy(v.values[i], other.values[i])
+		for k, want := range other.values[i] {
+			for _, s := range f.Set {
+				if s.Part == i && s.Param == k {
+					want = s.At(severity)
+				}
+			}
+			if math.Float64bits(want) != math.Float64bits(v.values[i][k]) { // by bits: a value left out is NaN
+				v.values[i][k] = want
+				same = same && v.l.lofty[i][k]
+			}
+		}
 	}
-	v.forget()
+	if !same {
+		v.forget()
+		return
+	}
+	v.forgetBehaviour()
+	v.decode()
 }
 
 func (v *Vehicle) forget() {
 	v.forgetStates()
-	v.dev, v.blown, v.engine, v.err, v.swapped = nil, nil, nil, nil, nil
+	v.forgetBehaviour()
+	v.blown, v.err = nil, nil
+}
+
+// forgetBehaviour forgets what follows from the settled states.
+func (v *Vehicle) forgetBehaviour() {
+	for _, other := range v.swapped {
+		other.forgetStates()
+	}
+	v.dev, v.engine, v.swapped = nil, nil, nil
 }
 
 func (v *Vehicle) forgetStates() {
