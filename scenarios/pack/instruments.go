@@ -46,6 +46,7 @@ const (
 const (
 	NoMisfire    = "no misfire"
 	OtherMisfire = "other cylinders"
+	AllMisfire   = "all cylinders"
 )
 
 var inf = math.Inf(1)
@@ -106,7 +107,7 @@ var Instruments = []Instrument{
 		Note: "intake air temperature as the PCM sees it"},
 	{ID: "scan-misfire", Label: "scan tool, misfires", Leads: NoLeads,
 		Phrases: []string{NoMisfire, "cylinder 1", "cylinder 2", "cylinder 3", "cylinder 4", "cylinder 5", "cylinder 6", "cylinders 1 and 4",
-			"cylinders 2 and 3", "cylinders 2 and 5", "cylinders 3 and 6", OtherMisfire},
+			"cylinders 2 and 3", "cylinders 2 and 5", "cylinders 3 and 6", OtherMisfire, AllMisfire},
 		Note: "cylinders in which the PCM counts misfires, seen from the unevenness of the crankshaft"},
 }
 
