@@ -20,11 +20,12 @@ func (l *Lab) Encode() ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("lab %q cannot be written: %w", l.Name, err)
 	}
-	return breakLines(compact), nil
+	return BreakLines(compact), nil
 }
 
-// breakLines puts the fields of the outer object and the objects of every list on lines of their own. The text is compact JSON.
-func breakLines(compact []byte) []byte {
+// BreakLines puts the fields of the outer object and the objects of every list on lines of their own, so that people can read a file and
+// compare two. The text is compact JSON.
+func BreakLines(compact []byte) []byte {
 	var out bytes.Buffer
 	out.Grow(len(compact) + len(compact)/8)
 	var broken []bool // of each open bracket: its items are on lines of their own
