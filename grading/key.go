@@ -1,0 +1,185 @@
+package grading
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"nospark/scenarios"
+)
+
+// Key is what an answer key tells about a lab. Indexes lead into the lab; minutes are tenths.
+type Key struct {
+	Reference  int64 // as in Result
+	Spread     DifficultySpread
+	Complaints []KeyComplaint // those of the sheets
+	Faults     []KeyFault     // those that are hidden, most sheets first
+	Sheets     []KeySheet     // in the order of the lab
+}
+
+// KeyComplaint is a complaint of the lab.
+type KeyComplaint struct {
+	Complaint int
+	Sheets    int
+	Suspects  int
+	Value     float64 // expected minutes of best play, tenths
+}
+
+// KeyFault is a hidden fault.
+type KeyFault struct {
+	Fault     int
+	Sheets    int
+	Low, High int64 // minutes of best play
+}
+
+// KeySheet is what an instructor wants to know of one sheet.
+type KeySheet struct {
+	Fault    int
+	Repair   int
+	Also     []int // further repairs that count as right, because no allowed test tells them from the right one
+	Minutes  int64 // difficulty: best play to this fault
+	Path     []PathStep
+	Abnormal []int // tests that read abnormal, ascending
+	Traps    []Trap
+}
+
+// Trap is a test that looks as if it had to catch the fault and reads normal all the same. Such are the tests that
+//
+//   - examine the faulty part itself, or
+//   - examine no part on its own and are made at a point of the faulty part where another test reads abnormal: an unloaded voltmeter
+//     at a bad ground.
+//
+// Tests that read normal for every suspect of the complaint, that ask for no verdict, or whose instrument the plan forbids are no traps.
+type Trap struct {
+	Test  int
+	Shows int // the cheapest test at the same place that does read abnormal; -1: none does
+}
+
+// NewKey works out the answer key of a lab. It fails where the solver refuses the lab, and when the text of the pack that the lab keeps
+// cannot be read.
+func NewKey(lab *scenarios.Lab) (*Key, error) {
+	if err := check(lab); err != nil {
+		return nil, err
+	}
+	s, err := NewSuspects(lab)
+	if err != nil {
+		return nil, err
+	}
+	detail, err := lab.Detail()
+	if err != nil {
+		return nil, err
+	}
+	k := &Key{}
+	total := 0.0
+	for i := range lab.Sheets {
+		sheet := &lab.Sheets[i]
+		k.Sheets = append(k.Sheets, s.keySheet(sheet, detail))
+		k.count(s, lab, i)
+		total += s.Value(s.Start(sheet.Complaint))
+	}
+	k.Reference = max(1, int64(math.Round(total/float64(max(1, len(lab.Sheets))))))
+	slices.SortStableFunc(k.Faults, func(a, b KeyFault) int { return -cmp.Compare(a.Sheets, b.Sheets) })
+	return k, nil
+}
+
+// count adds a sheet to the figures of the class.
+func (k *Key) count(s *Suspects, lab *scenarios.Lab, i int) {
+	sheet := lab.Sheets[i]
+	m := k.Sheets[i].Minutes
+	if i == 0 {
+		k.Spread.Low = m
+	}
+	k.Spread.Low, k.Spread.High = min(k.Spread.Low, m), max(k.Spread.High, m)
+	k.Spread.Mean += float64(m) / float64(len(lab.Sheets))
+
+	at := slices.IndexFunc(k.Faults, func(f KeyFault) bool { return f.Fault == k.Sheets[i].Fault })
+	if at < 0 {
+		at = len(k.Faults)
+		k.Faults = append(k.Faults, KeyFault{Fault: k.Sheets[i].Fault, Low: m, High: m})
+	}
+	f := &k.Faults[at]
+	f.Sheets++
+	f.Low, f.High = min(f.Low, m), max(f.High, m)
+
+	at = slices.IndexFunc(k.Complaints, func(c KeyComplaint) bool { return c.Complaint == sheet.Complaint })
+	if at < 0 {
+		start := s.Start(sheet.Complaint)
+		at = len(k.Complaints)
+		k.Complaints = append(k.Complaints, KeyComplaint{Complaint: sheet.Complaint, Suspects: start.Len(), Value: s.Value(start)})
+	}
+	k.Complaints[at].Sheets++
+}
+
+func (s *Suspects) keySheet(sheet *scenarios.Sheet, detail scenarios.Detail) KeySheet {
+	k := KeySheet{Fault: s.lab.Hypotheses[sheet.Truth].Fault, Repair: repairOf(s.lab, sheet.Truth)}
+	start := s.Start(sheet.Complaint)
+	for _, r := range s.Repairs(s.Inseparable(start, sheet.Truth)) {
+		if r != k.Repair {
+			k.Also = append(k.Also, r)
+		}
+	}
+	set := start
+	for {
+		t, more := s.Best(set)
+		if !more {
+			break
+		}
+		line, test := sheet.Lines[t], s.lab.Tests[t]
+		next := s.After(set, t, line.Band)
+		k.Path = append(k.Path, PathStep{Test: t, Reading: shown(line), Normal: test.Bands[line.Band].Normal, Minutes: test.Minutes,
+			Before: set.Len(), After: next.Len()})
+		k.Minutes += test.Minutes
+		set = next
+	}
+	for t := range s.lab.Tests {
+		if s.abnormal(t, sheet.Truth) {
+			k.Abnormal = append(k.Abnormal, t)
+		}
+	}
+	k.Traps = s.traps(sheet, k, detail)
+	return k
+}
+
+// abnormal tells whether a test reads outside its specification under a hypothesis. A reading of which no verdict is asked is neither.
+func (s *Suspects) abnormal(test, hypothesis int) bool {
+	band := s.lab.Tests[test].Bands[s.lab.Hypotheses[hypothesis].Band(test)]
+	return !band.Normal && !band.Silent
+}
+
+// traps finds the traps of a sheet, cheap ones first.
+func (s *Suspects) traps(sheet *scenarios.Sheet, k KeySheet, detail scenarios.Detail) []Trap {
+	lab := s.lab
+	var pins []int // of the faulty parts
+	for _, part := range lab.Faults[k.Fault].Parts {
+		pins = append(pins, detail.Parts[part]...)
+	}
+	var traps []Trap
+	for t, test := range lab.Tests {
+		own := slices.Contains(lab.Faults[k.Fault].Parts, test.Part)
+		if !test.Bands[sheet.Lines[t].Band].Normal || s.closed[t] || test.Part != "" && !own || !s.canCatch(sheet, t) {
+			continue
+		}
+		shows := -1
+		for _, other := range k.Abnormal {
+			same := slices.ContainsFunc(detail.Leads[other], func(p int) bool { return slices.Contains(pins, p) && slices.Contains(detail.Leads[t], p) })
+			if same && !s.closed[other] && (shows < 0 || lab.Tests[other].Minutes < lab.Tests[shows].Minutes) {
+				shows = other
+			}
+		}
+		if shows >= 0 || own {
+			traps = append(traps, Trap{t, shows})
+		}
+	}
+	slices.SortStableFunc(traps, func(a, b Trap) int { return cmp.Compare(lab.Tests[a.Test].Minutes, lab.Tests[b.Test].Minutes) })
+	return traps
+}
+
+// canCatch tells whether a test reads abnormal for some suspect of the sheet's complaint.
+func (s *Suspects) canCatch(sheet *scenarios.Sheet, test int) bool {
+	for h := range s.Start(sheet.Complaint).All() {
+		if s.abnormal(test, h) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,230 @@
+package grading
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"nospark/grading/isolation"
+	"nospark/scenarios"
+)
+
+// TreeInput is what a tree needs to know of a lab, or of the matrix of a pack. Indexes are those of Problem.
+type TreeInput struct {
+	Title     string
+	Complaint string // label
+	Tests     []TreeTest
+	Repairs   []TreeRepair // Problem.Repair leads here
+	Faults    []string     // label of each hypothesis
+	Problem   isolation.Problem
+	Start     isolation.Set    // the hypotheses that give the complaint
+	Limits    isolation.Limits // zero: best play is proven, however long it takes
+}
+
+// TreeTest is a test in words for the shop.
+type TreeTest struct {
+	ID    string
+	Name  string // "volts to battery -, key on, at 9 coil + terminal"
+	Bands []TreeBand
+}
+
+// TreeBand is a class of readings of a test.
+type TreeBand struct {
+	Name   string
+	Words  string // which readings belong to it, "" when the name says it
+	Normal bool
+}
+
+// TreeRepair is a repair; Code is what students write, "" without a lab.
+type TreeRepair struct {
+	Label string `json:"label"`
+	Code  string `json:"code,omitempty"`
+}
+
+// Tree is best play from a complaint as an isolation chart: which test first, and what next after each reading. The JSON form is for other
+// programs; all minutes in it are minutes.
+type Tree struct {
+	Title     string     `json:"title"`
+	Complaint string     `json:"complaint"`
+	Suspects  int        `json:"suspects"` // hypotheses at the start
+	Minutes   float64    `json:"minutes"`  // expected by the prior weights
+	Worst     float64    `json:"worst"`    // longest way to an end
+	Proven    bool       `json:"proven"`   // no chart takes fewer minutes on average
+	Nodes     []TreeNode `json:"nodes"`    // the first is where to begin; branches lead to later ones
+}
+
+// TreeNode is a test with its branches, or an end with what is to be repaired.
+type TreeNode struct {
+	Step     int          `json:"step,omitempty"` // number of the test in the chart, from 1; 0 for an end
+	Test     string       `json:"test,omitempty"` // id
+	Name     string       `json:"name,omitempty"` // of the test
+	Good     string       `json:"good,omitempty"` // what a normal reading is
+	Minutes  float64      `json:"minutes,omitempty"`
+	Branches []TreeBranch `json:"branches,omitempty"` // ends first, the longest way last
+	Repairs  []TreeRepair `json:"repairs,omitempty"`  // of an end, likeliest first; more than one when no test tells them apart
+	Faults   []string     `json:"faults,omitempty"`   // of an end, likeliest first
+	Spent    float64      `json:"spent"`              // minutes from the start to here, this test not included
+	Share    float64      `json:"share"`              // chance of coming here
+	Suspects int          `json:"suspects"`
+}
+
+// TreeBranch is what to do after a reading.
+type TreeBranch struct {
+	Band   string  `json:"band"`
+	Words  string  `json:"words,omitempty"`
+	Normal bool    `json:"normal"`
+	Share  float64 `json:"share"` // chance of the reading at this point
+	Next   int     `json:"next"`  // index into Nodes
+}
+
+// End tells that nothing is left to test.
+func (n TreeNode) End() bool { return n.Step == 0 }
+
+// NewTree works out best play. The error is for an input without hypotheses or of which the solver finds something wrong.
+func NewTree(in TreeInput) (*Tree, error) {
+	if in.Start.Empty() {
+		return nil, fmt.Errorf("complaint %q: no fault gives it", in.Complaint)
+	}
+	if len(in.Tests) != len(in.Problem.Minutes) || len(in.Faults) != len(in.Problem.Weight) {
+		return nil, fmt.Errorf("complaint %q: %d tests and %d faults are named, the matrix has %d and %d", in.Complaint,
+			len(in.Tests), len(in.Faults), len(in.Problem.Minutes), len(in.Problem.Weight))
+	}
+	solver, err := isolation.New(in.Problem, in.Limits)
+	if err != nil {
+		return nil, fmt.Errorf("complaint %q: %w", in.Complaint, err)
+	}
+	t := &Tree{Title: in.Title, Complaint: in.Complaint, Suspects: in.Start.Len()}
+	value := solver.Value(in.Start)
+	t.Proven = value.Proven()
+	g := grower{in: &in, solver: solver, tree: t, weight: float64(solver.Weight(in.Start))}
+	g.grow(in.Start, 0)
+	for i := range t.Nodes {
+		if n := &t.Nodes[i]; n.End() {
+			t.Minutes += n.Share * n.Spent
+			t.Worst = max(t.Worst, n.Spent)
+		}
+	}
+	return t, nil
+}
+
+// grower adds nodes to a tree.
+type grower struct {
+	in     *TreeInput
+	solver *isolation.Solver
+	tree   *Tree
+	weight float64 // of the start
+	steps  int
+}
+
+// grow adds the node of a set and all that follows, and gives its index.
+func (g *grower) grow(set isolation.Set, spent int64) int {
+	at := len(g.tree.Nodes)
+	node := TreeNode{Spent: float64(spent) / 10, Share: float64(g.solver.Weight(set)) / g.weight, Suspects: set.Len()}
+	test, more := g.solver.Best(set)
+	if !more {
+		g.end(&node, set)
+		g.tree.Nodes = append(g.tree.Nodes, node)
+		return at
+	}
+	g.steps++
+	what := g.in.Tests[test]
+	node.Step, node.Test, node.Name = g.steps, what.ID, what.Name
+	node.Minutes = float64(g.in.Problem.Minutes[test]) / 10
+	g.tree.Nodes = append(g.tree.Nodes, node)
+	for _, band := range what.Bands {
+		if band.Normal {
+			node.Good = joinOr(node.Good, cmp.Or(band.Words, band.Name))
+		}
+	}
+	for _, w := range g.ways(set, test) {
+		band := what.Bands[w.band]
+		next := g.grow(w.set, spent+g.in.Problem.Minutes[test])
+		node.Branches = append(node.Branches, TreeBranch{
+			Band: band.Name, Words: band.Words, Normal: band.Normal, Next: next,
+			Share: float64(g.solver.Weight(w.set)) / float64(g.solver.Weight(set)),
+		})
+	}
+	g.tree.Nodes[at] = node
+	return at
+}
+
+func joinOr(a, b string) string {
+	if a == "" {
+		return b
+	}
+	return a + " or " + b
+}
+
+// way is what remains after one reading of a test.
+type way struct {
+	band  int
+	set   isolation.Set
+	tests int // still to come, over all branches
+}
+
+// ways lists what the readings of a test leave, the largest rest last: a chart runs down along it.
+func (g *grower) ways(set isolation.Set, test int) []way {
+	var all []way
+	for band := range g.in.Tests[test].Bands {
+		if rest := g.solver.After(set, test, uint8(band)); !rest.Empty() {
+			all = append(all, way{band, rest, g.tests(rest)})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b way) int { return cmp.Compare(a.tests, b.tests) })
+	return all
+}
+
+// tests counts the tests of best play over all ways from a set.
+func (g *grower) tests(set isolation.Set) int {
+	test, more := g.solver.Best(set)
+	if !more {
+		return 0
+	}
+	n := 1
+	for band := range g.in.Tests[test].Bands {
+		if rest := g.solver.After(set, test, uint8(band)); !rest.Empty() {
+			n += g.tests(rest)
+		}
+	}
+	return n
+}
+
+// end fills in what is to be repaired, by weight.
+func (g *grower) end(node *TreeNode, set isolation.Set) {
+	hypotheses := slices.SortedStableFunc(set.All(), func(a, b int) int { return -cmp.Compare(g.in.Problem.Weight[a], g.in.Problem.Weight[b]) })
+	weight := map[int]int64{}
+	for _, h := range hypotheses {
+		weight[g.in.Problem.Repair[h]] += g.in.Problem.Weight[h]
+		if !slices.Contains(node.Faults, g.in.Faults[h]) {
+			node.Faults = append(node.Faults, g.in.Faults[h])
+		}
+	}
+	repairs := g.solver.Repairs(set)
+	slices.SortStableFunc(repairs, func(a, b int) int { return -cmp.Compare(weight[a], weight[b]) })
+	for _, r := range repairs {
+		node.Repairs = append(node.Repairs, g.in.Repairs[r])
+	}
+}
+
+// LabTree works out best play in a lab from one of its complaints, with the instruments that the plan allows.
+func LabTree(lab *scenarios.Lab, complaint int) (*Tree, error) {
+	detail, err := lab.Detail()
+	if err != nil {
+		return nil, err
+	}
+	in := TreeInput{Title: lab.Pack.Title, Complaint: lab.Complaints[complaint].Label, Problem: lab.Problem(), Start: lab.Suspects(complaint)}
+	for i, t := range lab.Tests {
+		test := TreeTest{ID: t.ID, Name: TestName(lab, i)}
+		for k, b := range t.Bands {
+			test.Bands = append(test.Bands, TreeBand{Name: b.Name, Words: detail.Bands[i][k], Normal: b.Normal})
+		}
+		in.Tests = append(in.Tests, test)
+	}
+	for _, r := range lab.Repairs {
+		in.Repairs = append(in.Repairs, TreeRepair{r.Label, r.Code + r.Letters})
+	}
+	for _, h := range lab.Hypotheses {
+		in.Faults = append(in.Faults, lab.Faults[h.Fault].Label)
+	}
+	return NewTree(in)
+}

@@ -1,0 +1,115 @@
+package grading_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"nospark/grading"
+	"nospark/scenarios"
+)
+
+// inputOf is the tree's input of a lab that keeps no text of a pack.
+func inputOf(lab *scenarios.Lab, complaint int) grading.TreeInput {
+	in := grading.TreeInput{Title: lab.Title, Complaint: lab.Complaints[complaint].Label, Problem: lab.Problem(), Start: lab.Suspects(complaint)}
+	for i, t := range lab.Tests {
+		test := grading.TreeTest{ID: t.ID, Name: grading.TestName(lab, i)}
+		for _, b := range t.Bands {
+			test.Bands = append(test.Bands, grading.TreeBand{Name: b.Name, Normal: b.Normal})
+		}
+		in.Tests = append(in.Tests, test)
+	}
+	for _, r := range lab.Repairs {
+		in.Repairs = append(in.Repairs, grading.TreeRepair{Label: r.Label, Code: r.Code + r.Letters})
+	}
+	for _, h := range lab.Hypotheses {
+		in.Faults = append(in.Faults, lab.Faults[h.Fault].Label)
+	}
+	return in
+}
+
+// The tree of the lamp lab by hand: feed first; dropped or none is the switch, normal leaves lamp and ground, which the ground tells apart.
+func TestTreeByHand(t *testing.T) {
+	tree, err := grading.NewTree(inputOf(lampLab(), 0))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, n := range tree.Nodes {
+		text := fmt.Sprintf("%d %s after %.1f, %.0f %%", n.Step, n.Test, n.Spent, 100*n.Share)
+		for _, r := range n.Repairs {
+			text += ", " + r.Label
+		}
+		for _, b := range n.Branches {
+			text += fmt.Sprintf(", %s %.0f %% to %d", b.Band, 100*b.Share, b.Next)
+		}
+		got = append(got, text)
+	}
+	want := []string{
+		"1 lamp-feed after 0.0, 100 %, dropped 20 % to 1, none 30 % to 2, normal 50 % to 3",
+		"0  after 2.0, 20 %, Replace the switch",
+		"0  after 2.0, 30 %, Replace the switch",
+		"2 lamp-ground after 2.0, 50 %, normal 80 % to 4, dropped 20 % to 5",
+		"0  after 4.0, 40 %, Replace the lamp",
+		"0  after 4.0, 10 %, Clean the lamp ground",
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("tree\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+	if tree.Minutes != 3 || tree.Worst != 4 || tree.Suspects != 4 || !tree.Proven {
+		t.Errorf("minutes %v, worst %v, suspects %d, proven %v; want 3, 4, 4, true", tree.Minutes, tree.Worst, tree.Suspects, tree.Proven)
+	}
+	text, err := json.Marshal(tree)
+	if err != nil || !strings.Contains(string(text), `"nodes":[{"step":1,"test":"lamp-feed"`) {
+		t.Errorf("%v: %s", err, text)
+	}
+}
+
+// Whatever is hidden, following its readings through the tree ends where it is among the faults; the mean of the minutes is V.
+func TestTreesLeadToTheFault(t *testing.T) {
+	manyLabs(t, 100, func(t *testing.T, _ *rand.Rand, lab *scenarios.Lab) {
+		tree, err := grading.NewTree(inputOf(lab, 0))
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, err := grading.NewSuspects(lab)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if v := s.Value(s.Start(0)) / 10; math.Abs(tree.Minutes-v) > 1e-9 {
+			t.Errorf("%v minutes, V is %v", tree.Minutes, v)
+		}
+		for h := range lab.Suspects(0).All() {
+			n := tree.Nodes[0]
+			for !n.End() {
+				test := slices.IndexFunc(lab.Tests, func(t scenarios.Test) bool { return t.ID == n.Test })
+				band := lab.Tests[test].Bands[lab.Hypotheses[h].Band(test)].Name
+				at := slices.IndexFunc(n.Branches, func(b grading.TreeBranch) bool { return b.Band == band })
+				if at < 0 {
+					t.Fatalf("hypothesis %d: no branch %q after test %s", h, band, n.Test)
+				}
+				n = tree.Nodes[n.Branches[at].Next]
+			}
+			fault := lab.Faults[lab.Hypotheses[h].Fault]
+			if !slices.Contains(n.Faults, fault.Label) || !slices.ContainsFunc(n.Repairs, func(r grading.TreeRepair) bool { return r.Label == lab.Repairs[fault.Repair].Label }) {
+				t.Errorf("hypothesis %d, %s, ends at %q, repairs %v", h, fault.Label, n.Faults, n.Repairs)
+			}
+		}
+	})
+}
+
+func TestTreeErrors(t *testing.T) {
+	in := inputOf(lampLab(), 0)
+	in.Tests = in.Tests[:2]
+	if _, err := grading.NewTree(in); err == nil || !strings.Contains(err.Error(), "2 tests") {
+		t.Errorf("missing names of tests: %v", err)
+	}
+	in.Start = lampLab().Suspects(7)
+	if _, err := grading.NewTree(in); err == nil || !strings.Contains(err.Error(), "no fault gives it") {
+		t.Errorf("a complaint that nothing gives: %v", err)
+	}
+}
