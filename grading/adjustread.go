@@ -8,6 +8,7 @@ import (
 	"nospark/scenarios/lines"
 )
 
+// finding is one thing wrong with a text, kept with its line so that all can be told in the order of the file.
 type finding struct {
 	line int
 	err  error
@@ -32,8 +33,10 @@ type adjustEntry struct {
 	known  []string
 }
 
+// place is where the entry begins; messages about what it names are given it.
 func (e *adjustEntry) place() string { return fmt.Sprintf("%s:%d", e.r.file, e.at.Line) }
 
+// fail notes what is wrong with a key, or with the entry itself when key is "".
 func (e *adjustEntry) fail(key, format string, args ...any) {
 	e.r.fail(e.at.Key(key).Line, format, args...)
 }
@@ -53,6 +56,7 @@ func (e *adjustEntry) text(key string) string {
 	return ""
 }
 
+// need is text that must be there. A value of another type has been complained of already.
 func (e *adjustEntry) need(key string) string {
 	text := e.text(key)
 	_, given := e.values[key]
@@ -85,6 +89,7 @@ func (e *adjustEntry) number(key string, needed bool, low, high float64) float64
 	return x
 }
 
+// whole reads a whole number.
 func (e *adjustEntry) whole(key string, needed bool, low, high float64) int {
 	x := e.number(key, needed, low, high)
 	if x != float64(int(x)) {
@@ -93,6 +98,7 @@ func (e *adjustEntry) whole(key string, needed bool, low, high float64) int {
 	return int(x)
 }
 
+// atMostOne refuses keys that would say two different things at once.
 func (e *adjustEntry) atMostOne(keys ...string) {
 	var given []string
 	for _, key := range keys {

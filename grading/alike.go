@@ -73,6 +73,7 @@ type mistake struct {
 // chance is what somebody must have done to be able to make the mistake.
 func (m mistake) chance() mistake { return mistake{test: m.test, repair: -1} }
 
+// sorted lists mistakes in a fixed order, since that of a map changes from run to run.
 func sorted(made map[mistake][]int) []mistake {
 	var all []mistake
 	for m := range made {

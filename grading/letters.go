@@ -55,6 +55,7 @@ func (m *matcher) guess(row submission.Row, own int) string {
 	return fmt.Sprintf("; %d of its %d steps fit %s", fit, len(row.Steps), owner(&m.lab.Sheets[sheet]))
 }
 
+// owner names a sheet by whose it is.
 func owner(s *scenarios.Sheet) string {
 	if s.Student == "" {
 		return "spare sheet " + s.Code
@@ -62,6 +63,7 @@ func owner(s *scenarios.Sheet) string {
 	return fmt.Sprintf("sheet %s of student %s", s.Code, s.Student)
 }
 
+// hasLine tells whether a sheet has a line with these letters.
 func hasLine(s *scenarios.Sheet, line int, letters string) bool {
 	for _, l := range s.Lines {
 		if l.Number == line && l.Letters == letters {

@@ -95,6 +95,7 @@ func (m *matcher) student(id string) string {
 	return m.byFold[bare(id)]
 }
 
+// problem notes something for a person to look at.
 func (m *matcher) problem(place, do, format string, args ...any) {
 	m.problems = append(m.problems, Problem{Place: place, What: fmt.Sprintf(format, args...), Do: do})
 }

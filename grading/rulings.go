@@ -20,6 +20,7 @@ type rulings struct {
 	correct map[stepOf]correction
 }
 
+// acceptRuling is an Accept with names resolved.
 type acceptRuling struct {
 	repair, insteadOf int // -1: any
 	student           string
@@ -27,6 +28,7 @@ type acceptRuling struct {
 	reason            string
 }
 
+// dropRuling is a Drop with names resolved: a line has become the test that it stands for on its sheet.
 type dropRuling struct {
 	test    int
 	student string
@@ -39,6 +41,7 @@ type stepOf struct {
 	step    int
 }
 
+// correction is what a step shall say instead.
 type correction struct {
 	place  string
 	step   submission.Step
@@ -68,6 +71,7 @@ func (r *resolver) student(place, id string) string {
 	return ""
 }
 
+// sheet finds a code; "" is any sheet, -1.
 func (r *resolver) sheet(place, code string) int {
 	if code == "" {
 		return -1
@@ -80,6 +84,7 @@ func (r *resolver) sheet(place, code string) int {
 	return i
 }
 
+// repair takes what the instructor has at hand: the pack's id, the two digits, or the code as printed.
 func (r *resolver) repair(place, name string) int {
 	for i, repair := range r.m.lab.Repairs {
 		if repair.ID == name || repair.Code == name || fold(name) == repair.Code+repair.Letters {
@@ -139,6 +144,7 @@ func unique[K comparable, V any](r *resolver, all map[K]V, key K, place, kind st
 	all[key] = v
 }
 
+// stepExists makes sure that a correction hits a step, since one that hits none would silently change nothing.
 func stepExists(entries []handed, at stepOf) error {
 	for _, h := range entries {
 		if h.student == at.student {

@@ -9,7 +9,7 @@ import (
 	"nospark/scenarios"
 )
 
-// work is the grading of one student.
+// work is the grading of one student: what is known beforehand, and the result as it grows.
 type work struct {
 	g     *grader
 	h     handed
@@ -20,7 +20,7 @@ type work struct {
 	left  isolation.Set // after all steps
 	r     StudentResult
 
-	doubts []string
+	doubts []string // why the mark is provisional
 }
 
 // steps follows the student's readings.

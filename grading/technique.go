@@ -36,8 +36,10 @@ func (w *work) technique(step *Step) {
 	}
 }
 
+// say adds a remark; a test without words for its specification leaves no dangling colon.
 func (s *Step) say(remark string) { s.Remarks = append(s.Remarks, strings.TrimSuffix(remark, ": ")) }
 
+// normality says in words what a band is.
 func normality(normal bool) string {
 	if normal {
 		return "within the specification"
@@ -52,6 +54,7 @@ func (w *work) advise() {
 	w.r.Practise = w.practise()
 }
 
+// say adds a remark on the whole diagnosis.
 func (w *work) say(format string, args ...any) {
 	w.r.Remarks = append(w.r.Remarks, fmt.Sprintf(format, args...))
 }
@@ -149,15 +152,17 @@ func (w *work) unprovenPlace(suspect int) int {
 	return best
 }
 
+// repairOf is the repair that a hypothesis needs.
 func repairOf(lab *scenarios.Lab, h int) int { return lab.Faults[lab.Hypotheses[h].Fault].Repair }
 
+// took tells whether a test was made and counted as evidence.
 func (w *work) took(t int) bool {
 	return slices.ContainsFunc(w.r.Steps, func(s Step) bool { return s.State == Counted && s.Test == t })
 }
 
-// unloaded remarks on a good verdict at a feed or ground that was trusted although only a test with the circuit loaded can tell: with the
-// part unplugged no current flows, and a bad connection drops no voltage. It speaks up only when a suspect that such a test would have
-// shown was still standing when the student concluded.
+// unloaded remarks on a good verdict at a feed or ground that was trusted although only another test can tell. With the part unplugged, or
+// with an ohmmeter, hardly any current flows and a bad connection drops no voltage; in a condition without load it is the same. It speaks
+// up only when a suspect that the better test would have shown was still standing when the student concluded.
 func (w *work) unloaded() {
 	lab := w.g.lab
 	if w.r.Repair < 0 || w.r.LostEarly == 0 {
@@ -165,28 +170,43 @@ func (w *work) unloaded() {
 	}
 	for i := range w.r.Steps {
 		step := &w.r.Steps[i]
-		if step.State != Counted || !step.Normal || step.Judged != "+" || len(lab.Tests[step.Test].Unplugged) == 0 || lab.Tests[step.Test].Point < 0 {
+		if step.State != Counted || !step.Normal || step.Judged != "+" {
 			continue
 		}
-		if loaded, h := w.onlyLoaded(step.Test); loaded >= 0 {
-			step.say(fmt.Sprintf("With the part unplugged no current flows, so this reading does not prove the point good: '%s' was still possible and shows only under load, in: %s.",
-				lab.Faults[lab.Hypotheses[h].Fault].Label, TestName(lab, loaded)))
+		loaded, h := w.onlyLoaded(step.Test)
+		if loaded < 0 {
+			continue
+		}
+		fault := lab.Faults[lab.Hypotheses[h].Fault].Label
+		if currentless(&lab.Tests[step.Test]) {
+			step.say(fmt.Sprintf("Without current this reading does not prove the point good: '%s' was still possible and shows only under load, in: %s.",
+				fault, TestName(lab, loaded)))
+		} else {
+			step.say(fmt.Sprintf("This reading does not prove the point good in every condition: '%s' was still possible and would show in: %s.",
+				fault, TestName(lab, loaded)))
 		}
 	}
 }
 
-// onlyLoaded finds a test at the same point with nothing unplugged that was not made and reads abnormal for a suspect which is left; -1
-// if there is none.
+// currentless tells that hardly any current flows during a test.
+func currentless(t *scenarios.Test) bool { return len(t.Unplugged) > 0 || t.Instrument == "ohmmeter" }
+
+// onlyLoaded finds a test with current at the same feed or ground that was not made and reads out of specification for a suspect which is
+// left: any such test if t itself is without current, else the same instrument in another condition. It is -1 if there is none.
 func (w *work) onlyLoaded(t int) (test, suspect int) {
-	lab := w.g.lab
-	role := lab.Points[lab.Tests[t].Point].Role
-	if role != "battery" && role != "switched-feed" && role != "ground" {
+	lab, this := w.g.lab, &w.g.lab.Tests[t]
+	if this.Point < 0 {
+		return -1, -1
+	}
+	if role := lab.Points[this.Point].Role; role != "battery" && role != "switched-feed" && role != "ground" {
 		return -1, -1
 	}
 	for h := range w.left.All() {
-		for other, o := range lab.Tests {
+		for other := range lab.Tests {
+			o := &lab.Tests[other]
 			band := o.Bands[lab.Hypotheses[h].Band(other)]
-			if o.Point == lab.Tests[t].Point && len(o.Unplugged) == 0 && w.s.Open(other) && !w.took(other) && !band.Normal && !band.Silent {
+			if o.Point == this.Point && !currentless(o) && (currentless(this) || o.Instrument == this.Instrument) &&
+				w.s.Open(other) && !w.took(other) && !band.Normal && !band.Silent {
 				return other, h
 			}
 		}

@@ -71,7 +71,7 @@ func TestUnloadedCheckIsRemarked(t *testing.T) {
 	for i := range lab.Sheets {
 		lab.Sheets[i].Lines = append(lab.Sheets[i].Lines, scenarios.Line{Number: 900 + i, Letters: "ZZ", Reading: "0.00 V"})
 	}
-	want := "With the part unplugged no current flows, so this reading does not prove the point good: 'Corroded lamp ground' was still possible and shows only under load, in: volts at the lamp ground, switch on."
+	want := "Without current this reading does not prove the point good: 'Corroded lamp ground' was still possible and shows only under load, in: volts at the lamp ground, switch on."
 	check := func(name string, remarked bool, row submission.Row) {
 		t.Helper()
 		s := of(t, grade(t, lab, grading.Adjust{}, row), row.Student)
@@ -83,6 +83,11 @@ func TestUnloadedCheckIsRemarked(t *testing.T) {
 	check("then proven under load", false, hand(lab, groundSheet, groundRepair, "1+", "4+", "2-"))
 	check("not judged good", false, hand(lab, groundSheet, lampRepair, "1+", "4"))
 	check("nothing concluded", false, hand(lab, groundSheet, -1, "1+", "4+"))
+
+	// The same lead with the lamp connected but switched off.
+	lab.Tests[unloaded].Unplugged, lab.Tests[unloaded].Condition = nil, "switch off"
+	want = "This reading does not prove the point good in every condition: 'Corroded lamp ground' was still possible and would show in: volts at the lamp ground, switch on."
+	check("another condition", true, hand(lab, groundSheet, lampRepair, "1+", "4+"))
 }
 
 // The one thing to practise is what cost most points; the figures are those of TestMarksByHand.

@@ -37,6 +37,7 @@ func ReadCSV(name string, data []byte) ([]Row, []Remark) {
 	return rows, remarks
 }
 
+// tooLarge refuses a file before anything of it is read.
 func tooLarge(name string) Remark {
 	return Remark{name, fmt.Sprintf("the file has more than %d MB and was not read", maxFileBytes>>20), "remove what is not an entry"}
 }
@@ -77,6 +78,7 @@ func decode(data []byte) string {
 	return strings.ToValidUTF8(string(data), "?")
 }
 
+// decodeUTF16 lets a byte order mark overrule the order that was guessed.
 func decodeUTF16(data []byte, order unicode.Endianness) string {
 	text, err := unicode.UTF16(order, unicode.UseBOM).NewDecoder().Bytes(data)
 	if err != nil {

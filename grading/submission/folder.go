@@ -37,6 +37,7 @@ func ReadFolder(dir string) ([]Row, []Remark, error) {
 	return rows, remarks, nil
 }
 
+// rank puts the printed form first: of two rows that differ, the first counts.
 func rank(name string) int {
 	if strings.EqualFold(name, "entry.xlsx") {
 		return 0
@@ -44,6 +45,7 @@ func rank(name string) int {
 	return 1
 }
 
+// readFile reads one file by what its name says it is.
 func readFile(path, name string) ([]Row, []Remark) {
 	read := ReadCSV
 	switch strings.ToLower(filepath.Ext(name)) {

@@ -154,6 +154,7 @@ func scanAll(s string) ([]Step, bool) {
 	return steps, true
 }
 
+// anyStep tells a cell with steps among other words from one that holds something else.
 func anyStep(words []string) bool {
 	for _, word := range words {
 		if _, err := ParseStep(word); err == nil {

@@ -35,6 +35,7 @@ func (t table) at(row, column int) string {
 	return t.file + ", " + cell
 }
 
+// row names a whole row.
 func (t table) row(row int) string { return fmt.Sprintf("%s, row %d", t.file, row) }
 
 // header says in which column what stands; 0 for a column that the file does not have.
@@ -150,6 +151,7 @@ func (t table) read() ([]Row, []Remark) {
 	return rows, remarks
 }
 
+// blank tells a file without any text from one whose header is missing.
 func (t table) blank() bool {
 	for _, cells := range t.rows {
 		for _, cell := range cells {
@@ -212,6 +214,7 @@ func clip(text string) string {
 	return string(runes[:min(len(runes), maxFieldRunes)])
 }
 
+// readReasoning reads the instructor's 0 to 4, -1 for nothing. Spreadsheets may show a whole number as 3.0.
 func readReasoning(text string) (int, bool) {
 	text = code(text)
 	if text == "" {
@@ -224,6 +227,7 @@ func readReasoning(text string) (int, bool) {
 	return int(v), true
 }
 
+// readSafe reads yes or no in the ways that people and spreadsheets write them, -1 for nothing.
 func readSafe(text string) (int, bool) {
 	switch code(text) {
 	case "":

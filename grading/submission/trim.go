@@ -48,6 +48,7 @@ func rawStart(tag []byte) []byte {
 	return tag
 }
 
+// endTag closes an element under the prefix it was opened with.
 func endTag(n xml.Name) string {
 	if n.Space != "" {
 		return "</" + n.Space + ":" + n.Local + ">"
@@ -181,6 +182,7 @@ func (t *trimmer) cell(start xml.StartElement, column, row int, content []byte) 
 	t.out.Write(content)
 }
 
+// openTag writes a start tag; attributes are pairs of name and value.
 func openTag(name xml.Name, attributes ...string) string {
 	var b bytes.Buffer
 	b.WriteByte('<')
@@ -197,6 +199,7 @@ func openTag(name xml.Name, attributes ...string) string {
 	return b.String()
 }
 
+// attribute gives the value of an attribute without namespace, "" if there is none.
 func attribute(e xml.StartElement, local string) string {
 	for _, a := range e.Attr {
 		if a.Name.Space == "" && a.Name.Local == local {

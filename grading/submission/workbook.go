@@ -67,6 +67,7 @@ func ReadWorkbook(name string, data []byte) (rows []Row, remarks []Remark) {
 	return rows, remarks
 }
 
+// damaged is the one answer to whatever is wrong with a file: the user can only save it anew.
 func damaged(name string, err error) Remark {
 	return Remark{name, "the workbook cannot be read: " + quote(err.Error()), "open it in a spreadsheet program and save it again as .xlsx"}
 }
@@ -91,6 +92,7 @@ func checkParts(data []byte) error {
 	return nil
 }
 
+// onlyUTF8 refuses every other encoding, so that what is trimmed as UTF-8 cannot be parsed as something else later.
 func onlyUTF8(charset string, input io.Reader) (io.Reader, error) {
 	if strings.EqualFold(charset, "utf-8") || strings.EqualFold(charset, "us-ascii") {
 		return input, nil
