@@ -44,7 +44,7 @@ func TestEncodeAndDecode(t *testing.T) {
 func TestBreakLines(t *testing.T) {
 	check := func(in, want string) {
 		t.Helper()
-		if got := string(breakLines([]byte(in))); got != want {
+		if got := string(BreakLines([]byte(in))); got != want {
 			t.Errorf("got\n%s\nwant\n%s", got, want)
 		}
 	}
