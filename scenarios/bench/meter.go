@@ -31,8 +31,17 @@ type Shown struct {
 // need not puzzle over minus a millivolt.
 // Source of the accuracy form: digital meter manuals, "percent of reading plus counts".
 func Show(in *pack.Instrument, v Value, e Error) Shown {
+	s, digits := display(in, v, e)
+	if s.Text == "" {
+		s.Text = withUnit(in, s.Number, strconv.FormatFloat(s.Number, 'f', digits, 64))
+	}
+	return s
+}
+
+// display is Show without the text of a number, which the matrix has no use for, but with the number of its decimals.
+func display(in *pack.Instrument, v Value, e Error) (s Shown, digits int) {
 	if v.Phrase != "" {
-		return Shown{Text: v.Phrase, Number: math.NaN(), Phrase: v.Phrase}
+		return Shown{Text: v.Phrase, Number: math.NaN(), Phrase: v.Phrase}, 0
 	}
 	x := v.Number / in.Scale
 	if digit := math.Pow(10, -float64(rangeOf(in, x).Digits)); math.Abs(x) >= digit/2 && !math.IsInf(x, 0) {
@@ -44,15 +53,14 @@ func Show(in *pack.Instrument, v Value, e Error) Shown {
 	}
 	r := rangeOf(in, x)
 	if math.Abs(x) >= in.Ranges[len(in.Ranges)-1].Full && !math.IsInf(in.Ranges[len(in.Ranges)-1].Full, 1) {
-		return Shown{Text: pack.OverRange, Number: math.Inf(1)}
+		return Shown{Text: pack.OverRange, Number: math.Inf(1)}, 0
 	}
-	text := strconv.FormatFloat(x, 'f', r.Digits, 64)
-	n, _ := strconv.ParseFloat(text, 64)
+	var room [32]byte
+	n, _ := strconv.ParseFloat(string(strconv.AppendFloat(room[:0], x, 'f', r.Digits, 64)), 64)
 	if n == 0 {
 		n = 0 // no minus zero
-		text = strconv.FormatFloat(0, 'f', r.Digits, 64)
 	}
-	return Shown{Text: withUnit(in, n, text), Number: n}
+	return Shown{Number: n}, r.Digits
 }
 
 func rangeOf(in *pack.Instrument, x float64) pack.Range {
