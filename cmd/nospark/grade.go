@@ -19,6 +19,7 @@ import (
 	"nospark/grading/gradebook"
 	"nospark/grading/submission"
 
+	"nospark/printouts"
 	"nospark/printouts/workbook"
 	"nospark/scenarios"
 	"nospark/scenarios/disk"
@@ -136,6 +137,7 @@ func readAdjust(path string) (grading.Adjust, error) {
 func (g *graded) write(ctx context.Context, folder string) error {
 	dir := filepath.Join(folder, "graded")
 	err := writeAll(ctx, dir, []output{
+		{"debriefs.pdf", func() ([]byte, error) { return printouts.Debriefs(g.lab, g.result) }},
 		{"gradebook.csv", func() ([]byte, error) { return gradebook.CSV(g.marks()) }},
 		{"problems.csv", g.problems},
 	})

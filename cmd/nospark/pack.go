@@ -19,7 +19,7 @@ import (
 func newPackCmd() *cobra.Command {
 	cmd := &cobra.Command{Use: "pack", Short: "Ignition systems: what there is, what is in one, whether a file is sound",
 		Args: args(cobra.NoArgs), RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() }}
-	cmd.AddCommand(newPackListCmd(), newPackShowCmd(), newPackMatrixCmd())
+	cmd.AddCommand(newPackListCmd(), newPackShowCmd(), newPackMatrixCmd(), newPackNetlistCmd())
 	return cmd
 }
 
@@ -113,7 +113,7 @@ func newPackMatrixCmd() *cobra.Command {
 full precision, or a phrase for instruments that show one.`,
 		Example: "  nospark pack matrix lamp\n  nospark pack matrix single-coil --severity high > matrix.csv",
 		RunE: func(cmd *cobra.Command, list []string) error {
-			at, ok := map[string]float64{"low": 0, "middle": 0.5, "high": 1}[severity]
+			at, ok := severities[severity]
 			if !ok {
 				return usageError{fmt.Errorf("--severity %q: want low, middle or high", severity)}
 			}

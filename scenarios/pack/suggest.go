@@ -73,3 +73,6 @@ func distance(a, b string) int {
 	}
 	return row[len(b)]
 }
+
+// Suggest is the second half of an error about an unknown name: the nearest known ones, or all of a few.
+func Suggest(name string, known []string) string { return suggest(name, known) }
