@@ -16,6 +16,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"nospark/grading"
+	"nospark/grading/competency"
 	"nospark/grading/gradebook"
 	"nospark/grading/submission"
 
@@ -57,6 +58,10 @@ type graded struct {
 	result *grading.Result
 	book   string   // name of the results workbook
 	notes  []string // for the instructor
+
+	dir  string // of the lab's own term; "" when there is none here
+	term scenarios.Term
+	key  scenarios.Key
 }
 
 // adjustFile is the instructor's list of corrections in the folder of a lab.
@@ -79,7 +84,10 @@ func gradeLab(ctx context.Context, folder string) (*graded, error) {
 	if err := g.grade(folder); err != nil {
 		return nil, err
 	}
-	return g, g.write(ctx, folder)
+	if err := g.write(ctx, folder); err != nil {
+		return nil, err
+	}
+	return g, g.keepRecords(ctx)
 }
 
 // grade reads what was handed in and what the instructor decided.
@@ -102,25 +110,40 @@ func (g *graded) grade(folder string) error {
 func (g *graded) checkSeal(folder string) error {
 	dir, err := scenarios.FindTerm(folder)
 	if err != nil {
-		g.notes = append(g.notes, labFile(folder)+": seal not checkable here: no term above it")
+		g.notes = append(g.notes, labFile(folder)+": seal not checkable here: no term above it; no records are kept")
 		return nil
 	}
-	term, err := scenarios.ReadTerm(dir)
-	if err != nil {
+	if g.term, err = scenarios.ReadTerm(dir); err != nil {
 		return err
 	}
-	key, err := scenarios.ReadKey(filepath.Join(dir, scenarios.KeyFile))
-	if err != nil {
+	if g.key, err = scenarios.ReadKey(filepath.Join(dir, scenarios.KeyFile)); err != nil {
 		return err
 	}
-	switch g.lab.Verify(term, key) {
+	switch g.lab.Verify(g.term, g.key) {
 	case scenarios.Changed:
 		return fmt.Errorf("%s: was changed after it was built; restore it from a copy (corrections belong in %s)", labFile(folder), adjustFile)
 	case scenarios.NotCheckable:
-		g.notes = append(g.notes, labFile(folder)+": seal not checkable here: it is of another term")
+		g.notes = append(g.notes, labFile(folder)+": seal not checkable here: it is of another term; no records are kept")
+		return nil
 	}
+	g.dir = dir
 	return nil
 }
+
+// keepRecords writes what the term keeps of this lab, one file per section.
+func (g *graded) keepRecords(ctx context.Context) error {
+	if g.dir == "" {
+		return nil
+	}
+	var outputs []output
+	for _, r := range competency.FromResult(g.lab, g.result) {
+		outputs = append(outputs, output{r.FileName(), func() ([]byte, error) { return r.Encode(g.key) }})
+	}
+	return writeAll(ctx, filepath.Join(g.dir, recordsFolder), outputs)
+}
+
+// recordsFolder holds the evidence of a term.
+const recordsFolder = "records"
 
 func readAdjust(path string) (grading.Adjust, error) {
 	text, err := disk.Read(path, packLimit)

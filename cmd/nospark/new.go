@@ -50,7 +50,7 @@ func makeTerm(dir string, key scenarios.Key, id, date string) error {
 	case err != nil && !errors.Is(err, fs.ErrNotExist):
 		return err
 	}
-	for _, sub := range []string{"plans", "packs", scenarios.LabsFolder, "records"} {
+	for _, sub := range []string{"plans", "packs", scenarios.LabsFolder, recordsFolder} {
 		if err := os.MkdirAll(filepath.Join(dir, sub), 0o755); err != nil {
 			return err
 		}
