@@ -55,7 +55,7 @@ type Tree struct {
 
 // TreeNode is a test with its branches, or an end with what is to be repaired.
 type TreeNode struct {
-	Step     int          `json:"step,omitempty"` // number of the test in the chart, from 1; 0 for an end
+	Step     int          `json:"step,omitempty"` // number of the test, from 1 along the longest way, then along the others; 0 for an end
 	Test     string       `json:"test,omitempty"` // id
 	Name     string       `json:"name,omitempty"` // of the test
 	Good     string       `json:"good,omitempty"` // what a normal reading is
@@ -98,6 +98,7 @@ func NewTree(in TreeInput) (*Tree, error) {
 	t.Proven = value.Proven()
 	g := grower{in: &in, solver: solver, tree: t, weight: float64(solver.Weight(in.Start))}
 	g.grow(in.Start, 0)
+	t.number(0, 1)
 	for i := range t.Nodes {
 		if n := &t.Nodes[i]; n.End() {
 			t.Minutes += n.Share * n.Spent
@@ -107,13 +108,40 @@ func NewTree(in TreeInput) (*Tree, error) {
 	return t, nil
 }
 
+// number numbers the tests from a node on, along the longest way first and then along the ways that leave it, and gives the next free number.
+func (t *Tree) number(at, next int) int {
+	trunk := t.Trunk(at)
+	for _, i := range trunk {
+		t.Nodes[i].Step = next
+		next++
+	}
+	for _, i := range trunk {
+		for _, b := range t.Nodes[i].Branches {
+			if side := b.Next; !t.Nodes[side].End() && !slices.Contains(trunk, side) {
+				next = t.number(side, next)
+			}
+		}
+	}
+	return next
+}
+
+// Trunk lists the tests on the longest way from a node, itself first: what a chart draws in one line.
+func (t *Tree) Trunk(at int) []int {
+	var trunk []int
+	for !t.Nodes[at].End() {
+		trunk = append(trunk, at)
+		branches := t.Nodes[at].Branches
+		at = branches[len(branches)-1].Next
+	}
+	return trunk
+}
+
 // grower adds nodes to a tree.
 type grower struct {
 	in     *TreeInput
 	solver *isolation.Solver
 	tree   *Tree
 	weight float64 // of the start
-	steps  int
 }
 
 // grow adds the node of a set and all that follows, and gives its index.
@@ -126,9 +154,8 @@ func (g *grower) grow(set isolation.Set, spent int64) int {
 		g.tree.Nodes = append(g.tree.Nodes, node)
 		return at
 	}
-	g.steps++
 	what := g.in.Tests[test]
-	node.Step, node.Test, node.Name = g.steps, what.ID, what.Name
+	node.Step, node.Test, node.Name = 1, what.ID, what.Name
 	node.Minutes = float64(g.in.Problem.Minutes[test]) / 10
 	g.tree.Nodes = append(g.tree.Nodes, node)
 	for _, band := range what.Bands {

@@ -1,0 +1,239 @@
+package printouts
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"nospark/grading"
+	"nospark/printouts/page"
+)
+
+// Cover says what the pages of a chart carry beside the chart itself.
+type Cover struct {
+	Program string
+	Date    string // 2006-01-02; "" for none
+	Paper   string // "letter" or "a4"
+}
+
+// Chart prints isolation charts, each from its own page on. A chart runs down the page along the longest way; what leaves it ends at the
+// right in a repair, or goes on from a connector: a circle with a letter, and the same letter where the way goes on.
+func Chart(cover Cover, trees ...*grading.Tree) ([]byte, error) {
+	date := time.Unix(0, 0).UTC() // for the file alone: nothing of it is printed
+	if cover.Date != "" {
+		var err error
+		if date, err = time.Parse(time.DateOnly, cover.Date); err != nil {
+			return nil, fmt.Errorf("date %q of the chart: must be like 2026-10-05", cover.Date)
+		}
+	}
+	doc := page.New(page.Options{Paper: cover.Paper, Title: "Isolation chart", Subject: cover.Program, Date: date})
+	for _, t := range trees {
+		flow := doc.Section(page.Frame{Name: t.Complaint, Foot: joined(", ", "Isolation chart", t.Title, cover.Program, cover.Date), Size: 10, Side: leafSide})
+		c := chart{leaves: newLeaves(flow, cover.Paper), tree: t, places: map[int]place{}, entries: map[int]*connector{}}
+		c.full = c.bottom
+		c.plan()
+		c.draw()
+		c.print()
+	}
+	return doc.Bytes()
+}
+
+// chart is one chart being placed: first every block gets its place, then all is drawn, because a connector names the page where its
+// way goes on.
+type chart struct {
+	*leaves
+	tree    *grading.Tree
+	places  map[int]place      // of the blocks, by node
+	entries map[int]*connector // by the node at which a way goes on
+	order   []int              // nodes in the order of the page
+	top     float64            // of the chart on the page
+	full    float64            // where the used part of the paper ends
+	letters int
+}
+
+// place is where a block is.
+type place struct {
+	page int
+	y    float64
+	high float64
+}
+
+// connector is a way that is cut.
+type connector struct {
+	letter string
+	from   int // node whose branch it is
+}
+
+// Measures of the chart, mm.
+const (
+	testWide   = 70.0
+	branchWide = 50.0
+	exitHigh   = 13.0 // of an end or a connector at the right
+	testLeast  = 16.0
+	downHigh   = 9.5 // between two tests, for the label of the way down
+	entryHigh  = 11.0
+	trunkGap   = 5.0
+	circle     = 4.2 // radius of a connector
+)
+
+// exit is what leaves a test to the right: branches with the same repairs at their end share one.
+type exit struct {
+	branches []grading.TreeBranch
+	node     int
+}
+
+// exits lists the ways of a test to the right, and the one that goes down, which is nil at the end of a trunk.
+func (c *chart) exits(at int) (right []exit, down *grading.TreeBranch) {
+	branches := c.tree.Nodes[at].Branches
+	for i, b := range branches {
+		node := c.tree.Nodes[b.Next]
+		if !node.End() && i == len(branches)-1 {
+			return right, &branches[i]
+		}
+		if n := len(right); n > 0 && node.End() && sameRepairs(node, c.tree.Nodes[right[n-1].node]) {
+			right[n-1].branches = append(right[n-1].branches, b)
+			continue
+		}
+		right = append(right, exit{[]grading.TreeBranch{b}, b.Next})
+	}
+	return right, nil
+}
+
+func sameRepairs(a, b grading.TreeNode) bool {
+	if len(a.Repairs) != len(b.Repairs) {
+		return false
+	}
+	for i := range a.Repairs {
+		if a.Repairs[i] != b.Repairs[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// plan gives every block its place and cuts ways where a page ends.
+func (c *chart) plan() {
+	c.head()
+	if c.tree.Nodes[0].End() {
+		return
+	}
+	c.trunk(0)
+}
+
+// trunk places a trunk and then, in their order, the trunks that leave it.
+func (c *chart) trunk(start int) {
+	trunk := c.tree.Trunk(start)
+	for i, at := range trunk {
+		high := c.blockHigh(at)
+		above := downHigh
+		switch {
+		case i == 0:
+			above = entryHigh
+			if c.y > c.top {
+				above += trunkGap
+			}
+		case c.y+above+high+c.reserve(at) > c.bottom:
+			c.entry(at, trunk[i-1])
+			above = entryHigh
+		}
+		if c.y > c.top && c.y+above+high+c.reserve(at) > c.bottom {
+			c.next()
+			above = entryHigh
+		}
+		c.y += above
+		c.places[at] = place{len(c.pages) - 1, c.y, high}
+		c.order = append(c.order, at)
+		c.y += high
+	}
+	for _, at := range trunk {
+		right, _ := c.exits(at)
+		for _, e := range right {
+			if !c.tree.Nodes[e.node].End() {
+				c.entry(e.node, at)
+			}
+		}
+	}
+	for _, at := range trunk {
+		right, _ := c.exits(at)
+		for _, e := range right {
+			if !c.tree.Nodes[e.node].End() {
+				c.trunk(e.node)
+			}
+		}
+	}
+}
+
+// reserve is the room that a block needs below it for a connector, if its way goes down.
+func (c *chart) reserve(at int) float64 {
+	if _, down := c.exits(at); down != nil {
+		return downHigh + 2*circle
+	}
+	return 0
+}
+
+// entry marks a node as the place where a cut way goes on.
+func (c *chart) entry(at, from int) {
+	if c.entries[at] == nil {
+		c.entries[at] = &connector{letters(c.letters), from}
+		c.letters++
+	}
+}
+
+// letters numbers connectors: A to Z, AA, AB and so on.
+func letters(n int) string {
+	text := ""
+	for n++; n > 0; n = (n - 1) / 26 {
+		text = string(rune('A'+(n-1)%26)) + text
+	}
+	return text
+}
+
+// next begins a new page of the chart.
+func (c *chart) next() {
+	c.turn()
+	c.put(8, func(p page.Canvas) {
+		p.Fit(0, 4, p.W, "Isolation chart, continued: "+c.tree.Complaint, page.Style{Size: 10, Bold: true, Condensed: true})
+	})
+	c.cautions()
+	c.top = c.y
+}
+
+// head prints what the chart is about.
+func (c *chart) head() {
+	t := c.tree
+	c.put(9, func(p page.Canvas) {
+		p.Fit(0, 6, p.W, "Isolation chart: "+t.Title, page.Style{Size: 17, Bold: true, Condensed: true})
+	})
+	c.para(0.5, "**Complaint:** "+t.Complaint, page.Style{Size: 11}, 2)
+	proof := "No order of tests takes fewer minutes on average; this was proven, not estimated."
+	if !t.Proven {
+		proof = "That no other order takes fewer minutes was not proven for this chart."
+	}
+	c.para(0.5, fmt.Sprintf("%s on average to the repair, %s at most, among %s weighted by how often each occurs. %s Make each test as named, "+
+		"compare the reading with the words at the branches, and follow the arrow. Percentages: how often that branch is taken from there. A reading that no branch has "+
+		"means a fault that this chart does not know, or a test that was made differently.",
+		short(t.Minutes, 1)+" min", short(t.Worst, 1)+" min", counted(t.Suspects, "possible fault", "possible faults and severities"), proof),
+		page.Style{Size: 8.5, Condensed: true}, 5)
+	c.y += 1
+	c.cautions()
+	c.top = c.y
+	if t.Nodes[0].End() {
+		c.para(3, "Nothing needs testing: "+repairList(t.Nodes[0])+".", page.Style{Size: 11, Bold: true}, 4)
+	}
+}
+
+// cautions fixes the short cautions to the foot of the page and takes their room away from the chart.
+func (c *chart) cautions() {
+	high := page.ShortCautionsHeight(c.flow, c.width)
+	c.fix(0, c.full-high-1.5, c.width, high, func(p page.Canvas) { p.ShortCautions() })
+	c.bottom = c.full - high - 3.5
+}
+
+// repairList words the repairs of an end.
+func repairList(n grading.TreeNode) string {
+	var names []string
+	for _, r := range n.Repairs {
+		names = append(names, joined(" ", r.Label, r.Code))
+	}
+	return strings.Join(names, " or ")
+}
