@@ -22,6 +22,7 @@ type Input struct {
 	Students []roster.Student // of the whole roster, in its order
 	Key      Key
 	Seating  Seating       // nil: the order of the roster tells who sits beside whom
+	History  History       // what students have had in earlier labs of the term; nil: nothing
 	PackFile string        // name of the pack's text for errors
 	Pack     string        // the text
 	Matrix   *bench.Matrix // of the pack, for a program that builds several labs from it; nil: computed

@@ -55,8 +55,9 @@ type seatingChart struct {
 	fault   []int // per person: index into choices, -1 while open
 	offered int   // choices before this one may be dealt; the others are on printed sheets only
 	open    []bool
-	repair  []int // of each choice
-	count   []int // persons per choice
+	repair  []int   // of each choice
+	count   []int   // persons per choice
+	again   [][]int // per person: what each choice costs because the person has had it; nil: nothing
 }
 
 // What a blemish costs. A pair of neighbours with one fault outweighs any unevenness, and unevenness by more than one outweighs a pair
@@ -153,9 +154,12 @@ func (c *seatingChart) deal(open []int, s *draw.Stream) {
 	}
 }
 
-// friction is the cost of person i having fault f, seen from i's neighbours.
+// friction is the cost of person i having fault f, seen from i's neighbours and from what i has had before.
 func (c *seatingChart) friction(i, f int) int {
 	cost := 0
+	if c.again != nil && c.again[i] != nil {
+		cost = c.again[i][f]
+	}
 	for _, j := range c.near[i] {
 		switch g := c.fault[j]; {
 		case g < 0:

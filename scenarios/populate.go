@@ -97,6 +97,7 @@ func (w *work) seat() (*seatingChart, []int) {
 	}
 	chart.offered = kept
 	chart.count = make([]int, len(faults))
+	chart.again = w.in.History.again(w.lab, w.people, faults)
 	// Each build has a stream of its own: a second one that repeated the first's draws would give newcomers the faults of the first row.
 	chart.fill(draw.New(w.in.Key[:], "lab", w.lab.Name, "faults", fmt.Sprint(len(w.lab.Sheets))))
 	return chart, faults
