@@ -1,0 +1,194 @@
+package competency
+
+import (
+	"fmt"
+	"math"
+
+	"nospark/scenarios"
+)
+
+// Status is where a student stands in a competency.
+type Status uint8
+
+// A student is competent by the rule of mastery; may be signed for, because only the signature is missing; is not yet competent; or has
+// had too few opportunities for the rule to say anything.
+const (
+	TooLittle Status = iota
+	NotYet
+	ToSign
+	Competent
+)
+
+// String gives the words for people.
+func (s Status) String() string {
+	switch s {
+	case Competent:
+		return "competent"
+	case ToSign:
+		return "to be signed"
+	case NotYet:
+		return "not yet"
+	}
+	return "not enough evidence"
+}
+
+// Direction tells whether a student meets more than before.
+type Direction uint8
+
+// With fewer than leastForDirection opportunities nothing is said.
+const (
+	Unclear Direction = iota
+	Better
+	Steady
+	Worse
+)
+
+// String gives the words for people.
+func (d Direction) String() string {
+	switch d {
+	case Better:
+		return "better"
+	case Steady:
+		return "steady"
+	case Worse:
+		return "worse"
+	}
+	return "too few to say"
+}
+
+// leastForDirection is how many opportunities a comparison of two halves needs. Practice of this project, no source.
+const leastForDirection = 4
+
+// Opportunity is one piece of evidence with where it comes from.
+type Opportunity struct {
+	Record   *Record
+	Entry    *Entry
+	Evidence *Evidence
+}
+
+// Standing is one student in one competency.
+type Standing struct {
+	Opportunities []Opportunity // all of the term, oldest first
+	Met           int           // of all
+	Window        int           // how many of the last opportunities the rule looks at: the rule's number, or all there are
+	MetInWindow   int
+	Labs          int // different labs that the window comes from
+	Status        Status
+	Signed        *SignOff // nil: not signed
+	Trend         float64  // decaying average of met (1) and not met (0), NaN without an opportunity; never decides anything
+	Direction     Direction
+}
+
+// judge applies the rule of mastery: met of the last of opportunities, from at least labs different labs, and signed.
+func (s *Standing) judge(rule scenarios.Mastery) {
+	n := len(s.Opportunities)
+	s.Window = min(n, rule.Of)
+	labs := map[[2]string]bool{}
+	met := make([]bool, n)
+	for i, o := range s.Opportunities {
+		met[i] = o.Evidence.Met
+		if met[i] {
+			s.Met++
+		}
+		if i < n-s.Window {
+			continue
+		}
+		labs[[2]string{o.Record.Term, o.Record.Lab}] = true
+		if met[i] {
+			s.MetInWindow++
+		}
+	}
+	s.Labs = len(labs)
+	s.Trend, s.Direction = trend(met), direction(met)
+	switch {
+	case n < rule.Of:
+		s.Status = TooLittle
+	case s.MetInWindow < rule.Met || s.Labs < rule.Labs:
+		s.Status = NotYet
+	case rule.Signed && s.Signed == nil:
+		s.Status = ToSign
+	default:
+		s.Status = Competent
+	}
+}
+
+// latestWeight is the share of the latest value in the decaying average; the rest is the average before it.
+const latestWeight = 0.65
+
+// Decaying is the decaying average of values, oldest first: new = 0.35 old + 0.65 latest, beginning with the first value. NaN without values.
+func Decaying(values []float64) float64 {
+	average := math.NaN()
+	for i, v := range values {
+		if i == 0 {
+			average = v
+			continue
+		}
+		average = (1-latestWeight)*average + latestWeight*v
+	}
+	return average
+}
+
+func trend(met []bool) float64 {
+	values := make([]float64, len(met))
+	for i, m := range met {
+		if m {
+			values[i] = 1
+		}
+	}
+	return Decaying(values)
+}
+
+// direction compares how many of the later half were met with how many of the earlier half; of an odd number the middle one is left out.
+func direction(met []bool) Direction {
+	n := len(met)
+	if n < leastForDirection {
+		return Unclear
+	}
+	count := func(part []bool) (sum int) {
+		for _, m := range part {
+			if m {
+				sum++
+			}
+		}
+		return sum
+	}
+	switch before, after := count(met[:n/2]), count(met[n-n/2:]); {
+	case after > before:
+		return Better
+	case after < before:
+		return Worse
+	}
+	return Steady
+}
+
+// History writes the opportunities as signs, oldest first, at most the last n: ✗✓✓.
+func (s *Standing) History(n int) string {
+	text := ""
+	for _, o := range s.Opportunities[max(0, len(s.Opportunities)-n):] {
+		text += Sign(o.Evidence.Met)
+	}
+	return text
+}
+
+// Sign is ✓ for met and ✗ for not met.
+func Sign(met bool) string {
+	if met {
+		return "✓"
+	}
+	return "✗"
+}
+
+// Why says what is missing, "" for a competent student.
+func (s *Standing) Why(rule scenarios.Mastery) string {
+	switch {
+	case s.Status == Competent:
+		return ""
+	case s.Status == ToSign:
+		return "signature of the instructor"
+	case s.Status == TooLittle:
+		return fmt.Sprintf("%d more opportunities", rule.Of-len(s.Opportunities))
+	case s.MetInWindow < rule.Met:
+		return fmt.Sprintf("%d of the last %d met, %d are needed", s.MetInWindow, s.Window, rule.Met)
+	}
+	return fmt.Sprintf("the last %d come from %d labs, %d are needed", s.Window, s.Labs, rule.Labs)
+}
