@@ -14,11 +14,11 @@ import (
 // list; bytes returns it.
 type book struct {
 	file   *excelize.File
-	paper  int // as the file format numbers papers
-	footer string
-	looks  map[look]int
-	sheets []*sheet
-	err    error
+	paper  int          // as the file format numbers papers: 1 is letter, 9 is A4
+	footer string       // at the left of each page's foot
+	looks  map[look]int // numbers of the looks used so far, so that each is in the file once
+	sheets []*sheet     // in the order of their tabs
+	err    error        // the first
 }
 
 // newBook begins a workbook. paper is "letter" or "a4"; title goes into the properties and the foot of each page, date (2026-10-05) into the
@@ -30,6 +30,7 @@ func newBook(title, paper, date string) *book {
 	}
 	b.file.SetZipWriter(func(to io.Writer) excelize.ZipWriter { return newParts(to) })
 	b.check(b.file.SetDefaultFont(fontName))
+	// The library would write a date and an author of its own.
 	props := excelize.DocProperties{Title: b.footer, Creator: "nospark"}
 	if _, err := time.Parse(time.DateOnly, date); err == nil {
 		props.Created, props.Modified = date+"T00:00:00Z", date+"T00:00:00Z"
@@ -60,7 +61,8 @@ func (b *book) styleID(l look) int {
 	return id
 }
 
-// name gives a range a name that formulas, lists and formats of every sheet can use.
+// name gives a range a name that formulas, lists and formats of every sheet can use. Rules for formats need one to speak of
+// another sheet: a plain reference is refused there by older programs.
 func (b *book) name(name, ref string) {
 	b.check(b.file.SetDefinedName(&excelize.DefinedName{Name: name, RefersTo: ref}))
 }

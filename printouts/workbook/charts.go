@@ -18,6 +18,7 @@ func (s *sheet) columnChart(cell string, c chart) {
 	title := func(words string, size float64) excelize.ChartTitle {
 		return excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: words, Font: text(size, true)}}}
 	}
+	// Without fonts of their own the axes, and without VaryColors each bar, would look different in every program.
 	fill := excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{c.colour}}
 	s.book.check(s.book.file.AddChart(s.name, cell, &excelize.Chart{
 		Type: excelize.Col,

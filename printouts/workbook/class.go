@@ -18,7 +18,8 @@ const (
 	chartColumn = 8
 )
 
-// class writes one page about the class as a whole.
+// class writes one page about the class as a whole: figures and small tables at the left, charts of two of them at the right, and below
+// both what several students had in common.
 func (r *report) class() {
 	s := r.sheet(classSheet)
 	s.onePage = true
@@ -92,7 +93,7 @@ func reach(values []float64) any {
 
 // bySection writes a row per section.
 func (r *report) bySection(s *sheet, row int) int {
-	of := map[string][]*grading.StudentResult{}
+	of := map[string][]*grading.StudentResult{} // sorted by name below
 	for _, student := range r.students {
 		of[student.Section] = append(of[student.Section], student)
 	}
@@ -219,7 +220,7 @@ func (r *report) recurring() []tally {
 			t.add(remark, student.Sheet)
 		}
 	}
-	return t.sorted(2, 15)
+	return t.sorted(2, 15) // once is no pattern, and more than 15 nobody reads
 }
 
 // practise counts the advice by its first words, before what is peculiar to a student.

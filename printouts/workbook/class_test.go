@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math/rand/v2"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -104,5 +105,6 @@ func TestFromFormToMarks(t *testing.T) {
 			t.Errorf("a form that was filled in properly has the problem %+v", p)
 		}
 	}
-	checkMarks(t, lab, result, forget(t, open(t, results(t, lab, result))), nil)
+	out := convert(t, allSheets, forget(t, open(t, results(t, lab, result))))
+	checkMarks(t, lab, result, filepath.Join(out, "book0"), nil)
 }

@@ -95,6 +95,7 @@ func (s *sheet) entryForm(lab *scenarios.Lab, repairs int) {
 	}
 	s.widths[idColumn], s.widths[nameColumn], s.widths[sheetColumn] = 12, nameWidth, 10
 	s.widths[reasoning], s.widths[safe] = 11, 8
+	// Two lines high: the buttons for filtering stand in the lower one. There are buttons only where a row says who and which section.
 	s.heights[entryHead] = 2*lineHeight + 4
 	s.frozen, s.head, s.locked, s.tab = [2]int{entryHead, sheetColumn}, entryHead, true, blue
 	if len(lab.Sheets) == 0 {
@@ -134,6 +135,7 @@ func orNil(text string) any {
 // entryLists gives the columns with few possible entries their drop-down lists. A repair that is not on the list is only warned of: what
 // the student wrote is what counts.
 func (s *sheet) entryLists(end, reasoning, safe int) {
+	// The lists are ranges with names: a list written into the rule itself ends at 255 characters and minds capitals.
 	list := func(column int, source string, style excelize.DataValidationErrorStyle, title, text string) {
 		v := excelize.NewDataValidation(true)
 		v.Sqref = at(entryHead+1, column) + ":" + at(end, column)
@@ -158,6 +160,7 @@ func (s *sheet) entryHints(end, lastStep int) {
 	repair := squeezed(at(first, repairColumn))
 	s.when(at(first, repairColumn)+":"+at(end, repairColumn),
 		fmt.Sprintf("AND(LEN(%s)>0,COUNTIF(%s,%s)=0)", repair, codesName, repair), paleAmber, `"? "@`)
+	// References are to the first cell of the range; programs move them along with each cell.
 	step := squeezed(at(first, firstStep))
 	steps := at(first, firstStep) + ":" + at(end, lastStep)
 	// Ten characters and more are several steps in one cell, which the reader takes apart.
@@ -168,8 +171,10 @@ func (s *sheet) entryHints(end, lastStep int) {
 // squeezed is a formula for what a cell holds, in capitals and without spaces.
 func squeezed(cell string) string { return fmt.Sprintf(`SUBSTITUTE(UPPER(%s)," ","")`, cell) }
 
-// looksLikeStep is a formula that is true for three digits, two letters and at most one sign.
+// looksLikeStep is a formula that is true for three digits, two letters and at most one sign. It is a hint for the eye: it accepts every
+// dash that a keyboard may make of a minus, and leaves it to the reader to decide what an entry means.
 func looksLikeStep(text string) string {
+	// FIND and not SEARCH, which takes some signs for wildcards; no test by value, since 1E2 is a number.
 	one := func(i int, of string) string { return fmt.Sprintf(`ISNUMBER(FIND(MID(%s,%d,1),"%s"))`, text, i, of) }
 	const digits, letters = "0123456789", "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 	return fmt.Sprintf("AND(LEN(%s)>4,LEN(%s)<7,%s,%s,%s,%s,%s,OR(LEN(%s)=5,%s))", text, text, one(1, digits), one(2, digits), one(3, digits),

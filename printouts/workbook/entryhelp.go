@@ -13,6 +13,7 @@ func (b *book) repairs(repairs []scenarios.Repair) {
 	for _, r := range repairs {
 		rows = append(rows, []any{r.Code + r.Letters, r.Label, number(r.Minutes), r.Rarity})
 	}
+	// Minutes and frequency are on the class reference too, so the form tells students nothing that they do not have.
 	end := s.table(head, 1, []column{
 		{title: "code", width: 9, look: midLook},
 		{title: "repair", width: 52, look: wrapLook},
@@ -79,6 +80,7 @@ var entryWords = []struct{ name, text string }{
 		"heading. You may also hand in a CSV file with the same headings."},
 }
 
+// exampleSteps is an invented record. Its lines and letters are the same for every lab, and fit none of its sheets on purpose.
 func exampleSteps(lab *scenarios.Lab, repairs []scenarios.Repair) [][]any {
 	repair := "the repair"
 	if len(repairs) > 0 {

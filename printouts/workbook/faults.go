@@ -22,7 +22,7 @@ var faultColumns = []column{
 	{title: "spread of lost", width: 10, look: tenthsLook, note: "standard deviation, divisor N"},
 }
 
-// faults writes one row per fault that some student's sheet hid.
+// faults writes one row per fault that some student's sheet hid, in the order of the lab. Spare sheets that nobody used do not count.
 func (r *report) faults() explained {
 	s := r.sheet(faultsSheet)
 	s.set(1, 1, titleLook, "Faults: "+r.lab.Title)
@@ -55,6 +55,7 @@ func (r *report) faultRow(fault int, students []*grading.StudentResult) []any {
 			}
 		}
 	}
+	// Nobody found it is a zero only if somebody looked.
 	found := any(right)
 	if handed == 0 {
 		found = nil

@@ -35,6 +35,7 @@ type look struct {
 	Unlocked bool   // may be typed into although the sheet is protected
 }
 
+// style is the look in the library's terms. Everything is spelt out, also what would be the default, because programs differ in theirs.
 func (l look) style() *excelize.Style {
 	size, ink := l.Size, l.Ink
 	if size == 0 {
@@ -80,7 +81,7 @@ const (
 	percent = "0%"
 )
 
-// The looks that several sheets share.
+// The looks that several sheets share. Titles and notes have no border, since they run over the empty cells beside them.
 var (
 	titleLook   = look{Size: 14, Bold: true}
 	noteLook    = look{Ink: textGrey}

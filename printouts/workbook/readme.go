@@ -30,7 +30,8 @@ func (r *report) arithmetic() [][2]string {
 	return append(lines, r.workedExample()...)
 }
 
-// workedExample recomputes one mark with its numbers: that of the student with the most middling mark among those with nothing set.
+// workedExample recomputes one mark with its numbers: the one nearest to the median among those not set, since an extreme one would hide
+// parts of the arithmetic. The reader can look it up by its sheet.
 func (r *report) workedExample() [][2]string {
 	middle := median(marks(r.students))
 	best := -1
@@ -55,7 +56,7 @@ func abs(v float64) float64 { return max(v, -v) }
 func (r *report) readMe(tables []explained) {
 	s := r.sheet(readMeSheet)
 	s.onePage = true
-	const pairs = 3 // columns of explanations beside each other
+	const pairs = 3 // stacks of explanations beside each other, so that all fit one screen
 	for i := range pairs {
 		s.widths[1+3*i], s.widths[2+3*i], s.widths[3+3*i] = 18, 44, 2
 	}

@@ -77,7 +77,7 @@ func lostMinutes(students []*grading.StudentResult) []float64 {
 	return all
 }
 
-// truth returns the hidden fault of a student's sheet.
+// truth returns the index of the hidden fault of a student's sheet.
 func (r *report) truth(s *grading.StudentResult) int {
 	return r.lab.Hypotheses[r.lab.Sheets[s.Index].Truth].Fault
 }
@@ -91,7 +91,7 @@ func (r *report) repairText(i int) any {
 	return repair.Code + repair.Letters + "  " + repair.Label
 }
 
-// testText is the label of a test, with its condition where the label does not say it.
+// testText is the label of a test; nothing for none.
 func (r *report) testText(i int) any {
 	if i < 0 || i >= len(r.lab.Tests) {
 		return nil

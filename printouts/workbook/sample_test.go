@@ -77,7 +77,10 @@ func sampleResult(lab *scenarios.Lab) *grading.Result {
 		default:
 			sampleWork(lab, &x, random)
 			sampleMark(lab, r.Reference, &x, random)
-			if i%11 == 3 {
+			if i%13 == 10 {
+				x.Mark, x.Set, x.Why = 66, true, "mark set: looked at the worksheet"
+			}
+			if i%11 == 3 && !x.Set {
 				x.Status, x.Why = grading.Provisional, "1 step with line or letters that do not fit"
 			}
 		}

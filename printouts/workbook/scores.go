@@ -43,13 +43,15 @@ func (r *report) parts() []part {
 	return some
 }
 
-// scores writes one row per student.
+// scores writes one row per student. Marks and their parts are values; beside each mark stands a live formula that makes it from its
+// parts again, so that an instructor can check the sum and try other weights without grading anew. Every part is its weight times a
+// share, so other weights need nothing but the parts.
 func (r *report) scores() explained {
 	s := r.sheet(scoresSheet)
 	s.tab = blue
 	parts := r.parts()
 	columns := scoreColumns(parts)
-	first := place(columns, "right") + 1
+	first := place(columns, "right") + 1 // the parts begin here
 	var rows [][]any
 	for i, student := range r.students {
 		rows = append(rows, r.scoreRow(student, parts, scoresHead+1+i, first))
@@ -59,7 +61,7 @@ func (r *report) scores() explained {
 	s.set(tryRow, 1, noteLook, "Type other weights into the framed cells of this row to see the marks that they would give.")
 	end := s.main(scoresHead, columns, rows, 3)
 	s.weights(parts, first)
-	s.printed = place(columns, "steps") - 1
+	s.printed = place(columns, "steps") - 1 // what can be read on a page; the rest is for the screen
 	if len(rows) == 0 {
 		return explained{scoresSheet, columns}
 	}
@@ -67,6 +69,7 @@ func (r *report) scores() explained {
 	s.bars(scoresHead+1, end-1, mark, "100", skyBlue)
 	s.bars(scoresHead+1, end-1, place(columns, "lost"), most(lostMinutes(r.students)), orange)
 	s.when(at(scoresHead+1, mark+1)+":"+at(end-1, mark+1), s.differs(mark, first, len(parts)), paleAmber, `"≠ "0.0`)
+	// A provisional mark has a sign as well as a colour; the status itself is in words anyway.
 	status := place(columns, "status")
 	s.when(at(scoresHead+1, status)+":"+at(end-1, status), fmt.Sprintf(`$%s="provisional"`, at(scoresHead+1, status)), paleAmber, `"! "@`)
 	return explained{scoresSheet, columns}
@@ -98,7 +101,8 @@ func (r *report) headline() string {
 	return text
 }
 
-// weights writes the weights of the rubric above the parts, and the row in which others can be tried.
+// weights writes the weights of the rubric, which stay as they were when the lab was graded, and the row in which others can be tried,
+// above the parts. Only parts with weight are there: a part of weight 0 tells nothing of its share.
 func (s *sheet) weights(parts []part, first int) {
 	label := look{Ink: textGrey, Across: "right"}
 	s.set(weightRow, first-1, label, "weight")
@@ -159,6 +163,7 @@ func scoreColumns(parts []part) []column {
 
 // scoreRow is the row of a student, in the order of scoreColumns. row and first say where it will stand, for its formula.
 func (r *report) scoreRow(s *grading.StudentResult, parts []part, row, first int) []any {
+	// A mark that was set without any work has no parts, minutes or repair to show.
 	cells := []any{s.Sheet, orNil(s.Student), orNil(s.Name), orNil(s.Section), statusWords(s.Status)}
 	did := worked(s)
 	if !did {
@@ -188,7 +193,12 @@ func (r *report) scoreRow(s *grading.StudentResult, parts []part, row, first int
 	return append(cells, reasoning, safe, orNil(s.Practise), orNil(joined("; ", remarks...)))
 }
 
-// recomputed is the live formula of a mark: each part by its weight in the row "try", over the weights of the parts that are there.
+// recomputed is the live formula of a mark:
+//
+//	sum of part x try / weight, times sum of try / sum of try over the parts that are there
+//
+// A part is missing while the instructor has not judged it; then the others count for its weight too, as in the engine's mark. With the
+// rubric's own weights the formula gives the mark, unless it was set.
 func (r *report) recomputed(s *grading.StudentResult, parts []part, row, first int) any {
 	if !worked(s) || len(parts) == 0 {
 		return nil

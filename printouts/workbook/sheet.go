@@ -14,18 +14,18 @@ import (
 type sheet struct {
 	book    *book
 	name    string
-	cells   [][]any // [row-1][column-1]; nil: never set
-	heights map[int]float64
-	widths  map[int]float64
-	merged  []string // pairs of corners
-	frozen  [2]int   // rows on top and columns at the left that stay when scrolling
-	head    int      // row that is printed on every page; 0: none
-	filter  string   // range with buttons to filter by
-	tall    bool     // printed upright instead of across
-	onePage bool
-	printed int // columns that are printed; 0: all
-	locked  bool
-	tab     string // colour of the tab
+	cells   [][]any         // [row-1][column-1]; nil: never set
+	heights map[int]float64 // of rows, points
+	widths  map[int]float64 // of columns, digits of the standard font
+	merged  []string        // pairs of corners
+	frozen  [2]int          // rows on top and columns at the left that stay when scrolling
+	head    int             // row that is printed on every page; 0: none
+	filter  string          // range with buttons to filter by
+	tall    bool            // printed upright instead of across
+	onePage bool            // printed on one page, however small
+	printed int             // columns that are printed; 0: all. Wide tables print what one reads on paper and keep the rest for the screen
+	locked  bool            // protected against slips, without a password: the salt of one would differ every time
+	tab     string          // colour of the tab
 }
 
 // formula is a live formula with the value that it has now, for programs that show a file without working it out.
@@ -58,6 +58,7 @@ func (s *sheet) set(row, column int, l look, value any) {
 	}
 	cell := excelize.Cell{StyleID: s.book.styleID(l)}
 	if f, ok := value.(formula); ok {
+		// Written together, since a program that does not work out formulas shows the value that it finds beside one.
 		cell.Formula, value = f.text, f.value
 	}
 	switch v := value.(type) {
@@ -140,6 +141,7 @@ func (s *sheet) settle() {
 		footer = strings.TrimRight(string(runes[:120]), "&") + "…"
 	}
 	b.check(f.SetHeaderFooter(s.name, &excelize.HeaderFooterOptions{OddFooter: "&L&8" + spaced(footer) + "&C&8&A&R&8page &P of &N"}))
+	// Cells that belong to a table have lines of their own.
 	b.check(f.SetSheetView(s.name, -1, &excelize.ViewOptions{ShowGridLines: new(false)}))
 	if s.head > 0 {
 		b.check(f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: fmt.Sprintf("'%s'!$%d:$%d", s.name, s.head, s.head), Scope: s.name}))
@@ -164,6 +166,8 @@ func spaced(footer string) string {
 	return footer
 }
 
+// freeze keeps rows and columns in view. Which pane is active depends on what is frozen; a wrong one
+// leaves the cursor where it cannot be seen.
 func (s *sheet) freeze() {
 	pane := "bottomRight"
 	switch 0 {
@@ -192,7 +196,7 @@ func (s *sheet) stream() {
 	}
 	for i, cells := range s.cells {
 		if cells == nil && s.heights[i+1] == 0 {
-			continue
+			continue // an empty row needs no entry in the file
 		}
 		b.check(w.SetRow(at(i+1, 1), cells, excelize.RowOpts{Height: s.heights[i+1]}))
 	}

@@ -9,6 +9,7 @@ import (
 
 const stepsSheet = "Steps"
 
+// stepColumns ends with what is read step by step on the screen; the columns before it are printed.
 var stepColumns = []column{
 	{title: "sheet", look: textLook},
 	{title: "id", look: look{Border: true, Across: "left", Number: asText}},
@@ -60,6 +61,7 @@ func (r *report) steps() explained {
 
 // stepRow is the row of a step from the column "written" on.
 func (r *report) stepRow(step grading.Step) []any {
+	// A verdict counts only where a reading of the own sheet was looked up for certain; elsewhere the cells stay empty.
 	read := step.State == grading.Counted || step.State == grading.Repeat || step.State == grading.Banned
 	cells := []any{step.Text, r.testText(step.Test), orNil(step.Reading), orNil(verdict(step.Judged)), nil, stateWords(step.State), nil}
 	if read {

@@ -25,6 +25,7 @@ const lineHeight = 13.5
 
 // table writes a heading row at top and the rows below it, and returns the row after the last.
 func (s *sheet) table(top, left int, columns []column, rows [][]any) int {
+	// A column that already has a width keeps it: several tables may stand in one sheet.
 	lines := 1
 	for i, c := range columns {
 		if s.widths[left+i] == 0 {
@@ -89,7 +90,8 @@ func place(columns []column, title string) int {
 	return i + 1
 }
 
-// bars draws a bar behind each number of a column, from 0 to most; the number stays readable.
+// bars draws a bar behind each number of a column, from 0 to most; the number stays readable. Both ends are given, so that a bar means
+// the same in every class and the best of a bad lot does not fill its cell.
 func (s *sheet) bars(from, to, column int, most, colour string) {
 	if to < from {
 		return

@@ -23,7 +23,8 @@ var testColumns = []column{
 	{title: "right verdicts", width: 10, look: percentLook},
 }
 
-// usage counts what students did with a test.
+// usage counts what students did with a test. Its worth is 1 - lost / minutes: best play loses nothing, and a test that tells nothing
+// loses all its minutes, so worth runs from 0 to 1 whatever a test costs.
 type usage struct {
 	test, used, told, best, missed, verdicts, right int
 	lost                                            float64 // minutes
@@ -62,6 +63,7 @@ func (r *report) usage() []usage {
 				missed[step.Better] = true
 				all[step.Better].missed++
 			}
+			// What proves nothing for lack of letters, or was forbidden, says nothing about the test.
 			if step.State != grading.Counted && step.State != grading.Repeat {
 				continue
 			}
