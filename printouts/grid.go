@@ -51,12 +51,14 @@ var (
 // is high.
 func (s *worksheet) grid() {
 	ref := s.handout.Reference
-	remark := "Cells are lines to ask for. Minutes: those of the column plus access."
+	s.section("Tests at the numbered points", "Cells are lines to ask for. Minutes: those of the column plus access.")
 	without := s.without()
 	if len(without) > 0 {
-		remark += " No such test at " + ranges(without) + "."
+		s.put(3.6, func(c page.Canvas) {
+			text := "No test of this grid at the points " + ranges(without) + "."
+			c.Fit(0, 2.4, c.W, text, page.Style{Size: 8, Condensed: true, Ink: page.Grey})
+		})
 	}
-	s.section("Tests at the numbered points", remark)
 	for i, g := range planGrids(s.flow, s.width, s.density, ref) {
 		if i > 0 {
 			s.y += 2
@@ -177,8 +179,12 @@ func (g *gridPlan) heads(flow *page.Flow) (turned []float64) {
 	turned = make([]float64, len(g.columns))
 	g.sweep, g.when, g.sweepH, g.whenH = nil, make([]headText, len(g.columns)), headPitch+1.2, 0
 	for _, s := range g.spans {
+		most := 4
+		if s.to-s.from == 1 {
+			most = 2 // turned it has the height of the conditions as well
+		}
 		lines, fits := breakLines(flow, g.columns[s.from].Label, g.wide(s)-1.6, sweepStyle)
-		g.sweep = append(g.sweep, headText{lines: lines, bold: len(lines), turn: !fits || len(lines) > 3})
+		g.sweep = append(g.sweep, headText{lines: lines, bold: len(lines), turn: !fits || len(lines) > most})
 		if !g.sweep[len(g.sweep)-1].turn {
 			g.sweepH = math.Max(g.sweepH, float64(len(lines))*headPitch+1.2)
 		}
@@ -322,7 +328,8 @@ func (g *gridPlan) row(c page.Canvas, tinted bool, p scenarios.Point, cells []sc
 	c.Fit(numberWide, y, g.label-1, p.Label, page.Style{Size: d.grid, Condensed: true, Level: page.Middle})
 	c.Text(g.edges[0]-1.6, y, minutes(p.Access), page.Style{Size: d.grid, Condensed: true, Align: page.Right, Level: page.Middle})
 	for i, cell := range cells {
-		c.Text(g.middle(i), y, cellText(cell), page.Style{Size: d.grid, Align: page.Centre, Level: page.Middle})
+		narrow := g.wide(span{i, i + 1}) < 8.3
+		c.Text(g.middle(i), y, cellText(cell), page.Style{Size: d.grid, Condensed: narrow, Align: page.Centre, Level: page.Middle})
 	}
 	for _, s := range g.spans {
 		g.upright(c, s.from)

@@ -80,7 +80,7 @@ func largeRecord(flow *page.Flow, h scenarios.Handout, w scenarios.Worksheet) {
 		flow.Heading("Conclusion")
 		flow.Fields("repair, code and letters")
 		flow.Para("Reason")
-		flow.Blanks(reasonLines)
+		flow.Blanks(3)
 	})
 }
 

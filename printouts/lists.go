@@ -24,8 +24,8 @@ type entry struct {
 // Widths in a small table, mm.
 const (
 	listGap     = 7.0 // between the two columns of tables
-	minutesWide = 9.0
-	lineWide    = 9.0
+	minutesWide = 8.0
+	lineWide    = 8.0
 	narrowest   = 0.88 // letters become this much narrower before a text is broken
 )
 
@@ -41,9 +41,18 @@ func (s *worksheet) lists() {
 	if s.room() < heading+least {
 		s.next()
 	}
-	s.section("Other tests", "")
-	for len(entries) > 0 {
+	if s.density.roomy() {
+		s.section("Other tests", "")
+	}
+	for fresh := false; len(entries) > 0; fresh = true {
 		left, right, rest, height := pour(entries, s.room())
+		if len(left) == 0 {
+			if !fresh {
+				s.next()
+				continue
+			}
+			left, rest = entries, nil // higher than a page: print it all rather than nothing
+		}
 		s.column(0, left)
 		s.column(1, right)
 		s.y += height
@@ -178,9 +187,6 @@ func pour(entries []entry, room float64) (left, right, rest []entry, height floa
 		a := fill(entries, height)
 		b := a + fill(entries[a:], height)
 		if b == len(entries) || height >= room {
-			if b == 0 {
-				b, a = len(entries), len(entries) // nothing fits an empty page: print it all rather than nothing
-			}
 			return entries[:a], entries[a:b], entries[b:], height
 		}
 	}

@@ -9,7 +9,6 @@ import (
 // Measures of what is written on by hand, mm.
 const (
 	recordHead   = 9.5
-	reasonLines  = 3
 	recordNumber = 7.0
 )
 
@@ -56,7 +55,7 @@ func (s *worksheet) record() {
 	s.put(s.conclusionHeight(), func(c page.Canvas) { s.conclusion(c) })
 }
 
-func (s *worksheet) conclusionHeight() float64 { return 12 + reasonLines*s.density.write }
+func (s *worksheet) conclusionHeight() float64 { return 12 + float64(s.density.reason)*s.density.write }
 
 // eachRecordColumn gives the left edges of the columns.
 func eachRecordColumn(c page.Canvas, visit func(r recordColumn, x, wide float64)) {
@@ -127,7 +126,7 @@ func (s *worksheet) conclusion(c page.Canvas) {
 
 	y := high + 2.0
 	c.Text(0, y+5.5, "Reason", page.Style{Size: 12, Bold: true, Condensed: true})
-	for i := range reasonLines {
+	for i := range s.density.reason {
 		from := 0.0
 		if i == 0 {
 			from = 18

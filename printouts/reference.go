@@ -20,7 +20,7 @@ func Reference(h scenarios.Handout) ([]byte, error) {
 	width, height := paperSize(h.Paper)
 	flow := doc.Section(page.Frame{
 		Name: "Class reference", Left: joined(", ", h.Program, h.Date), Right: h.Title, Foot: "Class reference, the same for everyone",
-		Size: 10, Landscape: diagram.Scale(ref.Diagram, height-40, width-60) > diagram.Scale(ref.Diagram, width-40, height-60),
+		Size: 10, Landscape: diagram.Scale(ref.Diagram, height-40, width-60) >= diagram.Scale(ref.Diagram, width-40, height-60),
 	})
 	flow.Title(ref.PackTitle, "")
 	circuit(flow, ref.Diagram)

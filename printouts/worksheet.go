@@ -25,26 +25,32 @@ func Worksheets(h scenarios.Handout) ([]byte, error) {
 }
 
 // density is how closely a worksheet is set. The first of the densities at which a sheet fits two pages is used. Nobody writes by hand
-// on lines closer than 8 mm.
+// on lines closer than 8 mm, and the grid keeps 9 pt until the last of all.
 type density struct {
-	row   float64 // mm, height of a row of the grid
-	grid  float64 // pt
-	item  float64 // mm, height of a line of the small tables
-	list  float64 // pt
-	write float64 // mm, height of a line to write on
+	row    float64 // mm, height of a row of the grid
+	grid   float64 // pt
+	item   float64 // mm, height of a line of the small tables
+	list   float64 // pt
+	write  float64 // mm, height of a line to write on
+	reason int     // lines for the reason
 }
 
 var densities = []density{
-	{5.4, 10, 4.9, 9.5, 9},
-	{5.0, 10, 4.6, 9, 8.6},
-	{4.7, 9.5, 4.4, 9, 8.5},
-	{4.4, 9.5, 4.2, 9, 8.4},
-	{4.2, 9, 4.1, 9, 8.4},
-	{4.0, 9, 3.9, 9, 8.4},
-	{3.8, 9, 3.7, 8.5, 8.2},
-	{3.6, 8.5, 3.5, 8, 8},
-	{3.4, 8, 3.3, 8, 8},
+	{5.4, 10, 4.9, 9.5, 9, 3},
+	{5.0, 10, 4.6, 9, 8.6, 3},
+	{4.7, 9.5, 4.4, 9, 8.5, 3},
+	{4.4, 9.5, 4.2, 9, 8.4, 3},
+	{4.2, 9, 4.1, 9, 8.4, 3},
+	{4.0, 9, 3.9, 9, 8.3, 3},
+	{3.8, 9, 3.7, 8.5, 8.2, 3},
+	{3.6, 9, 3.5, 8.5, 8, 3},
+	{3.5, 9, 3.4, 8.5, 8, 2},
+	{3.4, 9, 3.3, 8.5, 8, 2},
+	{3.3, 8.5, 3.2, 8, 8, 2},
 }
+
+// roomy reports whether there is room for what helps but need not be.
+func (d density) roomy() bool { return d.row > 3.7 }
 
 const stubHeight = 16.5 // mm below the top margin; the back of it is left free of what the student needs
 
@@ -117,7 +123,7 @@ func (s *worksheet) head() {
 		}
 		vehicle += f.Name + " " + f.Value
 	}
-	s.labelled("Vehicle", vehicle, page.Style{Size: 9.5, Condensed: true}, 0.8)
+	s.labelled("Vehicle", vehicle, page.Style{Size: 9, Condensed: true}, 0.8)
 	s.y += 1
 	width := s.width
 	height := page.ShortCautionsHeight(s.flow, width)

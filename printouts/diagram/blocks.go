@@ -2,6 +2,7 @@ package diagram
 
 import (
 	"math"
+	"strings"
 
 	"nospark/printouts/page"
 	"nospark/scenarios"
@@ -79,7 +80,7 @@ func (w *drawing) block(p *scenarios.DiagramPart) {
 		}
 	}
 	w.names(r, append(level, upright...))
-	w.want(p, r.centre(), r, false)
+	w.wantInside(p, r)
 }
 
 // pinName is the name of a terminal, written inside its box; reach is how far the circle of its node covers the box.
@@ -95,9 +96,10 @@ func (w *drawing) reachInto(net int, e entry) float64 {
 	return math.Max(0, w.reach(net)-d.X*e.side.X-d.Y*e.side.Y)
 }
 
+// name is the name of a pin as printed: cards write command_1.
 func name(p *scenarios.DiagramPart, pin int) string {
 	if pin < len(p.PinNames) {
-		return p.PinNames[pin]
+		return strings.ReplaceAll(p.PinNames[pin], "_", " ")
 	}
 	return ""
 }
@@ -107,66 +109,6 @@ const terminalHalf = 0.75
 func (w *drawing) terminal(e entry) {
 	const h = terminalHalf
 	w.add(rectangle(Rect{e.at.X - h, e.at.Y - h, 2 * h, 2 * h}, page.White, symbolWidth))
-}
-
-// names writes the names of a box's terminals, moved or smaller where another name is in the way.
-func (w *drawing) names(r Rect, pins []pinName) {
-	styles, steps := []page.Style{{Size: 8}, {Size: 8, Condensed: true}}, []float64{0, 0.3, -0.3, 0.6, -0.6, 0.85, -0.85, 1, 1.5, 2, 2.5}
-	for _, p := range pins {
-		if p.text == "" {
-			continue
-		}
-		gap := math.Max(terminalHalf, p.reach) + 0.9
-		place := func(style page.Style, step float64) Text {
-			box, align := nameBox(p.entry, gap, w.measure(p.text, style), style.Size*mmPerPoint, step)
-			if align == page.Centre {
-				box.X = clamp(box.X, r.X+0.5, math.Max(r.X+0.5, r.X+r.W-0.5-box.W))
-			}
-			style.Align, style.Level = align, page.Middle
-			return Text{p.text, box, style, PinName}
-		}
-		chosen := place(styles[len(styles)-1], 0)
-	search:
-		for _, style := range styles {
-			for _, step := range steps {
-				if t := place(style, step); r.grown(-0.4).Contains(t.Box) && !w.named(t.Box) {
-					chosen = t
-					break search
-				}
-			}
-		}
-		w.scene.Texts = append(w.scene.Texts, chosen)
-	}
-}
-
-// nameBox is the place of a pin's name. On the sides step moves it up or down by its height; at top and bottom along the edge by its
-// width, or from 1 on deeper into the box.
-func nameBox(e entry, gap, wide, high, step float64) (Rect, page.Align) {
-	switch y := e.at.Y - high/2 + step*high; {
-	case e.side.X < 0:
-		return Rect{e.at.X + gap, y, wide, high}, page.Left
-	case e.side.X > 0:
-		return Rect{e.at.X - gap - wide, y, wide, high}, page.Right
-	}
-	depth, slide := gap, step*wide
-	if step >= 1 {
-		depth, slide = gap+step*high, 0
-	}
-	box := Rect{e.at.X - wide/2 + slide, e.at.Y + depth, wide, high}
-	if e.side.Y > 0 {
-		box.Y = e.at.Y - depth - high
-	}
-	return box, page.Centre
-}
-
-// named reports whether a text already stands where the box is.
-func (w *drawing) named(box Rect) bool {
-	for _, t := range w.scene.Texts {
-		if t.Box.Overlaps(Rect{box.X - 1.1, box.Y - 0.3, box.W + 2.2, box.H + 0.6}) {
-			return true
-		}
-	}
-	return false
 }
 
 // distributor draws the cap with its rotor: a circle with a stud for every terminal, the rotor pointing at the first.

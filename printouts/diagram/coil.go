@@ -17,8 +17,9 @@ func (w *drawing) coil(p *scenarios.DiagramPart) {
 		across = across.times(-1)
 	}
 	s := w.size
+	var frame Rect
 	if p.Box != nil {
-		frame := w.boxOf(p)
+		frame = w.boxOf(p)
 		edge := rectangle(frame, page.Tint, symbolWidth)
 		edge.Pen.Dash = page.Dashed
 		w.add(edge)
@@ -50,6 +51,9 @@ func (w *drawing) coil(p *scenarios.DiagramPart) {
 
 	box := around(link.minus(across.times(0.1*s)), below.plus(across.times(0.35*s)))
 	w.solids = append(w.solids, box)
+	if frame.W > 0 {
+		box = frame
+	}
 	w.want(p, box.centre(), box, false)
 }
 

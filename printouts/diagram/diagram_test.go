@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand"
 	"os"
+	"strconv"
 	"testing"
 	"unicode/utf8"
 
@@ -55,33 +56,49 @@ func wide(s string, style page.Style) float64 {
 	return float64(utf8.RuneCountInString(s)) * style.Size * mmPerPoint * em
 }
 
+// stayClear checks that no text of a scene leaves the frame or lies on another, that no label crosses a conductor, and that every part
+// and every numbered point has its label or number.
+func stayClear(t *testing.T, name string, d scenarios.Diagram, frame Rect, s Scene) {
+	t.Helper()
+	written := make(map[string]bool)
+	for i, a := range s.Texts {
+		written[a.Text] = true
+		if !frame.Contains(a.Box) {
+			t.Errorf("%s: %q leaves the frame: %v", name, a.Text, a.Box)
+		}
+		for _, b := range s.Texts[:i] {
+			if a.Box.Overlaps(b.Box) {
+				t.Errorf("%s: %q lies on %q", name, a.Text, b.Text)
+			}
+		}
+		if a.Kind != PartLabel && a.Kind != PointLabel {
+			continue
+		}
+		for _, w := range s.Wires {
+			if a.Box.Crossed(w.From, w.To) {
+				t.Errorf("%s: %q lies across the conductor %v", name, a.Text, w)
+			}
+		}
+	}
+	for _, n := range d.Nodes {
+		if n.Number > 0 && !written[strconv.Itoa(n.Number)] {
+			t.Errorf("%s: point %d has no number", name, n.Number)
+		}
+	}
+	for _, text := range s.Left {
+		for _, p := range d.Parts {
+			if p.Label == text && p.Kind != "wire" && p.Kind != "lead" {
+				t.Errorf("%s: no room for the name of %q", name, text)
+			}
+		}
+	}
+}
+
 func TestLabelsStayClear(t *testing.T) {
 	check := func(name string, d scenarios.Diagram, frame Rect) {
 		t.Helper()
 		s := Layout(d, frame, wide)
-		parts := 0
-		for i, a := range s.Texts {
-			if !frame.Contains(a.Box) {
-				t.Errorf("%s: %q leaves the frame: %v", name, a.Text, a.Box)
-			}
-			for _, b := range s.Texts[:i] {
-				if a.Box.Overlaps(b.Box) {
-					t.Errorf("%s: %q lies on %q", name, a.Text, b.Text)
-				}
-			}
-			if a.Kind != PartLabel && a.Kind != PointLabel {
-				continue
-			}
-			parts++
-			for _, w := range s.Wires {
-				if a.Box.Crossed(w.From, w.To) {
-					t.Errorf("%s: %q lies across the conductor %v", name, a.Text, w)
-				}
-			}
-		}
-		if parts < len(d.Nodes)/2 {
-			t.Errorf("%s: only %d lines of labels for %d nodes", name, parts, len(d.Nodes))
-		}
+		stayClear(t, name, d, frame, s)
 		for _, text := range s.Left {
 			t.Errorf("%s: no room for %q", name, text)
 		}

@@ -20,13 +20,15 @@ func Draw(c page.Canvas, s Scene) {
 		c.Path(q, p.Pen)
 	}
 	for _, t := range s.Texts {
-		x := t.Box.X
-		switch t.Style.Align {
-		case page.Centre:
+		x, y := t.Box.X, t.Box.Y+t.Box.H/2
+		switch {
+		case t.Style.Angle != 0: // upwards from the foot of the box
+			x, y = t.Box.X+t.Box.W/2, t.Box.Y+t.Box.H
+		case t.Style.Align == page.Centre:
 			x += t.Box.W / 2
-		case page.Right:
+		case t.Style.Align == page.Right:
 			x += t.Box.W
 		}
-		c.Text(x, t.Box.Y+t.Box.H/2, t.Text, t.Style)
+		c.Text(x, y, t.Text, t.Style)
 	}
 }

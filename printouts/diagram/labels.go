@@ -40,15 +40,20 @@ func (w *drawing) want(p *scenarios.DiagramPart, spot Vec, near Rect, wire bool)
 	if wire {
 		l.optional, l.close, l.styles = true, true, []page.Style{{Size: 8, Condensed: true, Ink: page.Grey}}
 	}
-	switch p.Kind {
-	case "module", "hall", "controller", "potentiometer":
-		l.inside = true
-	}
 	if p.LabelAt != nil {
 		at := w.place(*p.LabelAt)
 		l.at = &at
 	}
 	w.wanted = append(w.wanted, l)
+}
+
+// wantInside asks for the label of a part drawn as a box, in the box if there is room.
+func (w *drawing) wantInside(p *scenarios.DiagramPart, box Rect) {
+	n := len(w.wanted)
+	w.want(p, box.centre(), box, false)
+	for i := range w.wanted[n:] {
+		w.wanted[n+i].inside = true
+	}
 }
 
 // labels places parts' labels, then those of the points, then those of the wires. When one finds no room it goes to the front of the
@@ -243,7 +248,7 @@ func (w *drawing) candidates(l label, wide, high float64, offer func(Rect, float
 	if near.W == 0 {
 		near = Rect{l.spot.X, l.spot.Y, 0, 0}
 	}
-	slides := []float64{0, -0.5, 0.5, -1, 1}
+	slides := []float64{0, -0.5, 0.5, -0.75, 0.75, -1, 1}
 	for gi, gap := range []float64{clear + 0.3, clear + 0.9, 2.2, 3.5, 5, 7, 9.5, 12.5} {
 		for _, side := range []string{"right", "above", "left", "below"} {
 			cost := float64(gi) * 1.6

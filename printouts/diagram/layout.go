@@ -24,7 +24,7 @@ const (
 	symbolWidth = 0.4
 	thickWidth  = 0.8
 	margin      = 5.0  // between the outermost place and the frame, beside the room for labels
-	largest     = 20.0 // of a grid square: a small circuit is not blown up further
+	largest     = 26.0 // of a grid square: a small circuit is not blown up further
 	stretch     = 1.6  // a square may be this much longer one way than the other, to use the frame
 )
 

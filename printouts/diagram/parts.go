@@ -1,6 +1,8 @@
 package diagram
 
 import (
+	"strings"
+
 	"nospark/printouts/page"
 	"nospark/scenarios"
 )
@@ -53,7 +55,7 @@ func (w *drawing) conductor(p *scenarios.DiagramPart) {
 		draw = w.thick
 	}
 	w.conduct(nets, draw, path...)
-	if p.Label != "" && p.Label != p.ID {
+	if plain := strings.NewReplacer("_", " ", "-", " "); plain.Replace(p.Label) != plain.Replace(p.ID) {
 		from, to := longest(path)
 		w.want(p, between(from, to, 0.5), Rect{}, true)
 	}
@@ -72,7 +74,7 @@ func (w *drawing) inline(p *scenarios.DiagramPart, f form) {
 	if w.remote(p, path) {
 		path = w.shortened(p, f, path)
 	}
-	from, to := longest(path)
+	from, to := w.own(path)
 	a, b := w.trimmed(p, path, from, to)
 	size := w.size
 	if room := a.minus(b).length(); 2*f.half*size > room-0.6 {
@@ -117,6 +119,25 @@ func longest(path []Vec) (from, to Vec) {
 		if l := path[i].minus(path[i-1]).length(); l > best+1e-6 {
 			best, from, to = l, path[i-1], path[i]
 		}
+	}
+	return from, to
+}
+
+// own finds the longest straight piece that runs over no other conductor, or else the longest of all: a symbol on a shared piece would
+// seem to belong to the others too.
+func (w *drawing) own(path []Vec) (from, to Vec) {
+	best := -1.0
+	for i := 1; i < len(path); i++ {
+		common := false
+		for _, c := range w.scene.Wires {
+			common = common || overlap(path[i-1], path[i], c.From, c.To)
+		}
+		if l := path[i].minus(path[i-1]).length(); !common && l > best+1e-6 {
+			best, from, to = l, path[i-1], path[i]
+		}
+	}
+	if best < 0 {
+		return longest(path)
 	}
 	return from, to
 }

@@ -1,0 +1,52 @@
+package diagram
+
+import (
+	"context"
+	"testing"
+	"time"
+
+	"nospark/printouts/page"
+	"nospark/scenarios"
+	"nospark/scenarios/pack"
+	"nospark/scenarios/roster"
+)
+
+// diagramOf is the diagram of a built-in pack as a class gets it.
+func diagramOf(t *testing.T, name string) scenarios.Diagram {
+	t.Helper()
+	text, err := pack.Source(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan, err := scenarios.ParsePlan("plans/week05.toml", "title = \"Week 5\"\ndate = 2026-10-05\npack = \"x\"\n")
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, _, err := scenarios.Build(context.Background(), scenarios.Input{
+		Term: scenarios.Term{ID: "test-term-1", Program: "Example Technical Program", Paper: "letter", Rubric: scenarios.DefaultRubric(), Mastery: scenarios.DefaultMastery()},
+		Plan: plan, Key: scenarios.Key{7}, PackFile: name + ".toml", Pack: string(text), Students: []roster.Student{{ID: "s1", Name: "Testina Example"}},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	h, err := l.Handout()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return h.Reference.Diagram
+}
+
+// TestBuiltinDiagrams lays out every built-in pack with the real typeface, on the space that the class reference gives it.
+func TestBuiltinDiagrams(t *testing.T) {
+	for _, name := range pack.Builtin() {
+		d := diagramOf(t, name)
+		for _, paper := range []string{"letter", "a4"} {
+			doc := page.New(page.Options{Paper: paper, Title: "test", Date: time.Date(2026, 10, 5, 0, 0, 0, 0, time.UTC)})
+			flow := doc.Section(page.Frame{Landscape: true, Left: "x"})
+			flow.Draw(flow.Room()-15, func(c page.Canvas) {
+				frame := Rect{W: c.W, H: c.H}
+				stayClear(t, name+" on "+paper, d, frame, Layout(d, frame, c.Width))
+			})
+		}
+	}
+}
