@@ -3,6 +3,7 @@ package workbook
 import (
 	"bytes"
 	"fmt"
+	"html"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -169,6 +170,52 @@ func TestEntryIsReadBack(t *testing.T) {
 		t.Fatal(err)
 	}
 	check("saved by LibreOffice", again)
+	checkHelp(t, filled)
+	checkHelp(t, again)
+}
+
+// checkHelp checks that the form's lists and hints are there, and still there after another program has saved it.
+func checkHelp(t *testing.T, data []byte) {
+	t.Helper()
+	f := open(t, data)
+	rules, err := f.GetDataValidations(entrySheet)
+	if err != nil {
+		t.Fatal(err)
+	}
+	lists := map[string]string{}
+	for _, r := range rules {
+		column, _, _ := strings.Cut(r.Sqref, "7:")
+		lists[column] = r.Type + " " + html.UnescapeString(r.Formula1)
+	}
+	for column, want := range map[string]string{"E": "list repair_codes", "R": `list "0,1,2,3,4"`, "S": "list yes_or_no"} {
+		if lists[column] != want {
+			t.Errorf("column %s has the rule %q, want %q", column, lists[column], want)
+		}
+	}
+	formats, err := f.GetConditionalFormats(entrySheet)
+	if err != nil {
+		t.Fatal(err)
+	}
+	hints := 0
+	for _, rules := range formats {
+		hints += len(rules)
+	}
+	if hints != 3 {
+		t.Errorf("%d hints, want 3: %v", hints, formats)
+	}
+	for cell, locked := range map[string]bool{"A7": true, "D7": true, "E7": false, "Q7": false, "S7": false, "A31": false, "D31": true} {
+		id, err := f.GetCellStyle(entrySheet, cell)
+		if err != nil {
+			t.Fatal(err)
+		}
+		style, err := f.GetStyle(id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := style.Protection == nil || style.Protection.Locked; got != locked {
+			t.Errorf("%s is locked: %v, want %v", cell, got, locked)
+		}
+	}
 }
 
 func TestEntryUntouched(t *testing.T) {
