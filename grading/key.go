@@ -46,13 +46,13 @@ type KeySheet struct {
 // Trap is a test that looks as if it had to catch the fault and reads normal all the same. Such are the tests that
 //
 //   - examine the faulty part itself, or
-//   - examine no part on its own and are made at a point of the faulty part where another test reads abnormal: an unloaded voltmeter
-//     at a bad ground.
+//   - examine no part on its own and are made at a point of the faulty part where another such test reads abnormal: an unloaded
+//     voltmeter at a bad ground.
 //
 // Tests that read normal for every suspect of the complaint, that ask for no verdict, or whose instrument the plan forbids are no traps.
 type Trap struct {
 	Test  int
-	Shows int // the cheapest test at the same place that does read abnormal; -1: none does
+	Shows int // the cheapest test of the part or at its points that does read abnormal; -1: none does
 }
 
 // NewKey works out the answer key of a lab. It fails where the solver refuses the lab, and when the text of the pack that the lab keeps
@@ -161,12 +161,15 @@ func (s *Suspects) traps(sheet *scenarios.Sheet, k KeySheet, detail scenarios.De
 		}
 		shows := -1
 		for _, other := range k.Abnormal {
-			same := slices.ContainsFunc(detail.Leads[other], func(p int) bool { return slices.Contains(pins, p) && slices.Contains(detail.Leads[t], p) })
-			if same && !s.closed[other] && (shows < 0 || lab.Tests[other].Minutes < lab.Tests[shows].Minutes) {
+			there := own && slices.Contains(lab.Faults[k.Fault].Parts, lab.Tests[other].Part)
+			if lab.Tests[other].Part == "" {
+				there = slices.ContainsFunc(detail.Leads[other], func(p int) bool { return slices.Contains(pins, p) && (own || slices.Contains(detail.Leads[t], p)) })
+			}
+			if there && !s.closed[other] && (shows < 0 || lab.Tests[other].Minutes < lab.Tests[shows].Minutes) {
 				shows = other
 			}
 		}
-		if shows >= 0 || own {
+		if own || shows >= 0 {
 			traps = append(traps, Trap{t, shows})
 		}
 	}

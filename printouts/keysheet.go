@@ -1,0 +1,161 @@
+package printouts
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"nospark/grading"
+	"nospark/printouts/page"
+	"nospark/scenarios"
+)
+
+// sheet prints one sheet of the key.
+func (k answerKey) sheet(i int) {
+	f, lab, sheet, v := k.flow, k.lab, k.lab.Sheets[i], k.key.Sheets[i]
+	fault := lab.Faults[v.Fault]
+	f.Space(3)
+	f.Draw(8, func(c page.Canvas) {
+		c.Rect(0, 0, c.W, c.H, page.Fill(page.Shade))
+		code := page.Style{Size: 11, Bold: true, Level: page.Middle}
+		c.Text(2, c.H/2, sheet.Code, code)
+		right := page.Style{Size: 11, Bold: true, Condensed: true, Align: page.Right, Level: page.Middle}
+		repair := k.codes(v) + "   " + minutes(v.Minutes) + " min"
+		c.Text(c.W-2, c.H/2, repair, right)
+		x := 6 + c.Width(sheet.Code, code)
+		c.Fit(x, c.H/2, c.W-x-c.Width(repair, right)-8, studentName(sheet)+": "+fault.Label, page.Style{Size: 10, Bold: true, Condensed: true, Level: page.Middle})
+	})
+	var repairs []string
+	for _, r := range append([]int{v.Repair}, v.Also...) {
+		repairs = append(repairs, repairName(lab, r))
+	}
+	if len(k.key.Complaints) > 1 {
+		k.line("Complaint", lab.Complaints[sheet.Complaint].Label)
+	}
+	k.line("Repair", strings.Join(repairs, ", or ")+alsoNote(v))
+	k.line("How it shows", fault.Note)
+	for n, p := range v.Path {
+		label := ""
+		if n == 0 {
+			label = "Best play"
+		}
+		k.line(label, k.pathText(sheet, n, p))
+	}
+	k.line("Reads abnormal", k.abnormalText(sheet, v.Abnormal))
+	for n, t := range v.Traps {
+		label := ""
+		if n == 0 {
+			label = "Traps"
+		}
+		if n == mostTraps && len(v.Traps) > mostTraps+1 {
+			k.line("", counted(len(v.Traps)-n, "further trap", "further traps")+" of the same kind")
+			break
+		}
+		k.line(label, k.trapText(sheet, t))
+	}
+}
+
+// mostTraps is the number of traps that are told one by one; the cheapest ones come first.
+const mostTraps = 5
+
+func alsoNote(v grading.KeySheet) string {
+	if len(v.Also) == 0 {
+		return ""
+	}
+	return "; no allowed test tells them apart, so each counts as right"
+}
+
+// line prints a text with its label in the margin.
+func (k answerKey) line(label, text string) {
+	if text == "" {
+		return
+	}
+	const indent = 27.0
+	style := page.Style{Size: 8.5, Condensed: true}
+	p := k.flow.Set(k.flow.W-indent, text, style)
+	k.flow.Draw(p.H+0.3, func(c page.Canvas) {
+		c.Text(0, c.LineHeight(style)/2, label, page.Style{Size: 8.5, Bold: true, Condensed: true, Level: page.Middle})
+		c.Paragraph(indent, 0, p)
+	})
+}
+
+// pathText is one step of best play with its line on this sheet.
+func (k answerKey) pathText(sheet scenarios.Sheet, n int, p grading.PathStep) string {
+	verdict := "normal"
+	if !p.Normal {
+		verdict = "**abnormal**"
+	}
+	l := sheet.Lines[p.Test]
+	return fmt.Sprintf("**%d**  **%s%s**  %s: %s, %s, %d → %d, %s min", n+1, line(l.Number), l.Letters, grading.TestName(k.lab, p.Test), p.Reading,
+		verdict, p.Before, p.After, minutes(p.Minutes))
+}
+
+// trapText names a trap, and the test at the same place that shows the fault.
+func (k answerKey) trapText(sheet scenarios.Sheet, t grading.Trap) string {
+	text := fmt.Sprintf("%s %s: %s, **normal**", line(sheet.Lines[t.Test].Number), grading.TestName(k.lab, t.Test), sheet.Lines[t.Test].Reading)
+	if t.Shows < 0 {
+		return text + "; no test at the same place shows the fault"
+	}
+	return text + fmt.Sprintf("; shown by %s %s: %s", line(sheet.Lines[t.Shows].Number), grading.TestName(k.lab, t.Shows), sheet.Lines[t.Shows].Reading)
+}
+
+// abnormalText groups what reads abnormal: tests of the grid by column, and within by reading with the points that have it; other tests by
+// the heading of their table.
+func (k answerKey) abnormalText(sheet scenarios.Sheet, tests []int) string {
+	if len(tests) == 0 {
+		return "nothing"
+	}
+	var heads []string
+	groups := map[string][]int{}
+	for _, t := range tests {
+		head := k.groupOf(t)
+		if groups[head] == nil {
+			heads = append(heads, head)
+		}
+		groups[head] = append(groups[head], t)
+	}
+	var parts []string
+	for _, head := range heads {
+		list := groups[head]
+		if k.lab.Tests[list[0]].Column >= 0 {
+			parts = append(parts, "**"+head+"** "+k.byReading(sheet, list))
+			continue
+		}
+		var texts []string
+		for _, t := range list {
+			texts = append(texts, fmt.Sprintf("%s: %s", grading.TestName(k.lab, t), sheet.Lines[t].Reading))
+		}
+		parts = append(parts, "**"+head+"** "+strings.Join(texts, "; "))
+	}
+	return strings.Join(parts, ".  ") + "."
+}
+
+// groupOf names the column of a test of the grid, or the table of another.
+func (k answerKey) groupOf(t int) string {
+	test := k.lab.Tests[t]
+	if test.Column >= 0 {
+		return k.lab.Columns[test.Column].Label + ", " + k.lab.Columns[test.Column].Condition + ":"
+	}
+	if test.Group != "" {
+		return test.Group + ":"
+	}
+	return "other tests:"
+}
+
+// byReading lists readings with the points at which they are read: "0.000 V at 6, 7 and 9; 4.31 V at 11".
+func (k answerKey) byReading(sheet scenarios.Sheet, tests []int) string {
+	var readings []string
+	points := map[string][]string{}
+	for _, t := range tests {
+		r := sheet.Lines[t].Reading
+		if !slices.Contains(readings, r) {
+			readings = append(readings, r)
+		}
+		points[r] = append(points[r], fmt.Sprint(k.lab.Points[k.lab.Tests[t].Point].Number))
+	}
+	var texts []string
+	for _, r := range readings {
+		texts = append(texts, r+" at "+listed(points[r]))
+	}
+	return strings.Join(texts, "; ")
+}
