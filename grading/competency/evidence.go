@@ -22,9 +22,9 @@ type Evidence struct {
 // waits for the instructor's word, and an excused or missing one was no opportunity.
 func evidence(lab *scenarios.Lab, reference int64, s *grading.StudentResult) []Evidence {
 	if s.Status != grading.Graded || len(s.Steps) == 0 && s.Repair < 0 {
-		return nil
+		return []Evidence{}
 	}
-	var list []Evidence
+	list := []Evidence{}
 	for _, c := range kinds(lab) {
 		var e Evidence
 		var ok bool
