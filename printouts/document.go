@@ -10,11 +10,24 @@ import (
 
 // newDocument begins a document of a handout. Its title names the lab and what the document is, nobody and no sheet.
 func newDocument(h scenarios.Handout, what string) (*page.Document, error) {
+	options, err := optionsOf(h, what)
+	return page.New(options), err
+}
+
+// newSheets begins a document whose sections are handed out one by one: printed on both sides, each begins on a front, so that no piece
+// of paper belongs to two students.
+func newSheets(h scenarios.Handout, what string) (*page.Document, error) {
+	options, err := optionsOf(h, what)
+	options.FrontPages = true
+	return page.New(options), err
+}
+
+func optionsOf(h scenarios.Handout, what string) (page.Options, error) {
 	date, err := time.Parse(time.DateOnly, h.Date)
 	if err != nil {
-		return nil, fmt.Errorf("date %q of the lab: must be like 2026-10-05", h.Date)
+		err = fmt.Errorf("date %q of the lab: must be like 2026-10-05", h.Date)
 	}
-	return page.New(page.Options{Paper: h.Paper, Title: h.Title + ", " + what, Subject: h.Program, Date: date}), nil
+	return page.Options{Paper: h.Paper, Title: h.Title + ", " + what, Subject: h.Program, Date: date}, err
 }
 
 // Only gives the handout with one sheet alone, for a copy that was lost.
@@ -32,6 +45,7 @@ func Only(h scenarios.Handout, code string) (scenarios.Handout, error) {
 // school prints several.
 func Split(h scenarios.Handout, n int) []scenarios.Handout {
 	var parts []scenarios.Handout
+	n = max(n, 1)
 	for from := 0; from < len(h.Worksheets); from += n {
 		to := min(from+n, len(h.Worksheets))
 		part := h

@@ -10,7 +10,12 @@ import (
 // largeWorksheet prints a worksheet in large print: the same lines and codes, one sweep after the other, on as many pages as it takes.
 func largeWorksheet(doc *page.Document, h scenarios.Handout, w scenarios.Worksheet) {
 	flow := doc.Section(page.Frame{Name: "Sheet " + w.Code, Right: "Sheet " + w.Code, Foot: h.Title, Large: true})
-	flow.Title(printedName(w), h.Title)
+	if name := printedName(w); name != "" {
+		flow.Title(name, h.Title)
+	} else {
+		flow.Title(h.Title, "")
+		flow.Fields("name")
+	}
 	flow.Para("Take this page off before handing in. The pages below carry only the code of the sheet.")
 	flow.Turn()
 	flow.Title("Sheet "+w.Code, h.Title)

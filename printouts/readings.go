@@ -20,7 +20,7 @@ func Readings(h scenarios.Handout) ([]byte, error) {
 			largeReadings(doc, h, r)
 			continue
 		}
-		flow := doc.Section(page.Frame{Name: "Readings " + r.Code, Foot: joined(", ", "Readings for sheet "+r.Code, h.Title, h.Date), Size: 10, Side: leafSide})
+		flow := doc.Section(page.Frame{Name: "Readings " + r.Code, Foot: joined(", ", "Readings for sheet "+r.Code, h.Title, h.Date, "print on one side only"), Size: 10, Side: leafSide})
 		l := newLeaves(flow, h.Paper)
 		readingsHead(l, h, r)
 		readingLines(l, r.Lines)
@@ -61,7 +61,7 @@ func planLines(n int, width, height float64) lineGrid {
 	g.rows = (n + g.columns - 1) / g.columns
 	g.high = clamp(height/float64(max(g.rows, 1)), answerHigh, answerMost)
 	g.wide = (width - answerGap*float64(g.columns-1)) / float64(g.columns)
-	g.size = clamp(g.high*2.0, 8, 9.5)
+	g.size = clamp(math.Floor(g.high*24.5)/10, 8, 10)
 	if g.columns > 4 {
 		g.size = 8
 	}
@@ -99,7 +99,7 @@ func printAnswer(c page.Canvas, a scenarios.ReadingLine, size float64) {
 	c.Text(0, y, line(a.Number), number)
 	x := c.Width("000", number) + gap
 	c.Text(x, y, a.Letters, letters)
-	x += c.Width("MW", letters) + gap
+	x += c.Width("WW", letters) + gap
 	c.FitWhole(x, y, c.W-x, joined(", ", a.Reading, a.Beside), page.Style{Size: size, Condensed: true, Level: page.Middle})
 }
 

@@ -8,7 +8,7 @@ import (
 // Worksheets prints the students' own sheets, two pages each: one document for the class. For a single sheet give it a handout from
 // Only; the pages are the same.
 func Worksheets(h scenarios.Handout) ([]byte, error) {
-	doc, err := newDocument(h, "worksheets")
+	doc, err := newSheets(h, "worksheets")
 	if err != nil {
 		return nil, err
 	}

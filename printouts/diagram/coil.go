@@ -11,7 +11,7 @@ import (
 // pin and ends in the tower. The secondary lies on the tower's side.
 func (w *drawing) coil(p *scenarios.DiagramPart) {
 	plus, minus, tower := w.at[p.Pins[0]], w.at[p.Pins[1]], w.at[p.Pins[2]]
-	along := main(plus, minus)
+	along := mainly(plus, minus)
 	across := Vec{-along.Y, along.X}
 	if d := tower.minus(plus); d.X*across.X+d.Y*across.Y < 0 {
 		across = across.times(-1)
@@ -57,8 +57,8 @@ func (w *drawing) coil(p *scenarios.DiagramPart) {
 	w.want(p, box.centre(), box, false)
 }
 
-// main is the direction from a to b, level or upright, whichever the two are further apart in.
-func main(a, b Vec) Vec {
+// mainly is the direction from a to b, level or upright, whichever the two are further apart in.
+func mainly(a, b Vec) Vec {
 	d := b.minus(a)
 	if math.Abs(d.X) > math.Abs(d.Y) {
 		return Vec{math.Copysign(1, d.X), 0}
