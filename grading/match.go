@@ -156,6 +156,8 @@ func (m *matcher) onSpare(sheet int, id string, row submission.Row) (handed, boo
 	s := m.lab.Sheets[sheet]
 	h := handed{sheet: sheet, student: id, row: row}
 	switch {
+	case row.Student == "" && row.Empty(): // as the form was printed: nobody used it
+		return handed{}, false
 	case row.Student == "":
 		m.problem(row.Place, "write the id of the student who used it", "sheet %s is a spare and the row has no id, so it counts for nobody", s.Code)
 		return handed{}, false

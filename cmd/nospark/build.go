@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"nospark/grading/competency"
 	"nospark/scenarios"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/roster"
@@ -77,6 +78,7 @@ func buildLab(ctx context.Context, in scenarios.Input, dir string) (*scenarios.L
 	if in.Previous, err = previousLab(folder); err != nil { // another build may have ended since the plan was read
 		return nil, nil, err
 	}
+	in.History = pastOf(&in, dir)
 	lab, report, err := scenarios.Build(ctx, in)
 	if err != nil {
 		return nil, nil, err
@@ -94,4 +96,14 @@ func previousLab(folder string) (*scenarios.Lab, error) {
 		return nil, nil
 	}
 	return lab, err
+}
+
+// pastOf tells what the class has had in earlier labs of the term. Records that cannot be read say nothing here; the competency command
+// names them.
+func pastOf(in *scenarios.Input, dir string) scenarios.History {
+	term, err := competency.Read(filepath.Join(dir, recordsFolder), competency.Options{Term: in.Term, Key: &in.Key})
+	if err != nil {
+		return nil
+	}
+	return term.History(in.Plan.Date, in.Plan.Name)
 }
