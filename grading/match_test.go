@@ -128,6 +128,7 @@ func TestSpareSheets(t *testing.T) {
 	check("for somebody who missed the own sheet", blank1+blank3+blank4+"1002 K6-BCD graded 100\n", empty, spare("1002"))
 	check("for somebody new", blank1+blank2+blank3+blank4+"9009 K6-BCD graded 100\n"+
 		"! late.csv, row 2: student \"9009\" is not in this lab's list and used spare sheet K6-BCD; nothing, if the id is right\n", spare("9009"))
+	check("as the form was printed", blank1+blank2+blank3+blank4, submission.Row{Place: "late.csv, row 2", Sheet: "K6-BCD", Reasoning: -1, Safe: -1})
 	check("without id", blank1+blank2+blank3+blank4+"! late.csv, row 2: sheet K6-BCD is a spare and the row has no id, so it counts for nobody; write the id of the student who used it\n", spare(""))
 	check("named twice", blank1+blank3+blank4+"1002 K6-BCD graded 100\n"+
 		"! late.csv, row 2: spare sheet K6-BCD is named by student 1002 and by student 1001; it counts for the first; correct one of the two sheet codes\n",
