@@ -46,7 +46,7 @@ func (v *Vehicle) expected(test int) (volts float64, ok bool) {
 	return 0, false
 }
 
-// The exported file of every test gives the reading in ngspice: all tests of the healthy vehicles, and of every faulty one a sixteenth,
+// The exported file of every test gives the reading in ngspice: all tests of the healthy vehicles, and of every faulty one a thirty-second part,
 // another one from fault to fault.
 func TestExportedReadingsAgreeWithNgspice(t *testing.T) {
 	const floor = 1e-3 // as in TestEveryStateAgreesWithNgspice
@@ -81,7 +81,7 @@ func TestExportedReadingsAgreeWithNgspice(t *testing.T) {
 		}
 		for k, f := range b.p.Faults {
 			faulty := b.with(f.ID, 0.5)
-			for i := k % 16; i < len(b.p.Tests); i += 16 {
+			for i := k % 32; i < len(b.p.Tests); i += 32 {
 				add(faulty, i, f.ID)
 			}
 		}
