@@ -1,0 +1,151 @@
+package grading
+
+import (
+	"cmp"
+	"slices"
+
+	"nospark/scenarios"
+)
+
+// Overview is a class after a lab, for the instructor who plans the next one. It counts students with a mark, provisional ones too.
+// Minutes are tenths.
+type Overview struct {
+	Graded, Provisional, Blank, Excused int
+
+	Marks     []float64 // ascending
+	Mean      float64   // of the marks; 0 without any
+	Median    float64
+	LostSteps float64 // mean over the students
+	LostEarly float64
+	LostWrong float64
+	Faults    []OverviewFault  // in the order of the lab
+	Idle      []OverviewTest   // tests that told nothing, by the minutes they cost
+	Missed    []OverviewTest   // the better tests that were not made, by the minutes lost
+	Misjudged []OverviewTest   // wrong and missing verdicts, most first
+	Wrong     []OverviewRepair // wrong conclusions, most first
+}
+
+// OverviewFault is how the students with one hidden fault did.
+type OverviewFault struct {
+	Fault    int
+	Students int
+	Right    int
+	Mark     float64 // mean
+	Minutes  float64 // mean of what was spent
+	Best     float64 // mean of best play
+}
+
+// OverviewTest is a test and how often something happened with it.
+type OverviewTest struct {
+	Test  int
+	Times int
+	Of    int     // readings of the test, for verdicts
+	Lost  float64 // minutes, for the others
+}
+
+// OverviewRepair is a repair that was concluded though it was wrong.
+type OverviewRepair struct{ Repair, Students int }
+
+// NewOverview sums up a result.
+func NewOverview(lab *scenarios.Lab, r *Result) *Overview {
+	o := &Overview{}
+	faults := make([]OverviewFault, len(lab.Faults))
+	tests := make([]struct{ idle, missed, judged OverviewTest }, len(lab.Tests))
+	wrong := make([]int, len(lab.Repairs))
+	for _, s := range r.Students {
+		switch s.Status {
+		case Blank:
+			o.Blank++
+			continue
+		case Excused:
+			o.Excused++
+			continue
+		case Provisional:
+			o.Provisional++
+		default:
+			o.Graded++
+		}
+		o.add(s)
+		f := &faults[lab.Hypotheses[lab.Sheets[s.Index].Truth].Fault]
+		f.Students++
+		f.Mark += s.Mark
+		f.Minutes += float64(s.Minutes)
+		f.Best += float64(s.Best)
+		switch {
+		case s.Right:
+			f.Right++
+		case s.Repair >= 0:
+			wrong[s.Repair]++
+		}
+		for _, step := range s.Steps {
+			if step.Test < 0 || step.State != Counted && step.State != Repeat {
+				continue
+			}
+			t := &tests[step.Test]
+			if !step.Told() {
+				t.idle.Times++
+				t.idle.Lost += step.Lost
+			}
+			if step.Better >= 0 {
+				tests[step.Better].missed.Times++
+				tests[step.Better].missed.Lost += step.Lost
+			}
+			if !step.Silent {
+				t.judged.Of++
+				if !step.Agrees {
+					t.judged.Times++
+				}
+			}
+		}
+	}
+	o.means()
+	for i, f := range faults {
+		if n := float64(f.Students); n > 0 {
+			o.Faults = append(o.Faults, OverviewFault{i, f.Students, f.Right, f.Mark / n, f.Minutes / n, f.Best / n})
+		}
+	}
+	for i, t := range tests {
+		t.idle.Test, t.missed.Test, t.judged.Test = i, i, i
+		o.Idle, o.Missed, o.Misjudged = happened(o.Idle, t.idle), happened(o.Missed, t.missed), happened(o.Misjudged, t.judged)
+	}
+	costliest := func(a, b OverviewTest) int { return -cmp.Compare(a.Lost, b.Lost) }
+	slices.SortStableFunc(o.Idle, costliest)
+	slices.SortStableFunc(o.Missed, costliest)
+	slices.SortStableFunc(o.Misjudged, func(a, b OverviewTest) int { return -cmp.Compare(a.Times, b.Times) })
+	for repair, n := range wrong {
+		if n > 0 {
+			o.Wrong = append(o.Wrong, OverviewRepair{repair, n})
+		}
+	}
+	slices.SortStableFunc(o.Wrong, func(a, b OverviewRepair) int { return -cmp.Compare(a.Students, b.Students) })
+	return o
+}
+
+// happened appends what happened at least once.
+func happened(list []OverviewTest, t OverviewTest) []OverviewTest {
+	if t.Times == 0 {
+		return list
+	}
+	return append(list, t)
+}
+
+func (o *Overview) add(s StudentResult) {
+	o.Marks = append(o.Marks, s.Mark)
+	o.Mean += s.Mark
+	o.LostSteps += s.LostSteps
+	o.LostEarly += s.LostEarly
+	o.LostWrong += s.LostWrong
+}
+
+// means divides the sums by the number of students with a mark.
+func (o *Overview) means() {
+	slices.Sort(o.Marks)
+	n := len(o.Marks)
+	if n == 0 {
+		return
+	}
+	for _, sum := range []*float64{&o.Mean, &o.LostSteps, &o.LostEarly, &o.LostWrong} {
+		*sum /= float64(n)
+	}
+	o.Median = (o.Marks[(n-1)/2] + o.Marks[n/2]) / 2
+}

@@ -1,0 +1,100 @@
+package printouts
+
+import (
+	"fmt"
+	"strings"
+
+	"nospark/printouts/page"
+	"nospark/scenarios"
+)
+
+// HowTo prints one page for the instructor: how to prepare, hand out, run and grade this lab. It names no fault, so it may lie open.
+func HowTo(lab *scenarios.Lab) ([]byte, error) {
+	doc, err := newDocument(scenarios.Handout{Program: lab.Program, Title: lab.Title, Date: lab.Date, Paper: lab.Paper}, "how to run this lab")
+	if err != nil {
+		return nil, err
+	}
+	f := doc.Section(page.Frame{Name: "How to run this lab", Foot: joined(", ", "How to run lab "+lab.Name, lab.Program, lab.Date), Size: 8.5, Side: 14})
+	f.Title("How to run this lab", joined(", ", lab.Title, lab.Pack.Title, lab.Date))
+	f.Para(labInShort(lab))
+	f.Columns(2, 8, func() {
+		for _, part := range howToParts(lab) {
+			f.Subheading(part.heading)
+			if part.numbered {
+				f.Numbered(part.items...)
+			} else {
+				f.Bullets(part.items...)
+			}
+		}
+	})
+	f.Cautions()
+	return doc.Bytes()
+}
+
+// labInShort says what students get and what they may know.
+func labInShort(lab *scenarios.Lab) string {
+	students, spares := 0, 0
+	var complaints []string
+	seen := map[int]bool{}
+	for _, s := range lab.Sheets {
+		if s.Student == "" {
+			spares++
+		} else {
+			students++
+		}
+		if !seen[s.Complaint] {
+			seen[s.Complaint] = true
+			complaints = append(complaints, "“"+strings.TrimRight(lab.Complaints[s.Complaint].Label, ".")+"”")
+		}
+	}
+	text := fmt.Sprintf("**%s and %s.** Every sheet hides one fault behind the complaint %s. ", counted(students, "student", "students"),
+		counted(spares, "spare sheet", "spare sheets"), strings.Join(complaints, " or "))
+	if lab.Faults[len(lab.Faults)-1].ID == scenarios.NothingWrong {
+		text += "A vehicle with nothing wrong is possible, and the students are told. "
+	}
+	return text + "Sheets differ in fault, line numbers and letters, and are about equally hard; a neighbour’s answer is of no use. The answer key has the faults; this page has none."
+}
+
+// howToPart is one part of the page.
+type howToPart struct {
+	heading  string
+	items    []string
+	numbered bool
+}
+
+func howToParts(lab *scenarios.Lab) []howToPart {
+	forbid := ""
+	if len(lab.Technique.Forbid) > 0 {
+		forbid = " Say that this lab forbids: " + strings.Join(lab.Technique.Forbid, ", ") + "."
+	}
+	return []howToPart{
+		{"Before class", []string{
+			"Print from the folder **handouts**: class reference, one for each student or pair; worksheets on both sides; **readings on one side only**.",
+			"Print the pairing list from the folder **instructor** and cut its slips. Keep key and isolation chart out of the shop.",
+			"Lay each readings sheet face down with the partner named on the slip, never with the student whose code it carries.",
+		}, true},
+		{"Handing out, 5 minutes", []string{
+			"Worksheet and slip to each student; the strip with the name comes off before the sheet is handed in.",
+			"Say: **“Write the test and what it should read. Only then ask your partner for that line. Your partner answers with two letters and the reading, " +
+				fmt.Sprintf("and nothing else. Stop when one repair is left: a guess without proof earns %d points of 100 at most.”**", lab.Rubric.Diagnosis) + forbid,
+			"Say that minutes count, not the number of tests: each test costs those of its column plus the access to the point.",
+		}, false},
+		{"While they work, about 30 minutes", []string{
+			"Walk round and ask what a student expects to read, and what each outcome would rule out. Do not say whether a choice was good.",
+			"A student without a partner asks you: **nospark reading** gives one line. Spare sheets are for guests and spoilt paper; write the student’s id on them.",
+			"Note the two columns of yours while you see it happen: reasoning 0 to 4, and safe working yes or no.",
+		}, false},
+		{"Last 10 minutes", []string{
+			"Collect worksheets and readings. Leave the vehicle talk for after that: nobody’s fault is known until all sheets are in.",
+			"Draw best play from the isolation chart on the board, one branch of it. Ask who began otherwise, and what it cost.",
+		}, false},
+		{"After class", []string{
+			fmt.Sprintf("Type the sheets into **labs/%s/entries/entry.xlsx**, one row each: id, repair such as 12HM, then steps such as 214KQ+ (line, letters, judged good) or 214KQ-. "+
+				"Grading names every cell whose letters do not fit.", lab.Name),
+			fmt.Sprintf("Run **nospark grade labs/%s**. It writes results.xlsx, debriefs.pdf, gradebook.csv and problems.csv into the folder graded, and may be run again at any time.", lab.Name),
+			"Look at problems.csv first. Provisional marks wait for you: correct a step, confirm a mark, accept a repair, drop a line, excuse a student or set a mark " +
+				"in **adjust.toml** in the lab’s folder, each with a reason, then grade again.",
+			"Print the debriefs, cut off the names where pages lie about, and give them back. Begin the next class with the one thing to practise.",
+		}, true},
+	}
+}
