@@ -138,8 +138,9 @@ func (v *Vehicle) blowFuses() {
 	}
 }
 
-// overloaded finds a fuse above its rating; -1 for none.
+// overloaded finds the fuse that is furthest above its rating, for it is the quickest to blow; -1 for none.
 func (v *Vehicle) overloaded(st *state) int {
+	worst, most := -1, 1.0
 	for i := range v.dev.pairs {
 		p := &v.dev.pairs[i]
 		if p.rating == 0 || v.blown[p.part] {
@@ -149,11 +150,11 @@ func (v *Vehicle) overloaded(st *state) int {
 		for _, ph := range st.mean {
 			mean += ph.share * ph.through(p.part)
 		}
-		if math.Abs(mean) > p.rating {
-			return p.part
+		if load := math.Abs(mean) / p.rating; load > most {
+			worst, most = p.part, load
 		}
 	}
-	return -1
+	return worst
 }
 
 // through is the current in a part, amperes; 0 when it is not in the circuit.
