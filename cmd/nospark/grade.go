@@ -161,6 +161,7 @@ func (g *graded) write(ctx context.Context, folder string) error {
 	dir := filepath.Join(folder, "graded")
 	err := writeAll(ctx, dir, []output{
 		{"debriefs.pdf", func() ([]byte, error) { return printouts.Debriefs(g.lab, g.result) }},
+		{"overview.pdf", func() ([]byte, error) { return printouts.Overview(g.lab, g.result) }},
 		{"gradebook.csv", func() ([]byte, error) { return gradebook.CSV(g.marks()) }},
 		{"problems.csv", g.problems},
 	})

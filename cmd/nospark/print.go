@@ -10,8 +10,10 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"sync"
 
+	"nospark/grading"
 	"nospark/printouts"
 	"nospark/printouts/workbook"
 	"nospark/scenarios"
@@ -92,6 +94,9 @@ func printLab(ctx context.Context, lab *scenarios.Lab, report *scenarios.Report,
 	outputs := []output{
 		{"handouts/reference.pdf", func() ([]byte, error) { return printouts.Reference(h) }},
 		{"instructor/pairing.pdf", func() ([]byte, error) { return printouts.Pairing(h) }},
+		{"instructor/how-to-run.pdf", func() ([]byte, error) { return printouts.HowTo(lab) }},
+		{"instructor/key.pdf", func() ([]byte, error) { return answerKey(lab) }},
+		{"instructor/isolation-chart.pdf", func() ([]byte, error) { return isolationChart(lab) }},
 	}
 	parts := printouts.Split(h, sheetsPerDocument)
 	for i, part := range parts {
@@ -113,6 +118,30 @@ func printLab(ctx context.Context, lab *scenarios.Lab, report *scenarios.Report,
 		return err
 	}
 	return writeForms(lab, report, folder)
+}
+
+func answerKey(lab *scenarios.Lab) ([]byte, error) {
+	key, err := grading.NewKey(lab)
+	if err != nil {
+		return nil, err
+	}
+	return printouts.Key(lab, key)
+}
+
+// isolationChart draws best play for every complaint that some sheet has.
+func isolationChart(lab *scenarios.Lab) ([]byte, error) {
+	var trees []*grading.Tree
+	for c := range lab.Complaints {
+		if !slices.ContainsFunc(lab.Sheets, func(s scenarios.Sheet) bool { return s.Complaint == c }) {
+			continue
+		}
+		tree, err := grading.LabTree(lab, c)
+		if err != nil {
+			return nil, err
+		}
+		trees = append(trees, tree)
+	}
+	return printouts.Chart(printouts.Cover{Program: lab.Program, Date: lab.Date, Paper: lab.Paper}, trees...)
 }
 
 // writeForms writes an entry form that is never touched again. Sheets added by a later build get a form of their own.
