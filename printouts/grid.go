@@ -10,7 +10,8 @@ import (
 	"nospark/scenarios"
 )
 
-// Widths of the grid's columns, mm.
+// Widths of the grid's columns, mm. Three digits of 9 pt need 6 mm, condensed 5.4; with less than 7.4 two lines would run together, on
+// paper and in the text that is taken from the file.
 const (
 	numberWide  = 7.5
 	accessWide  = 9.0
@@ -59,16 +60,17 @@ func (s *worksheet) grid() {
 			c.Fit(0, 2.4, c.W, text, page.Style{Size: 8, Condensed: true, Ink: page.Grey})
 		})
 	}
+	// a column never moves to another grid for the sake of one sheet: the plan follows from the class reference alone
 	for i, g := range planGrids(s.flow, s.width, s.density, ref) {
 		if i > 0 {
 			s.y += 2
 		}
 		head := g.sweepH + g.whenH + 4.4
-		if s.room() < head+5*s.density.row {
+		if s.room() < head+5*s.density.row { // a head with a few rows below it, or on the next page
 			s.turn()
 		}
 		s.put(head, func(c page.Canvas) { g.head(c) })
-		tinted := true
+		tinted := true // of the row before: the first is white
 		for row, point := range ref.Points {
 			if slices.Contains(without, point.Number) {
 				continue
@@ -141,6 +143,7 @@ func planGrids(flow *page.Flow, width float64, d density, ref scenarios.Referenc
 	for i := range plans {
 		p := &plans[i]
 		p.label = min(label, room-columnLeast*float64(len(p.columns)))
+		// the heads tell which columns must be wider, and the new widths how the heads break
 		p.spread(room-p.label, nil)
 		turned := p.heads(flow)
 		p.spread(room-p.label, turned)
@@ -194,13 +197,13 @@ func (g *gridPlan) heads(flow *page.Flow) (turned []float64) {
 		if !g.sweep[i].turn {
 			continue
 		}
-		high := g.sweepH + g.whenH - 2
+		high := g.sweepH + g.whenH - 2 // a millimetre free at either end
 		name, _ := breakLines(flow, g.columns[s.from].Label, high, sweepStyle)
 		h := headText{lines: name, bold: len(name), turn: true}
 		if s.to-s.from == 1 {
 			when, _ := breakLines(flow, g.columns[s.from].Condition, high, whenStyle)
 			h.lines = append(h.lines, when...)
-			g.when[s.from].lines = nil
+			g.when[s.from].lines = nil // it stands in the sweep's head now
 			turned[s.from] = math.Max(g.wide(s), float64(len(h.lines))*headPitch+1.5)
 		}
 		g.sweep[i] = h
@@ -234,6 +237,7 @@ func (g *gridPlan) conditions(flow *page.Flow) {
 // least is the shortest line, in mm, at which a text breaks into at most n lines.
 func least(flow *page.Flow, text string, n int) float64 {
 	const longest = 45
+	// half a millimetre is finer than the eye; the texts are few
 	for wide := 6.0; ; wide += 0.5 {
 		if lines, fits := breakLines(flow, text, wide, whenStyle); fits && len(lines) <= n || wide >= longest {
 			return wide
@@ -264,6 +268,7 @@ func breakLines(flow *page.Flow, text string, wide float64, style page.Style) (l
 	return lines, fits
 }
 
+// head prints names of sweeps over their conditions over their minutes, between two heavy lines.
 func (g *gridPlan) head(c page.Canvas) {
 	first, right := g.edges[0], g.edges[len(g.columns)]
 	strong := page.Pen{Line: page.Black, Width: 0.35}
@@ -314,6 +319,7 @@ func (h headText) print(c page.Canvas) {
 	}
 }
 
+// upright is the line at the left of a sweep; within a sweep there are none, so that its conditions read as one group.
 func (g *gridPlan) upright(c page.Canvas, column int) {
 	c.Line(g.edges[column], 0, g.edges[column], c.H, page.Pen{Line: page.Rule, Width: 0.25})
 }

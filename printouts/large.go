@@ -17,7 +17,7 @@ func largeWorksheet(doc *page.Document, h scenarios.Handout, w scenarios.Workshe
 		flow.Fields("name")
 	}
 	flow.Para("Take this page off before handing in. The pages below carry only the code of the sheet.")
-	flow.Turn()
+	flow.Turn() // the name stays on a page of its own, as on the stub
 	flow.Title("Sheet "+w.Code, h.Title)
 	flow.Heading("Complaint")
 	flow.Para(w.Complaint)
@@ -94,7 +94,7 @@ func largeReadings(doc *page.Document, h scenarios.Handout, r scenarios.Readings
 	flow := doc.Section(page.Frame{Name: "Readings " + r.Code, Right: "Readings for sheet " + r.Code, Foot: "for the partner only", Large: true})
 	flow.Para(howToAnswer)
 	flow.Space(3)
-	const high = 8.4 // mm
+	const high = 8.4 // mm, a line of 18 pt
 	for from := 0; from < len(r.Lines); {
 		rows := max(1, int(flow.Room()/high))
 		to := min(from+2*rows, len(r.Lines))
@@ -114,6 +114,7 @@ func largeReadings(doc *page.Document, h scenarios.Handout, r scenarios.Readings
 	largePlots(flow, r.Plots)
 }
 
+// largePlots prints the oscilloscope pictures one below the other.
 func largePlots(flow *page.Flow, plots []scenarios.Plot) {
 	for _, p := range plots {
 		flow.Together(func() {

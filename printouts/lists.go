@@ -73,6 +73,7 @@ func (s *worksheet) next() {
 // entries breaks the tables into lines. The tests of an instrument in one condition stand together under its name, where they are
 // several; order and grouping follow from the lab alone, so they tell nothing about a sheet.
 func (s *worksheet) entries() []entry {
+	// a text a little too long is printed with narrower letters rather than on two lines
 	wide := (s.width-listGap)/2 - minutesWide - lineWide
 	style := page.Style{Size: s.density.list, Condensed: true}
 	var all []entry
@@ -94,7 +95,7 @@ func (s *worksheet) entries() []entry {
 			for _, r := range run {
 				e := head
 				e.row, e.last, e.test = n, n == len(t.Rows)-1, r
-				e.run = under
+				e.run = under // for the heading above a row that begins a column
 				e.text, _ = breakLines(s.flow, rowText(r, runMeter, runWhen), wide/narrowest, style)
 				e.height = s.density.item + float64(len(e.text)-1)*s.density.list*0.41
 				all = append(all, e)
@@ -182,6 +183,7 @@ func pour(entries []entry, room float64) (left, right, rest []entry, height floa
 	for _, e := range entries {
 		total += e.height
 	}
+	// the least height at which two columns hold everything leaves most room for the record
 	const step = 0.5 // mm
 	for height = min(room, total/2); ; height = min(room, height+step) {
 		a := fill(entries, height)
@@ -222,7 +224,7 @@ func fill(entries []entry, height float64) int {
 	return n
 }
 
-// again is the heading of an entry's table.
+// again is the heading of an entry's table, for the top of a column in which the table goes on; it names the run of the entry too.
 func (e entry) again() entry {
 	return entry{row: -1, height: e.headingHeight, headingHeight: e.headingHeight, heading: e.heading, shared: joined(", ", e.shared, e.run)}
 }

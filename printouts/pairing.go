@@ -37,7 +37,7 @@ func round(from, to int) []pair {
 	var all []pair
 	for i := from; i < to; {
 		n := 2
-		if to-i == 3 {
+		if to-i == 3 { // nobody stays alone
 			n = 3
 		}
 		for k := range n {
@@ -73,6 +73,7 @@ func Pairing(h scenarios.Handout) ([]byte, error) {
 	return doc.Bytes()
 }
 
+// who names a student for the list.
 func who(w scenarios.Worksheet) string {
 	if name := printedName(w); name != "" {
 		return name
@@ -80,6 +81,7 @@ func who(w scenarios.Worksheet) string {
 	return "(spare)"
 }
 
+// holder names who answers.
 func holder(h scenarios.Handout, p pair) string {
 	if p.holder < 0 {
 		return "instructor"
@@ -89,6 +91,7 @@ func holder(h scenarios.Handout, p pair) string {
 
 // slips prints the seating slips: two beside each other, to cut along the dashed lines.
 func slips(doc *page.Document, h scenarios.Handout, all []pair) {
+	// looked up only, never walked: the order of a map would change the pages
 	holds := make(map[int]int) // worksheet of the holder -> worksheet whose readings
 	for _, p := range all {
 		holds[p.holder] = p.sheet
@@ -114,6 +117,7 @@ func slips(doc *page.Document, h scenarios.Handout, all []pair) {
 	}
 }
 
+// slip tells one student all there is to know before the lab, and no code but the two sheets'.
 func slip(c page.Canvas, h scenarios.Handout, p pair, holds map[int]int) {
 	w := h.Worksheets[p.sheet]
 	const left = 4.0

@@ -30,6 +30,7 @@ func Readings(h scenarios.Handout) ([]byte, error) {
 	return doc.Bytes()
 }
 
+// readingsHead says whose readings these are by code, not by name, and how to answer.
 func readingsHead(l *leaves, h scenarios.Handout, r scenarios.ReadingsSheet) {
 	l.put(7.5, func(c page.Canvas) {
 		code := page.Style{Size: 14, Bold: true, Align: page.Right}
@@ -47,6 +48,7 @@ type lineGrid struct {
 	size          float64 // pt
 }
 
+// Measures of the lines, mm. Below 3.28 the lines of 8 pt would touch.
 const (
 	answerHigh  = 3.28 // mm, least height of a line
 	answerMost  = 5.2
@@ -83,7 +85,7 @@ func readingLines(l *leaves, lines []scenarios.ReadingLine) {
 			x := float64(column) * (g.wide + answerGap)
 			l.fix(x, l.y+float64(row)*g.high, g.wide, g.high, func(c page.Canvas) { printAnswer(c, answer, g.size) })
 		}
-		if lines = lines[here:]; len(lines) > 0 {
+		if lines = lines[here:]; len(lines) > 0 { // more than seven columns hold
 			l.turn()
 		}
 		l.y += float64(rows) * g.high
@@ -95,6 +97,7 @@ func printAnswer(c page.Canvas, a scenarios.ReadingLine, size float64) {
 	y := c.H / 2
 	number := page.Style{Size: size, Bold: true, Condensed: true, Level: page.Middle}
 	letters := page.Style{Size: size, Condensed: true, Level: page.Middle}
+	// gaps of about one space: text taken from the file reads "214 KQ 12.39 V", and columns stay two spaces or more apart
 	gap := c.Width(" ", letters)
 	c.Text(0, y, line(a.Number), number)
 	x := c.Width("000", number) + gap
@@ -121,6 +124,7 @@ func plots(l *leaves, all []scenarios.Plot) {
 	}
 }
 
+// drawPlot fills the canvas with one picture, no higher than it is wide.
 func drawPlot(c page.Canvas, p scenarios.Plot) {
 	diagram.Draw(c, diagram.Trace(p, diagram.Rect{W: c.W, H: math.Min(c.H, c.W)}, c.Width))
 }

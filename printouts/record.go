@@ -15,9 +15,9 @@ const (
 // recordColumn is a column of the record table.
 type recordColumn struct {
 	head  string
-	below string // second line of the head
-	share float64
-	asked bool // filled in with what the partner answers
+	below string  // second line of the head
+	share float64 // of the width
+	asked bool    // filled in with what the partner answers
 }
 
 var recordColumns = []recordColumn{
@@ -55,6 +55,7 @@ func (s *worksheet) record() {
 	s.put(s.conclusionHeight(), func(c page.Canvas) { s.conclusion(c) })
 }
 
+// conclusionHeight is the height of boxes and ruled lines, mm.
 func (s *worksheet) conclusionHeight() float64 { return 12 + float64(s.density.reason)*s.density.write }
 
 // eachRecordColumn gives the left edges of the columns.
@@ -71,6 +72,7 @@ func eachRecordColumn(c page.Canvas, visit func(r recordColumn, x, wide float64)
 	}
 }
 
+// recordHeads shades what is filled in after the partner was asked, so that the order of work is seen at a glance.
 func recordHeads(c page.Canvas) {
 	strong := page.Pen{Line: page.Black, Width: 0.35}
 	eachRecordColumn(c, func(r recordColumn, x, wide float64) {
@@ -86,6 +88,7 @@ func recordHeads(c page.Canvas) {
 	c.Line(0, c.H, c.W, c.H, strong)
 }
 
+// recordLine is one line to write on.
 func recordLine(c page.Canvas, n int) {
 	thin := page.Pen{Line: page.Black, Width: 0.2}
 	c.Text(recordNumber-2, c.H/2, fmt.Sprint(n), page.Style{Size: 10, Condensed: true, Align: page.Right, Level: page.Middle})

@@ -17,6 +17,7 @@ func Reference(h scenarios.Handout) ([]byte, error) {
 		return nil, err
 	}
 	ref := h.Reference
+	// across or upright, whichever shows the circuit larger; all pages alike, so that they can be bound
 	width, height := paperSize(h.Paper)
 	flow := doc.Section(page.Frame{
 		Name: "Class reference", Left: joined(", ", h.Program, h.Date), Right: h.Title, Foot: "Class reference, the same for everyone",
@@ -53,6 +54,7 @@ func circuit(flow *page.Flow, d scenarios.Diagram) {
 	})
 }
 
+// pointTable repeats the labels of the diagram, where some may have found no room, with role and access.
 func pointTable(points []scenarios.Point) page.Table {
 	t := page.Table{Size: 9, Condensed: true, Columns: []page.Column{
 		{Head: "no.", Width: page.Natural, Align: page.Right, Bold: true}, {Head: "point"}, {Head: "role", Width: page.Natural},
@@ -64,6 +66,7 @@ func pointTable(points []scenarios.Point) page.Table {
 	return t
 }
 
+// specTable is set closely: with all single tests it is the longest table of the lab.
 func specTable(specs []scenarios.SpecRow) page.Table {
 	t := page.Table{Size: 9, Condensed: true, Columns: []page.Column{
 		{Head: "where"}, {Head: "meter", Width: page.Natural}, {Head: "when", Width: page.Natural}, {Head: "a good reading", Width: page.Natural, Bold: true},
@@ -74,6 +77,7 @@ func specTable(specs []scenarios.SpecRow) page.Table {
 	return t
 }
 
+// meterTable says what each meter of the lab is.
 func meterTable(meters []scenarios.MeterNote) page.Table {
 	t := page.Table{Size: 9.5, Columns: []page.Column{{Head: "meter", Share: 1, Bold: true}, {Head: "what it is and shows", Share: 3}}}
 	for _, m := range meters {
@@ -82,6 +86,7 @@ func meterTable(meters []scenarios.MeterNote) page.Table {
 	return t
 }
 
+// repairTable gives everything that best play knows of a repair: how often it is needed, and what it costs.
 func repairTable(repairs []scenarios.Repair) page.Table {
 	t := page.Table{Size: 9.5, Condensed: true, Columns: []page.Column{
 		{Head: "code", Width: page.Natural, Bold: true}, {Head: "repair"}, {Head: "how often", Width: page.Natural},

@@ -26,6 +26,7 @@ func WorksheetText(h scenarios.Handout, w scenarios.Worksheet) string {
 	p("\nHow to work\n%s", howToWork)
 	p("\nTests at the numbered points")
 	p("The number after each condition is the line to ask for. Add the minutes of access to the minutes of the test.")
+	// spelt out row by row: a listener has no columns
 	for i, row := range w.Grid {
 		point := h.Reference.Points[i]
 		p("\nPoint %d, %s, access %s min", point.Number, point.Label, minutes(point.Access))
@@ -60,6 +61,7 @@ func ReadingsText(h scenarios.Handout, r scenarios.ReadingsSheet) string {
 	for _, l := range r.Lines {
 		b.WriteString(answer(l) + "\n")
 	}
+	// a picture cannot be told in words; it is named, so that nobody looks for a missing line
 	for _, p := range r.Plots {
 		fmt.Fprintf(&b, "%s: oscilloscope picture, %s\n", line(p.Line), p.Title)
 	}

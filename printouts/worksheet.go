@@ -59,6 +59,7 @@ func planWorksheet(flow *page.Flow, h scenarios.Handout, w scenarios.Worksheet) 
 	var l *leaves
 	for _, d := range densities {
 		l = newLeaves(flow, h.Paper)
+		// placing is cheap beside drawing, and nothing is drawn before print
 		s := worksheet{leaves: l, density: d, handout: h, sheet: w, name: printedName(w)}
 		s.stub()
 		s.head()
@@ -91,19 +92,33 @@ func (s *worksheet) stub() {
 		code := page.Style{Size: 12, Bold: true, Align: page.Right}
 		c.Text(c.W, base, "Sheet "+s.sheet.Code, code)
 		room := c.W - c.Width("Sheet "+s.sheet.Code, code) - 6
-		if s.name == "" {
+		if s.name == "" { // a spare: whoever gets it writes a name
 			c.Text(0, base, "Name", page.Style{Size: 12})
 			c.Line(14, base+0.8, room, base+0.8, page.Pen{Line: page.Grey, Width: 0.25})
 		} else {
-			c.Fit(0, base, room, s.name, page.Style{Size: 12, Bold: true})
+			s.nameLine(c, base, room)
 		}
 		tear := "tear off before handing in; the sheet below carries only its code"
 		small := page.Style{Size: 8, Condensed: true, Align: page.Right}
 		c.Text(c.W, base+5.5, tear, small)
 		c.Fit(0, base+5.5, c.W-c.Width(tear, small)-6, joined(", ", s.handout.Program, s.handout.Title, s.handout.Date), page.Style{Size: 9})
 		y := stubHeight - 3.5
+		// to the edges of the paper, where the tear begins
 		c.Line(-leafSide, y, c.W+leafSide, y, page.Pen{Line: page.Black, Width: 0.3, Dash: page.Dashed})
 	})
+}
+
+// nameLine prints the name and, always whole, the id: it tells the student even where the name is cut or the typeface lacks its letters.
+func (s *worksheet) nameLine(c page.Canvas, base, room float64) {
+	style := page.Style{Size: 12, Bold: true}
+	id := joined(", ", s.sheet.Student, s.sheet.Section)
+	name := s.sheet.Name
+	if name != "" && id != "" {
+		name += ","
+	}
+	wide := min(c.Width(name, style), room-c.Width(id, style)-2)
+	c.Fit(0, base, wide, name, style)
+	c.Fit(wide+2, base, room-wide-2, id, style)
 }
 
 // head prints title, code, complaint, vehicle and cautions.
@@ -125,13 +140,12 @@ func (s *worksheet) head() {
 	}
 	s.labelled("Vehicle", vehicle, page.Style{Size: 9, Condensed: true}, 0.8)
 	s.y += 1
-	width := s.width
-	height := page.ShortCautionsHeight(s.flow, width)
-	s.put(height, func(c page.Canvas) { c.ShortCautions() })
+	s.put(page.ShortCautionsHeight(s.flow, s.width), func(c page.Canvas) { c.ShortCautions() })
 	s.y += 1.5
 }
 
-// labelled prints a text with its label in the margin before it.
+// labelled prints a text with its label in the margin before it, so that the eye finds complaint and vehicle without reading. An empty
+// text takes no room.
 func (s *worksheet) labelled(label, text string, style page.Style, above float64) {
 	if text == "" {
 		return

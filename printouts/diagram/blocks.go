@@ -19,6 +19,7 @@ func (w *drawing) boxOf(p *scenarios.DiagramPart) Rect {
 	}
 	r := around(pins...)
 	c := r.centre()
+	// pins that lie left and right of each other want a box a square narrower than they are apart, with some room above and below
 	x, y := w.square.X, w.square.Y
 	wide, high := math.Max(r.W-2*x, 2*x), math.Max(r.H+1.2*y, 2*y)
 	if r.W > r.H {
@@ -37,6 +38,7 @@ type entry struct {
 func enter(r Rect, at Vec) entry {
 	left, right := r.X-at.X, at.X-(r.X+r.W)
 	top, bottom := r.Y-at.Y, at.Y-(r.Y+r.H)
+	// a terminal right in a corner would belong to two sides
 	inset := math.Min(1.2, math.Min(r.W, r.H)/4)
 	x, y := clamp(at.X, r.X+inset, r.X+r.W-inset), clamp(at.Y, r.Y+inset, r.Y+r.H-inset)
 	switch m := math.Max(math.Max(left, right), math.Max(top, bottom)); m {
@@ -68,6 +70,7 @@ func (w *drawing) block(p *scenarios.DiagramPart) {
 	r := w.boxOf(p)
 	w.add(rectangle(r, page.Tint, symbolWidth))
 	w.solids = append(w.solids, r)
+	// names at the sides have less freedom to move, so they are placed first
 	var level, upright []pinName
 	for i, net := range p.Pins {
 		e := enter(r, w.at[net])
@@ -106,6 +109,7 @@ func name(p *scenarios.DiagramPart, pin int) string {
 
 const terminalHalf = 0.75
 
+// terminal is the small square at which a conductor enters a box.
 func (w *drawing) terminal(e entry) {
 	const h = terminalHalf
 	w.add(rectangle(Rect{e.at.X - h, e.at.Y - h, 2 * h, 2 * h}, page.White, symbolWidth))
@@ -124,7 +128,7 @@ func (w *drawing) distributor(p *scenarios.DiagramPart) {
 		e := enter(r, w.at[net])
 		w.feed(net, e, w.thick)
 		w.terminal(e)
-		if i == 0 {
+		if i == 0 { // the center tower feeds the rotor
 			w.add(line(wireWidth, e.at.minus(e.side.times(terminalHalf)), c))
 			continue
 		}
@@ -132,7 +136,7 @@ func (w *drawing) distributor(p *scenarios.DiagramPart) {
 		d := c.towards(e.at)
 		stud := c.plus(d.times(radius))
 		if i == 1 {
-			w.add(line(thickWidth+0.4, c, c.plus(d.times(radius-1.1))))
+			w.add(line(thickWidth+0.4, c, c.plus(d.times(radius-1.1)))) // ends before the stud: the rotor gap
 		}
 		w.add(line(wireWidth, e.at.minus(e.side.times(terminalHalf)), stud), disc(stud, 0.55, page.Black))
 	}

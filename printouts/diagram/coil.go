@@ -13,6 +13,7 @@ func (w *drawing) coil(p *scenarios.DiagramPart) {
 	plus, minus, tower := w.at[p.Pins[0]], w.at[p.Pins[1]], w.at[p.Pins[2]]
 	along := mainly(plus, minus)
 	across := Vec{-along.Y, along.X}
+	// the side of the tower decides on which side of the primary the secondary lies
 	if d := tower.minus(plus); d.X*across.X+d.Y*across.Y < 0 {
 		across = across.times(-1)
 	}
@@ -28,6 +29,7 @@ func (w *drawing) coil(p *scenarios.DiagramPart) {
 	span := minus.minus(plus)
 	length := span.X*along.X + span.Y*along.Y
 	middle := plus.plus(along.times(length / 2))
+	// as long as looks well, but short enough for the link above and the outlet below the windings
 	half := math.Min(1.2*s, length/2-w.radius-0.7*s)
 	half = math.Max(half, 0.4*s)
 	top, foot := middle.minus(along.times(half)), middle.plus(along.times(half))
@@ -41,6 +43,7 @@ func (w *drawing) coil(p *scenarios.DiagramPart) {
 	far := across.times(1.5 * s)
 	w.winding(top.plus(far), foot.plus(far), across.times(-1))
 
+	// both windings begin at the same terminal: joined above the primary
 	link := top.minus(along.times(0.35 * s))
 	w.wire(p.Pins[0], link, link.plus(far), top.plus(far))
 	out := foot.plus(far)
@@ -52,7 +55,7 @@ func (w *drawing) coil(p *scenarios.DiagramPart) {
 	box := around(link.minus(across.times(0.1*s)), below.plus(across.times(0.35*s)))
 	w.solids = append(w.solids, box)
 	if frame.W > 0 {
-		box = frame
+		box = frame // inside of it there is no room for the name
 	}
 	w.want(p, box.centre(), box, false)
 }

@@ -72,7 +72,7 @@ func (w *drawing) labels() {
 	fixed := w.scene.Texts
 	var best []placed
 	fewest := math.MaxInt
-	for range 6 {
+	for range 6 { // more rounds have not placed more labels
 		done, failed := w.attempt(queue, fixed)
 		if len(failed) < fewest {
 			fewest, best = len(failed), done
@@ -91,6 +91,8 @@ func (w *drawing) labels() {
 	}
 }
 
+// ordered is the first queue: what has a place asked for and must be printed, what must be printed, points with a side asked for, the
+// other points, wires. Within a rank the order of the diagram holds, so the outcome repeats.
 func (w *drawing) ordered() []label {
 	var queue []label
 	rank := func(l label) int {
@@ -154,7 +156,7 @@ func (p placed) line() (from, to Vec, needed bool) {
 
 // open reports whether the leader of a label crosses nothing.
 func (w *drawing) open(p placed, taken []Rect) bool {
-	tip := between(p.from, p.to, 0.9)
+	tip := between(p.from, p.to, 0.9) // its end touches the object, and what leaves there
 	for _, t := range taken {
 		if t.Crossed(p.from, tip) {
 			return false
@@ -179,6 +181,7 @@ func cross(a, b, c, d Vec) bool {
 	return turn(a, b, c)*turn(a, b, d) < 0 && turn(c, d, a)*turn(c, d, b) < 0
 }
 
+// attempt places the labels of a queue one after the other; each stays clear of all before it.
 func (w *drawing) attempt(queue []label, fixed []Text) (done []placed, failed []label) {
 	taken := make([]Rect, 0, len(fixed)+len(queue))
 	for _, t := range fixed {
@@ -209,7 +212,7 @@ func (w *drawing) find(l label, taken []Rect) (placed, bool) {
 			}
 			high := float64(len(lines)) * style.Size * mmPerPoint * lineHeight
 			base := float64(si)*2.5 + float64(li)*1.5
-			if wide > 34 {
+			if wide > 34 { // long lines spread over the circuit; broken ones stay near their object
 				base += (wide - 34) / 2
 			}
 			w.candidates(l, wide, high, func(box Rect, extra float64, align page.Align) {
@@ -231,7 +234,7 @@ func (w *drawing) find(l label, taken []Rect) (placed, bool) {
 
 // candidates offers boxes for a label of the given size, each with its cost and alignment.
 func (w *drawing) candidates(l label, wide, high float64, offer func(Rect, float64, page.Align)) {
-	if l.at != nil {
+	if l.at != nil { // the asked place, and a little around it where a conductor is in the way
 		for _, dy := range []float64{0, -1.5, 1.5, -3, 3} {
 			for _, dx := range []float64{0, -2, 2, -4, 4} {
 				offer(Rect{l.at.X - wide/2 + dx, l.at.Y - high/2 + dy, wide, high}, (math.Abs(dx)+math.Abs(dy))/4-20, page.Centre)
@@ -248,13 +251,14 @@ func (w *drawing) candidates(l label, wide, high float64, offer func(Rect, float
 	if near.W == 0 {
 		near = Rect{l.spot.X, l.spot.Y, 0, 0}
 	}
+	// near before far, right and above before left and below, the middle of a side before its ends
 	slides := []float64{0, -0.5, 0.5, -0.75, 0.75, -1, 1}
 	for gi, gap := range []float64{clear + 0.3, clear + 0.9, 2.2, 3.5, 5, 7, 9.5, 12.5} {
 		for _, side := range []string{"right", "above", "left", "below"} {
 			cost := float64(gi) * 1.6
 			switch {
 			case side == l.side:
-				cost -= 12
+				cost -= 12 // outweighs any distance but the last two
 			case side == "left" || side == "below":
 				cost += 0.4
 			}
@@ -292,6 +296,7 @@ func (w *drawing) isFree(box Rect, l label, taken []Rect) bool {
 			return false
 		}
 	}
+	// beside each other two labels need the room of a wide space, above each other less
 	words := Rect{box.X - apart, box.Y - clear, box.W + 2*apart, box.H + 2*clear}
 	for _, t := range taken {
 		if t.Overlaps(words) {
@@ -321,6 +326,7 @@ func broken(words []string, n int) []string {
 	if n == 1 {
 		return []string{strings.Join(words, " ")}
 	}
+	// labels have few words: trying every first line is fast enough
 	var best []string
 	least := math.MaxInt
 	for first := 1; first <= len(words)-n+1; first++ {

@@ -72,6 +72,8 @@ func Layout(d scenarios.Diagram, frame Rect, measure Measure) Scene {
 // cost weighs what is not as it should be: a label left out, a leader.
 func (s Scene) cost() int { return 10*len(s.Left) + s.leaders }
 
+// layout places everything with the given room at the sides. The order matters: conductors and symbols first, since labels avoid
+// them, and dots after all conductors.
 func layout(d scenarios.Diagram, frame Rect, measure Measure, room float64) Scene {
 	w := &drawing{circuit: d, measure: measure, frame: frame}
 	w.fit(room)
@@ -121,6 +123,8 @@ func extent(d scenarios.Diagram) Rect {
 	return around(places...)
 }
 
+// fit chooses the size of a grid square, of symbols and of circles. Symbols do not grow with large squares without end, and a circle
+// must hold two digits of 8 pt.
 func (w *drawing) fit(room float64) {
 	w.grid = extent(w.circuit)
 	w.square = squares(w.grid, w.frame.W, w.frame.H, room)
@@ -165,6 +169,7 @@ func (w *drawing) wire(net int, places ...Vec) {
 	w.conduct([2]int{net, net}, w.plain, places...)
 }
 
+// plain and add put paths into the scene, above all before them.
 func (w *drawing) plain(places ...Vec) { w.add(line(wireWidth, places...)) }
 
 func (w *drawing) add(p ...Path) { w.scene.Paths = append(w.scene.Paths, p...) }

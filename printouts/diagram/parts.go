@@ -50,6 +50,7 @@ func (w *drawing) part(p *scenarios.DiagramPart) {
 func (w *drawing) conductor(p *scenarios.DiagramPart) {
 	path := w.route(p)
 	nets := [2]int{p.Pins[0], p.Pins[1]}
+	// a pack that gives a wire no name of its own gets one from its id, which tells a reader nothing
 	draw := w.plain
 	if p.Kind == "lead" {
 		draw = w.thick
@@ -61,6 +62,7 @@ func (w *drawing) conductor(p *scenarios.DiagramPart) {
 	}
 }
 
+// thick is the line of a high-tension lead.
 func (w *drawing) thick(places ...Vec) {
 	w.add(line(1.15, places...))
 	core := line(0.45, places...)
@@ -77,11 +79,12 @@ func (w *drawing) inline(p *scenarios.DiagramPart, f form) {
 	from, to := w.own(path)
 	a, b := w.trimmed(p, path, from, to)
 	size := w.size
-	if room := a.minus(b).length(); 2*f.half*size > room-0.6 {
+	if room := a.minus(b).length(); 2*f.half*size > room-0.6 { // a short piece gets a small symbol
 		size = max(room-0.6, 1) / (2 * f.half)
 	}
 	c, d := between(a, b, 0.5), from.towards(to)
 	near, far := c.minus(d.times(f.half*size)), c.plus(d.times(f.half*size))
+	// the way to the symbol belongs to the first net, the way on from it to the second: dots and labels treat them apart
 	var before, after []Vec
 	for i, v := range path {
 		before = append(before, v)

@@ -30,7 +30,7 @@ func (w *drawing) crowded(r Rect, pins []pinName, side float64) bool {
 			continue
 		}
 		if w.upward(p).Box.H > 0.6*r.H {
-			return false
+			return false // turned ones would meet those of the other edge
 		}
 		box, _ := nameBox(p, w.measure(p.text, page.Style{Size: 8, Condensed: true}), 8*mmPerPoint, 0)
 		level = append(level, box)
@@ -45,6 +45,7 @@ func (w *drawing) crowded(r Rect, pins []pinName, side float64) bool {
 	return false
 }
 
+// gap is the distance from the edge of the box to the name, mm.
 func (p pinName) gap() float64 { return math.Max(terminalHalf, p.reach) + 0.9 }
 
 // upward is a name that is read from below upwards.

@@ -26,7 +26,7 @@ func (w *drawing) angle(a, b Vec) []Vec {
 	if math.Abs(a.X-b.X) < 1e-6 || math.Abs(a.Y-b.Y) < 1e-6 {
 		return distinct([]Vec{a, b})
 	}
-	across, along := []Vec{a, {b.X, a.Y}, b}, []Vec{a, {a.X, b.Y}, b}
+	across, along := []Vec{a, {b.X, a.Y}, b}, []Vec{a, {a.X, b.Y}, b} // by name of the first piece
 	if w.hits(along) < w.hits(across) {
 		return along
 	}
@@ -43,7 +43,7 @@ func (w *drawing) hits(path []Vec) int {
 			}
 			r := w.radius
 			if (Rect{at.X - r, at.Y - r, 2 * r, 2 * r}).Crossed(path[i-1], path[i]) {
-				n += 10
+				n += 10 // a line through a point that it is not joined to misleads; one over another line is only unclear
 			}
 		}
 		for _, c := range w.scene.Wires {
@@ -63,6 +63,7 @@ func overlap(a, b, c, d Vec) bool {
 	if math.Abs(across(c)) > 0.1 || math.Abs(across(d)) > 0.1 {
 		return false
 	}
+	// touching ends do not count
 	low, high := math.Min(along(c), along(d)), math.Max(along(c), along(d))
 	return math.Min(high, a.minus(b).length())-math.Max(low, 0) > 0.1
 }
@@ -108,6 +109,7 @@ func (w *drawing) branches(j joint) int {
 	return len(seen)
 }
 
+// shared reports whether two conductors have a net in common. A wire belongs to the nets of both its ends.
 func shared(a, b [2]int) bool { return a[0] == b[0] || a[0] == b[1] || a[1] == b[0] || a[1] == b[1] }
 
 // earlier reports whether joint i was dealt with: another before it has the same place.
@@ -120,6 +122,7 @@ func (w *drawing) earlier(i int) bool {
 	return false
 }
 
+// numbered reports whether a numbered circle covers the place; it is a joint already.
 func (w *drawing) numbered(at Vec) bool {
 	for i, n := range w.circuit.Nodes {
 		if n.Number > 0 && w.at[i].minus(at).length() < w.radius {
@@ -174,7 +177,7 @@ func (w *drawing) ground(at, d Vec, reach float64, net int) {
 
 // chassis draws the sign of a metal frame, a bar with slanted feet, and beside it the number of the point that it is joined to.
 func (w *drawing) chassis(at, d Vec, net int) {
-	s, n := w.size, Vec{-d.Y, d.X}
+	s, n := w.size, Vec{-d.Y, d.X} // d points away from the circuit, n along the bar
 	w.add(line(symbolWidth, at.minus(n.times(0.55*s)), at.plus(n.times(0.55*s))))
 	for _, k := range []float64{-0.55, 0, 0.55} {
 		top := at.plus(n.times(k * s))

@@ -74,6 +74,7 @@ func drawBattery(_ *drawing, p pen) {
 	p.line(symbolWidth, -0.64, -0.64, -0.64, -0.36)
 }
 
+// drawMotor: a circle with an M.
 func drawMotor(_ *drawing, p pen) {
 	p.disc(0, 0, 0.85, page.White)
 	p.text("M", 0, 0, p.size*1.9)
@@ -87,6 +88,7 @@ func drawConnector(w *drawing, p pen) {
 	w.add(arc(p.at(0.04, 0), 0.36*p.size, a-1.3, a+1.3, symbolWidth))
 }
 
+// drawFuse: a box with the line running through.
 func drawFuse(_ *drawing, p pen) {
 	p.box(-0.8, -0.3, 0.8, 0.3)
 	p.line(wireWidth, -0.8, 0, 0.8, 0)
@@ -99,6 +101,7 @@ func drawSwitch(_ *drawing, p pen) {
 	p.disc(0.66, 0, 0.1, page.White)
 }
 
+// drawResistor: an empty box.
 func drawResistor(_ *drawing, p pen) { p.box(-0.85, -0.32, 0.85, 0.32) }
 
 // drawThermistor: a resistor under a slanted stroke with a foot; theta marks what it depends on.

@@ -16,6 +16,7 @@ func Trace(p scenarios.Plot, frame Rect, measure Measure) Scene {
 	t.scene.Paths = append(t.scene.Paths, rectangle(t.screen, page.White, 0.45))
 	t.divisions()
 	t.trace()
+	// drawn again over the ends of the curve
 	edge := rectangle(t.screen, page.None, 0.45)
 	t.scene.Paths = append(t.scene.Paths, edge)
 	t.write(p.Title, page.Style{Size: size + 1, Bold: true}, Rect{frame.X, frame.Y, frame.W * 0.62, head}, measure)
@@ -35,6 +36,7 @@ func scale(label string, per float64) string {
 	return label + ": " + strconv.FormatFloat(per, 'g', 4, 64) + " per division"
 }
 
+// write puts a text into its box, condensed where it is too long.
 func (t *tracing) write(s string, style page.Style, box Rect, measure Measure) {
 	style.Level = page.Middle
 	style.Condensed = measure(s, style) > box.W
@@ -55,7 +57,7 @@ func (t *tracing) divisions() {
 	s := t.screen
 	each := func(from, to, per float64, draw func(v float64, middle bool)) {
 		n := int(math.Round((to - from) / per))
-		if !(per > 0) || n > 50 {
+		if !(per > 0) || n > 50 { // not a scale, or one too fine to see
 			return
 		}
 		for i := 1; i < n; i++ {
@@ -99,6 +101,7 @@ func (t *tracing) trace() {
 			flush()
 			continue
 		}
+		// a curve that comes back onto the screen begins a new piece, not a line along the edge
 		if len(piece) == 0 || !piece[len(piece)-1].near(from) {
 			flush()
 			piece = append(piece, from)
