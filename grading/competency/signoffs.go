@@ -53,7 +53,7 @@ func ParseSignOffs(file string, data []byte) ([]SignOff, error) {
 	case errors.Is(err, io.EOF):
 		return nil, fmt.Errorf("%s: is empty; its first line is %s", file, strings.Join(signOffHeader, ","))
 	case err != nil:
-		return nil, fmt.Errorf("%s: %w", file, err)
+		return nil, csvError(file, err)
 	case !slices.Equal(trimmed(head), signOffHeader):
 		return nil, fmt.Errorf("%s:1: heading %q; want %s", file, strings.Join(head, ","), strings.Join(signOffHeader, ","))
 	}
@@ -65,7 +65,7 @@ func ParseSignOffs(file string, data []byte) ([]SignOff, error) {
 			return list, errors.Join(found...)
 		}
 		if err != nil { // of syntax: what follows cannot be trusted
-			return nil, errors.Join(append(found, fmt.Errorf("%s: %w", file, err))...)
+			return nil, errors.Join(append(found, csvError(file, err))...)
 		}
 		line, _ := r.FieldPos(0)
 		place := fmt.Sprintf("%s:%d", file, line)
@@ -100,6 +100,15 @@ func signOff(place string, row []string) (SignOff, error) {
 		return SignOff{}, fmt.Errorf("%s: date %q; want a day that exists, written 2026-10-05", place, row[2])
 	}
 	return SignOff{Place: place, Student: row[0], Competency: row[1], Date: row[2], By: row[3]}, nil
+}
+
+// csvError puts the place of a syntax error in front of it.
+func csvError(file string, err error) error {
+	var syntax *csv.ParseError
+	if errors.As(err, &syntax) {
+		return fmt.Errorf("%s:%d: %w", file, syntax.Line, syntax.Err)
+	}
+	return fmt.Errorf("%s: %w", file, err)
 }
 
 func trimmed(row []string) []string {

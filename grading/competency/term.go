@@ -302,8 +302,12 @@ func (g *gathering) sign(at, place map[string]int) {
 		if !known {
 			k, known = bare[bareID(s.Student)]
 		}
-		if !known || k < 0 {
+		switch {
+		case !known:
 			g.problem(s.Place, "correct the id, or leave it: it counts for nobody", "no record speaks of student %q", s.Student)
+			continue
+		case k < 0:
+			g.problem(s.Place, "write the id as the class list has it; it counts for nobody", "id %q fits several students", s.Student)
 			continue
 		}
 		c, known := place[s.Competency]
