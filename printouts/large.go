@@ -2,6 +2,8 @@ package printouts
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"nospark/printouts/page"
 	"nospark/scenarios"
@@ -27,14 +29,14 @@ func largeWorksheet(doc *page.Document, h scenarios.Handout, w scenarios.Workshe
 	flow.CautionsShort()
 	flow.Turn()
 	flow.Heading("Tests at the numbered points")
-	flow.Para("Each number is a line to ask for. The minutes after a point's name are for access: add them to those of the column.")
+	flow.Para("Each number is a line to ask for. The minutes after a point's name are for access: add them to those of the column. Points without such a test are left out.")
 	for _, s := range sweeps(h.Reference.Columns) {
 		largeSweep(flow, h.Reference, w, s)
 	}
 	flow.Heading("Other tests")
 	for _, t := range w.Tables {
 		meter, when := shared(t.Rows)
-		flow.Subheading(joined(": ", t.Heading, joined(", ", meter, when)))
+		flow.Subheading(joined(": ", t.Heading, joined(", ", unsaid(t.Heading, meter), unsaid(t.Heading, when))))
 		table := page.Table{Columns: []page.Column{{Head: "test"}, {Head: "min", Width: page.Natural, Align: page.Right}, {Head: "line", Width: page.Natural, Bold: true}}}
 		for _, r := range t.Rows {
 			table.Row(rowText(r, meter, when), minutes(r.Minutes), line(r.Line))
@@ -51,12 +53,17 @@ func largeSweep(flow *page.Flow, ref scenarios.Reference, w scenarios.Worksheet,
 	for from := s.from; from < s.to; from += most {
 		to := min(from+most, s.to)
 		t := page.Table{Zebra: true, Columns: []page.Column{{Width: 15, Align: page.Right, Bold: true}, {Head: "point, access"}}}
+		var legend []string
 		for i, c := range ref.Columns[from:to] {
 			letter := string(rune('A' + from - s.from + i))
-			flow.Para(fmt.Sprintf("**%s** %s, %s min", letter, c.Condition, minutes(c.Minutes)))
+			legend = append(legend, fmt.Sprintf("%s: %s, %s min", letter, c.Condition, minutes(c.Minutes)))
 			t.Columns = append(t.Columns, page.Column{Head: letter, Width: 17, Align: page.Centre})
 		}
+		flow.Subheading(strings.Join(legend, "; ")) // stays with the table
 		for i, p := range ref.Points {
+			if !slices.ContainsFunc(w.Grid[i][from:to], func(c scenarios.Cell) bool { return c.Line != 0 }) {
+				continue
+			}
 			row := []string{fmt.Sprint(p.Number), p.Label + ", " + minutes(p.Access)}
 			for _, cell := range w.Grid[i][from:to] {
 				row = append(row, cellText(cell))

@@ -72,7 +72,7 @@ func (w *drawing) labels() {
 	fixed := w.scene.Texts
 	var best []placed
 	fewest := math.MaxInt
-	for range 6 { // more rounds have not placed more labels
+	for range 6 { // each costs as much as the first
 		done, failed := w.attempt(queue, fixed)
 		if len(failed) < fewest {
 			fewest, best = len(failed), done
