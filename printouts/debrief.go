@@ -55,21 +55,30 @@ var spacings = []spacing{
 	{8, 8, 7.2, 0.8, 1, 1},
 }
 
-// plan places the page at the first spacing at which it fits, and leaves out the last steps when it fits at none.
+// plan places the page at the first spacing at which it fits. When it fits at none, the last steps are left out of the closest one.
 func (d *debrief) plan(flow *page.Flow) *leaves {
-	for i, n := 0, len(d.s.Steps); ; {
-		d.spacing, d.shown = spacings[i], n
-		d.leaves = newLeaves(flow, d.lab.Paper)
-		d.place()
-		switch {
-		case d.y <= d.bottom || n == 0 && i == len(spacings)-1:
+	for _, d.spacing = range spacings {
+		if d.fits(flow, len(d.s.Steps)) {
 			return d.leaves
-		case i < len(spacings)-1 && n == len(d.s.Steps):
-			i++
-		default:
-			n--
 		}
 	}
+	low, high := 0, len(d.s.Steps) // low fits or is all that can be done, high does not fit
+	for high-low > 1 {
+		if middle := (low + high) / 2; d.fits(flow, middle) {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	d.fits(flow, low)
+	return d.leaves
+}
+
+// fits places the page with the first steps and tells whether it is one page.
+func (d *debrief) fits(flow *page.Flow, steps int) bool {
+	d.leaves, d.shown = newLeaves(flow, d.lab.Paper), steps
+	d.place()
+	return d.y <= d.bottom
 }
 
 // place puts the parts on the page, one below the other, without regard to its end.
@@ -129,7 +138,7 @@ func (d *debrief) head() {
 	var set []page.Paragraph
 	high := 0.0
 	for _, f := range facts {
-		p := clipped(d.flow, d.width-markWide-6-factLabel, f.text, style, f.most)
+		p := clipped(d.flow, d.width-markWide-6-factLabel, f.text, style, min(f.most, d.spacing.lines))
 		set = append(set, p)
 		high += p.H + 0.7
 	}
@@ -145,7 +154,7 @@ func (d *debrief) head() {
 		d.markBox(c.Part(c.W-markWide, 0, markWide, 20))
 	})
 	if d.s.Why != "" {
-		d.para(0.5, "**"+statusWord(d.s)+":** "+d.s.Why, style, 3)
+		d.para(0.5, "**"+statusWord(d.s)+":** "+d.s.Why, style, min(3, d.spacing.lines))
 	}
 }
 

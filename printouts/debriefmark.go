@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"nospark/printouts/page"
+	"nospark/scenarios"
 )
 
 // route prints the chart of the suspects beside the arithmetic of the mark.
@@ -72,7 +73,8 @@ func (d *debrief) parts() []markPart {
 	e := short(s.Evidence, 3)
 	from := "e = " + e
 	if w.Others > 0 {
-		from = fmt.Sprintf("e = %d/%d = %s", w.RuledOut, w.Others, e)
+		unit := weightUnit(d.lab)
+		from = fmt.Sprintf("e = %d/%d = %s", w.RuledOut/unit, w.Others/unit, e)
 	}
 	parts := []markPart{
 		{"Evidence", fmt.Sprintf("%d × e; %s of the other repairs’ weight ruled out", rubric.Evidence, from), s.Parts.Evidence, rubric.Evidence},
@@ -96,6 +98,17 @@ func (d *debrief) parts() []markPart {
 		parts = append(parts, markPart{"Safe working", how, s.Parts.Safety, rubric.Safety})
 	}
 	return parts
+}
+
+// weightUnit is the greatest number that divides all prior weights of a lab: weights are printed in it.
+func weightUnit(lab *scenarios.Lab) int64 {
+	var unit int64
+	for _, h := range lab.Hypotheses {
+		for a := h.Weight; a != 0; {
+			unit, a = a, unit%a
+		}
+	}
+	return max(unit, 1)
 }
 
 func (d *debrief) diagnosisText() string {

@@ -2,6 +2,7 @@ package printouts
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"nospark/printouts/page"
@@ -14,7 +15,7 @@ func HowTo(lab *scenarios.Lab) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := doc.Section(page.Frame{Name: "How to run this lab", Foot: joined(", ", "How to run lab "+lab.Name, lab.Program, lab.Date), Size: 8.5, Side: 14})
+	f := doc.Section(page.Frame{Name: "How to run this lab", Foot: joined(", ", "How to run lab "+lab.Name, lab.Program, lab.Date), Size: 8.5, Side: 12})
 	f.Title("How to run this lab", joined(", ", lab.Title, lab.Pack.Title, lab.Date))
 	f.Para(labInShort(lab))
 	f.Columns(2, 8, func() {
@@ -48,11 +49,20 @@ func labInShort(lab *scenarios.Lab) string {
 		}
 	}
 	text := fmt.Sprintf("**%s and %s.** Every sheet hides one fault behind the complaint %s. ", counted(students, "student", "students"),
-		counted(spares, "spare sheet", "spare sheets"), strings.Join(complaints, " or "))
+		counted(spares, "spare sheet", "spare sheets"), strings.Join(fewOf(complaints), " or "))
 	if lab.Faults[len(lab.Faults)-1].ID == scenarios.NothingWrong {
 		text += "A vehicle with nothing wrong is possible, and the students are told. "
 	}
-	return text + "Sheets differ in fault, line numbers and letters, and are about equally hard; a neighbour’s answer is of no use. The answer key has the faults; this page has none."
+	return text + "Sheets differ in fault, lines and letters and are about equally hard; a neighbour’s answer is of no use."
+}
+
+// fewOf keeps a list short enough for the page.
+func fewOf(words []string) []string {
+	const most = 3
+	if len(words) <= most {
+		return words
+	}
+	return append(slices.Clone(words[:most-1]), fmt.Sprintf("%d more", len(words)-most+1))
 }
 
 // howToPart is one part of the page.
@@ -65,7 +75,7 @@ type howToPart struct {
 func howToParts(lab *scenarios.Lab) []howToPart {
 	forbid := ""
 	if len(lab.Technique.Forbid) > 0 {
-		forbid = " Say that this lab forbids: " + strings.Join(lab.Technique.Forbid, ", ") + "."
+		forbid = " Say that this lab forbids: " + listed(fewOf(lab.Technique.Forbid)) + "."
 	}
 	return []howToPart{
 		{"Before class", []string{
@@ -80,21 +90,21 @@ func howToParts(lab *scenarios.Lab) []howToPart {
 			"Say that minutes count, not the number of tests: each test costs those of its column plus the access to the point.",
 		}, false},
 		{"While they work, about 30 minutes", []string{
-			"Walk round and ask what a student expects to read, and what each outcome would rule out. Do not say whether a choice was good.",
+			"Walk round and ask what a student expects to read and what each outcome would rule out. Do not say whether a choice was good.",
 			"A student without a partner asks you: **nospark reading** gives one line. Spare sheets are for guests and spoilt paper; write the student’s id on them.",
 			"Note the two columns of yours while you see it happen: reasoning 0 to 4, and safe working yes or no.",
 		}, false},
 		{"Last 10 minutes", []string{
-			"Collect worksheets and readings. Leave the vehicle talk for after that: nobody’s fault is known until all sheets are in.",
+			"Collect worksheets and readings before anybody talks about faults.",
 			"Draw best play from the isolation chart on the board, one branch of it. Ask who began otherwise, and what it cost.",
 		}, false},
 		{"After class", []string{
 			fmt.Sprintf("Type the sheets into **labs/%s/entries/entry.xlsx**, one row each: id, repair such as 12HM, then steps such as 214KQ+ (line, letters, judged good) or 214KQ-. "+
 				"Grading names every cell whose letters do not fit.", lab.Name),
-			fmt.Sprintf("Run **nospark grade labs/%s**. It writes results.xlsx, debriefs.pdf, gradebook.csv and problems.csv into the folder graded, and may be run again at any time.", lab.Name),
+			fmt.Sprintf("Run **nospark grade labs/%s**. The results are in the folder **graded**; it may be run again at any time.", lab.Name),
 			"Look at problems.csv first. Provisional marks wait for you: correct a step, confirm a mark, accept a repair, drop a line, excuse a student or set a mark " +
 				"in **adjust.toml** in the lab’s folder, each with a reason, then grade again.",
-			"Print the debriefs, cut off the names where pages lie about, and give them back. Begin the next class with the one thing to practise.",
+			"Print the debriefs and give them back. Begin the next class with the one thing to practise.",
 		}, true},
 	}
 }

@@ -1,0 +1,223 @@
+package printouts
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"nospark/grading"
+	"nospark/grading/submission"
+)
+
+func TestGoldenDebriefs(t *testing.T) {
+	lab, result := lampClass(t)
+	golden(t, "debriefs.pdf.txt", squeezed(pagesOf(t, must(t)(Debriefs(lab, result)))))
+	for i, want := range []float64{100, 92.5} { // by hand, see lampClass
+		if got := result.Students[i].Mark; got != want {
+			t.Errorf("mark %v, want %v", got, want)
+		}
+	}
+}
+
+// The arithmetic as it is printed.
+var (
+	printedE          = regexp.MustCompile(`(\d+) × e; e = (\d+)(?:/(\d+))?`)
+	printedEfficiency = regexp.MustCompile(`(\d+) × e × ([\d.]+) / \(([\d.]+) \+ ([\d.]+) lost\)`)
+	printedDiagnosis  = regexp.MustCompile(`(\d+) × (1|0|e/2): (?:the right|not right|no repair)|(\d+) × (e/2): not`)
+	printedVerdicts   = regexp.MustCompile(`(\d+) × (\d+)/(\d+) verdicts right × (?:1:|(\d+)/(\d+) telling)`)
+	printedMark       = regexp.MustCompile(`(?m)^.*?(\d+\.\d)\s*$`)
+)
+
+// byHand computes a mark from nothing but the text of a debrief.
+func byHand(t *testing.T, text string) float64 {
+	t.Helper()
+	number := func(s string) float64 {
+		x, err := strconv.ParseFloat(s, 64)
+		if err != nil {
+			t.Fatalf("%q in the arithmetic of\n%s", s, text)
+		}
+		return x
+	}
+	m := printedE.FindStringSubmatch(text)
+	if m == nil {
+		t.Fatalf("no e in\n%s", text)
+	}
+	e := number(m[2])
+	if m[3] != "" {
+		e /= number(m[3])
+	}
+	mark := number(m[1]) * e
+	m = printedDiagnosis.FindStringSubmatch(text)
+	if m == nil {
+		t.Fatalf("no diagnosis in\n%s", text)
+	}
+	switch m[2] {
+	case "1":
+		mark += number(m[1])
+	case "e/2":
+		mark += number(m[1]) * e / 2
+	}
+	m = printedEfficiency.FindStringSubmatch(text)
+	if m == nil {
+		t.Fatalf("no efficiency in\n%s", text)
+	}
+	mark += number(m[1]) * e * number(m[2]) / (number(m[3]) + number(m[4]))
+	if m = printedVerdicts.FindStringSubmatch(text); m != nil {
+		share := number(m[2]) / number(m[3])
+		if m[4] != "" {
+			share *= number(m[4]) / number(m[5])
+		}
+		mark += number(m[1]) * share
+	} else if !strings.Contains(text, "no reading told anything") {
+		t.Fatalf("no interpretation in\n%s", text)
+	}
+	return mark
+}
+
+// TestMarksByHand: whatever a student did, the printed numbers give the printed mark.
+func TestMarksByHand(t *testing.T) {
+	lab, result := playedClass(t, "single-coil", 16)
+	pages := pagesOf(t, must(t)(Debriefs(lab, result)))
+	if len(pages) != len(result.Students) {
+		t.Fatalf("%d pages for %d students", len(pages), len(result.Students))
+	}
+	for i, s := range result.Students {
+		got := byHand(t, pages[i])
+		if math.Abs(got-s.Mark) > 0.05 {
+			t.Errorf("sheet %s: %v by hand, the mark is %v", s.Sheet, got, s.Mark)
+		}
+		if !strings.Contains(pages[i], points(s.Mark)) {
+			t.Errorf("sheet %s: the mark %s is not on the page", s.Sheet, points(s.Mark))
+		}
+	}
+}
+
+// TestNameOnTheStripAlone: cut off, a debrief shows its code and nobody's name. Nothing handed in: the fault stays hidden.
+func TestNameOnTheStripAlone(t *testing.T) {
+	lab, result := lampClass(t)
+	for i := range result.Students { // names that pdftotext gives back letter by letter
+		result.Students[i].Name = fmt.Sprintf("Quentin Quill %c", 'A'+i)
+	}
+	for i, page := range pagesOf(t, must(t)(Debriefs(lab, result))) {
+		s := result.Students[i]
+		if strings.Count(page, s.Name) != 1 || !strings.Contains(strings.SplitN(page, "\n", 3)[0]+strings.SplitN(page, "\n", 3)[1], s.Name) || strings.Count(page, s.Student) != 1 {
+			t.Errorf("sheet %s: the name or the id is not on the strip alone:\n%s", s.Sheet, page)
+		}
+		if strings.Count(page, s.Sheet) < 2 || !strings.Contains(page, "pacemakers") {
+			t.Errorf("sheet %s lacks its code or the cautions", s.Sheet)
+		}
+		if s.Status != grading.Blank && s.Status != grading.Excused {
+			continue
+		}
+		for _, f := range lab.Faults {
+			if strings.Contains(page, f.Label) || f.Note != "" && strings.Contains(page, f.Note) {
+				t.Errorf("sheet %s handed nothing in, its page says %q", s.Sheet, f.Label)
+			}
+		}
+		for _, r := range lab.Repairs {
+			if strings.Contains(page, r.Label) || strings.Contains(page, r.Code+r.Letters) {
+				t.Errorf("sheet %s handed nothing in, its page says %q", s.Sheet, r.Label)
+			}
+		}
+	}
+}
+
+// TestOnePageWhateverHappens: long routes and long texts, on both papers. Twelve steps, as many as the record has lines, are all shown as
+// long as the texts are of the usual length.
+func TestOnePageWhateverHappens(t *testing.T) {
+	lab, _ := playedClass(t, "single-coil", 2)
+	s := lab.Sheets[0]
+	check := func(paper string, steps, shown int, reason string) {
+		t.Helper()
+		lab.Paper = paper
+		row := submission.Row{Student: s.Student, Repair: lab.Repairs[0].Code + lab.Repairs[0].Letters, Reasoning: -1, Safe: -1}
+		for i := range steps {
+			row.Steps = append(row.Steps, rightly(lab, s, i*7%len(lab.Tests)))
+		}
+		adjust := grading.Adjust{Accept: []grading.Accept{{Repair: lab.Repairs[0].Code, Student: s.Student, Reason: reason}}}
+		pages := pagesOf(t, must(t)(Debriefs(lab, graded(t, lab, []submission.Row{row}, adjust))))
+		if len(pages) != 2 {
+			t.Errorf("%s, %d steps: %d pages for two students", paper, steps, len(pages))
+		}
+		if !regexp.MustCompile(fmt.Sprintf(`(?m)^ *%d +\d{3}`, shown)).MatchString(pages[0]) {
+			t.Errorf("%s: of %d steps not even %d are shown:\n%s", paper, steps, shown, pages[0])
+		}
+		for _, want := range []string{"Practise next", "pacemakers", "page 1 of 1"} {
+			if !strings.Contains(pages[0], want) {
+				t.Errorf("%s, %d steps: %q is missing", paper, steps, want)
+			}
+		}
+	}
+	for _, paper := range []string{"letter", "a4"} {
+		check(paper, 1, 1, "as good")
+		check(paper, 12, 12, "as good")
+		check(paper, 120, 11, "as good")
+	}
+	long := strings.Repeat("a text of many words that somebody wrote ", 12)
+	lab.Complaints[s.Complaint].Label = long
+	for i := range lab.Faults {
+		lab.Faults[i].Note, lab.Faults[i].Label = long, long[:180]
+	}
+	for i := range lab.Repairs {
+		lab.Repairs[i].Label = long[:150]
+	}
+	lab.Sheets[0].Name = strings.Repeat("Bartholomew ", 20)
+	check("letter", 12, 8, long+long)
+	check("a4", 40, 8, long+long)
+}
+
+// TestBottomOfTheDebrief: nothing is placed below the end of the page.
+func TestBottomOfTheDebrief(t *testing.T) {
+	lab, result := playedClass(t, "single-coil", 8)
+	pdf := saved(t, must(t)(Debriefs(lab, result)))
+	text := tool(t, "pdftotext", "-bbox", pdf, "-")
+	for _, m := range regexp.MustCompile(`xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)"`).FindAllStringSubmatch(text, -1) {
+		right, _ := strconv.ParseFloat(m[3], 64)
+		bottom, _ := strconv.ParseFloat(m[4], 64)
+		if right > 612-12*72/25.4+1 || bottom > 792-10*72/25.4 { // margins of 12 and 10 mm of a letter page in points
+			t.Errorf("a word reaches to %g, %g", right, bottom)
+		}
+	}
+}
+
+func TestFilesOfTheInstructor(t *testing.T) {
+	lab, result := lampClass(t)
+	key, err := grading.NewKey(lab)
+	if err != nil {
+		t.Fatal(err)
+	}
+	tree, err := grading.LabTree(lab, lab.Sheets[0].Complaint)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, print := range map[string]func() ([]byte, error){
+		"debriefs": func() ([]byte, error) { return Debriefs(lab, result) },
+		"key":      func() ([]byte, error) { return Key(lab, key) },
+		"chart":    func() ([]byte, error) { return Chart(Cover{Program: lab.Program, Date: lab.Date, Paper: "a4"}, tree) },
+		"how to":   func() ([]byte, error) { return HowTo(lab) },
+		"overview": func() ([]byte, error) { return Overview(lab, result) },
+	} {
+		a, b := must(t)(print()), must(t)(print())
+		if string(a) != string(b) {
+			t.Errorf("%s: printed twice, two files", name)
+		}
+		if out := tool(t, "qpdf", "--check", saved(t, a)); !strings.Contains(out, "No syntax or stream encoding errors found") {
+			t.Errorf("%s: %s", name, out)
+		}
+		if text := fmt.Sprint(pagesOf(t, a)); !strings.Contains(text, "pacemaker") || !strings.Contains(text, "supervising instructor") {
+			t.Errorf("%s: no cautions", name)
+		}
+	}
+	lab.Date = "soon"
+	for name, print := range map[string]func() ([]byte, error){
+		"debriefs": func() ([]byte, error) { return Debriefs(lab, result) },
+		"chart":    func() ([]byte, error) { return Chart(Cover{Date: "soon"}, tree) },
+	} {
+		if _, err := print(); err == nil || !strings.Contains(err.Error(), `"soon"`) {
+			t.Errorf("%s: error of a wrong date: %v", name, err)
+		}
+	}
+}
