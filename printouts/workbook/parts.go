@@ -4,35 +4,53 @@ import (
 	"archive/zip"
 	"bytes"
 	"cmp"
+	"compress/flate"
 	"encoding/xml"
 	"errors"
 	"fmt"
+	"hash/crc32"
 	"io"
 	"io/fs"
+	"maps"
 	"slices"
 	"strings"
-	"time"
 )
 
 // contentTypes is the part that names the types of all others; readers expect it first.
 const contentTypes = "[Content_Types].xml"
 
 // parts writes the parts of a workbook so that equal workbooks give equal bytes: the library hands parts over, and lists content types, in
-// the order of maps. So the parts are kept until Close, which sorts them and gives all the same time.
+// the order of maps. So the parts are kept until Close, which sorts them and gives all the same time. They are kept compressed, because the
+// rows of a whole school would take hundreds of megabytes.
 type parts struct {
 	to   io.Writer
-	body map[string]*bytes.Buffer
+	body map[string]*packed
+	open *packed // the one being written; it is complete when the next begins, as with any zip
 }
 
-func newParts(to io.Writer) *parts { return &parts{to: to, body: map[string]*bytes.Buffer{}} }
+func newParts(to io.Writer) *parts { return &parts{to: to, body: map[string]*packed{}} }
 
 // Create begins a part.
 func (p *parts) Create(name string) (io.Writer, error) {
 	if p.body[name] != nil {
 		return nil, fmt.Errorf("part %s is there twice", name)
 	}
-	p.body[name] = new(bytes.Buffer)
-	return p.body[name], nil
+	if err := p.finish(); err != nil {
+		return nil, err
+	}
+	x, err := newPacked(name)
+	p.body[name], p.open = x, x
+	return x, err
+}
+
+// finish completes the part that is open.
+func (p *parts) finish() error {
+	x := p.open
+	p.open = nil
+	if x == nil {
+		return nil
+	}
+	return x.close()
 }
 
 // AddFS is asked for by the library's interface, which never calls it.
@@ -42,39 +60,93 @@ func (p *parts) AddFS(fs.FS) error {
 
 // Close writes the package.
 func (p *parts) Close() error {
-	if types := p.body[contentTypes]; types != nil {
-		sorted, err := sortTypes(types.Bytes())
-		if err != nil {
-			return err
-		}
-		p.body[contentTypes] = bytes.NewBuffer(sorted)
+	if err := p.finish(); err != nil {
+		return err
 	}
-	var names []string
-	for name := range p.body {
-		names = append(names, name)
-	}
-	slices.Sort(names) // "[" stands before every small letter, so the content types come first
 	w := zip.NewWriter(p.to)
-	for _, name := range names {
-		header := zip.FileHeader{Name: name, Method: zip.Deflate, Modified: time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)} // the first date a zip can hold
-		part, err := w.CreateHeader(&header)
+	for _, name := range slices.Sorted(maps.Keys(p.body)) { // "[" stands before every small letter, so the content types come first
+		x := p.body[name]
+		raw, err := w.CreateRaw(&x.header)
 		if err != nil {
 			return err
 		}
-		if _, err := part.Write(honestBars(name, p.body[name].Bytes())); err != nil {
+		if _, err := raw.Write(x.small.Bytes()); err != nil {
 			return err
 		}
 	}
 	return w.Close()
 }
 
-// honestBars makes the bars behind numbers begin at zero length. By default a bar is never shorter than a tenth of the cell (ECMA-376
-// part 1, dataBar), so that 0 looks like 10 of 100, and the library cannot set that.
-func honestBars(name string, part []byte) []byte {
-	if !strings.HasPrefix(name, "xl/worksheets/") {
-		return part
+// firstDay is the first date that a zip can hold, 1 January 1980, in its own notation.
+const firstDay = 1<<5 | 1
+
+// packed compresses one part as it comes. What is to be changed in it is changed on the way.
+type packed struct {
+	header  zip.FileHeader
+	small   bytes.Buffer // compressed
+	deflate *flate.Writer
+	held    []byte // of a worksheet: what may be the beginning of a bar; of the content types: all
+}
+
+func newPacked(name string) (*packed, error) {
+	x := &packed{header: zip.FileHeader{Name: name, Method: zip.Deflate, ModifiedDate: firstDay}}
+	var err error
+	x.deflate, err = flate.NewWriter(&x.small, flate.DefaultCompression)
+	return x, err
+}
+
+// By default a bar behind a number is never shorter than a tenth of the cell (ECMA-376 part 1, dataBar), so that 0 looks like 10 of 100,
+// and the library cannot set that.
+const (
+	anyBar    = "<dataBar "
+	honestBar = `<dataBar minLength="0" maxLength="100" `
+)
+
+// Write takes the next bytes of the part.
+func (x *packed) Write(data []byte) (int, error) {
+	n := len(data)
+	switch {
+	case x.header.Name == contentTypes:
+		x.held = append(x.held, data...)
+		return n, nil
+	case !strings.HasPrefix(x.header.Name, "xl/worksheets/"):
+		return n, x.pass(data)
 	}
-	return bytes.ReplaceAll(part, []byte("<dataBar "), []byte(`<dataBar minLength="0" maxLength="100" `))
+	data = append(x.held, data...)
+	for {
+		before, after, found := bytes.Cut(data, []byte(anyBar))
+		if !found {
+			break
+		}
+		if err := errors.Join(x.pass(before), x.pass([]byte(honestBar))); err != nil {
+			return 0, err
+		}
+		data = after
+	}
+	keep := min(len(data), len(anyBar)-1)
+	x.held = slices.Clone(data[len(data)-keep:])
+	return n, x.pass(data[:len(data)-keep])
+}
+
+// pass compresses bytes that are final.
+func (x *packed) pass(data []byte) error {
+	x.header.CRC32 = crc32.Update(x.header.CRC32, crc32.IEEETable, data)
+	x.header.UncompressedSize64 += uint64(len(data))
+	_, err := x.deflate.Write(data)
+	return err
+}
+
+func (x *packed) close() error {
+	rest := x.held
+	if x.header.Name == contentTypes {
+		var err error
+		if rest, err = sortTypes(rest); err != nil {
+			return err
+		}
+	}
+	err := errors.Join(x.pass(rest), x.deflate.Close())
+	x.header.CompressedSize64 = uint64(x.small.Len())
+	return err
 }
 
 // typeList is the content of the part [Content_Types].xml (ECMA-376 part 2, content types).

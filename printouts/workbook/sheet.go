@@ -26,7 +26,14 @@ type sheet struct {
 	printed int             // columns that are printed; 0: all. Wide tables print what one reads on paper and keep the rest for the screen
 	locked  bool            // protected against slips, without a password: the salt of one would differ every time
 	tab     string          // colour of the tab
+
+	// more gives the rows below the cells, one at a time while the file is written, so that a table of a whole school need not be in memory;
+	// ok is false when there are no more. nil: none.
+	more func() (cells []any, ok bool)
 }
+
+// stacked is a text of several lines in one cell.
+type stacked []string
 
 // formula is a live formula with the value that it has now, for programs that show a file without working it out.
 type formula struct {
@@ -47,7 +54,7 @@ func (b *book) sheet(name string) *sheet {
 	return s
 }
 
-// set writes a cell. A value is nil (only the look), a string, an int, a float64 or a formula. A number that is none stays empty: a
+// set writes a cell. A value is nil (only the look), a string, a stacked text, an int, a float64 or a formula. A number that is none stays empty: a
 // missing mark is blank, never zero.
 func (s *sheet) set(row, column int, l look, value any) {
 	for len(s.cells) < row {
@@ -56,6 +63,11 @@ func (s *sheet) set(row, column int, l look, value any) {
 	for len(s.cells[row-1]) < column {
 		s.cells[row-1] = append(s.cells[row-1], nil)
 	}
+	s.cells[row-1][column-1] = s.cell(l, value, row, column)
+}
+
+// cell makes a cell of a value and a look; where it stands matters only for the error about a value that is none.
+func (s *sheet) cell(l look, value any, row, column int) excelize.Cell {
 	cell := excelize.Cell{StyleID: s.book.styleID(l)}
 	if f, ok := value.(formula); ok {
 		// Written together, since a program that does not work out formulas shows the value that it finds beside one.
@@ -64,6 +76,12 @@ func (s *sheet) set(row, column int, l look, value any) {
 	switch v := value.(type) {
 	case string:
 		value = clean(v)
+	case stacked:
+		lines := make([]string, len(v))
+		for i := range v {
+			lines[i] = clean(v[i])
+		}
+		value = strings.Join(lines, "\n")
 	case float64:
 		if math.IsNaN(v) || math.IsInf(v, 0) {
 			value = nil
@@ -73,7 +91,7 @@ func (s *sheet) set(row, column int, l look, value any) {
 		s.book.check(fmt.Errorf("sheet %s, %s: a %T is no value of a cell", s.name, at(row, column), value))
 	}
 	cell.Value = value
-	s.cells[row-1][column-1] = cell
+	return cell
 }
 
 // merge joins the cells of a row from one column to another and writes into them.
@@ -199,6 +217,13 @@ func (s *sheet) stream() {
 			continue // an empty row needs no entry in the file
 		}
 		b.check(w.SetRow(at(i+1, 1), cells, excelize.RowOpts{Height: s.heights[i+1]}))
+	}
+	for row := len(s.cells) + 1; s.more != nil; row++ {
+		cells, ok := s.more()
+		if !ok {
+			break
+		}
+		b.check(w.SetRow(at(row, 1), cells))
 	}
 	b.check(w.Flush())
 }
