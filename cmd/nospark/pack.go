@@ -19,7 +19,7 @@ import (
 func newPackCmd() *cobra.Command {
 	cmd := &cobra.Command{Use: "pack", Short: "Ignition systems: what there is, what is in one, whether a file is sound",
 		Args: args(cobra.NoArgs), RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() }}
-	cmd.AddCommand(newPackListCmd(), newPackShowCmd(), newPackMatrixCmd(), newPackNetlistCmd(), newPackChartCmd())
+	cmd.AddCommand(newPackListCmd(), newPackShowCmd(), newPackCheckCmd(), newPackPartsCmd(), newPackMatrixCmd(), newPackNetlistCmd(), newPackChartCmd())
 	return cmd
 }
 
