@@ -18,6 +18,10 @@ func Debriefs(lab *scenarios.Lab, result *grading.Result) ([]byte, error) {
 	}
 	for _, s := range result.Students {
 		d := debrief{lab: lab, reference: result.Reference, s: s, working: grading.NewWorking(lab, s)}
+		if lab.Sheets[s.Index].LargePrint {
+			d.large(doc)
+			continue
+		}
 		flow := doc.Section(page.Frame{Name: "Debrief " + s.Sheet, Foot: joined(", ", "Debrief of sheet "+s.Sheet, lab.Title, lab.Date), Size: 10, Side: leafSide})
 		d.plan(flow).print()
 	}

@@ -169,6 +169,41 @@ func TestOnePageWhateverHappens(t *testing.T) {
 	check("a4", 40, 8, long+long)
 }
 
+// TestLargeDebrief: 18 pt throughout, the name on a page of its own, and all that the others read.
+func TestLargeDebrief(t *testing.T) {
+	lab, result := playedClass(t, "single-coil", 2)
+	plain := pagesOf(t, must(t)(Debriefs(lab, result)))
+	for i := range lab.Sheets {
+		lab.Sheets[i].LargePrint = true
+	}
+	pdf := must(t)(Debriefs(lab, result))
+	pages := pagesOf(t, pdf)
+	s := result.Students[0]
+	if !strings.Contains(pages[0], s.Name) || strings.Contains(strings.Join(pages[1:3], ""), s.Name) {
+		t.Errorf("the name is not on the first page alone:\n%s", pages[0])
+	}
+	text := strings.Join(strings.Fields(strings.Join(pages, " ")), " ")
+	for _, want := range []string{points(s.Mark), "Practise next", "Best play to this fault", "pacemakers", "this lab’s reference"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is missing", want)
+		}
+	}
+	operation := regexp.MustCompile(`/F\S+ ([\d.]+) Tf| Td `)
+	for i, content := range contents(t, pdf) {
+		size := 0.0 // set at the beginning of a page, before the text, to what the library likes
+		for _, m := range operation.FindAllStringSubmatch(content, -1) {
+			if m[1] != "" {
+				size, _ = strconv.ParseFloat(m[1], 64)
+			} else if size < 18 {
+				t.Fatalf("page %d has text of %g pt", i+1, size)
+			}
+		}
+	}
+	if len(plain) != 2 || byHand(t, text) == 0 {
+		t.Errorf("%d plain pages", len(plain))
+	}
+}
+
 // TestBottomOfTheDebrief: nothing is placed below the end of the page.
 func TestBottomOfTheDebrief(t *testing.T) {
 	lab, result := playedClass(t, "single-coil", 8)

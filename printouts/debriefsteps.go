@@ -246,14 +246,18 @@ func splitText(sizes []int) string {
 
 // bestPlay prints the way that best play takes to this fault.
 func (d *debrief) bestPlay() {
+	d.para(d.spacing.between, d.bestPlayText(), page.Style{Size: d.spacing.remark, Condensed: true}, 2+2*d.spacing.lines)
+}
+
+func (d *debrief) bestPlayText() string {
 	if len(d.s.Path) == 0 {
-		return
+		return ""
 	}
 	text := fmt.Sprintf("**Best play to this fault, %s min:**", minutes(d.s.Best))
 	for i, p := range d.s.Path {
 		text += fmt.Sprintf(" **%d** %s: %s (%d → %d).", i+1, grading.TestName(d.lab, p.Test), p.Reading, p.Before, p.After)
 	}
-	d.para(d.spacing.between, text, page.Style{Size: d.spacing.remark, Condensed: true}, 2+2*d.spacing.lines)
+	return text
 }
 
 // advice prints the remarks and the one thing to practise next.
