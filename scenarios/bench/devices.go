@@ -10,16 +10,16 @@ import (
 
 // devices is a vehicle's parts with their values at hand, so that building a netlist looks nothing up.
 type devices struct {
-	pairs     []pair
-	sources   []sourceDevice
-	pots      []potDevice
-	starter   *starterDevice
-	coils     []coilDevice // by channel
-	spare     []coilDevice // coils that no module drives
-	modules   []moduleDevice
-	halls     []hallDevice
-	pickups   []pickupDevice
-	control   *controlDevice
+	pairs   []pair
+	sources []sourceDevice
+	pots    []potDevice
+	starter *starterDevice
+	coils   []coilDevice // by channel
+	spare   []coilDevice // coils that no module drives
+	modules []moduleDevice
+	halls   []hallDevice
+	pickups []pickupDevice
+	control *controlDevice
 }
 
 // pair is any part that is a resistance between two pins.

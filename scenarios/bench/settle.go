@@ -55,7 +55,17 @@ func (v *Vehicle) settle(s setup) *state {
 		}
 	}
 	for {
-		if !v.solveRest(st) || st.rpm > 0 && !v.solveCharges(st) {
+		if !v.solveRest(st) {
+			return st
+		}
+		clear(st.charges)
+		if v.switchOff(st) { // what has no supply or no input to begin with charges no coil
+			continue
+		}
+		if st.rpm == 0 {
+			break
+		}
+		if !v.solveCharges(st) {
 			return st
 		}
 		if !v.switchOff(st) {
