@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"nospark/scenarios/circuit"
@@ -21,7 +22,7 @@ type Effort struct {
 //
 //	(error)         the circuit of the healthy vehicle or of a fault contradicts itself
 //	floats          no part of the healthy vehicle joins a node with the reference, in any condition
-//	shorted         something in the healthy vehicle draws more than a battery's lifetime of current, or its fuse blows
+//	shorted         the healthy vehicle draws far too much current, or one of its fuses blows
 //	unhealthy       the healthy vehicle has a complaint or reads outside a normal band
 //	not-performable a test shows nothing in its condition even on the healthy vehicle
 //	fault-silent    no test changes its band over all severities of a fault
@@ -106,7 +107,7 @@ func (l *linter) circuit() {
 	}
 }
 
-// shorted names what draws the current of a battery that gives too much.
+// shorted names what the current of a battery that gives too much goes through.
 func (l *linter) shorted(condition int) {
 	v := l.healthy
 	st := v.plain(condition)
@@ -119,14 +120,14 @@ func (l *linter) shorted(condition int) {
 		if amps < restAmps {
 			continue
 		}
-		most, worst := 0.0, b
-		for k, part := range l.p.Parts {
-			if x := math.Abs(st.high.through(k)); part.Kind.Name != "battery" && x > most {
-				most, worst = x, k
+		var way []string
+		for k := range l.p.Parts {
+			if math.Abs(st.high.through(k)) > amps/2 && k != b {
+				way = append(way, strconv.Quote(l.p.Parts[k].ID))
 			}
 		}
-		l.warn(l.p.Parts[worst].Line, "shorted", l.p.Parts[worst].ID+"."+l.p.Conditions[condition].ID, "",
-			"condition %q: the healthy vehicle draws %.0f A from %q, through %q", l.p.Conditions[condition].ID, amps, l.p.Parts[b].ID, l.p.Parts[worst].ID)
+		l.warn(l.p.Parts[b].Line, "shorted", l.p.Parts[b].ID+"."+l.p.Conditions[condition].ID, "give one of them more resistance",
+			"condition %q: the healthy vehicle draws %.0f A from %q, through %s", l.p.Conditions[condition].ID, amps, l.p.Parts[b].ID, strings.Join(way, ", "))
 	}
 }
 
