@@ -42,20 +42,16 @@ func (k answerKey) sheet(i int) {
 		k.line(label, k.pathText(sheet, n, p))
 	}
 	k.line("Reads abnormal", k.abnormalText(sheet, v.Abnormal))
-	for n, t := range v.Traps {
+	for n, text := range k.trapTexts(sheet, v.Traps) {
 		label := ""
 		if n == 0 {
 			label = "Traps"
 		}
-		if n == mostTraps && len(v.Traps) > mostTraps+1 {
-			k.line("", counted(len(v.Traps)-n, "further trap", "further traps")+" of the same kind")
-			break
-		}
-		k.line(label, k.trapText(sheet, t))
+		k.line(label, text)
 	}
 }
 
-// mostTraps is the number of traps that are told one by one; the cheapest ones come first.
+// mostTraps is the number of traps that are told one by one of those that the same test shows; the cheapest ones come first.
 const mostTraps = 5
 
 func alsoNote(v grading.KeySheet) string {
@@ -90,13 +86,36 @@ func (k answerKey) pathText(sheet scenarios.Sheet, n int, p grading.PathStep) st
 		verdict, p.Before, p.After, minutes(p.Minutes))
 }
 
-// trapText names a trap, and the test at the same place that shows the fault.
-func (k answerKey) trapText(sheet scenarios.Sheet, t grading.Trap) string {
-	text := fmt.Sprintf("%s %s: %s, **normal**", line(sheet.Lines[t.Test].Number), grading.TestName(k.lab, t.Test), sheet.Lines[t.Test].Reading)
-	if t.Shows < 0 {
-		return text + "; no test at the same place shows the fault"
+// trapTexts names the traps together that the same test at the same place shows.
+func (k answerKey) trapTexts(sheet scenarios.Sheet, traps []grading.Trap) []string {
+	var shows []int
+	names := map[int][]string{}
+	for _, t := range traps {
+		if !slices.Contains(shows, t.Shows) {
+			shows = append(shows, t.Shows)
+		}
+		names[t.Shows] = append(names[t.Shows], k.reads(sheet, t.Test))
 	}
-	return text + fmt.Sprintf("; shown by %s %s: %s", line(sheet.Lines[t.Shows].Number), grading.TestName(k.lab, t.Shows), sheet.Lines[t.Shows].Reading)
+	var texts []string
+	for _, test := range shows {
+		list := names[test]
+		if n := len(list) - mostTraps; n > 1 {
+			list = append(list[:mostTraps:mostTraps], fmt.Sprintf("%d more", n))
+		}
+		text := strings.Join(list, "; ") + ": **normal**, "
+		if test < 0 {
+			texts = append(texts, text+"and no test at the same place shows the fault")
+			continue
+		}
+		texts = append(texts, text+"but "+k.reads(sheet, test))
+	}
+	return texts
+}
+
+// reads is a test with its line and what it reads on a sheet.
+func (k answerKey) reads(sheet scenarios.Sheet, test int) string {
+	l := sheet.Lines[test]
+	return fmt.Sprintf("%s %s, %s", line(l.Number), grading.TestName(k.lab, test), l.Reading)
 }
 
 // abnormalText groups what reads abnormal: tests of the grid by column, and within by reading with the points that have it; other tests by
