@@ -138,7 +138,7 @@ func (d *debrief) interpretationText() string {
 	}
 	steps := fmt.Sprintf(" × %d/%d telling steps of those best play needs", w.Told, w.Needed)
 	if w.Told >= w.Needed {
-		steps = fmt.Sprintf(" × 1: %s told something, best play needs %d", counted(w.Told, "step", "steps"), w.Needed)
+		steps = fmt.Sprintf(" × 1: %s, best play needs %d", counted(w.Told, "telling step", "telling steps"), w.Needed)
 	}
 	return fmt.Sprint(of) + verdicts + steps
 }
@@ -181,5 +181,5 @@ func (p markPart) print(c page.Canvas) {
 		c.Rect(x, 1.1, wide, 2.5, page.Fill(page.Blue))
 		c.Rect(x, 1.1, bar, 2.5, page.Pen{Line: page.Black, Width: 0.2})
 	}
-	c.Fit(0, 6.9, c.W, p.how, page.Style{Size: 8.5, Condensed: true})
+	c.FitWhole(0, 6.9, c.W, p.how, page.Style{Size: 8.5, Condensed: true})
 }

@@ -105,6 +105,10 @@ func (d *debrief) stepName(s grading.Step) string {
 	if s.Test < 0 {
 		return "“" + s.Text + "”"
 	}
+	if t := d.lab.Tests[s.Test]; d.spacing.name == 1 && t.Column >= 0 && t.Point >= 0 { // what may be cut off comes last
+		column := d.lab.Columns[t.Column]
+		return fmt.Sprintf("**at %d: %s, %s**", d.lab.Points[t.Point].Number, column.Label, column.Condition)
+	}
 	return "**" + grading.TestName(d.lab, s.Test) + "**"
 }
 
