@@ -47,7 +47,7 @@ func Build(ctx context.Context, in Input) (*Lab, *Report, error) {
 		return nil, nil, err
 	}
 	l := &Lab{Format: LabFormat, Term: in.Term.ID, Program: in.Term.Program, Name: in.Plan.Name, Title: in.Plan.Title, Date: in.Plan.Date,
-		Paper: cmp.Or(in.Plan.Paper, in.Term.Paper), Rows: in.Plan.Rows, Rubric: in.Term.Rubric, Window: in.Plan.Difficulty,
+		Paper: cmp.Or(in.Plan.Paper, in.Term.Paper), Rows: in.Plan.Rows, Rubric: in.Term.Rubric, Window: in.Plan.Difficulty, Scope: in.Plan.Scope,
 		Technique: Technique{Forbid: append([]string{}, in.Plan.Forbid...)},
 		Pack:      PackRef{Name: p.Name, Title: p.Title, Version: p.Version, Source: in.Pack}}
 	if in.Plan.Rubric != nil {

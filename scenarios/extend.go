@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"nospark/scenarios/pack"
@@ -134,6 +135,9 @@ func (l *Lab) sameAs(plan *Plan, p *pack.Pack, req request) error {
 	}
 	if !slices.Equal(plan.Forbid, l.Technique.Forbid) {
 		differ("forbid", "forbid", strings.Join(l.Technique.Forbid, ", "))
+	}
+	if plan.Scope != l.Scope {
+		differ("scope", "scope", strconv.FormatBool(l.Scope))
 	}
 	used := l.complaintsUsed()
 	if req.complaints != nil && !slices.Equal(req.complaints, used) {

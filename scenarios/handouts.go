@@ -18,7 +18,7 @@ func (l *Lab) Handout() (Handout, error) {
 	h := Handout{Program: l.Program, Lab: l.Name, Title: l.Title, Date: l.Date, Paper: l.Paper, Rows: l.Rows, Reference: l.reference(p)}
 	for i := range l.Sheets {
 		h.Worksheets = append(h.Worksheets, l.worksheet(&l.Sheets[i]))
-		h.Readings = append(h.Readings, readingsSheet(&l.Sheets[i]))
+		h.Readings = append(h.Readings, l.readingsSheet(&l.Sheets[i]))
 	}
 	return h, nil
 }
@@ -106,8 +106,8 @@ func (l *Lab) worksheet(s *Sheet) Worksheet {
 }
 
 // readingsSheet is what the partner holds, by line number.
-func readingsSheet(s *Sheet) ReadingsSheet {
-	r := ReadingsSheet{Code: s.Code, Large: s.LargePrint}
+func (l *Lab) readingsSheet(s *Sheet) ReadingsSheet {
+	r := ReadingsSheet{Code: s.Code, Large: s.LargePrint, Plots: s.plots(l)}
 	for _, line := range s.Lines {
 		r.Lines = append(r.Lines, ReadingLine{line.Number, line.Letters, line.Reading, line.Beside})
 	}

@@ -32,7 +32,8 @@ type Lab struct {
 	Hypotheses []Hypothesis `json:"hypotheses"`
 	Rubric     Rubric       `json:"rubric"`
 	Technique  Technique    `json:"technique"`
-	Window     [2]int64     `json:"window"` // asked difficulty, tenths of a minute
+	Window     [2]int64     `json:"window"`          // asked difficulty, tenths of a minute
+	Scope      bool         `json:"scope,omitempty"` // the partner has oscilloscope pictures
 	Sheets     []Sheet      `json:"sheets"`
 	Seal       string       `json:"seal"` // keyed, over everything above
 }
@@ -155,6 +156,7 @@ type Sheet struct {
 	Severity   float64 `json:"severity"`
 	Minutes    int64   `json:"minutes"` // difficulty: minutes of best play to this fault, tenths
 	Lines      []Line  `json:"lines"`   // aligned with Tests
+	Traces     []Trace `json:"traces,omitempty"`
 }
 
 // Line is one reading of a sheet.

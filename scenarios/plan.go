@@ -26,6 +26,7 @@ type Plan struct {
 	Exclude     []string // may not be hidden
 	Difficulty  [2]int64 // tenths of a minute of best play; zero: the fairest set
 	Nothing     bool     // a vehicle with nothing wrong is possible, and the students know
+	Scope       bool     // oscilloscope pictures for two lines
 	Spares      int
 	Roster      string   // path of the class list from the term's folder; "": roster.csv
 	Class       string   // of a OneRoster folder with several classes
@@ -63,6 +64,7 @@ func ParsePlan(file, text string) (Plan, error) {
 		Faults:      s.texts("faults"),
 		Exclude:     s.texts("exclude"),
 		Nothing:     s.flag("nothing_found", false),
+		Scope:       s.flag("scope", false),
 		Spares:      s.whole("spares", 0, 0, 500),
 		Roster:      s.text("roster"),
 		Class:       s.text("class"),

@@ -75,6 +75,9 @@ func (l *Lab) soundSheet(c *checker, i int) {
 	c.index(s.Truth, 0, len(l.Hypotheses), "the truth of sheet %d", i)
 	c.want(len(s.Lines) == len(l.Tests), "sheet %d has %d lines for %d tests", i, len(s.Lines), len(l.Tests))
 	var taken [1000]bool
+	for _, t := range s.Traces {
+		c.want(t.Test >= 0 && t.Test < len(l.Tests) && len(t.X) == len(t.Y), "sheet %d has a picture that is not whole", i)
+	}
 	for t := 0; t < len(s.Lines) && c.err == nil; t++ {
 		n := s.Lines[t].Number
 		if n < 100 || n > 999 || taken[n] {

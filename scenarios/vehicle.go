@@ -42,6 +42,7 @@ type drawn struct {
 	hypothesis int
 	severity   float64
 	readings   []reading // by test of the lab
+	traces     []Trace
 }
 
 type reading struct {
@@ -153,6 +154,9 @@ func (d *drawer) judge(v *bench.Vehicle, meter []bench.Error, fault int, t *tall
 			return drawn{}, false
 		}
 		dr.hypothesis = h
+		if d.lab.Scope {
+			dr.traces = d.traces(v)
+		}
 		return dr, true
 	}
 	t.complaint++
