@@ -99,6 +99,7 @@ func (c *chart) exits(at int) (right []exit, down *grading.TreeBranch) {
 	return right, nil
 }
 
+// sameRepairs tells whether two ends ask for the same, so that one box can stand for both.
 func sameRepairs(a, b grading.TreeNode) bool {
 	if len(a.Repairs) != len(b.Repairs) {
 		return false
@@ -145,6 +146,7 @@ func (c *chart) trunk(start int) {
 		c.order = append(c.order, at)
 		c.y += high
 	}
+	// All letters of a trunk are given before the first of the ways is placed, so that they ascend down the page.
 	for _, at := range trunk {
 		right, _ := c.exits(at)
 		for _, e := range right {

@@ -35,7 +35,8 @@ func (c *chart) testTexts(at int) (name, good page.Paragraph) {
 	return name, good
 }
 
-// draw draws every block and the ways between them.
+// draw draws every block with what leads to it and what leaves it, in the order in which a person reads the page, which is also that of
+// programs that read aloud.
 func (c *chart) draw() {
 	for _, at := range c.order {
 		p := c.places[at]
@@ -117,7 +118,7 @@ func (c *chart) exit(paper page.Canvas, at, i, n int, e exit) {
 		paper.Polyline(chartPen, page.Point{X: x, Y: p.y + box/2}, page.Point{X: x + bend, Y: p.y + box/2}, page.Point{X: x + bend, Y: y})
 		x += bend
 	}
-	end := c.tree.Nodes[e.node]
+	end := c.tree.Nodes[e.node] // a copy, which gets the faults of all branches that end here
 	for _, b := range e.branches[1:] {
 		end.Faults = append(end.Faults[:len(end.Faults):len(end.Faults)], missing(c.tree.Nodes[b.Next].Faults, end.Faults)...)
 	}
@@ -169,6 +170,7 @@ func labelTexts(branches []grading.TreeBranch) (name, words string, share float6
 	return name, words, share
 }
 
+// percentText rounds to whole percents; a branch that is there is never said to have none.
 func percentText(share float64) string {
 	if share < 0.005 {
 		return "< 1 %"

@@ -139,7 +139,7 @@ func (d *debrief) head() {
 	d.title("Debrief: " + d.lab.Title)
 	facts := d.facts()
 	style := page.Style{Size: 9.5, Condensed: true}
-	var set []page.Paragraph
+	var set []page.Paragraph // measured first: the box of the mark beside must not be lower
 	high := 0.0
 	for _, f := range facts {
 		p := clipped(d.flow, d.width-markWide-6-factLabel, f.text, style, min(f.most, d.spacing.lines))
@@ -176,6 +176,7 @@ type fact struct {
 	most        int // lines
 }
 
+// facts are the lines of the head. A pack may leave out how a fault shows.
 func (d *debrief) facts() []fact {
 	sheet := d.lab.Sheets[d.s.Index]
 	fault := d.lab.Faults[d.lab.Hypotheses[sheet.Truth].Fault]
@@ -206,6 +207,7 @@ func repairName(lab *scenarios.Lab, repair int) string {
 	return r.Label + " (" + r.Code + r.Letters + ")"
 }
 
+// markBox prints the mark where everybody looks first, and what it does not say: the minutes.
 func (d *debrief) markBox(c page.Canvas) {
 	c.RoundRect(0, 0, c.W, c.H, 1.5, page.Pen{Line: page.Black, Width: 0.45, Fill: page.Tint})
 	label := "mark, of 100"

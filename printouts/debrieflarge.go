@@ -7,13 +7,13 @@ import (
 	"nospark/printouts/page"
 )
 
-// largeDebrief prints the debrief of a student with large print: the same texts one below the other, on as many pages as they need. The
+// large prints the debrief of a student with large print: the same texts one below the other, on as many pages as they need. The
 // name has a page to itself, which takes the place of the strip.
 func (d *debrief) large(doc *page.Document) {
 	cover := doc.Section(page.Frame{Name: "Name " + d.s.Sheet, Large: true})
 	cover.Title(joined(", ", d.s.Name, d.s.Student, d.s.Section), "Sheet "+d.s.Sheet)
 	cover.Para("Take this page off before the debrief is left lying. The pages that follow carry the code alone.")
-	d.spacing = spacing{lines: 99, name: 99}
+	d.spacing = spacing{lines: 99, name: 99} // the words of the remarks at full length
 	f := doc.Section(page.Frame{Name: "Debrief " + d.s.Sheet, Right: "Sheet " + d.s.Sheet, Foot: "Debrief", Large: true})
 	if d.s.Status == grading.Blank || d.s.Status == grading.Excused {
 		title, paragraphs := d.nothingText()
@@ -57,6 +57,7 @@ func (d *debrief) large(doc *page.Document) {
 	f.CautionsShort()
 }
 
+// largeSteps prints the steps as a list, because no table of seven columns can be read in large print. A step is not cut.
 func (d *debrief) largeSteps(f *page.Flow) {
 	f.Heading("Your steps")
 	if len(d.s.Steps) == 0 {

@@ -7,7 +7,8 @@ import (
 	"nospark/scenarios"
 )
 
-// route prints the chart of the suspects beside the arithmetic of the mark.
+// route prints the chart of the suspects beside the arithmetic of the mark. The parts of the mark decide the height: the rubric may have
+// four or six, and the chart can have any.
 func (d *debrief) route() {
 	const gap = 7.0
 	parts := d.parts()
@@ -46,6 +47,8 @@ func (d *debrief) ownSeries() page.Series {
 	return s
 }
 
+// bestSeries are the suspects that best play leaves on its way to this fault. It begins where the student began, at the complaint, so the two
+// lines part at the first step that was not best.
 func (d *debrief) bestSeries() page.Series {
 	s := page.Series{Name: "best play"}
 	at := 0.0
@@ -59,7 +62,7 @@ func (d *debrief) bestSeries() page.Series {
 	return s
 }
 
-// part is one part of the mark with its arithmetic.
+// markPart is one part of the mark with its arithmetic.
 type markPart struct {
 	name   string
 	how    string
@@ -111,6 +114,7 @@ func weightUnit(lab *scenarios.Lab) int64 {
 	return max(unit, 1)
 }
 
+// diagnosisText says which of the cases of the diagnosis part applies.
 func (d *debrief) diagnosisText() string {
 	of := d.lab.Rubric.Diagnosis
 	switch {
@@ -124,6 +128,7 @@ func (d *debrief) diagnosisText() string {
 	return fmt.Sprintf("%d × 0: not right, and the readings or the complaint exclude it", of)
 }
 
+// interpretationText is the product of the two shares. The second is left at 1 where more steps told something than best play needs.
 func (d *debrief) interpretationText() string {
 	w, of := d.working, d.lab.Rubric.Interpretation
 	switch {
@@ -149,7 +154,7 @@ func (d *debrief) lostText() string {
 	text := fmt.Sprintf("**Lost** %s min = %s in steps", lostMinutes(s.Lost), lostMinutes(s.LostSteps))
 	text += fmt.Sprintf(" + %s still needed when you concluded + %s for a wrong repair", lostMinutes(s.LostEarly), lostMinutes(s.LostWrong))
 	sum := s.Parts.Evidence + s.Parts.Diagnosis + s.Parts.Efficiency + s.Parts.Interpretation + s.Parts.Reasoning + s.Parts.Safety
-	switch open := d.open(); {
+	switch open := d.open(); { // as the grading does it: while a column is empty the other parts stand for it
 	case s.Set:
 		text += fmt.Sprintf(". **Mark** set by the instructor; the parts add up to %s", points(sum))
 	case open > 0 && open < 100:
@@ -172,6 +177,8 @@ func (d *debrief) open() int {
 	return open
 }
 
+// print prints the name, a bar and the points on one line and the arithmetic below. The arithmetic is never cut off, however narrow its
+// letters become: half a formula is worth nothing.
 func (p markPart) print(c page.Canvas) {
 	const number, bar = 22.0, 26.0
 	c.Text(0, 3.4, p.name, page.Style{Size: 9, Bold: true, Condensed: true})

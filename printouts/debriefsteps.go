@@ -67,6 +67,8 @@ func cellText8(c page.Canvas, column int, x, wide, base float64, text string, st
 	c.Fit(x, base, wide-1, text, style)
 }
 
+// step prints one row of the table: the figures on the first line, what there is to say about them below, over the whole width. A row that
+// needs no words has none.
 func (d *debrief) step(i int) {
 	s := d.s.Steps[i]
 	style := page.Style{Size: d.spacing.table, Condensed: true}
@@ -150,7 +152,8 @@ func (d *debrief) remaining(from int) {
 		minutes(spent), lostMinutes(lost), rest[0].Before, rest[len(rest)-1].After), page.Style{Size: 8.5, Condensed: true}, 1)
 }
 
-// remarkOn says what a reading ruled out, what the better test would have been, and what the grading remarked.
+// remarkOn says what a reading ruled out, what the grading remarked, and what the better test would have been. Where only one line is left
+// for it the better test comes first, because the end may be cut off.
 func (d *debrief) remarkOn(i int) string {
 	s := d.s.Steps[i]
 	if d.spacing.lines == 1 && s.State == grading.Counted {
@@ -177,6 +180,7 @@ func stateText(state grading.StepState) string {
 	return ""
 }
 
+// clearedText says what the reading ruled out. Suspects are faults with a severity, so some may go while every repair stays possible.
 func (d *debrief) clearedText(s grading.Step) string {
 	switch {
 	case s.State != grading.Counted:
@@ -234,6 +238,7 @@ func (d *debrief) named(i int) int {
 	return i
 }
 
+// remainingSuspects words them; one that remains is all there is.
 func remainingSuspects(n int) string { return counted(n, "suspect", "remaining suspects") }
 
 // splitText words the sizes of the parts: "3 to 4", "into 2, 1 and 1".
@@ -253,6 +258,7 @@ func (d *debrief) bestPlay() {
 	d.para(d.spacing.between, d.bestPlayText(), page.Style{Size: d.spacing.remark, Condensed: true}, 2+2*d.spacing.lines)
 }
 
+// bestPlayText is best play as one sentence a step, "" when nothing needed testing.
 func (d *debrief) bestPlayText() string {
 	if len(d.s.Path) == 0 {
 		return ""

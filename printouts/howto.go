@@ -72,6 +72,7 @@ type howToPart struct {
 	numbered bool
 }
 
+// howToParts is the text of the page, in the order of the day. The times add up to a lesson of 45 minutes.
 func howToParts(lab *scenarios.Lab) []howToPart {
 	forbid := ""
 	if len(lab.Technique.Forbid) > 0 {

@@ -76,7 +76,7 @@ func (k answerKey) dots() {
 		heaps[s.Minutes]++
 		tallest = max(tallest, heaps[s.Minutes])
 	}
-	rise := min(dot, 60/float64(max(tallest, 1)))
+	rise := min(dot, 60/float64(max(tallest, 1))) // a school of a thousand gets flatter heaps, not another page
 	k.flow.Draw(float64(tallest)*rise+base+4, func(c page.Canvas) {
 		low, high := k.key.Spread.Low/10-1, k.key.Spread.High/10+2
 		low = max(low, 0)
@@ -121,6 +121,7 @@ func (k answerKey) codes(v grading.KeySheet) string {
 	return strings.Join(all, " or ")
 }
 
+// studentName is the name with id and section, as the id tells a student even where the typeface lacks the letters of the name.
 func studentName(s scenarios.Sheet) string {
 	if name := joined(", ", s.Name, s.Student, s.Section); name != "" {
 		return name

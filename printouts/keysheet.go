@@ -10,7 +10,8 @@ import (
 	"nospark/scenarios"
 )
 
-// sheet prints one sheet of the key.
+// sheet prints one sheet of the key: a bar that is found when leafing, and labelled lines below it. What reads abnormal is a running text,
+// since a dead feed shows at a hundred tests and a table would take a page.
 func (k answerKey) sheet(i int) {
 	f, lab, sheet, v := k.flow, k.lab, k.lab.Sheets[i], k.key.Sheets[i]
 	fault := lab.Faults[v.Fault]
@@ -29,7 +30,7 @@ func (k answerKey) sheet(i int) {
 	for _, r := range append([]int{v.Repair}, v.Also...) {
 		repairs = append(repairs, repairName(lab, r))
 	}
-	if len(k.key.Complaints) > 1 {
+	if len(k.key.Complaints) > 1 { // otherwise it is that of the front page
 		k.line("Complaint", lab.Complaints[sheet.Complaint].Label)
 	}
 	k.line("Repair", strings.Join(repairs, ", or ")+alsoNote(v))
@@ -54,6 +55,7 @@ func (k answerKey) sheet(i int) {
 // mostTraps is the number of traps that are told one by one of those that the same test shows; the cheapest ones come first.
 const mostTraps = 5
 
+// alsoNote explains a second repair.
 func alsoNote(v grading.KeySheet) string {
 	if len(v.Also) == 0 {
 		return ""

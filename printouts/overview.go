@@ -43,6 +43,7 @@ type classView struct {
 // mostRows of a table keep the overview to what is worth a word in class.
 const mostRows = 5
 
+// counts tells how much there was to sum up.
 func (v classView) counts() string {
 	o := v.o
 	text := counted(o.Graded, "mark", "marks")
@@ -93,6 +94,7 @@ func (v classView) marks() {
 	})
 }
 
+// faults compares the hidden faults: one with few right answers deserves a word in class.
 func (v classView) faults() {
 	if len(v.o.Faults) == 0 {
 		return
@@ -124,6 +126,7 @@ func (v classView) minutes() {
 	})
 }
 
+// tests lists tests with what they cost the class, the dearest first.
 func (v classView) tests(heading, about, times string, list []grading.OverviewTest) {
 	if len(list) == 0 {
 		return
@@ -139,6 +142,7 @@ func (v classView) tests(heading, about, times string, list []grading.OverviewTe
 	})
 }
 
+// misjudged lists readings with what a good one would have been.
 func (v classView) misjudged() {
 	list := v.o.Misjudged
 	if len(list) == 0 {
@@ -154,6 +158,7 @@ func (v classView) misjudged() {
 	})
 }
 
+// wrong lists the wrong repairs, which tell what the class takes for what.
 func (v classView) wrong() {
 	if len(v.o.Wrong) == 0 {
 		return

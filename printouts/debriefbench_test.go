@@ -1,0 +1,13 @@
+package printouts
+
+import "testing"
+
+// BenchmarkDebriefs prints the debriefs of a class of 24 of all skills.
+func BenchmarkDebriefs(b *testing.B) {
+	lab, result := playedClass(b, "single-coil", 24)
+	for b.Loop() {
+		if _, err := Debriefs(lab, result); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
