@@ -22,14 +22,14 @@ type screen struct {
 	instrument string // the line that it belongs to
 	quantity   string // title of the bench's trace
 	title      string
-	label      string
+	unit       string
 	from, to   float64 // of the scale
 	division   float64
 }
 
 var screens = []screen{
-	{"ammeter", "primary current", "coil primary current", "A, 2 per division", -2, 10, 2},
-	{"kv-available", "secondary voltage, negative up", "secondary voltage, cylinder 1", "kV, 10 per division", -20, 40, 10},
+	{"ammeter", "primary current", "coil primary current", "A", -2, 10, 2},
+	{"kv-available", "secondary voltage, negative up", "secondary voltage, cylinder 1", "kV", -20, 40, 10},
 }
 
 // The time axis: seconds before and after the moment at which the switch opens.
@@ -95,8 +95,13 @@ func (s *Sheet) plots(l *Lab) []Plot {
 			if l.Tests[t.Test].Instrument != sc.instrument {
 				continue
 			}
-			out = append(out, Plot{Line: s.Lines[t.Test].Number, Title: sc.title, XLabel: "2 ms per division", YLabel: sc.label, X: t.X, Y: t.Y,
-				XFrom: -scopeBefore, XTo: scopeAfter, XPerDivision: scopeDivision, YFrom: sc.from, YTo: sc.to, YPerDivision: sc.division})
+			x := make([]float64, len(t.X))
+			for i := range x {
+				x[i] = 1e3 * t.X[i]
+			}
+			out = append(out, Plot{Line: s.Lines[t.Test].Number, Title: sc.title, XLabel: "ms", YLabel: sc.unit, X: x, Y: t.Y,
+				XFrom: -1e3 * scopeBefore, XTo: 1e3 * scopeAfter, XPerDivision: 1e3 * scopeDivision,
+				YFrom: sc.from, YTo: sc.to, YPerDivision: sc.division})
 		}
 	}
 	return out

@@ -41,7 +41,7 @@ func TestScopePictures(t *testing.T) {
 		peak := 0.0
 		for i, y := range plots[0].Y {
 			if x := plots[0].X[i]; x < plots[0].XFrom || x > plots[0].XTo || y > plots[0].YTo {
-				t.Fatalf("%s: %g s, %g A lies off the screen", fault, x, y)
+				t.Fatalf("%s: %g ms, %g A lies off the screen", fault, x, y)
 			}
 			peak = max(peak, y)
 		}
