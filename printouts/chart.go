@@ -99,6 +99,13 @@ func (c *chart) exits(at int) (right []exit, down *grading.TreeBranch) {
 	return right, nil
 }
 
+// pitch is the height of each way of a test to the right: less than usual where a test has so many readings that they would leave the page.
+func (c *chart) pitch(at int) float64 {
+	const most = 150.0 // mm, what even the first page has
+	right, _ := c.exits(at)
+	return min(exitHigh, most/float64(max(1, len(right))))
+}
+
 // sameRepairs tells whether two ends ask for the same, so that one box can stand for both.
 func sameRepairs(a, b grading.TreeNode) bool {
 	if len(a.Repairs) != len(b.Repairs) {
@@ -211,7 +218,7 @@ func (c *chart) head() {
 	if !t.Proven {
 		proof = "That no other order takes fewer minutes was not proven for this chart."
 	}
-	c.para(0.5, fmt.Sprintf("%s on average to the repair, %s at most, among %s weighted by how often each occurs. %s Make each test as named, "+
+	c.para(0.5, fmt.Sprintf("%s of testing on average, %s at most, among %s weighted by how often each occurs. %s Make each test as named, "+
 		"compare the reading with the words at the branches, and follow the arrow. Percentages: how often that branch is taken from there. A reading that no branch has "+
 		"means a fault that this chart does not know, or a test that was made differently.",
 		short(t.Minutes, 1)+" min", short(t.Worst, 1)+" min", counted(t.Suspects, "possible fault", "possible faults and severities"), proof),

@@ -23,7 +23,7 @@ var (
 func (c *chart) blockHigh(at int) float64 {
 	name, good := c.testTexts(at)
 	right, _ := c.exits(at)
-	return max(testLeast, name.H+good.H+2.6, float64(len(right))*exitHigh)
+	return max(testLeast, name.H+good.H+2.6, float64(len(right))*c.pitch(at))
 }
 
 // testTexts are the texts in the box of a test.
@@ -108,7 +108,8 @@ func (c *chart) boxHigh(at int) float64 {
 func (c *chart) exit(paper page.Canvas, at, i, n int, e exit) {
 	p := c.places[at]
 	box := c.boxHigh(at)
-	y := p.y + exitHigh*(float64(i)+0.5)
+	pitch := c.pitch(at)
+	y := p.y + pitch*(float64(i)+0.5)
 	if n == 1 {
 		y = p.y + box/2
 	}
@@ -127,9 +128,9 @@ func (c *chart) exit(paper page.Canvas, at, i, n int, e exit) {
 		tip = to + 1
 	}
 	paper.Arrow(x, y, tip, y, chartPen)
-	c.label(paper.Part(testWide+5, y-5, branchWide-8, 10), e.branches)
+	c.label(paper.Part(testWide+5, y-5, branchWide-8, 10), e.branches, pitch)
 	if end.End() {
-		c.end(paper.Part(to, y-exitHigh/2+0.8, c.width-to, exitHigh-1.6), end)
+		c.end(paper.Part(to, y-pitch/2+0.06*pitch, c.width-to, 0.88*pitch), end)
 		return
 	}
 	c.connect(paper, to+1+circle, y, c.entries[e.node].letter)
@@ -147,13 +148,15 @@ func (c *chart) goOn(node int) string {
 }
 
 // label writes the reading above and below the line of a branch.
-func (c *chart) label(at page.Canvas, branches []grading.TreeBranch) {
+func (c *chart) label(at page.Canvas, branches []grading.TreeBranch, pitch float64) {
 	name, words, share := labelTexts(branches)
 	percent := percentText(share)
 	right := at.Width(percent, labelStyle)
 	at.Text(at.W, at.H/2-1, percent, page.Style{Size: 8, Condensed: true, Align: page.Right})
 	at.Fit(0, at.H/2-1, at.W-right-1, name, page.Style{Size: 8.5, Bold: true, Condensed: true})
-	at.Paragraph(0, at.H/2+0.2, clipped(c.flow, at.W, words, labelStyle, 2))
+	if lines := int((pitch - 4.5) / 4); lines > 0 {
+		at.Paragraph(0, at.H/2+0.2, clipped(c.flow, at.W, words, labelStyle, lines))
+	}
 }
 
 // labelTexts words the branches that share a way.
@@ -163,11 +166,13 @@ func labelTexts(branches []grading.TreeBranch) (name, words string, share float6
 		names = append(names, b.Band)
 		share += b.Share
 	}
-	name = strings.Join(names, " or ")
-	if len(branches) == 1 && branches[0].Words != branches[0].Band {
+	switch {
+	case len(branches) > 2:
+		return names[0] + " or", strings.Join(names[1:], " or "), share
+	case len(branches) == 1 && branches[0].Words != branches[0].Band:
 		words = branches[0].Words
 	}
-	return name, words, share
+	return strings.Join(names, " or "), words, share
 }
 
 // percentText rounds to whole percents; a branch that is there is never said to have none.
@@ -183,7 +188,8 @@ func (c *chart) end(box page.Canvas, n grading.TreeNode) {
 	box.RoundRect(0, 0, box.W, box.H, 2.5, page.Pen{Line: page.Black, Width: 0.45, Fill: page.Tint})
 	repair := clipped(c.flow, box.W-5, repairList(n), endStyle, 2)
 	faults := strings.Join(n.Faults, "; ")
-	if repair.Lines() > 1 {
+	if repair.Lines() > 1 || box.H < 8 {
+		repair = clipped(c.flow, box.W-5, repairList(n), endStyle, max(1, min(2, int(box.H/4.4))))
 		box.Paragraph(2.5, (box.H-repair.H)/2, repair)
 		return
 	}

@@ -141,7 +141,7 @@ func TestChartOfPlainMatrix(t *testing.T) {
 		t.Fatal(err)
 	}
 	text := squeezed(pagesOf(t, must(t)(Chart(Cover{}, tree))))
-	for _, want := range []string{"change the bulbs", "fault moves 75 %", "fault stays 25 %", "Replace the bulb", "socket corroded", "1 min on average"} {
+	for _, want := range []string{"change the bulbs", "fault moves 75 %", "fault stays 25 %", "Replace the bulb", "socket corroded", "1 min of testing on average"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is missing in\n%s", want, text)
 		}
@@ -156,6 +156,38 @@ func TestChartOfPlainMatrix(t *testing.T) {
 	}
 	if text := squeezed(pagesOf(t, must(t)(Chart(Cover{}, tree)))); !strings.Contains(text, "Nothing needs testing: Replace the bulb") {
 		t.Errorf("a chart without tests:\n%s", text)
+	}
+}
+
+// TestManyReadings: a test whose every reading means another repair stays on the page.
+func TestManyReadings(t *testing.T) {
+	for _, n := range []int{2, 8, 12, 30} {
+		in := grading.TreeInput{Title: "Many", Complaint: "Something", Tests: []grading.TreeTest{{ID: "all", Name: "look at it"}}}
+		in.Problem.Minutes, in.Problem.Band = []int64{10}, [][]uint8{nil}
+		for i := range n {
+			in.Tests[0].Bands = append(in.Tests[0].Bands, grading.TreeBand{Name: fmt.Sprint("reading ", i), Words: "some words about it that take their room", Normal: i == 0})
+			in.Repairs = append(in.Repairs, grading.TreeRepair{Label: fmt.Sprintf("Replace part %d of all the parts there are in it", i), Code: fmt.Sprint(10+i, "BC")})
+			in.Faults = append(in.Faults, fmt.Sprint("part ", i, " is broken"))
+			in.Problem.Weight, in.Problem.Repair = append(in.Problem.Weight, 1), append(in.Problem.Repair, i)
+			in.Problem.Band[0] = append(in.Problem.Band[0], uint8(i))
+			in.Start = in.Start.With(i)
+		}
+		tree, err := grading.NewTree(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		pdf := must(t)(Chart(Cover{}, tree))
+		pages := pagesOf(t, pdf)
+		for i := range n {
+			if len(pages) != 1 || !strings.Contains(pages[0], fmt.Sprint("reading ", i)) || !strings.Contains(pages[0], fmt.Sprintf("part %d of", i)) {
+				t.Errorf("%d readings: reading %d is missing, or %d pages", n, i, len(pages))
+			}
+		}
+		for _, m := range regexp.MustCompile(`yMax="([\d.]+)">part<`).FindAllStringSubmatch(tool(t, "pdftotext", "-bbox", saved(t, pdf), "-"), -1) {
+			if bottom, _ := strconv.ParseFloat(m[1], 64); bottom > 690 { // where the cautions of a letter page begin, in points
+				t.Errorf("%d readings: an end reaches down to %v", n, bottom)
+			}
+		}
 	}
 }
 
