@@ -186,7 +186,10 @@ func (s *Standing) Why(rule scenarios.Mastery) string {
 	case s.Status == ToSign:
 		return "signature of the instructor"
 	case s.Status == TooLittle:
-		return fmt.Sprintf("%d more opportunities", rule.Of-len(s.Opportunities))
+		if n := rule.Of - len(s.Opportunities); n > 1 {
+			return fmt.Sprintf("%d more opportunities", n)
+		}
+		return "1 more opportunity"
 	case s.MetInWindow < rule.Met:
 		return fmt.Sprintf("%d of the last %d met, %d are needed", s.MetInWindow, s.Window, rule.Met)
 	}

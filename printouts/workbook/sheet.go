@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"iter"
 	"maps"
 	"math"
 	"slices"
@@ -27,9 +28,9 @@ type sheet struct {
 	locked  bool            // protected against slips, without a password: the salt of one would differ every time
 	tab     string          // colour of the tab
 
-	// more gives the rows below the cells, one at a time while the file is written, so that a table of a whole school need not be in memory;
-	// ok is false when there are no more. nil: none.
-	more func() (cells []any, ok bool)
+	// more gives the rows below the cells, one at a time while the file is written, so that a table of a whole school need not be in memory.
+	// nil: none.
+	more iter.Seq[[]any]
 }
 
 // stacked is a text of several lines in one cell.
@@ -218,12 +219,11 @@ func (s *sheet) stream() {
 		}
 		b.check(w.SetRow(at(i+1, 1), cells, excelize.RowOpts{Height: s.heights[i+1]}))
 	}
-	for row := len(s.cells) + 1; s.more != nil; row++ {
-		cells, ok := s.more()
-		if !ok {
-			break
+	if row := len(s.cells); s.more != nil {
+		for cells := range s.more {
+			row++
+			b.check(w.SetRow(at(row, 1), cells))
 		}
-		b.check(w.SetRow(at(row, 1), cells))
 	}
 	b.check(w.Flush())
 }

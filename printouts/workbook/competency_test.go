@@ -1,0 +1,346 @@
+package workbook
+
+import (
+	"archive/zip"
+	"bytes"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/xuri/excelize/v2"
+
+	"nospark/grading"
+	"nospark/grading/competency"
+	"nospark/scenarios"
+)
+
+func competencyBook(t testing.TB, term *competency.Term, names bool) []byte {
+	t.Helper()
+	data, err := Competency(term, CompetencyOptions{Names: names})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data
+}
+
+// cellsOf reads all cells of a sheet; raw ones as stored, else as shown.
+func cellsOf(t testing.TB, f *excelize.File, sheet string, raw bool) [][]string {
+	t.Helper()
+	rows, err := f.GetRows(sheet, excelize.Options{RawCellValue: raw})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rows
+}
+
+// TestCompetencyGolden keeps the cells of a small term as text that a person can compare.
+func TestCompetencyGolden(t *testing.T) {
+	f := open(t, competencyBook(t, sampleTerm(t, 6, 2, 6), true))
+	var b strings.Builder
+	for _, sheet := range f.GetSheetList() {
+		fmt.Fprintf(&b, "== %s\n", sheet)
+		for _, row := range cellsOf(t, f, sheet, false) {
+			line := strings.ReplaceAll(strings.Join(row, " | "), "\n", " / ")
+			b.WriteString(strings.TrimRight(line, " |") + "\n")
+		}
+	}
+	path := filepath.Join("testdata", "competency.txt")
+	if *update {
+		if err := os.WriteFile(path, []byte(b.String()), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := b.String(); got != string(want) {
+		t.Errorf("differs from %s:\n%s", path, difference(got, string(want)))
+	}
+}
+
+// handTerm has three students whom one can count by hand, with ground tests in six labs.
+func handTerm(t testing.TB) *competency.Term {
+	t.Helper()
+	key := scenarios.Key{5}
+	var files []competency.File
+	for lab := range 6 {
+		r := sampleRecord(lab, 0)
+		for i, signs := range []string{"-+-+++", "+-+---", "++ +  "} {
+			e := competency.Entry{Student: fmt.Sprint(i + 1), Name: []string{"Ann Example", "Bo Example", "Cy Example"}[i], Sheet: fmt.Sprintf("K%d-BCD", i+2),
+				Status: grading.Graded, Worked: true, Fault: "f", Repair: "r"}
+			if c := signs[lab]; c != ' ' {
+				e.Evidence = []competency.Evidence{{Competency: "ground-integrity", Met: c == '+', Step: lab + 1, Test: "volts", Why: "because"}}
+			}
+			r.Students = append(r.Students, e)
+		}
+		data, err := r.Encode(key)
+		if err != nil {
+			t.Fatal(err)
+		}
+		files = append(files, competency.File{Name: r.FileName(), Data: data})
+	}
+	term := scenarios.Term{ID: "test-term-1", Program: "P", Paper: "a4", Mastery: scenarios.Mastery{Met: 4, Of: 5, Labs: 3}}
+	return competency.Gather(files, competency.Options{Term: term, Key: &key})
+}
+
+// TestQuestion asks the workbook alone: who is not yet competent in ground tests, on how much evidence, and is it getting better?
+func TestQuestion(t *testing.T) {
+	f := open(t, competencyBook(t, handTerm(t), true))
+	var answer []string
+	for _, row := range cellsOf(t, f, standingSheet, false) {
+		if row != nil && row[0] == "Ground integrity" {
+			answer = append(answer, strings.Join(row[1:11], "|"))
+		}
+	}
+	want := []string{ // by hand from the signs of handTerm; .65 of the latest in the decaying average
+		"✗ not yet|S1|2|Bo Example|1 of 5|6|5|✓✗✓✗✗✗|↓ worse|3%",
+		"… not enough evidence|S1|3|Cy Example|3 of 3|3|3|✓✓✓|too few to say|100%",
+		"✓ competent|S1|1|Ann Example|4 of 5|6|5|✗✓✗✓✓✓|↑ better|97%",
+	}
+	if !slices.Equal(answer, want) {
+		t.Errorf("got\n%s\nwant\n%s", strings.Join(answer, "\n"), strings.Join(want, "\n"))
+	}
+	column := 0
+	for i, title := range cellsOf(t, f, matrixSheet, false)[matrixHead-1] {
+		if title == "Ground integrity" {
+			column = i + 1
+		}
+	}
+	for i, want := range []string{"✓ competent\n4 of 5, n 6 ↑", "✗ not yet\n1 of 5, n 6 ↓", "… too few\n3 of 3, n 3 "} {
+		if got := value(t, f, matrixSheet, at(matrixHead+1+i, column)); got != want {
+			t.Errorf("matrix of student %d: %q, want %q", i+1, got, want)
+		}
+	}
+	if got := value(t, f, matrixSheet, at(countRow, column)); got != "✓ 1  ✎ 0\n✗ 1  … 1" {
+		t.Errorf("counts %q", got)
+	}
+	// Three students are too few for a share.
+	for _, row := range cellsOf(t, f, programSheet, false) {
+		if row != nil && row[0] == "Ground integrity" && (row[1] != "fewer than 5" || len(row) > 2 && strings.Join(row[2:], "") != "") {
+			t.Errorf("a group of three is shown: %q", row)
+		}
+	}
+}
+
+// TestCompetencyInLibreOffice lets another program read every cell, and work out the formulas anew: all values are those of the file.
+func TestCompetencyInLibreOffice(t *testing.T) {
+	data := competencyBook(t, sampleTerm(t, 6, 2, 6), true)
+	f := open(t, data)
+	out := convert(t, allSheets, forget(t, open(t, data)))
+	for _, sheet := range f.GetSheetList() {
+		theirs := readSheet(t, filepath.Join(out, "book0"), sheet)
+		cells := 0
+		for r, row := range cellsOf(t, f, sheet, true) {
+			for c, want := range row {
+				got := ""
+				if r < len(theirs) && c < len(theirs[r]) {
+					got = theirs[r][c]
+				}
+				if !sameValue(got, want) {
+					t.Errorf("%s %s: LibreOffice has %q, the file %q", sheet, at(r+1, c+1), got, want)
+				}
+				if want != "" {
+					cells++
+				}
+			}
+		}
+		if cells < 4 {
+			t.Errorf("%s has %d cells", sheet, cells)
+		}
+	}
+}
+
+// sameValue compares numbers as numbers; LibreOffice writes a share as a percentage.
+func sameValue(a, b string) bool {
+	x, errX := strconv.ParseFloat(strings.TrimSuffix(a, "%"), 64)
+	if strings.HasSuffix(a, "%") {
+		x /= 100
+	}
+	y, errY := strconv.ParseFloat(b, 64)
+	if errX == nil && errY == nil {
+		return math.Abs(x-y) <= 1e-9*max(1, math.Abs(y))
+	}
+	return a == b
+}
+
+// TestCompetencyFormulas wants no formula but the counts of the matrix: names and tests that begin like one are texts.
+func TestCompetencyFormulas(t *testing.T) {
+	f := open(t, competencyBook(t, sampleTerm(t, 6, 2, 6), true))
+	counts := 0
+	for _, sheet := range f.GetSheetList() {
+		for r, row := range cellsOf(t, f, sheet, false) {
+			for c := range row {
+				text, err := f.GetCellFormula(sheet, at(r+1, c+1))
+				if err != nil {
+					t.Fatal(err)
+				}
+				switch {
+				case text == "":
+				case sheet == matrixSheet && r+1 == countRow:
+					counts++
+				default:
+					t.Errorf("%s %s: formula %q", sheet, at(r+1, c+1), text)
+				}
+			}
+		}
+	}
+	if counts != 13 {
+		t.Errorf("%d formulas, want one for each of 13 competencies", counts)
+	}
+}
+
+// TestCodes looks for names and ids in everything that a workbook with codes holds.
+func TestCodes(t *testing.T) {
+	term := sampleTerm(t, 4, 2, 6)
+	data := competencyBook(t, term, false)
+	archive, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all strings.Builder
+	for _, part := range archive.File {
+		r, err := part.Open()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := io.Copy(&all, r); err != nil {
+			t.Fatal(err)
+		}
+	}
+	f := open(t, data)
+	var texts strings.Builder
+	for _, sheet := range f.GetSheetList() {
+		for _, row := range cellsOf(t, f, sheet, false) {
+			texts.WriteString(strings.Join(row, "\n") + "\n")
+		}
+	}
+	for _, s := range term.Students {
+		if !strings.Contains(texts.String(), s.Code) {
+			t.Errorf("code %s is missing", s.Code)
+		}
+		if strings.Contains(texts.String(), "\n"+s.ID+"\n") || strings.Contains(texts.String(), s.Name) || strings.Contains(all.String(), ">"+s.ID+"<") {
+			t.Errorf("id %s or name %q is in the workbook", s.ID, s.Name)
+		}
+	}
+	if list := f.GetSheetList(); slices.Contains(list, lookAtSheet) {
+		t.Error("the problems, which can hold names, are in a workbook with codes")
+	}
+	// In order of their codes, so that the order tells nothing.
+	var codes []string
+	for _, row := range cellsOf(t, f, evidenceSheet, false)[4:] {
+		if row[0] == "2026-09-01" && row[2] == "S1" && !slices.Contains(codes, row[3]) {
+			codes = append(codes, row[3])
+		}
+	}
+	if len(codes) < 4 || !slices.IsSorted(codes) {
+		t.Errorf("codes %q", codes)
+	}
+	term.Students[0].Code = ""
+	if _, err := Competency(term, CompetencyOptions{}); err == nil {
+		t.Error("codes without a key")
+	}
+}
+
+func TestCompetencySameBytes(t *testing.T) {
+	book := competencyBook(t, sampleTerm(t, 4, 2, 6), true)
+	for range 5 {
+		if !bytes.Equal(book, competencyBook(t, sampleTerm(t, 4, 2, 6), true)) {
+			t.Fatal("bytes differ")
+		}
+	}
+}
+
+// TestCompetencyOfNothing makes a workbook of a term without records, and of one without evidence.
+func TestCompetencyOfNothing(t *testing.T) {
+	term := scenarios.Term{ID: "test-term-1", Program: "P", Mastery: scenarios.DefaultMastery()}
+	competencyBook(t, competency.Gather(nil, competency.Options{Term: term}), true)
+	r := sampleRecord(0, 0)
+	r.Students = append(r.Students, competency.Entry{Student: "1", Status: grading.Blank})
+	data, err := r.Encode(scenarios.Key{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := open(t, competencyBook(t, competency.Gather([]competency.File{{Name: "a.json", Data: data}}, competency.Options{Term: term}), true))
+	if got := value(t, f, matrixSheet, at(matrixHead+1, 6)); got != "… too few\n0 of 0, n 0 " {
+		t.Errorf("standing %q", got)
+	}
+}
+
+// TestCompetencyPages prints the workbook: no column may be too narrow, and the matrix of a class of 24 fits one page.
+func TestCompetencyPages(t *testing.T) {
+	pdftotext, err := exec.LookPath("pdftotext")
+	if err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatal("pdftotext is missing")
+		}
+		t.Skip("pdftotext is missing")
+	}
+	out := convert(t, "pdf", competencyBook(t, sampleTerm(t, 6, 1, 24), true))
+	text, err := exec.Command(pdftotext, "-layout", filepath.Join(out, "book0.pdf"), "-").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if strings.Contains(string(text), "###") {
+		t.Error("a column is too narrow")
+	}
+	first, _, _ := strings.Cut(string(text), "\f")
+	for _, want := range []string{"Competency: Automotive Technology", "Student Number 24", "Safe working", "relay-logic"} {
+		if !strings.Contains(first, want) {
+			t.Errorf("the first page lacks %q", want)
+		}
+	}
+}
+
+// TestHonestBars cuts a part at every place: the bars are found wherever the pieces part.
+func TestHonestBars(t *testing.T) {
+	text := "a<dataBar <dataBar x<dataBa<dataBar "
+	want := strings.ReplaceAll(text, anyBar, honestBar)
+	for cut := range len(text) + 1 {
+		var out bytes.Buffer
+		p := newParts(&out)
+		w, err := p.Create("xl/worksheets/sheet1.xml")
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, piece := range []string{text[:cut], text[cut:]} {
+			if n, err := w.Write([]byte(piece)); n != len(piece) || err != nil {
+				t.Fatal(n, err)
+			}
+		}
+		if err := p.Close(); err != nil {
+			t.Fatal(err)
+		}
+		archive, err := zip.NewReader(bytes.NewReader(out.Bytes()), int64(out.Len()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, err := archive.File[0].Open()
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := io.ReadAll(r)
+		if err != nil || string(got) != want {
+			t.Fatalf("cut at %d: %q (%v), want %q", cut, got, err, want)
+		}
+	}
+}
+
+func benchmarkCompetency(b *testing.B, labs, sections, students int) {
+	term := sampleTerm(b, labs, sections, students)
+	b.ReportAllocs()
+	for b.Loop() {
+		b.ReportMetric(float64(len(competencyBook(b, term, true))), "bytes")
+	}
+}
+
+// Three sections of 24 with 15 labs, and a school of 2,000.
+func BenchmarkCompetency(b *testing.B)       { benchmarkCompetency(b, 15, 3, 24) }
+func BenchmarkCompetencySchool(b *testing.B) { benchmarkCompetency(b, 15, 20, 100) }

@@ -1,0 +1,157 @@
+package workbook
+
+import (
+	"fmt"
+
+	"nospark/grading/competency"
+)
+
+// tasks writes the program's own list of tasks with what the records say about each.
+func (s *summary) tasks() {
+	sh := s.sheet(mapSheet)
+	sh.set(1, 1, titleLook, "Map to the program's own tasks: "+s.t.Term.Program)
+	sh.set(2, 1, noteLook, onPaper+" A task may need hands-on evidence beside it; that is kept elsewhere.")
+	if len(s.t.Term.Tasks) == 0 {
+		sh.set(4, 1, noteLook, "No task is mapped. Add a block [[task]] with competency, code, title, priority and taught to term.toml for each; the ids are on the sheet Rules.")
+		return
+	}
+	columns := []column{
+		{title: "code", width: 14, look: textLook}, {title: "task", width: 44, look: wrapLook}, {title: "priority", width: 10, look: midLook},
+		{title: "taught", width: 9, look: midLook}, {title: "competency", width: 28, look: textLook}, {title: "status", width: 34, look: wrapLook},
+		{title: "competent", width: 11, look: wholeLook}, {title: "of", width: 8, look: wholeLook}, {title: "share", width: 9, look: percentLook},
+		{title: "95 % from", width: 10, look: percentLook}, {title: "to", width: 9, look: percentLook},
+	}
+	var rows [][]any
+	for _, task := range s.t.Term.Tasks {
+		c := s.competencyOf(task.Competency)
+		row := []any{task.Code, orNil(task.Title), orNil(task.Priority), yesNo(task.Taught)}
+		switch {
+		case c < 0:
+			row = append(row, task.Competency, "there is no competency of this id", nil, nil, nil, nil, nil)
+		case !task.Taught:
+			row = append(row, s.t.Competencies[c].Title, "not taught", nil, nil, nil, nil, nil)
+		default:
+			row = append(append(row, s.t.Competencies[c].Title), taskCells(s.t.Groups(c)[0])...)
+		}
+		rows = append(rows, row)
+	}
+	const head = 4
+	end := sh.main(head, columns, rows, 2)
+	sh.bars(head+1, end-1, place(columns, "share"), "1", skyBlue)
+}
+
+// competencyOf finds a competency by its id, -1 for none.
+func (s *summary) competencyOf(id string) int {
+	for i, c := range s.t.Competencies {
+		if c.ID == id {
+			return i
+		}
+	}
+	return -1
+}
+
+// taskCells say how the students stand in a task's competency.
+func taskCells(g competency.Group) []any {
+	if g.Hidden {
+		return []any{fmt.Sprintf("fewer than %d students", competency.LeastGroup), nil, nil, nil, nil, nil}
+	}
+	status := fmt.Sprintf("%d competent, %d to be signed, %d not yet, %d without enough evidence", g.Count[competency.Competent], g.Count[competency.ToSign],
+		g.Count[competency.NotYet], g.Count[competency.TooLittle])
+	if g.Mean == 0 {
+		status = "no evidence yet"
+	}
+	return []any{status, g.Count[competency.Competent], g.Students, g.Competent.Share, g.Competent.Low, g.Competent.High}
+}
+
+// rules writes what is counted and how, so that every figure can be recounted by hand.
+func (s *summary) rules() {
+	sh := s.sheet(rulesSheet)
+	sh.onePage = true
+	for i, width := range []float64{27, 20, 44, 48, 40} {
+		sh.widths[i+1] = width
+	}
+	sh.set(1, 1, titleLook, "Rules")
+	sh.set(2, 1, look{Bold: true}, onPaper)
+	row := 4
+	name := look{Bold: true, Top: true, Border: true, Across: "left", Fill: paleGrey}
+	text := look{Wrap: true, Top: true, Border: true, Across: "left"}
+	for _, line := range s.ruleLines() {
+		sh.set(row, 1, name, line[0])
+		sh.merge(row, 2, 5, text, line[1])
+		sh.lines(row, lineCount(line[1], sh.span(2, 5)))
+		row++
+	}
+	sh.set(row+1, 1, headingLook, "What counts")
+	columns := []column{
+		{title: "competency", look: look{Bold: true, Top: true, Border: true, Across: "left", Wrap: true}}, {title: "id", look: text}, {title: "an opportunity is", look: text},
+		{title: "it is met when", look: text}, {title: "the evidence is in", look: text},
+	}
+	var rows [][]any
+	first := map[string]string{} // title of the competency that a text was written out for
+	once := func(text, title string) string {
+		if other, known := first[text]; known && len(text) > 40 {
+			return "as for " + other
+		}
+		first[text] = title
+		return text
+	}
+	for _, c := range s.t.Competencies {
+		title := c.Title
+		if c.Own {
+			title += " (of an own pack)"
+		}
+		rows = append(rows, []any{title, c.ID, once(c.Opportunity, title), once(c.Met, title), once(c.Source, title)})
+	}
+	sh.table(row+2, 1, columns, rows)
+}
+
+// ruleLines are the rules in words.
+func (s *summary) ruleLines() [][2]string {
+	m := s.t.Term.Mastery
+	rule := fmt.Sprintf("At least %d of the last %d opportunities met, from at least %s", m.Met, m.Of, count(m.Labs, "lab", "different labs"))
+	if m.Signed {
+		rule += ", and signed by the instructor"
+	}
+	chance := "Whoever meets an opportunity with the chance"
+	for i, rate := range []float64{.5, .6, .8, .9} {
+		if i > 0 {
+			chance += ";"
+		}
+		chance += fmt.Sprintf(" %.1f passes the count with %.3f", rate, competency.RuleMet(m.Met, m.Of, rate))
+	}
+	lines := [][2]string{
+		{statusText(competency.Competent), rule + ". The rule stands in term.toml."},
+		{statusText(competency.ToSign), "Everything but the signature. Signatures are lines of " + competency.SignOffsFile + ": id,competency,date,by."},
+		{statusText(competency.NotYet), "Enough opportunities, but the count or the number of labs is not reached."},
+		{statusText(competency.TooLittle), fmt.Sprintf("Fewer than %d opportunities. It says nothing about the student.", m.Of)},
+	}
+	if !m.Signed {
+		lines = append(lines[:1], lines[2:]...)
+	}
+	return append(lines, [][2]string{
+		{"opportunity", "A sheet gives at most one opportunity per competency. Sheets with a final mark count; provisional, excused and missing ones do not. A step counts when its letters fit and its instrument was allowed."},
+		{"told something", "A step tells something when it could be expected to save some of the time that was left, whatever it would show. The results workbook says so for every step."},
+		{"needed by best play", "The way of least expected time from the complaint to this sheet's fault, as printed on the key and in the debrief."},
+		{"order", "By the date of the lab, then by its name. A student who changes the section keeps all evidence."},
+		{"direction", "↑ better, → steady, ↓ worse: opportunities met in the later half of all, compared with the earlier half; of an odd number the middle one is left out. From 4 opportunities on."},
+		{"decaying average", "Begins with the first value; then new = 0.35 old + 0.65 latest, with met = 100 % and not met = 0 %. A trend to look at; it decides nothing."},
+		{"chance", chance + " (binomial). A count this short lets some pass by luck and fails some who can: read it with the number of opportunities."},
+		{"interval", "Wilson score interval, 95 %, of a share; on sections and the program only."},
+	}...)
+}
+
+// lookAt writes what a person should look at, if there is anything. Names can stand in it, so a workbook with codes does without.
+func (s *summary) lookAt() {
+	if len(s.t.Problems) == 0 || !s.names {
+		return
+	}
+	sh := s.sheet(lookAtSheet)
+	sh.tab = orange
+	sh.set(1, 1, titleLook, "Problems: "+s.t.Term.Program)
+	sh.set(2, 1, noteLook, "Found while the records were read. Files that are left out are missing from every other sheet.")
+	var rows [][]any
+	for _, p := range s.t.Problems {
+		rows = append(rows, []any{p.Place, p.What, p.Do})
+	}
+	sh.main(4, []column{{title: "place", width: 34, look: wrapLook}, {title: "what", width: 70, look: wrapLook}, {title: "what to do", width: 60, look: wrapLook}}, rows, 0)
+}

@@ -1,0 +1,129 @@
+package workbook
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+
+	"nospark/grading/competency"
+)
+
+// Places of a block of the trend sheet: a table at the left, its chart at the right.
+const (
+	trendChart  = 11 // column of the chart
+	blockRows   = 17 // that a chart takes, with a row between it and the next
+	chartWidth  = 640
+	chartHeight = 290
+)
+
+var trendColumns = []column{
+	{title: "lab", width: 15, look: textLook}, {title: "date", width: 12, look: midLook},
+	{title: "met", width: 8, look: wholeLook}, {title: "of", width: 8, look: wholeLook}, {title: "share, all students", width: 11, look: percentLook},
+	{title: "met", width: 8, look: wholeLook}, {title: "of", width: 8, look: wholeLook}, {title: "share, those not competent", width: 13, look: percentLook},
+	{title: "decaying average", width: 11, look: percentLook},
+}
+
+// trend writes a block for each competency: how many opportunities were met in each lab, of all students and of those who are not competent as of
+// now.
+func (s *summary) trend() {
+	sh := s.sheet(trendSheet)
+	sh.set(1, 1, titleLook, "Trend: "+s.t.Term.Program)
+	sh.set(2, 1, noteLook, onPaper+" Share of opportunities met, by lab. \"Those not competent\" are the students who are not competent as of now.")
+	sh.set(3, 1, noteLook, "Decaying average of the share of all students: 0.35 of the old + 0.65 of the latest. It is drawn and never decides anything.")
+	for i, c := range trendColumns {
+		sh.widths[i+1] = c.width
+	}
+	sh.widths[trendChart-1] = 3
+	labs := s.t.Labs()
+	row := 5
+	var without []string
+	for c := range s.t.Competencies {
+		if !hasEvidence(labs, c) {
+			without = append(without, s.t.Competencies[c].Title)
+			continue
+		}
+		row = s.trendBlock(sh, row, c, labs)
+	}
+	if len(without) > 0 {
+		sh.set(row, 1, noteLook, "No evidence yet: "+strings.Join(without, ", ")+".")
+	}
+	sh.printed = trendChart + 9 // the charts end here
+}
+
+func hasEvidence(labs []competency.Lab, c int) bool {
+	for _, l := range labs {
+		if l.Of[c] > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// trendBlock writes one competency and returns the row after it.
+func (s *summary) trendBlock(sh *sheet, top, c int, labs []competency.Lab) int {
+	sh.set(top, 1, headingLook, s.t.Competencies[c].Title)
+	sh.set(top+1, 1, noteLook, s.directions(c))
+	var rows [][]any
+	for _, l := range labs {
+		if l.Of[c] == 0 {
+			continue // a lab in which nobody had an opportunity says nothing
+		}
+		rows = append(rows, []any{l.Name, l.Date, l.Met[c], l.Of[c], share(l.Met[c], l.Of[c]), l.MetOpen[c], l.OfOpen[c], share(l.MetOpen[c], l.OfOpen[c]), l.Trend[c]})
+	}
+	end := sh.table(top+2, 1, trendColumns, rows)
+	sh.trendChart(at(top, trendChart), s.t.Competencies[c].Title, top+3, end-1)
+	return max(end+1, top+blockRows)
+}
+
+// directions says in words where those go who are not competent.
+func (s *summary) directions(c int) string {
+	g := s.t.Groups(c)[0]
+	if g.Hidden {
+		return fmt.Sprintf("Fewer than %d students.", competency.LeastGroup)
+	}
+	d := g.Directions
+	if g.Count[competency.Competent] == g.Students {
+		return fmt.Sprintf("All %d students are competent.", g.Students)
+	}
+	text := fmt.Sprintf("%d of %d competent. Of those who are not, %d meet more than before, %d as many, %d fewer", g.Count[competency.Competent], g.Students,
+		d[competency.Better], d[competency.Steady], d[competency.Worse])
+	if n := d[competency.Unclear]; n > 0 {
+		text += fmt.Sprintf("; for %d it is too early to say", n)
+	}
+	return text + "."
+}
+
+// trendChart draws a block's shares: bars for all students, a dashed line for those not competent, a plain line for the decaying average.
+func (sh *sheet) trendChart(cell, title string, from, to int) {
+	labels := sh.area(from, 1, to, 1)
+	// A name has to be a reference: programs other than LibreOffice take a plain text for a broken one.
+	name := func(column int) string { return sh.area(from-1, column, from-1, column) }
+	line := func(column int, colour, marker string, dash excelize.LineDashType) excelize.ChartSeries {
+		fill := excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{colour}}
+		return excelize.ChartSeries{Name: name(column), Categories: labels, Values: sh.area(from, column, to, column),
+			Fill: fill, Line: excelize.LineOptions{Type: excelize.LineSolid, Fill: fill, Width: 2, Dash: dash},
+			Marker: excelize.ChartMarker{Symbol: marker, Size: 7, Fill: fill}}
+	}
+	font := func(size float64, bold bool) *excelize.Font {
+		return &excelize.Font{Family: fontName, Size: size, Bold: bold, Color: black}
+	}
+	bars := excelize.ChartSeries{Name: name(5), Categories: labels, Values: sh.area(from, 5, to, 5),
+		Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{skyBlue}}}
+	// Both plots need the axes: of two the library writes those of the last.
+	across := excelize.ChartAxis{Font: *font(9, false)}
+	up := excelize.ChartAxis{Font: *font(9, false), MajorGridLines: true, Minimum: new(0.0), Maximum: new(1.0), MajorUnit: 0.25,
+		NumFmt: excelize.ChartNumFmt{CustomNumFmt: percent}}
+	sh.book.check(sh.book.file.AddChart(sh.name, cell, &excelize.Chart{
+		Type: excelize.Col, Series: []excelize.ChartSeries{bars}, XAxis: across, YAxis: up,
+		Title:        excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: title + ": share of opportunities met", Font: font(11, true)}}},
+		Legend:       excelize.ChartLegend{Position: "bottom", Font: font(9, false)},
+		Dimension:    excelize.ChartDimension{Width: chartWidth, Height: chartHeight},
+		VaryColors:   new(false),
+		GapWidth:     new(uint(60)),
+		ShowBlanksAs: "span",
+	}, &excelize.Chart{
+		Type: excelize.Line, XAxis: across, YAxis: up,
+		Series: []excelize.ChartSeries{line(8, "D55E00", "diamond", excelize.LineDashDash), line(9, black, "none", excelize.LineDashSolid)},
+	}))
+}
