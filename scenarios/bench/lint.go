@@ -15,6 +15,8 @@ import (
 type Effort struct {
 	Healthy int // healthy vehicles drawn within their tolerances; 0: 400
 	Draws   int // vehicles drawn per fault; 0: 200
+
+	Progress func(done, total int) // told after each fault, from one goroutine; nil: not told
 }
 
 // Lint looks for what is wrong with a pack that only simulation shows. It may take some seconds, most of it for the drawn vehicles. Give
@@ -49,7 +51,7 @@ func Lint(p *pack.Pack, e Effort) []pack.Finding {
 	l.ambiguities(m)
 	l.blind(m)
 	l.edges(orDefault(e.Healthy, 400))
-	l.refusals(m, orDefault(e.Draws, 200))
+	l.refusals(m, orDefault(e.Draws, 200), e.Progress)
 	return l.list
 }
 

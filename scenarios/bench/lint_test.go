@@ -45,6 +45,15 @@ func TestLintFinds(t *testing.T) {
 	if want := []string{"test-blind:battery"}; !slices.Equal(sound, want) {
 		t.Fatalf("the lamp pack as it is: %v, want %v", sound, want)
 	}
+	told := 0
+	Lint(edited(t), Effort{Healthy: 1, Draws: 1, Progress: func(done, total int) {
+		if told++; done != told || total != 4 {
+			t.Errorf("progress %d of %d after %d", done, total, told)
+		}
+	}})
+	if told != 4 {
+		t.Errorf("told %d times of 4 faults", told)
+	}
 	check := func(want, says string, pairs ...string) {
 		t.Helper()
 		list := Lint(edited(t, pairs...), little)

@@ -160,21 +160,28 @@ func fits(v *Vehicle, m *Matrix, fault int, meter func(int) Error) (Reason, bool
 const refusedMost = 20
 
 // refusals counts for all faults, on all cores.
-func (l *linter) refusals(m *Matrix, draws int) {
+func (l *linter) refusals(m *Matrix, draws int, progress func(done, total int)) {
 	counts := make([]Refusals, len(l.p.Faults))
-	next := make(chan int)
+	next, done := make(chan int, len(counts)), make(chan struct{}, len(counts))
 	var workers sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
 		workers.Go(func() {
 			for i := range next {
 				counts[i] = CountRefusals(l.p, m, i, draws)
+				done <- struct{}{}
 			}
 		})
 	}
-	for i := range l.p.Faults {
+	for i := range counts {
 		next <- i
 	}
 	close(next)
+	for i := range counts {
+		<-done
+		if progress != nil {
+			progress(i+1, len(counts))
+		}
+	}
 	workers.Wait()
 	for i, c := range counts {
 		if 100*c.Refused > refusedMost*c.Draws {
