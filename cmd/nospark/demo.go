@@ -75,6 +75,9 @@ func runDemo(ctx context.Context, dir string, out, errOut io.Writer) error {
 		}
 	}
 	progress.done()
+	if _, _, err := sumUp(ctx, dir, "", false); err != nil {
+		return err
+	}
 	return tour.tell(out, dir)
 }
 
@@ -209,5 +212,6 @@ func (t *tour) tell(out io.Writer, dir string) error {
 	} {
 		w.line("  %-32s %s", l[0], filepath.Join(first, filepath.FromSlash(l[1])))
 	}
+	w.line("  %-32s %s", "the term", filepath.Join(dir, "competency.xlsx"))
 	return w.err
 }

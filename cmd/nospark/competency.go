@@ -1,0 +1,84 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"nospark/grading/competency"
+	"nospark/printouts/workbook"
+	"nospark/scenarios"
+)
+
+// signOffsFile is the instructor's list of sign-offs in the folder of a term.
+const signOffsFile = "signoffs.csv"
+
+func newCompetencyCmd() *cobra.Command {
+	var records string
+	codes := false
+	cmd := &cobra.Command{
+		Use: "competency TERM", Short: "Sum up the records of a term: who can do what, on how much evidence", Args: args(cobra.ExactArgs(1)),
+		Long: `Reads all records of the term, and sign-offs from signoffs.csv (id,competency,date,by), and writes competency.xlsx into its folder. Records of
+several sections or instructors can be put into one folder; a bad one is named and never stops the rest.`,
+		Example: "  nospark competency autumn\n  nospark competency autumn --records shared/records --codes",
+		RunE: func(cmd *cobra.Command, list []string) error {
+			term, path, err := sumUp(cmd.Context(), list[0], records, codes)
+			if err != nil {
+				return err
+			}
+			return tellCompetency(cmd.OutOrStdout(), term, path)
+		},
+	}
+	cmd.Flags().StringVar(&records, "records", "", "folder of the records (default TERM/records)")
+	cmd.Flags().BoolVar(&codes, "codes", false, "codes instead of names and ids")
+	return cmd
+}
+
+// sumUp reads a term's records and writes its workbook.
+func sumUp(ctx context.Context, dir, records string, codes bool) (*competency.Term, string, error) {
+	o := competency.Options{}
+	var termErr, keyErr, signErr error
+	o.Term, termErr = scenarios.ReadTerm(dir)
+	key, keyErr := scenarios.ReadKey(filepath.Join(dir, scenarios.KeyFile))
+	o.Key = &key
+	signs := filepath.Join(dir, signOffsFile)
+	if _, err := os.Stat(signs); err == nil {
+		o.SignOffs, signErr = competency.ReadSignOffs(signs)
+	}
+	if err := errors.Join(termErr, keyErr, signErr); err != nil {
+		return nil, "", err
+	}
+	if records == "" {
+		records = filepath.Join(dir, recordsFolder)
+	}
+	term, err := competency.Read(records, o)
+	if err != nil {
+		return nil, "", err
+	}
+	if term.Empty() {
+		return nil, "", fmt.Errorf("%s: there are no records yet; grade a lab first", records)
+	}
+	name := "competency.xlsx"
+	if codes {
+		name = "competency-codes.xlsx"
+	}
+	err = writeAll(ctx, dir, []output{{name, func() ([]byte, error) {
+		return workbook.Competency(term, workbook.CompetencyOptions{Names: !codes})
+	}}})
+	return term, filepath.Join(dir, name), err
+}
+
+func tellCompetency(out io.Writer, term *competency.Term, path string) error {
+	w := &writer{out: out}
+	w.line("%d records, %d students, %d competencies", len(term.Records), len(term.Students), len(term.Competencies))
+	for _, p := range term.Problems {
+		w.line("  look: %s: %s; %s", p.Place, p.What, p.Do)
+	}
+	w.line("%s", path)
+	return w.err
+}
