@@ -86,7 +86,7 @@ func buildLab(ctx context.Context, in scenarios.Input, dir string) (*scenarios.L
 	if err := writeLab(lab, folder); err != nil {
 		return nil, nil, err
 	}
-	return lab, report, printLab(ctx, lab, report, folder)
+	return lab, report, printLab(ctx, lab, folder)
 }
 
 // previousLab reads the lab that is in its folder already, nil for none.

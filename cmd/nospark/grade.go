@@ -159,20 +159,44 @@ func readAdjust(path string) (grading.Adjust, error) {
 // write puts the results into LAB/graded.
 func (g *graded) write(ctx context.Context, folder string) error {
 	dir := filepath.Join(folder, "graded")
-	err := writeAll(ctx, dir, []output{
-		{"debriefs.pdf", func() ([]byte, error) { return printouts.Debriefs(g.lab, g.result) }},
+	var book []byte
+	jobs := []func() error{func() (err error) {
+		book, err = workbook.Results(g.lab, g.result)
+		return err
+	}}
+	outputs := []output{
 		{"overview.pdf", func() ([]byte, error) { return printouts.Overview(g.lab, g.result) }},
 		{"gradebook.csv", func() ([]byte, error) { return gradebook.CSV(g.marks()) }},
 		{"problems.csv", g.problems},
-	})
-	if err != nil {
+	}
+	debriefs := g.debriefs()
+	for _, o := range append(outputs, debriefs...) {
+		jobs = append(jobs, func() error { return writeOne(dir, forInstructor, o) })
+	}
+	if err := runAll(ctx, jobs); err != nil {
 		return err
 	}
-	data, err := workbook.Results(g.lab, g.result)
-	if err != nil {
-		return err
+	if len(debriefs) > 1 {
+		if err := drop(dir, "debriefs.pdf"); err != nil {
+			return err
+		}
 	}
-	return g.writeBook(dir, data)
+	return g.writeBook(dir, book)
+}
+
+// debriefs cuts the debriefs of a large school into several documents.
+func (g *graded) debriefs() []output {
+	var outputs []output
+	for from := 0; from < len(g.result.Students); from += sheetsPerDocument {
+		part := *g.result
+		part.Students = g.result.Students[from:min(from+sheetsPerDocument, len(g.result.Students))]
+		name := "debriefs.pdf"
+		if len(g.result.Students) > sheetsPerDocument {
+			name = fmt.Sprintf("debriefs-%02d.pdf", from/sheetsPerDocument+1)
+		}
+		outputs = append(outputs, output{name, func() ([]byte, error) { return printouts.Debriefs(g.lab, &part) }})
+	}
+	return outputs
 }
 
 // stampFile keeps the fingerprint of the results workbook as it was written, to know one that the instructor has edited since.
@@ -194,10 +218,12 @@ func (g *graded) writeBook(dir string, data []byte) error {
 		g.notes = append(g.notes, fmt.Sprintf("%s: was edited since it was written, so it stays as it is; the new results are beside it", path))
 		g.book = fmt.Sprintf("results-%d.xlsx", n)
 	}
-	if err := disk.Write(filepath.Join(dir, stampFile), []byte(string(stamp)+fingerprint(data)+"\n"), 0o644); err != nil {
-		return err
+	if !strings.Contains(string(stamp), fingerprint(data)) {
+		if err := disk.Write(filepath.Join(dir, stampFile), []byte(string(stamp)+fingerprint(data)+"\n"), forInstructor); err != nil {
+			return err
+		}
 	}
-	return disk.Write(filepath.Join(dir, g.book), data, 0o644)
+	return writeFiles(forInstructor, disk.File{Path: filepath.Join(dir, g.book), Data: data})
 }
 
 func fingerprint(data []byte) string {
@@ -253,6 +279,8 @@ func tellGrade(out io.Writer, folder string, g *graded) error {
 		w.line("  look: %s: %s; %s", p.Place, p.What, p.Do)
 	}
 	w.line("results %s", filepath.Join(folder, "graded", g.book))
-	w.line("give back %s", filepath.Join(folder, "graded", "debriefs.pdf"))
+	for _, o := range g.debriefs() {
+		w.line("give back %s", filepath.Join(folder, "graded", o.path))
+	}
 	return w.err
 }

@@ -14,10 +14,18 @@ import (
 	"sync"
 
 	"nospark/grading"
+	"nospark/grading/submission"
 	"nospark/printouts"
 	"nospark/printouts/workbook"
 	"nospark/scenarios"
 	"nospark/scenarios/disk"
+)
+
+// Who may read a file on a machine with several users: the handouts are for everybody, whatever names a fault or a mark is for the
+// instructor alone, as term.key is.
+const (
+	forAll        fs.FileMode = 0o644
+	forInstructor fs.FileMode = 0o600
 )
 
 // output is one file of a folder and how to make its bytes.
@@ -26,16 +34,31 @@ type output struct {
 	make func() ([]byte, error)
 }
 
-// writeAll makes and writes outputs on all cores. The first error stops what has not begun; every file is whole, old or new.
+// writeAll makes and writes outputs for the instructor on all cores. The first error stops what has not begun; every file is whole, old or
+// new.
 func writeAll(ctx context.Context, dir string, outputs []output) error {
-	jobs := make(chan output)
+	return writeFor(ctx, forInstructor, dir, outputs)
+}
+
+// writeFor is writeAll for those whom the mode lets read.
+func writeFor(ctx context.Context, mode fs.FileMode, dir string, outputs []output) error {
+	var jobs []func() error
+	for _, o := range outputs {
+		jobs = append(jobs, func() error { return writeOne(dir, mode, o) })
+	}
+	return runAll(ctx, jobs)
+}
+
+// runAll does jobs on all cores. The first error, or the end of ctx, stops what has not begun.
+func runAll(ctx context.Context, jobs []func() error) error {
+	next := make(chan func() error)
 	var mu sync.Mutex
 	var found error
 	var wait sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
 		wait.Go(func() {
-			for o := range jobs {
-				if err := writeOne(dir, o); err != nil {
+			for job := range next {
+				if err := job(); err != nil {
 					mu.Lock()
 					found = errors.Join(found, err)
 					mu.Unlock()
@@ -43,34 +66,42 @@ func writeAll(ctx context.Context, dir string, outputs []output) error {
 			}
 		})
 	}
-	for _, o := range outputs {
+	for _, job := range jobs {
 		mu.Lock()
 		stop := found != nil || ctx.Err() != nil
 		mu.Unlock()
 		if stop {
 			break
 		}
-		jobs <- o
+		next <- job
 	}
-	close(jobs)
+	close(next)
 	wait.Wait()
 	return errors.Join(found, ctx.Err())
 }
 
-// writeOne leaves a file alone that has the same bytes already.
-func writeOne(dir string, o output) error {
+// writeOne makes and writes one output.
+func writeOne(dir string, mode fs.FileMode, o output) error {
 	data, err := o.make()
 	if err != nil {
 		return fmt.Errorf("%s: %w", filepath.Base(o.path), err)
 	}
-	path := filepath.Join(dir, o.path)
-	if old, err := os.ReadFile(path); err == nil && bytes.Equal(old, data) {
-		return nil
+	return writeFiles(mode, disk.File{Path: filepath.Join(dir, filepath.FromSlash(o.path)), Data: data})
+}
+
+// writeFiles leaves files alone that have the same bytes already, and makes the folders of the others.
+func writeFiles(mode fs.FileMode, files ...disk.File) error {
+	var other []disk.File
+	for _, f := range files {
+		if old, err := os.ReadFile(f.Path); err == nil && bytes.Equal(old, f.Data) {
+			continue
+		}
+		if err := os.MkdirAll(filepath.Dir(f.Path), 0o755); err != nil {
+			return err
+		}
+		other = append(other, f)
 	}
-	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-		return err
-	}
-	return disk.Write(path, data, 0o644)
+	return disk.WriteMany(other, mode)
 }
 
 // writeLab writes lab.json.
@@ -79,45 +110,100 @@ func writeLab(lab *scenarios.Lab, folder string) error {
 	if err != nil {
 		return err
 	}
-	return disk.Write(labFile(folder), data, 0o600)
+	return disk.Write(labFile(folder), data, forInstructor)
 }
 
 // sheetsPerDocument bounds the memory that one document of a large school takes.
 const sheetsPerDocument = 250
 
-// printLab writes everything that follows from a lab, and the entry form for the sheets that have none yet.
-func printLab(ctx context.Context, lab *scenarios.Lab, report *scenarios.Report, folder string) error {
-	h, err := lab.Handout()
-	if err != nil {
-		return err
+// partsOf cuts a lab into labs of at most n sheets, where it can between two sections. What is printed of a part is made from the part
+// alone and given up once it is written, so memory does not grow with the school.
+func partsOf(lab *scenarios.Lab, n int) []*scenarios.Lab {
+	var parts []*scenarios.Lab
+	for from := 0; from < len(lab.Sheets); {
+		to := min(from+n, len(lab.Sheets))
+		for at := to; to < len(lab.Sheets) && at > from+n/2; at-- {
+			if lab.Sheets[at-1].Section != lab.Sheets[at].Section {
+				to = at
+				break
+			}
+		}
+		part := *lab
+		part.Sheets = lab.Sheets[from:to]
+		parts = append(parts, &part)
+		from = to
 	}
+	return parts
+}
+
+// printLab writes everything that follows from a lab, and the entry form for the sheets that have none yet.
+func printLab(ctx context.Context, lab *scenarios.Lab, folder string) error {
+	one := *lab // enough for the pages that are the same for everyone
+	one.Sheets = nil
 	outputs := []output{
-		{"handouts/reference.pdf", func() ([]byte, error) { return printouts.Reference(h) }},
-		{"instructor/pairing.pdf", func() ([]byte, error) { return printouts.Pairing(h) }},
-		{"instructor/how-to-run.pdf", func() ([]byte, error) { return printouts.HowTo(lab) }},
 		{"instructor/key.pdf", func() ([]byte, error) { return answerKey(lab) }},
+		{"instructor/how-to-run.pdf", func() ([]byte, error) { return printouts.HowTo(lab) }},
 		{"instructor/isolation-chart.pdf", func() ([]byte, error) { return isolationChart(lab) }},
 	}
-	parts := printouts.Split(h, sheetsPerDocument)
+	handouts := []output{{"handouts/reference.pdf", ofHandout(&one, printouts.Reference)}}
+	var texts []func() error
+	parts := partsOf(lab, sheetsPerDocument)
 	for i, part := range parts {
 		number := ""
 		if len(parts) > 1 {
 			number = fmt.Sprintf("-%02d", i+1)
 		}
-		outputs = append(outputs,
-			output{"handouts/worksheets" + number + ".pdf", func() ([]byte, error) { return printouts.Worksheets(part) }},
-			output{"handouts/readings" + number + ".pdf", func() ([]byte, error) { return printouts.Readings(part) }})
+		outputs = append(outputs, output{"instructor/pairing" + number + ".pdf", ofHandout(part, printouts.Pairing)})
+		handouts = append(handouts,
+			output{"handouts/worksheets" + number + ".pdf", ofHandout(part, printouts.Worksheets)},
+			output{"handouts/readings" + number + ".pdf", ofHandout(part, printouts.Readings)})
+		texts = append(texts, func() error { return writeTexts(part, folder) })
 	}
-	for i := range h.Worksheets {
-		w, r := h.Worksheets[i], h.Readings[i]
-		outputs = append(outputs,
-			output{"handouts/text/" + w.Code + "-worksheet.txt", func() ([]byte, error) { return []byte(printouts.WorksheetText(h, w)), nil }},
-			output{"handouts/text/" + w.Code + "-readings.txt", func() ([]byte, error) { return []byte(printouts.ReadingsText(h, r)), nil }})
-	}
-	if err := writeAll(ctx, folder, outputs); err != nil {
+	if err := errors.Join(writeAll(ctx, folder, outputs), writeFor(ctx, forAll, folder, handouts), runAll(ctx, texts)); err != nil {
 		return err
 	}
-	return writeForms(lab, report, folder)
+	if len(parts) > 1 {
+		if err := drop(folder, "handouts/worksheets.pdf", "handouts/readings.pdf", "instructor/pairing.pdf"); err != nil {
+			return err
+		}
+	}
+	return writeForms(lab, folder)
+}
+
+// ofHandout makes a document of what students may see of a lab.
+func ofHandout(lab *scenarios.Lab, make func(scenarios.Handout) ([]byte, error)) func() ([]byte, error) {
+	return func() ([]byte, error) {
+		h, err := lab.Handout()
+		if err != nil {
+			return nil, err
+		}
+		return make(h)
+	}
+}
+
+// writeTexts writes the plain-text twins of the sheets.
+func writeTexts(lab *scenarios.Lab, folder string) error {
+	h, err := lab.Handout()
+	if err != nil {
+		return err
+	}
+	var files []disk.File
+	for i, w := range h.Worksheets {
+		stem := filepath.Join(folder, "handouts", "text", w.Code)
+		files = append(files, disk.File{Path: stem + "-worksheet.txt", Data: []byte(printouts.WorksheetText(h, w))},
+			disk.File{Path: stem + "-readings.txt", Data: []byte(printouts.ReadingsText(h, h.Readings[i]))})
+	}
+	return writeFiles(forAll, files...)
+}
+
+// drop removes documents of a time when the lab still fitted one of each.
+func drop(dir string, names ...string) error {
+	for _, name := range names {
+		if err := os.Remove(filepath.Join(dir, filepath.FromSlash(name))); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return err
+		}
+	}
+	return nil
 }
 
 func answerKey(lab *scenarios.Lab) ([]byte, error) {
@@ -144,31 +230,35 @@ func isolationChart(lab *scenarios.Lab) ([]byte, error) {
 	return printouts.Chart(printouts.Cover{Program: lab.Program, Date: lab.Date, Paper: lab.Paper}, trees...)
 }
 
-// writeForms writes an entry form that is never touched again. Sheets added by a later build get a form of their own.
-func writeForms(lab *scenarios.Lab, report *scenarios.Report, folder string) error {
-	entries := filepath.Join(folder, "entries")
-	for n := 1; ; n++ {
-		name, part := "entry", *lab
+// writeForms writes an entry form for the sheets that stand on none. A form is never touched again, so sheets added by a later build get
+// one of their own. Which sheets have one is read from the forms, so that a build that was interrupted can be completed.
+func writeForms(lab *scenarios.Lab, folder string) error {
+	next := 0 // sheets are only ever added at the end
+	for n := 1; next < len(lab.Sheets); n++ {
+		name := "entry.xlsx"
 		if n > 1 {
-			if report.Added == 0 || report.Kept == 0 {
-				return nil
+			name = fmt.Sprintf("entry-%d.xlsx", n)
+		}
+		path := filepath.Join(folder, "entries", name)
+		form, err := os.ReadFile(path)
+		if errors.Is(err, fs.ErrNotExist) {
+			part := *lab
+			part.Sheets = lab.Sheets[next:]
+			if form, err = workbook.Entry(&part); err != nil {
+				return err
 			}
-			name = fmt.Sprintf("entry-%d", n)
-			part.Sheets = lab.Sheets[len(lab.Sheets)-report.Added:]
+			return disk.WriteNew(path, form, forAll)
 		}
-		if _, err := os.Stat(filepath.Join(entries, name+".xlsx")); err == nil {
-			continue
-		}
-		form, err := workbook.Entry(&part)
 		if err != nil {
 			return err
 		}
-		err = disk.WriteNew(filepath.Join(entries, name+".xlsx"), form, 0o644)
-		if errors.Is(err, fs.ErrExist) {
-			continue
+		rows, _ := submission.ReadWorkbook(name, form) // what cannot be read has no rows here; grading says why
+		for _, row := range rows {
+			at := slices.IndexFunc(lab.Sheets, func(s scenarios.Sheet) bool { return s.Code == row.Sheet })
+			next = max(next, at+1)
 		}
-		return err
 	}
+	return nil
 }
 
 // tellBuild says what was reached and where things lie.

@@ -32,7 +32,7 @@ func newReprintCmd() *cobra.Command {
 				return err
 			}
 			dir := filepath.Join(list[0], "handouts", "reprints")
-			err = writeAll(cmd.Context(), dir, []output{
+			err = writeFor(cmd.Context(), forAll, dir, []output{
 				{sheet.Code + "-worksheet.pdf", func() ([]byte, error) { return printouts.Worksheets(h) }},
 				{sheet.Code + "-readings.pdf", func() ([]byte, error) { return printouts.Readings(h) }},
 			})

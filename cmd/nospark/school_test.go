@@ -12,8 +12,8 @@ import (
 
 	"nospark/grading/players"
 	"nospark/scenarios"
-	"nospark/scenarios/draw"
 	"nospark/scenarios/disk"
+	"nospark/scenarios/draw"
 )
 
 // schoolTerm lays out a term with a roster of n invented students and one plan, whose path it returns. The key is that of the demo, so that
