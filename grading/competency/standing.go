@@ -178,6 +178,22 @@ func Sign(met bool) string {
 	return "✗"
 }
 
+// OnPaper is the sentence that everything made from records carries.
+const OnPaper = "Evidence of diagnostic reasoning on paper, not of hands-on performance."
+
+// RuleWords says a rule of mastery in words.
+func RuleWords(m scenarios.Mastery) string {
+	labs := "1 lab"
+	if m.Labs != 1 {
+		labs = fmt.Sprintf("%d different labs", m.Labs)
+	}
+	text := fmt.Sprintf("at least %d of the last %d opportunities met, from at least %s", m.Met, m.Of, labs)
+	if m.Signed {
+		text += ", and signed by the instructor"
+	}
+	return text
+}
+
 // Why says what is missing, "" for a competent student.
 func (s *Standing) Why(rule scenarios.Mastery) string {
 	switch {

@@ -79,9 +79,9 @@ func TestAlpha(t *testing.T) {
 		total += v / 10
 		square += v * v / 10
 	}
-	near(t, "sum of pq", sum, 2.18, 2)                        // Wuensch, as read
+	near(t, "sum of pq", sum, 2.18, 2)                         // Wuensch, as read
 	near(t, "variance of totals", square-total*total, 5.84, 2) // the same
-	near(t, "KR-20", Alpha(x), .6963, 4)                      // follows: 10/9 (1 - 2.18/5.84)
+	near(t, "KR-20", Alpha(x), .6963, 4)                       // follows: 10/9 (1 - 2.18/5.84)
 	// Item variances .24, .16, .24 and total variance 1.44 give .833 (visualstatistics.net, "Item Analysis", read). Five students of whom two,
 	// four and two meet the items, with totals 3, 3, 1, 1, 0, have these variances.
 	near(t, "alpha", Alpha(items([]string{"111", "111", "010", "010", "000"})), .833, 3)

@@ -333,3 +333,27 @@ func bareID(id string) string {
 
 // Empty tells that no record could be read.
 func (t *Term) Empty() bool { return len(t.Records) == 0 }
+
+// Sections lists the sections of the students, ascending.
+func (t *Term) Sections() []string {
+	var list []string
+	for i := range t.Students { // sorted by section
+		if n := len(list); n == 0 || list[n-1] != t.Students[i].Section {
+			list = append(list, t.Students[i].Section)
+		}
+	}
+	return list
+}
+
+// Section returns the students of a section, by name.
+func (t *Term) Section(name string) []Student {
+	from := slices.IndexFunc(t.Students, func(s Student) bool { return s.Section == name })
+	if from < 0 {
+		return nil
+	}
+	to := from
+	for to < len(t.Students) && t.Students[to].Section == name {
+		to++
+	}
+	return t.Students[from:to]
+}

@@ -15,8 +15,8 @@ type CompetencyOptions struct {
 	Names bool // ids and names; otherwise codes, in an order that tells nothing about names
 }
 
-// onPaper is the sentence that every sheet of a term's workbook carries.
-const onPaper = "Evidence of diagnostic reasoning on paper, not of hands-on performance."
+// onPaper stands on every sheet of a term's workbook.
+const onPaper = competency.OnPaper
 
 // The sheets of the workbook.
 const (

@@ -108,10 +108,6 @@ func (s *summary) rules() {
 // ruleLines are the rules in words.
 func (s *summary) ruleLines() [][2]string {
 	m := s.t.Term.Mastery
-	rule := fmt.Sprintf("At least %d of the last %d opportunities met, from at least %s", m.Met, m.Of, count(m.Labs, "lab", "different labs"))
-	if m.Signed {
-		rule += ", and signed by the instructor"
-	}
 	chance := "Whoever meets an opportunity with the chance"
 	for i, rate := range []float64{.5, .6, .8, .9} {
 		if i > 0 {
@@ -120,7 +116,7 @@ func (s *summary) ruleLines() [][2]string {
 		chance += fmt.Sprintf(" %.1f passes the count with %.3f", rate, competency.RuleMet(m.Met, m.Of, rate))
 	}
 	lines := [][2]string{
-		{statusText(competency.Competent), rule + ". The rule stands in term.toml."},
+		{statusText(competency.Competent), "In words: " + competency.RuleWords(m) + ". The numbers stand in term.toml."},
 		{statusText(competency.ToSign), "Everything but the signature. Signatures are lines of " + competency.SignOffsFile + ": id,competency,date,by."},
 		{statusText(competency.NotYet), "Enough opportunities, but the count or the number of labs is not reached."},
 		{statusText(competency.TooLittle), fmt.Sprintf("Fewer than %d opportunities. It says nothing about the student.", m.Of)},
