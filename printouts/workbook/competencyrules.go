@@ -116,7 +116,7 @@ func (s *summary) ruleLines() [][2]string {
 		chance += fmt.Sprintf(" %.1f passes the count with %.3f", rate, competency.RuleMet(m.Met, m.Of, rate))
 	}
 	lines := [][2]string{
-		{statusText(competency.Competent), "In words: " + competency.RuleWords(m) + ". The numbers stand in term.toml."},
+		{statusText(competency.Competent), "Whoever has " + competency.RuleWords(m) + ". The numbers stand in term.toml."},
 		{statusText(competency.ToSign), "Everything but the signature. Signatures are lines of " + competency.SignOffsFile + ": id,competency,date,by."},
 		{statusText(competency.NotYet), "Enough opportunities, but the count or the number of labs is not reached."},
 		{statusText(competency.TooLittle), fmt.Sprintf("Fewer than %d opportunities. It says nothing about the student.", m.Of)},
