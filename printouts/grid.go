@@ -52,11 +52,11 @@ var (
 // is high.
 func (s *worksheet) grid() {
 	ref := s.handout.Reference
-	s.section("Tests at the numbered points", "Cells are lines to ask for. Minutes: those of the column plus access.")
+	s.section("Tests at the numbered points", cellsNote)
 	without := s.without()
 	if len(without) > 0 {
 		s.put(3.6, func(c page.Canvas) {
-			text := "No test of this grid at the points " + ranges(without) + "."
+			text := pointsWithout(ranges(without))
 			c.Fit(0, 2.4, c.W, text, page.Style{Size: 8, Condensed: true, Ink: page.Grey})
 		})
 	}
@@ -290,8 +290,8 @@ func (g *gridPlan) head(c page.Canvas) {
 	c.Text(numberWide, base-4, "point", sweepStyle)
 	c.Text(numberWide, base, "minutes", whenStyle)
 	access := page.Style{Size: 8, Condensed: true, Align: page.Right}
-	c.Text(first-1.6, base-4, "access", access)
-	c.Text(first-1.6, base, "+", access)
+	c.Text(first-1.6, base-4, "access, min", access)
+	c.Text(first-1.6, base, "add", access)
 	for i, column := range g.columns {
 		c.Text(g.middle(i), base, minutes(column.Minutes), page.Style{Size: 8, Condensed: true, Align: page.Centre})
 	}

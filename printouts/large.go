@@ -23,13 +23,14 @@ func largeWorksheet(doc *page.Document, h scenarios.Handout, w scenarios.Workshe
 	flow.Title("Sheet "+w.Code, h.Title)
 	flow.Heading("Complaint")
 	flow.Para(w.Complaint)
-	for _, f := range h.Reference.Vehicle {
-		flow.Para("**" + f.Name + "** " + f.Value)
+	if text := vehicleText(h.Reference.Vehicle); text != "" {
+		flow.Para("**Vehicle:** " + text)
 	}
 	flow.CautionsShort()
 	flow.Turn()
 	flow.Heading("Tests at the numbered points")
-	flow.Para("Each number is a line to ask for. The minutes after a point's name are for access: add them to those of the column. Points without such a test are left out.")
+	flow.Para("Each number is a line to ask for; a dash means there is no such test. The minutes after a point's name are for access: add them to those of the column. " +
+		"Points without such a test are left out.")
 	for _, s := range sweeps(h.Reference.Columns) {
 		largeSweep(flow, h.Reference, w, s)
 	}
@@ -83,14 +84,16 @@ func largeRecord(flow *page.Flow, h scenarios.Handout, w scenarios.Worksheet) {
 		flow.Together(func() {
 			flow.Subheading(fmt.Sprintf("Test %d", i+1))
 			flow.Fields("test")
-			flow.Fields("expected", "line")
+			flow.Fields("expected")
+			flow.Fields("line", "minutes")
 			flow.Fields("letters", "reading")
 			flow.Fields("OK?", "rules out")
 		})
 	}
 	flow.Together(func() {
 		flow.Heading("Conclusion")
-		flow.Fields("repair, code and letters")
+		flow.Fields("total minutes")
+		flow.Fields("repair, like 12HM")
 		flow.Para("Reason")
 		flow.Blanks(3)
 	})

@@ -10,7 +10,10 @@ import (
 const (
 	recordHead   = 9.5
 	recordNumber = 7.0
+	totalHigh    = 6.5
 )
+
+const minutesColumn = "min"
 
 // recordColumn is a column of the record table.
 type recordColumn struct {
@@ -21,25 +24,26 @@ type recordColumn struct {
 }
 
 var recordColumns = []recordColumn{
-	{"test", "point, column; or name", 48, false},
-	{"expected", "what is good here?", 27, false},
-	{"line", "", 13, false},
-	{"letters", "", 17, true},
-	{"reading", "from your partner", 31, true},
-	{"OK?", "+ or -", 12, false},
-	{"rules out", "", 36, false},
+	{"test", "point, column; or name", 46, false},
+	{"expected", "a good reading", 26, false},
+	{"line", "", 12, false},
+	{minutesColumn, "", 10, false},
+	{"letters", "", 15, true},
+	{"reading", "from your partner", 29, true},
+	{"OK?", "+ or -", 11, false},
+	{"rules out", "", 35, false},
 }
 
 // record places the record table and the conclusion, on a page of their own when the tests have left too little room. The first half
 // of a line is written before the partner is asked.
 func (s *worksheet) record() {
-	need := 6 + recordHead + float64(s.handout.Rows)*s.density.write + 2 + s.conclusionHeight()
+	need := 6 + recordHead + float64(s.handout.Rows)*s.density.write + totalHigh + 1.5 + s.conclusionHeight()
 	if len(s.pages) == 1 || s.room() < need+3 {
 		s.next()
 	} else {
 		s.y += 3
 	}
-	s.section("Record of sheet "+s.sheet.Code, "Write test, expected reading and line. Then ask your partner for this one line.")
+	s.section("Record of sheet "+s.sheet.Code, "Write test, a good reading, line and minutes. Then ask your partner for this one line.")
 	s.put(recordHead, func(c page.Canvas) { recordHeads(c) })
 	for i := range s.handout.Rows {
 		if s.room() < s.density.write {
@@ -48,11 +52,28 @@ func (s *worksheet) record() {
 		}
 		s.put(s.density.write, func(c page.Canvas) { recordLine(c, i+1) })
 	}
-	if s.room() < s.conclusionHeight()+2 {
+	if s.room() < totalHigh+s.conclusionHeight()+1.5 {
 		s.turn()
 	}
-	s.y += 2
+	s.put(totalHigh, func(c page.Canvas) { recordTotal(c, s.handout.Rows) })
+	s.y += 1.5
 	s.put(s.conclusionHeight(), func(c page.Canvas) { s.conclusion(c) })
+}
+
+// recordTotal is the field for the sum of the minutes, below their column, and what to do when the lines do not suffice.
+func recordTotal(c page.Canvas, rows int) {
+	small := page.Style{Size: 8, Condensed: true, Level: page.Middle}
+	c.Text(recordNumber, c.H/2, moreTests(rows), small)
+	eachRecordColumn(c, func(r recordColumn, x, wide float64) {
+		if r.head != minutesColumn {
+			return
+		}
+		c.Text(x-1.5, c.H/2, "total minutes", page.Style{Size: 8, Condensed: true, Align: page.Right, Level: page.Middle})
+		thin := page.Pen{Line: page.Black, Width: 0.2}
+		c.Line(x, 0, x, c.H, thin)
+		c.Line(x+wide, 0, x+wide, c.H, thin)
+		c.Line(x, c.H, x+wide, c.H, thin)
+	})
 }
 
 // conclusionHeight is the height of boxes and ruled lines, mm.
@@ -118,7 +139,7 @@ func (s *worksheet) conclusion(c page.Canvas) {
 		c.Rect(x, 0, box, high, page.Pen{Line: page.Black, Width: 0.4})
 		x += box
 	}
-	hint := c.Set(c.W-x-marks-8, "code and letters, from the list in the class reference", page.Style{Size: 9, Condensed: true})
+	hint := c.Set(c.W-x-marks-8, repairCode+", from the class reference", page.Style{Size: 9, Condensed: true})
 	c.Paragraph(x+4, (high-hint.H)/2, hint)
 
 	side := c.Part(c.W-marks, 0, marks, high)

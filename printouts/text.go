@@ -45,12 +45,13 @@ func WorksheetText(h scenarios.Handout, w scenarios.Worksheet) string {
 			p("  %s, %s, %s, %s min: line %s", r.Label, r.Meter, r.Condition, minutes(r.Minutes), line(r.Line))
 		}
 	}
-	p("\nRecord. For each test: the test, what the reading should be, the line; then what the partner answers, letters and reading;")
-	p("then OK or not OK, and what it rules out.")
+	p("\nRecord. For each test: the test, what the reading should be, the line, its minutes; then what the partner answers, letters and")
+	p("reading; then OK or not OK, and what it rules out. Where the reading is \"engine does not run\" OK stays empty.")
 	for i := range h.Rows {
-		p("%d. test: ; expected: ; line: ; letters: ; reading: ; OK: ; rules out:", i+1)
+		p("%d. test: ; expected: ; line: ; minutes: ; letters: ; reading: ; OK: ; rules out:", i+1)
 	}
-	p("\nConclusion\nRepair, code and letters:\nReason:")
+	p("Total minutes:")
+	p("\nConclusion\nRepair, %s:\nReason:", repairCode)
 	return b.String()
 }
 

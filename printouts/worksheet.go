@@ -1,6 +1,10 @@
 package printouts
 
 import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
 	"nospark/printouts/page"
 	"nospark/scenarios"
 )
@@ -131,17 +135,32 @@ func (s *worksheet) head() {
 		c.Fit(0, 5.4, c.W-wide-4, s.handout.Title, page.Style{Size: 16, Bold: true, Condensed: true})
 	})
 	s.labelled("Complaint", s.sheet.Complaint, page.Style{Size: 12}, 1.6)
-	vehicle := ""
-	for i, f := range s.handout.Reference.Vehicle {
-		if i > 0 {
-			vehicle += ";  "
-		}
-		vehicle += f.Name + " " + f.Value
-	}
-	s.labelled("Vehicle", vehicle, page.Style{Size: 9, Condensed: true}, 0.8)
+	s.labelled("Vehicle", vehicleText(s.handout.Reference.Vehicle), page.Style{Size: 9, Condensed: true}, 0.8)
 	s.y += 1
 	s.put(page.ShortCautionsHeight(s.flow, s.width), func(c page.Canvas) { c.ShortCautions() })
 	s.y += 1.5
+}
+
+// vehicleText makes a sentence of each fact. The one that is called "vehicle" needs no name, for the label beside it says so.
+func vehicleText(facts []scenarios.VehicleFact) string {
+	var sentences []string
+	for _, f := range facts {
+		text := upperFirst(strings.TrimSpace(f.Value))
+		if !strings.EqualFold(f.Name, "vehicle") {
+			text = "**" + upperFirst(f.Name) + ":** " + f.Value
+		}
+		if !strings.HasSuffix(text, ".") {
+			text += "."
+		}
+		sentences = append(sentences, text)
+	}
+	return strings.Join(sentences, " ")
+}
+
+// upperFirst makes the first letter of a text a capital.
+func upperFirst(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	return string(unicode.ToUpper(first)) + text[size:]
 }
 
 // labelled prints a text with its label in the margin before it, so that the eye finds complaint and vehicle without reading. An empty
