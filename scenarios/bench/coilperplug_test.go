@@ -84,9 +84,9 @@ func TestUnderLoadPlugOrCoil(t *testing.T) {
 	for _, severity := range []float64{0, 0.5, 1} {
 		worn := healthy.with("plug-worn-1", severity)
 		worn.observed(loadMiss)
-		worn.look("misfires=no misfire", "misfires-load=cylinder 1", "swap-coils-load-12=cylinder 1", "coil1-load-kv=normal", "gap1=wide")
+		worn.look("misfires=no misfire", "misfires-load=cylinder 1", "swap-coils-load-12=cylinder 1", "coil1-lifted-kv=normal", "gap1=wide")
 		leak := healthy.with("coil-leak-1", severity)
-		leak.look("misfires=no misfire", "misfires-load=cylinder 1", "swap-coils-load-12=cylinder 2", "coil1-load-kv=weak", "gap1=normal")
+		leak.look("misfires=no misfire", "misfires-load=cylinder 1", "swap-coils-load-12=cylinder 2", "coil1-lifted-kv=weak", "gap1=normal")
 	}
 }
 

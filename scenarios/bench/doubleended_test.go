@@ -28,10 +28,10 @@ func (b *benchOf) silent(coil string) {
 	b.observed(rough)
 	b.look("misfires="+pair.misses, "misfires-load="+pair.misses)
 	for _, plug := range pair.own {
-		b.look(plug+"-spark=no spark", plug+"-load-kv=none")
+		b.look(plug+"-spark=no spark", plug+"-lifted-kv=none")
 	}
 	for _, plug := range pair.other {
-		b.look(plug+"-spark=strong spark", plug+"-load-kv=normal", plug+"-kv=normal")
+		b.look(plug+"-spark=strong spark", plug+"-lifted-kv=normal", plug+"-kv=normal")
 	}
 }
 
@@ -124,7 +124,7 @@ func TestTwinCoilLeaking(t *testing.T) {
 	for _, severity := range []float64{0, 0.5, 1} {
 		b := loaded(t, "double-ended").with("coil-a-leak", severity)
 		b.look("misfires=no misfire", "misfires-load=cylinders 1 and 4", "primary-a-ohms=normal", "secondary-a-ohms=normal",
-			"coil-a-amps.idle=normal", "plug1-load-kv=weak", "plug4-load-kv=weak", "plug2-load-kv=normal")
+			"coil-a-amps.idle=normal", "plug1-lifted-kv=weak", "plug4-lifted-kv=weak", "plug2-lifted-kv=normal")
 	}
 }
 

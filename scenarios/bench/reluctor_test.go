@@ -105,7 +105,7 @@ func TestBallastResistor(t *testing.T) {
 	for _, severity := range []float64{0, 0.5, 1} {
 		burnt := healthy.with("ballast-high", severity)
 		burnt.observed(loadMiss)
-		burnt.look("coil-amps=normal", "coil-amps-idle=low", "ballast-ohms=high", "plug1-load-kv=weak")
+		burnt.look("coil-amps=normal", "coil-amps-idle=low", "ballast-ohms=high", "plug1-lifted-kv=weak")
 	}
 	running := healthy.read("volts.bal_in.idle").Number - healthy.read("volts.bal_out.idle").Number
 	cranking := healthy.read("volts.bal_in.crank").Number - healthy.read("volts.bal_out.crank").Number

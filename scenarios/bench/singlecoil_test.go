@@ -208,7 +208,7 @@ func TestWornPlug(t *testing.T) {
 	for _, severity := range []float64{0, 1} {
 		b := healthy.with("plug-worn-3", severity)
 		b.observed(loadMiss)
-		b.look("plug3-load-kv=normal", "plug3-spark=strong spark", "plug3-kv=high", "plug2-kv=normal", "gap3=wide")
+		b.look("plug3-lifted-kv=normal", "plug3-spark=strong spark", "plug3-kv=high", "plug2-kv=normal", "gap3=wide")
 		if worn, fresh := b.read("plug3-kv").Number, healthy.read("plug3-kv").Number; worn < 1.8*fresh {
 			t.Errorf("required %g V, fresh %g V; want far up", worn, fresh)
 		}
