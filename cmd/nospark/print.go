@@ -114,7 +114,7 @@ func writeLab(lab *scenarios.Lab, folder string) error {
 }
 
 // sheetsPerDocument bounds the memory that one document of a large school takes.
-const sheetsPerDocument = 250
+const sheetsPerDocument = 200
 
 // partsOf cuts a lab into labs of at most n sheets, where it can between two sections. What is printed of a part is made from the part
 // alone and given up once it is written, so memory does not grow with the school.
