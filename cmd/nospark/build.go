@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"nospark/grading/competency"
+	"nospark/printouts"
 	"nospark/scenarios"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/roster"
@@ -81,8 +82,16 @@ func buildLab(ctx context.Context, in scenarios.Input, dir string) (*scenarios.L
 	in.History = pastOf(&in, dir)
 	lab, report, err := scenarios.Build(ctx, in)
 	if err != nil {
+		if in.Previous == nil {
+			discardEmpty(folder)
+		}
 		return nil, nil, err
 	}
+	notes, err := strangeNames(lab)
+	if err != nil {
+		return nil, nil, err
+	}
+	report.Notes = append(report.Notes, notes...)
 	if err := writeLab(lab, folder); err != nil {
 		return nil, nil, err
 	}
@@ -92,10 +101,16 @@ func buildLab(ctx context.Context, in scenarios.Input, dir string) (*scenarios.L
 // previousLab reads the lab that is in its folder already, nil for none.
 func previousLab(folder string) (*scenarios.Lab, error) {
 	lab, err := scenarios.ReadLab(labFile(folder))
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, nil
+	if !errors.Is(err, fs.ErrNotExist) {
+		return lab, err
 	}
-	return lab, err
+	for _, trace := range []string{"handouts/*.pdf", "entries/*", "graded/*"} {
+		if found, _ := filepath.Glob(filepath.Join(folder, filepath.FromSlash(trace))); len(found) > 0 { // the pattern is sound
+			return nil, fmt.Errorf("%s: is missing, but %s was made from it; restore it from a copy: a new one would hide other faults behind the printed sheets",
+				labFile(folder), found[0])
+		}
+	}
+	return nil, nil
 }
 
 // pastOf tells what the class has had in earlier labs of the term. Records that cannot be read say nothing here; the competency command
@@ -106,4 +121,27 @@ func pastOf(in *scenarios.Input, dir string) scenarios.History {
 		return nil
 	}
 	return term.History(in.Plan.Date, in.Plan.Name)
+}
+
+// discardEmpty takes away the folders of a lab that was not built; one with anything in it stays.
+func discardEmpty(folder string) {
+	for _, sub := range []string{"handouts", "instructor", "entries", ""} {
+		_ = os.Remove(filepath.Join(folder, sub)) // fails, as it should, when something is in it
+	}
+}
+
+// strangeNames warns of names that the fonts cannot print.
+func strangeNames(lab *scenarios.Lab) ([]string, error) {
+	names := make([]string, len(lab.Sheets))
+	for i := range lab.Sheets {
+		names[i] = lab.Sheets[i].Name
+	}
+	counts, err := printouts.Unprintable(names)
+	var notes []string
+	for i, n := range counts {
+		if n > 0 {
+			notes = append(notes, fmt.Sprintf("student %s: %d characters of the name cannot be printed and appear as □ beside the id", lab.Sheets[i].Student, n))
+		}
+	}
+	return notes, err
 }

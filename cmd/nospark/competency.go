@@ -11,19 +11,19 @@ import (
 	"github.com/spf13/cobra"
 
 	"nospark/grading/competency"
+	"nospark/printouts"
 	"nospark/printouts/workbook"
 	"nospark/scenarios"
+	"nospark/scenarios/disk"
 )
-
-// signOffsFile is the instructor's list of sign-offs in the folder of a term.
-const signOffsFile = "signoffs.csv"
 
 func newCompetencyCmd() *cobra.Command {
 	var records string
 	codes := false
 	cmd := &cobra.Command{
 		Use: "competency TERM", Short: "Sum up the records of a term: who can do what, on how much evidence", Args: args(cobra.ExactArgs(1)),
-		Long: `Reads all records of the term, and sign-offs from signoffs.csv (id,competency,date,by), and writes competency.xlsx into its folder. Records of
+		Long: `Reads all records of the term, and sign-offs from signoffs.csv (id,competency,date,by), and writes competency.xlsx and sign-off
+sheets by section into its folder. Records of
 several sections or instructors can be put into one folder; a bad one is named and never stops the rest.`,
 		Example: "  nospark competency autumn\n  nospark competency autumn --records shared/records --codes",
 		RunE: func(cmd *cobra.Command, list []string) error {
@@ -46,7 +46,7 @@ func sumUp(ctx context.Context, dir, records string, codes bool) (*competency.Te
 	o.Term, termErr = scenarios.ReadTerm(dir)
 	key, keyErr := scenarios.ReadKey(filepath.Join(dir, scenarios.KeyFile))
 	o.Key = &key
-	signs := filepath.Join(dir, signOffsFile)
+	signs := filepath.Join(dir, competency.SignOffsFile)
 	if _, err := os.Stat(signs); err == nil {
 		o.SignOffs, signErr = competency.ReadSignOffs(signs)
 	}
@@ -67,10 +67,25 @@ func sumUp(ctx context.Context, dir, records string, codes bool) (*competency.Te
 	if codes {
 		name = "competency-codes.xlsx"
 	}
-	err = writeAll(ctx, dir, []output{{name, func() ([]byte, error) {
+	outputs := []output{{name, func() ([]byte, error) {
 		return workbook.Competency(term, workbook.CompetencyOptions{Names: !codes})
-	}}})
-	return term, filepath.Join(dir, name), err
+	}}}
+	if !codes {
+		for _, section := range term.Sections() {
+			outputs = append(outputs, output{"sign-offs" + dashed(section) + ".pdf", func() ([]byte, error) {
+				return printouts.SignOffs(term, term.Section(section))
+			}})
+		}
+	}
+	return term, filepath.Join(dir, name), writeAll(ctx, dir, outputs)
+}
+
+// dashed makes a section's name the end of a file name.
+func dashed(section string) string {
+	if section == "" {
+		return ""
+	}
+	return "-" + disk.EscapeName(section)
 }
 
 func tellCompetency(out io.Writer, term *competency.Term, path string) error {

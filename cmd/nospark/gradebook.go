@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"nospark/grading"
 	"nospark/grading/gradebook"
 	"nospark/scenarios"
 	"nospark/scenarios/disk"
@@ -32,6 +33,9 @@ changes (--oneroster). Missing sheets stay blank. The marks are those of grading
 		Example: `  nospark gradebook labs/week05 --fill export.csv --id-column "Student ID" --mark-column "Lab 5" --out upload.csv
   nospark gradebook labs/week05 --oneroster 1.2 --roster oneroster.zip --session term-2026 --out week05.zip`,
 		RunE: func(cmd *cobra.Command, list []string) error {
+			if err := o.check(); err != nil {
+				return usageError{err}
+			}
 			data, notes, err := exportMarks(list[0], o, time.Now())
 			if err != nil {
 				return err
@@ -59,10 +63,20 @@ changes (--oneroster). Missing sheets stay blank. The marks are those of grading
 	f.StringVar(&o.out, "out", "", "file to write")
 	cmd.MarkFlagsMutuallyExclusive("fill", "oneroster")
 	cmd.MarkFlagsOneRequired("fill", "oneroster")
-	cmd.MarkFlagsRequiredTogether("fill", "mark-column")
-	cmd.MarkFlagsRequiredTogether("oneroster", "roster")
-	_ = cmd.MarkFlagRequired("out") // the flag exists
 	return cmd
+}
+
+// check finds what is missing beside the chosen way.
+func (o exportOptions) check() error {
+	switch {
+	case o.out == "":
+		return errors.New("--out is missing: the file to write")
+	case o.template != "" && o.markColumn == "":
+		return errors.New("--mark-column is missing: the heading of the column to fill")
+	case o.version != "" && o.roster == "":
+		return errors.New("--roster is missing: the OneRoster folder or zip that the class came from")
+	}
+	return nil
 }
 
 func exportMarks(folder string, o exportOptions, now time.Time) (data []byte, notes []string, err error) {
@@ -72,12 +86,19 @@ func exportMarks(folder string, o exportOptions, now time.Time) (data []byte, no
 	}
 	var marks []gradebook.Mark
 	for _, row := range g.marks() {
+		if row.Status == string(grading.Provisional) {
+			notes = append(notes, fmt.Sprintf("student %s: the mark is provisional and stays out; confirm or correct it in %s", row.StudentID, adjustFile))
+			row.Has = false
+		}
 		marks = append(marks, row.Mark)
 	}
+	var more []string
 	if o.template != "" {
-		return fillTemplate(o, marks)
+		data, more, err = fillTemplate(o, marks)
+	} else {
+		data, more, err = onerosterPackage(g, o, marks, now)
 	}
-	return onerosterPackage(g, o, marks, now)
+	return data, append(notes, more...), err
 }
 
 func fillTemplate(o exportOptions, marks []gradebook.Mark) ([]byte, []string, error) {

@@ -122,7 +122,7 @@ func purge(in io.Reader, out io.Writer, old []string, day string) error {
 		return err
 	}
 	if strings.TrimSpace(answer) != "yes" {
-		w.line("nothing was deleted")
+		w.line("nothing was deleted; to delete, answer with the whole word yes")
 		return w.err
 	}
 	for _, path := range old {

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"nospark/grading"
 	"nospark/scenarios"
 )
 
@@ -18,7 +19,7 @@ func newReadingCmd() *cobra.Command {
 		Long:    "TEST is a line number of the sheet's grid or the id of a test.",
 		Example: "  nospark reading labs/week05 K7-PTX 214\n  nospark reading labs/week05 K7-PTX volts.coil_pos.on",
 		RunE: func(cmd *cobra.Command, list []string) error {
-			lab, err := scenarios.ReadLab(labFile(list[0]))
+			lab, err := sealedLab(list[0])
 			if err != nil {
 				return err
 			}
@@ -47,13 +48,26 @@ func tellReading(cmd *cobra.Command, lab *scenarios.Lab, sheet *scenarios.Sheet,
 	if line.Beside != "" {
 		text += ", " + line.Beside
 	}
-	_, err := fmt.Fprintf(cmd.OutOrStdout(), "%03d%s  %s  (%s, %s)\n", line.Number, line.Letters, text, lab.Tests[t].Label, lab.Tests[t].Condition)
+	_, err := fmt.Fprintf(cmd.OutOrStdout(), "%03d%s  %s  (%s)\n", line.Number, line.Letters, text, grading.TestName(lab, t))
 	return err
 }
 
+// sealedLab reads a lab and refuses one that was changed after it was built.
+func sealedLab(folder string) (*scenarios.Lab, error) {
+	lab, err := scenarios.ReadLab(labFile(folder))
+	if err != nil {
+		return nil, err
+	}
+	g := &graded{lab: lab}
+	return lab, g.checkSeal(folder)
+}
+
+// bare is a code as people type it: without case and dash.
+func bare(code string) string { return strings.ToUpper(strings.ReplaceAll(code, "-", "")) }
+
 func findSheet(lab *scenarios.Lab, code string) (*scenarios.Sheet, error) {
 	for i := range lab.Sheets {
-		if strings.EqualFold(lab.Sheets[i].Code, code) || lab.Sheets[i].Student == code && code != "" {
+		if bare(lab.Sheets[i].Code) == bare(code) || lab.Sheets[i].Student == code && code != "" {
 			return &lab.Sheets[i], nil
 		}
 	}

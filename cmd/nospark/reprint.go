@@ -1,13 +1,11 @@
 package main
 
 import (
-	"fmt"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
 
 	"nospark/printouts"
-	"nospark/scenarios"
 )
 
 func newReprintCmd() *cobra.Command {
@@ -16,7 +14,7 @@ func newReprintCmd() *cobra.Command {
 		Long:    "SHEET is the code on the sheet or the student's id. The two documents go to LAB/handouts/reprints.",
 		Example: "  nospark reprint labs/week05 K7-PTX",
 		RunE: func(cmd *cobra.Command, list []string) error {
-			lab, err := scenarios.ReadLab(labFile(list[0]))
+			lab, err := sealedLab(list[0])
 			if err != nil {
 				return err
 			}
@@ -39,8 +37,10 @@ func newReprintCmd() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			_, err = fmt.Fprintln(cmd.OutOrStdout(), filepath.Join(dir, sheet.Code+"-*.pdf"))
-			return err
+			w := &writer{out: cmd.OutOrStdout()}
+			w.line("%s", filepath.Join(dir, sheet.Code+"-worksheet.pdf"))
+			w.line("%s", filepath.Join(dir, sheet.Code+"-readings.pdf"))
+			return w.err
 		},
 	}
 }

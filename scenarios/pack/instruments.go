@@ -96,7 +96,7 @@ var Instruments = []Instrument{
 	{ID: "timing-light", Label: "timing light", Unit: "° before TDC", SI: "deg", Scale: 1, Counts: 0.5,
 		Ranges: []Range{{90, 0}}, Leads: NoLeads,
 		Note: "clipped on the lead of cylinder 1; TDC: top dead centre"},
-	{ID: "scan-speed", Label: "scan tool, engine speed", Unit: "1/min", SI: "1/min", Scale: 1, Percent: 0.5, Counts: 1,
+	{ID: "scan-speed", Label: "scan tool, engine speed", Unit: "rpm", SI: "1/min", Scale: 1, Percent: 0.5, Counts: 1,
 		Ranges: []Range{{inf, 0}}, Leads: NoLeads,
 		Note: "engine speed as the PCM sees it"},
 	{ID: "scan-ect", Label: "scan tool, coolant", Unit: "°C", SI: "degC", Scale: 1, Counts: 1,

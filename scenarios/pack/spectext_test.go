@@ -45,7 +45,7 @@ func TestSpecText(t *testing.T) {
 	check("duty", "at least 30 and below 50 %", []string{"low", "ok*", "high"}, 30, 50)
 	check("timing-light", "at least 10 and below 14° before TDC", []string{"late", "ok*", "early"}, 10, 14)
 	check("scan-ect", "at least 80 and below 100 °C", []string{"cold", "ok*", "hot"}, 80, 100)
-	check("scan-speed", "at least 50 1/min", []string{"none", "ok*"}, 50)
+	check("scan-speed", "at least 50 rpm", []string{"none", "ok*"}, 50)
 	check("gap-gauge", "at least 0.9 and below 1.2 mm", []string{"narrow", "ok*", "wide"}, 0.9, 1.2)
 	check("kv-available", "at least 30 kV", []string{"low", "ok*"}, 30)
 	check("test-lamp", "bright*", []string{"bright*", "dim", "dark"})
