@@ -44,6 +44,7 @@ func extend(ctx context.Context, in Input) (*Lab, *Report, error) {
 		return nil, nil, err
 	}
 	w := work{lab: &l, in: &in, drawer: newDrawer(&l, p, in.Key, req.tests, chosen), chosen: chosen, people: list, old: l.owners(list)}
+	notes = append(notes, old.moved(list)...)
 	if in.Pack != old.Pack.Source {
 		notes = append(notes, fmt.Sprintf("the pack has changed since the lab was built; the lab keeps version %d, so that all sheets agree", old.Pack.Version))
 	}
@@ -174,4 +175,26 @@ func (l *Lab) otherTests(p *pack.Pack, tests []int) string {
 		}
 	}
 	return ""
+}
+
+// moved tells what the roster says differently since the sheets were made: they keep what is printed on them.
+func (l *Lab) moved(list []person) []string {
+	now := map[string]person{}
+	for _, p := range list {
+		if !p.spare {
+			now[p.id] = p
+		}
+	}
+	var notes []string
+	for _, s := range l.Sheets {
+		p, there := now[s.Student]
+		switch {
+		case s.Student == "":
+		case !there:
+			notes = append(notes, fmt.Sprintf("student %s is not in the roster any more; the sheet %s stays", s.Student, s.Code))
+		case p.name != s.Name || p.section != s.Section:
+			notes = append(notes, fmt.Sprintf("student %s has another name or section in the roster; the sheet %s keeps what is printed on it", s.Student, s.Code))
+		}
+	}
+	return notes
 }
