@@ -138,7 +138,10 @@ func (g *grader) student(h handed) (StudentResult, error) {
 	}
 	w.start = suspects.Start(w.sheet.Complaint)
 	w.same = suspects.Inseparable(w.start, w.sheet.Truth)
-	w.bestPlay()
+	w.r.Path = w.bestPlay(w.start)
+	for _, p := range w.r.Path {
+		w.r.Best += p.Minutes
+	}
 	if !h.row.Empty() {
 		w.steps()
 		w.conclude()

@@ -2,6 +2,7 @@ package grading
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 )
@@ -58,7 +59,7 @@ func (w *work) repair(written string) int {
 //	evidence        e, the share of the prior weight of the other repairs that was ruled out
 //	diagnosis       1 if right; e/2 for a wrong repair that every reading still allows; else 0
 //	efficiency      e x reference / (reference + lost)
-//	interpretation  right verdicts, times the share of needed steps; see Working
+//	interpretation  right verdicts, times the share of best play's steps that are done; see Working
 //	reasoning       the instructor's 0 to 4, divided by 4
 //	safety          1 for yes
 //
@@ -70,7 +71,9 @@ func (w *work) mark() {
 	if r.Repair >= 0 && !r.Right {
 		r.LostWrong = float64(w.g.lab.Repairs[r.Repair].Minutes)
 	}
-	r.Lost = r.LostSteps + r.LostEarly + r.LostWrong
+	// A hundredth of a minute is printed; with more than that behind it the mark could not be recomputed to the last digit.
+	r.Lost = math.Round((r.LostSteps+r.LostEarly+r.LostWrong)*10) / 10
+	r.Missing = len(w.bestPlay(w.left))
 
 	working, reference := NewWorking(w.g.lab, *r), float64(w.g.reference)
 	r.Parts = Parts{

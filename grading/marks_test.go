@@ -42,12 +42,18 @@ func TestMarksByHand(t *testing.T) {
 
 	// Battery first tells nothing: 1.0 minute lost. Efficiency 30 x 30/(30+10) = 22.5. Two steps told something, as best play needs.
 	check("a worthless test first", hand(lab, lampSheet, lampRepair, "0+", "1+", "2+"), grading.Graded, 15, 40, 22.5, 15, 10)
-	// The same with the worthless test judged wrongly: 2 of 3 verdicts count as right, 15 x 2/3 = 10.
-	check("a worthless test judged wrongly", hand(lab, lampSheet, lampRepair, "0-", "1+", "2+"), grading.Graded, 15, 40, 22.5, 10, 10)
+	// The same with the worthless test judged wrongly: 1 mistake against the 2 steps that the fault needs, 15 x (2 - 1)/2 = 7.5. Two further
+	// tests that are judged rightly change nothing about that; the resistance after the proof loses its 5 minutes, 30 x 30/90 = 10.
+	check("a worthless test judged wrongly", hand(lab, lampSheet, lampRepair, "0-", "1+", "2+"), grading.Graded, 15, 40, 22.5, 7.5, 10)
+	check("a mistake and a test more", hand(lab, lampSheet, lampRepair, "0-", "1+", "2+", "3-"), grading.Graded, 15, 40, 10, 7.5, 60)
 	// Ground first loses 0.8 minutes; then feed splits the rest and is best. 30 x 30/38 = 23.6842.
 	check("second-best test first", hand(lab, lampSheet, lampRepair, "2+", "1+"), grading.Graded, 15, 40, 23.6842, 15, 8)
-	// Resistance alone proves the lamp: loses 3.2 minutes, 30 x 30/62 = 14.5161; one step of the two of best play: 15/2.
-	check("one dear test", hand(lab, lampSheet, lampRepair, "3-"), grading.Graded, 15, 40, 14.5161, 7.5, 32)
+	// Resistance alone proves the lamp: loses 3.2 minutes, 30 x 30/62 = 14.5161; best play would have no step left to make.
+	check("one dear test", hand(lab, lampSheet, lampRepair, "3-"), grading.Graded, 15, 40, 14.5161, 15, 32)
+	check("one dear test judged wrongly", hand(lab, lampSheet, lampRepair, "3+"), grading.Graded, 15, 40, 14.5161, 0, 32)
+	// The ground first saves nothing then: it loses 0.8 minutes, and the resistance, which with lamp and two switches left costs 3 more than
+	// the feed, 3: 30 x 30/68 = 13.2353.
+	check("padded with a cheap test", hand(lab, lampSheet, lampRepair, "2+", "3-"), grading.Graded, 15, 40, 13.2353, 15, 38)
 
 	// Without a test: V = 3.0 minutes are missing, e = 0, so nothing but the diagnosis.
 	check("a lucky guess", hand(lab, lampSheet, lampRepair), grading.Graded, 0, 40, 0, 0, 30)
@@ -55,7 +61,7 @@ func TestMarksByHand(t *testing.T) {
 	check("an unlucky guess", hand(lab, lampSheet, switchRepair), grading.Graded, 0, 0, 0, 0, 230)
 	check("a worthless test, then a lucky guess", hand(lab, lampSheet, lampRepair, "0+"), grading.Graded, 0, 40, 0, 0, 40)
 
-	// Feed only: lamp and ground remain. Others than the lamp weigh 6, of which the switches' 5 are ruled out: e = 5/6. V of the rest is the
+	// Feed only, which is one step of the two: lamp and ground remain. Others than the lamp weigh 6, of which the switches' 5 are ruled out: e = 5/6. V of the rest is the
 	// ground test's 2 minutes, the wrong repair costs 10: lost 12. Evidence 15 x 5/6 = 12.5; diagnosis 40 x 5/12 = 16.6667; efficiency
 	// 30 x 5/6 x 30/150 = 5; interpretation 15 x 1/2.
 	check("a wrong repair that is still possible", hand(lab, lampSheet, groundRepair, "1+"), grading.Graded, 12.5, 16.6667, 5, 7.5, 120)

@@ -67,12 +67,13 @@ type StudentResult struct {
 	LostSteps float64    `json:"lost_steps"` // sum of Step.Lost
 	LostEarly float64    `json:"lost_early"` // V(S_end) when the conclusion was not yet proven
 	LostWrong float64    `json:"lost_wrong"` // minutes of a wrong repair
-	Lost      float64    `json:"lost"`       // sum of the three, tenths of a minute
+	Lost      float64    `json:"lost"`       // sum of the three, tenths of a minute, rounded to a hundredth of a minute as it is printed
 	RuledOut  int64      `json:"ruled_out"`  // prior weight of the suspects with another repair that the readings ruled out
 	Others    int64      `json:"others"`     // prior weight of all of those
 	Evidence  float64    `json:"evidence"`   // e, 0..1: RuledOut / Others
 	Left      []int      `json:"left"`       // hypotheses still standing at the end
 	Path      []PathStep `json:"path"`       // best play from the start to this fault
+	Missing   int        `json:"missing"`    // steps that best play to this fault would still have had to make at the end; 0 once proven
 	Reasoning int        `json:"reasoning"`  // instructor's column 0-4, -1 when empty
 	Safe      int        `json:"safe"`       // 1 yes, 0 no, -1 when empty
 	Practise  string     `json:"practise"`   // one thing to practise next

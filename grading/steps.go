@@ -138,21 +138,20 @@ func (w *work) suspicious(i int, entry submission.Step, step Step) {
 	w.g.m.problem(entry.Place, do, "%s", what)
 }
 
-// bestPlay fills in the shortest way to this fault that a student could have known.
-func (w *work) bestPlay() {
-	set := w.start
+// bestPlay is the way to this fault, from what is left, of somebody who knows no more than a student.
+func (w *work) bestPlay(set isolation.Set) []PathStep {
+	var path []PathStep
 	for {
 		t, more := w.s.Best(set)
 		if !more {
-			return
+			return path
 		}
 		line := w.sheet.Lines[t]
 		next := w.s.After(set, t, line.Band)
-		w.r.Path = append(w.r.Path, PathStep{
+		path = append(path, PathStep{
 			Test: t, Reading: shown(line), Normal: w.g.lab.Tests[t].Bands[line.Band].Normal, Minutes: w.g.lab.Tests[t].Minutes,
 			Before: set.Len(), After: next.Len(),
 		})
-		w.r.Best += w.g.lab.Tests[t].Minutes
 		set = next
 	}
 }

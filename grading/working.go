@@ -11,9 +11,10 @@ import (
 //	evidence        weight x e
 //	diagnosis       weight x Diagnosis
 //	efficiency      weight x e x reference / (reference + lost)
-//	interpretation  weight x Agreed / Asked x min(1, Told / Needed)
+//	interpretation  weight x (Counted - wrong) / Counted x (Needed - Missing) / Needed, neither factor below 0; 0 when no step told anything
 //
-// with e = StudentResult.Evidence, reference = Result.Reference and lost = StudentResult.Lost. The weights are those of the lab's rubric.
+// with e = StudentResult.Evidence, reference = Result.Reference, lost = StudentResult.Lost, wrong = Asked - Agreed and
+// Counted = min(Asked, Needed). The weights are those of the lab's rubric.
 type Working struct {
 	RuledOut  int64   // prior weight of the suspects with another repair that the readings ruled out
 	Others    int64   // prior weight of all suspects with another repair; 0: any repair would do, and e is 1 once nothing is left to test
@@ -21,14 +22,16 @@ type Working struct {
 	Allowed   bool    // a suspect that is left needs the concluded repair
 	Agreed    int     // verdicts that agree, of Asked
 	Asked     int     // verdicts that count: on steps that told something, and the wrong or missing ones elsewhere; 0: nothing was asked
+	Counted   int     // Asked, or Needed if that is less
 	Told      int     // steps that told something
 	Needed    int     // steps of best play to this fault
+	Missing   int     // of these, how many best play would still have had to make at the end, at most Needed
 	Share     float64 // of the interpretation weight
 }
 
 // NewWorking takes a student's mark apart.
 func NewWorking(lab *scenarios.Lab, s StudentResult) Working {
-	w := Working{RuledOut: s.RuledOut, Others: s.Others, Needed: len(s.Path)}
+	w := Working{RuledOut: s.RuledOut, Others: s.Others, Needed: len(s.Path), Missing: min(s.Missing, len(s.Path))}
 	w.Allowed = s.Repair >= 0 && slices.ContainsFunc(s.Left, func(h int) bool { return repairOf(lab, h) == s.Repair })
 	switch {
 	case s.Right:
@@ -40,13 +43,15 @@ func NewWorking(lab *scenarios.Lab, s StudentResult) Working {
 	return w
 }
 
-// verdicts finds the share of right verdicts, times the share of the steps that best play needs: min(1, steps that told something / steps of
-// best play).
+// verdicts finds the share of right verdicts, times the share of best play's steps that are done.
 //
-// The share is taken over the steps that told something, and over every wrong or missing verdict elsewhere. A right verdict on a test
-// that could tell nothing adds nothing, so a mistake cannot be diluted with cheap tests; and as a missing verdict counts like a wrong
-// one, leaving it out never pays. Steps that prove nothing for lack of fitting letters are left out, and so is a reading of which no
-// verdict is asked.
+// Verdicts are asked on the steps that told something; elsewhere only wrong and missing ones count. At most as many count as best play has
+// steps, but every wrong one does: mistakes weigh against the steps that the fault needs, so neither right verdicts on tests that could
+// tell nothing nor further cheap tests dilute them; and as a missing verdict counts like a wrong one, leaving it out never pays. Steps that
+// prove nothing for lack of fitting letters are left out, and so is a reading of which no verdict is asked.
+//
+// The steps that are done are those of best play to this fault without those that it would still have to make from what is left. A test
+// more counts as far as it shortens that rest, and somebody who proves the fault in fewer steps than best play has done them all.
 func (w *Working) verdicts(steps []Step) {
 	for _, step := range steps {
 		if step.State != Counted && step.State != Repeat {
@@ -63,14 +68,14 @@ func (w *Working) verdicts(steps []Step) {
 			w.Agreed++
 		}
 	}
+	w.Counted = min(w.Asked, w.Needed)
 	switch {
 	case w.Told == 0 && w.Needed == 0 && w.Asked == 0:
 		w.Share = 1 // nothing needed testing and nothing was misjudged
 	case w.Told > 0:
-		w.Share = 1
-		if w.Asked > 0 {
-			w.Share = float64(w.Agreed) / float64(w.Asked)
+		w.Share = float64(w.Needed-w.Missing) / float64(w.Needed)
+		if w.Counted > 0 {
+			w.Share *= float64(max(0, w.Counted-(w.Asked-w.Agreed))) / float64(w.Counted)
 		}
-		w.Share *= min(1, float64(w.Told)/float64(max(1, w.Needed)))
 	}
 }

@@ -44,7 +44,7 @@ func TestWorkingGivesTheMark(t *testing.T) {
 func TestWorkingByHand(t *testing.T) {
 	lab := lampLab()
 	s := of(t, grade(t, lab, grading.Adjust{}, hand(lab, lampSheet, groundRepair, "1+")), "1003")
-	want := grading.Working{RuledOut: 5, Others: 6, Diagnosis: 5.0 / 12, Allowed: true, Agreed: 1, Asked: 1, Told: 1, Needed: 2, Share: 0.5}
+	want := grading.Working{RuledOut: 5, Others: 6, Diagnosis: 5.0 / 12, Allowed: true, Agreed: 1, Asked: 1, Counted: 1, Told: 1, Needed: 2, Missing: 1, Share: 0.5}
 	if got := grading.NewWorking(lab, s); got != want {
 		t.Errorf("working %+v, want %+v", got, want)
 	}

@@ -138,12 +138,16 @@ func (d *debrief) interpretationText() string {
 		return fmt.Sprintf("%d × 1: nothing needed testing", of)
 	}
 	verdicts := ""
-	if w.Asked > 0 {
-		verdicts = fmt.Sprintf(" × %d/%d verdicts right", w.Agreed, w.Asked)
+	if w.Counted > 0 {
+		right := max(0, w.Counted-(w.Asked-w.Agreed))
+		verdicts = fmt.Sprintf(" × %d/%d verdicts right", right, w.Counted)
+		if w.Asked > w.Counted {
+			verdicts = fmt.Sprintf(" × %d/%d: %d of %d verdicts wrong, %d count", right, w.Counted, w.Asked-w.Agreed, w.Asked, w.Counted)
+		}
 	}
-	steps := fmt.Sprintf(" × %d/%d telling steps of those best play needs", w.Told, w.Needed)
-	if w.Told >= w.Needed {
-		steps = fmt.Sprintf(" × 1: %s, best play needs %d", counted(w.Told, "telling step", "telling steps"), w.Needed)
+	steps := " × 1: no step of best play was missing"
+	if w.Missing > 0 {
+		steps = fmt.Sprintf(" × %d/%d: %d of best play’s %s missing", w.Needed-w.Missing, w.Needed, w.Missing, counted(w.Needed, "step", "steps"))
 	}
 	return fmt.Sprint(of) + verdicts + steps
 }
