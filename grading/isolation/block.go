@@ -30,8 +30,9 @@ type shape struct {
 }
 
 // cluster proposes a hierarchy. The bound is tight when rows that only dear tests can tell apart are together, so
-// rows are joined by decreasing average price of telling them apart: first into leaves, then the leaves into a
-// tree, with a preference for small ones that keeps it balanced. Any hierarchy is correct. A leaf has at most leaf rows.
+// groups are joined by decreasing average square of the price of telling a row of one from a row of the other, with a
+// preference for small groups that keeps the hierarchy balanced. Any hierarchy is correct; this one was the best of several
+// on circuit-like problems. What fits into a leaf of at most leaf rows becomes one.
 func cluster(f *frame, leaf int) (order []int, top *shape) {
 	n := len(f.members)
 	groups := make([][]int, n)
@@ -42,10 +43,16 @@ func cluster(f *frame, leaf int) (order []int, top *shape) {
 		shapes[i] = &shape{size: 1}
 		price[i] = make([]float64, n)
 		for j := range n {
-			price[i][j] = float64(f.pairCost(i, j))
+			price[i][j] = math.Pow(float64(f.pairCost(i, j)), 2)
 		}
 	}
-	join := func(i, j int) {
+	for len(groups) > 1 {
+		i, j := dearest(groups, price)
+		joint := &shape{size: shapes[i].size + shapes[j].size}
+		if joint.size > leaf {
+			joint.kids = [2]*shape{shapes[i], shapes[j]}
+		}
+		shapes[i] = joint
 		groups[i] = append(groups[i], groups[j]...)
 		for k := range price {
 			price[i][k] += price[j][k]
@@ -58,38 +65,16 @@ func cluster(f *frame, leaf int) (order []int, top *shape) {
 			price[k] = slices.Delete(price[k], j, j+1)
 		}
 	}
-	for {
-		i, j := dearest(groups, price, leaf, false)
-		if j < 0 {
-			break
-		}
-		shapes[i] = &shape{size: shapes[i].size + shapes[j].size}
-		join(i, j)
-	}
-	for len(groups) > 1 {
-		i, j := dearest(groups, price, n, true)
-		shapes[i] = &shape{size: shapes[i].size + shapes[j].size, kids: [2]*shape{shapes[i], shapes[j]}}
-		join(i, j)
-	}
 	return groups[0], shapes[0]
 }
 
-// dearest returns the pair of groups, of at most limit rows together, with the greatest average price of telling a row of
-// one from a row of the other; j is -1 when no two fit. With balance it prefers pairs of small groups.
-func dearest(groups [][]int, price [][]float64, limit int, balance bool) (i, j int) {
+// dearest returns the two groups to join next, i < j.
+func dearest(groups [][]int, price [][]float64) (i, j int) {
 	best := math.Inf(-1)
-	i, j = -1, -1
 	for a := range groups {
 		for b := a + 1; b < len(groups); b++ {
-			size := len(groups[a]) + len(groups[b])
-			if size > limit {
-				continue
-			}
-			p := price[a][b] / float64(len(groups[a])*len(groups[b]))
-			if balance {
-				p /= float64(size)
-			}
-			if p > best {
+			m, n := float64(len(groups[a])), float64(len(groups[b]))
+			if p := price[a][b] / (m * n * math.Sqrt(m+n)); p > best {
 				best, i, j = p, a, b
 			}
 		}

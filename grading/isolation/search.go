@@ -37,7 +37,7 @@ func (f *frame) prove(s rows, limit int64) known {
 }
 
 // limitStep is the fraction by which the limit rises from round to round.
-const limitStep = 64
+const limitStep = 32
 
 // bound returns what is known of s without any search; b is a block that contains s.
 func (f *frame) bound(s rows, b *block) known {
@@ -111,7 +111,7 @@ func (f *frame) expand(s rows, b *block, limit int64, columns []int32, k known) 
 			return known{value, true}
 		}
 	}
-	best := int64(math.MaxInt64)
+	best, mass := int64(math.MaxInt64), f.mass(s)
 	for !f.budget.spent {
 		c := lv.cheapest()
 		ceiling := min(limit, best-1)
@@ -120,7 +120,7 @@ func (f *frame) expand(s rows, b *block, limit int64, columns []int32, k known) 
 		}
 		if !c.refined {
 			f.refine(lv, c, b)
-			k.low = max(k.low, c.cost-f.columns[c.column].minutes*f.mass(s))
+			k.low = max(k.low, c.cost-f.columns[c.column].minutes*mass)
 			if k.low > limit {
 				return k
 			}
