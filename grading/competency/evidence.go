@@ -106,9 +106,13 @@ func ofKind(lab *scenarios.Lab, s *grading.StudentResult, kind string) (Evidence
 	case wrong >= 0:
 		return at(wrong, false, verdicts)
 	case first < 0 && needed >= 0 && !proven(s):
-		return Evidence{Test: name(s.Path[needed].Test), Why: "needed by best play, not taken, and the repair was not proven without it"}, true
+		return Evidence{Test: name(s.Path[needed].Test), Why: "best play needed a test of this kind; none was taken, and the repair was not proven without one"}, true
 	case first >= 0 && needed >= 0 && told < 0 && !proven(s):
-		return at(first, false, verdicts+", but none of them told anything, and best play needs one that does")
+		why := "best play needed a test of this kind that tells something; those taken told nothing"
+		if asked > 0 {
+			why += ", " + verdicts
+		}
+		return at(first, false, why)
 	case asked == 0 && (needed < 0 || told < 0):
 		return Evidence{}, false // not taken and not needed after all, or nothing was asked
 	case asked == 0:

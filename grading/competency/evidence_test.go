@@ -111,7 +111,12 @@ func TestToldNothing(t *testing.T) {
 	check("not proven", "false 1 true")
 	s.LostEarly = 0
 	check("proven", "true 1 true")
-	s.LostEarly, s.Steps[0].Lost = 10, 19
+	s.LostEarly, s.Steps[0].Silent = 10, true
+	check("not proven, no verdict asked", "false 1 true")
+	if e, _ := ofKind(lab, s, "voltage-drop"); e.Why != "best play needed a test of this kind that tells something; those taken told nothing" {
+		t.Errorf("why: %s", e.Why) // no share of no verdicts
+	}
+	s.Steps[0].Silent, s.Steps[0].Lost = false, 19
 	check("told something", "true 1 true")
 	s.Steps[0].Silent = true
 	check("told something, no verdict asked", "true 1 true")

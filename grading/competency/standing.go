@@ -194,18 +194,45 @@ func RuleWords(m scenarios.Mastery) string {
 	return text
 }
 
+// LatestMissed tells that the latest opportunity was not met; the count can be reached all the same.
+func (s *Standing) LatestMissed() bool {
+	n := len(s.Opportunities)
+	return n > 0 && !s.Opportunities[n-1].Evidence.Met
+}
+
+// whyTooLittle says how many opportunities are missing and how many of them have to be met. Where that is not enough, because too many were missed
+// before, more opportunities have to follow until the oldest leave the window, so the whole rule is said.
+func (s *Standing) whyTooLittle(rule scenarios.Mastery) string {
+	missing, toMeet := rule.Of-len(s.Opportunities), rule.Met-s.MetInWindow
+	text := "1 more opportunity"
+	if missing > 1 {
+		text = fmt.Sprintf("%d more opportunities", missing)
+	}
+	switch {
+	case toMeet > missing:
+		return fmt.Sprintf("%s, and %d of the last %d must be met", text, rule.Met, rule.Of)
+	case toMeet <= 0:
+		return text
+	case missing == 1:
+		return text + ", met"
+	case toMeet == missing:
+		return text + ", all met"
+	}
+	return fmt.Sprintf("%s, at least %d met", text, toMeet)
+}
+
 // Why says what is missing, "" for a competent student.
 func (s *Standing) Why(rule scenarios.Mastery) string {
 	switch {
 	case s.Status == Competent:
 		return ""
 	case s.Status == ToSign:
+		if s.LatestMissed() {
+			return "signature of the instructor; the latest was missed"
+		}
 		return "signature of the instructor"
 	case s.Status == TooLittle:
-		if n := rule.Of - len(s.Opportunities); n > 1 {
-			return fmt.Sprintf("%d more opportunities", n)
-		}
-		return "1 more opportunity"
+		return s.whyTooLittle(rule)
 	case s.MetInWindow < rule.Met:
 		return fmt.Sprintf("%d of the last %d met, %d are needed", s.MetInWindow, s.Window, rule.Met)
 	}

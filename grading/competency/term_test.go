@@ -107,10 +107,15 @@ func TestMasteryRules(t *testing.T) {
 		}
 	}
 	check(scenarios.Mastery{Met: 2, Of: 3, Labs: 3}, Competent, "")
-	check(scenarios.Mastery{Met: 2, Of: 3, Labs: 3, Signed: true}, ToSign, "signature of the instructor")
+	check(scenarios.Mastery{Met: 2, Of: 3, Labs: 3, Signed: true}, ToSign, "signature of the instructor; the latest was missed")
 	check(scenarios.Mastery{Met: 3, Of: 3, Labs: 1}, NotYet, "2 of the last 3 met, 3 are needed")
 	check(scenarios.Mastery{Met: 1, Of: 2, Labs: 3}, NotYet, "the last 2 come from 2 labs, 3 are needed")
 	check(scenarios.Mastery{Met: 1, Of: 5, Labs: 1}, TooLittle, "2 more opportunities")
+	check(scenarios.Mastery{Met: 3, Of: 5, Labs: 1}, TooLittle, "2 more opportunities, at least 1 met")
+	check(scenarios.Mastery{Met: 4, Of: 5, Labs: 1}, TooLittle, "2 more opportunities, all met")
+	check(scenarios.Mastery{Met: 5, Of: 5, Labs: 1}, TooLittle, "2 more opportunities, and 5 of the last 5 must be met")
+	check(scenarios.Mastery{Met: 3, Of: 4, Labs: 1}, TooLittle, "1 more opportunity, met")
+	check(scenarios.Mastery{Met: 4, Of: 4, Labs: 1}, TooLittle, "1 more opportunity, and 4 of the last 4 must be met")
 	check(scenarios.Mastery{Met: 2, Of: 2, Labs: 1}, NotYet, "1 of the last 2 met, 2 are needed")
 }
 

@@ -96,7 +96,7 @@ func TestQuestion(t *testing.T) {
 	f := open(t, competencyBook(t, handTerm(t), true))
 	var answer []string
 	for _, row := range cellsOf(t, f, standingSheet, false) {
-		if row != nil && row[0] == "Ground integrity" {
+		if row != nil && row[0] == "Ground tests (integrity)" {
 			answer = append(answer, strings.Join(row[1:11], "|"))
 		}
 	}
@@ -110,7 +110,7 @@ func TestQuestion(t *testing.T) {
 	}
 	column := 0
 	for i, title := range cellsOf(t, f, matrixSheet, false)[matrixHead-1] {
-		if title == "Ground integrity" {
+		if title == "Ground tests (integrity)" {
 			column = i + 1
 		}
 	}
@@ -124,7 +124,7 @@ func TestQuestion(t *testing.T) {
 	}
 	// Three students are too few for a share.
 	for _, row := range cellsOf(t, f, programSheet, false) {
-		if row != nil && row[0] == "Ground integrity" && (row[1] != "fewer than 5" || len(row) > 2 && strings.Join(row[2:], "") != "") {
+		if row != nil && row[0] == "Ground tests (integrity)" && (row[1] != "fewer than 5" || len(row) > 2 && strings.Join(row[2:], "") != "") {
 			t.Errorf("a group of three is shown: %q", row)
 		}
 	}
