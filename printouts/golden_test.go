@@ -34,7 +34,7 @@ func small() scenarios.Handout {
 				{Sweep: "volts", Label: "volts to battery -", Condition: "switch on", Minutes: 10},
 				{Sweep: "lamp", Label: "test lamp to battery +", Condition: "switch on", Minutes: 15},
 			},
-			Specs:   []scenarios.SpecRow{{Where: "switched feed", Meter: "voltmeter", When: "switch on", Good: "at most 0.50 V below the battery reading printed beside it"}},
+			Specs:   []scenarios.SpecRow{{Where: "feed", Meter: "volts to battery -", When: "switch on", Good: "at most 0.50 V below the battery reading printed beside it"}},
 			Meters:  []scenarios.MeterNote{{Meter: "voltmeter", Note: "dc volts, 10 Mohm"}},
 			Repairs: []scenarios.Repair{{Label: "Replace the switch", Code: "12", Letters: "HM", Minutes: 200, Rarity: "common"}, {Label: "Replace the lamp", Code: "47", Letters: "KA", Minutes: 50, Rarity: "rare"}},
 		},

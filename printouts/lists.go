@@ -1,6 +1,7 @@
 package printouts
 
 import (
+	"slices"
 	"strings"
 
 	"nospark/printouts/page"
@@ -12,11 +13,14 @@ type entry struct {
 	row           int    // of its table; -1 for the heading
 	last          bool   // row of its table
 	under         bool   // names instrument and condition of the rows below
-	run           string // what is named above the row's run
+	run           string // what is named above the row's run, "" for nothing
+	runLength     int    // number of rows of the run
+	runRow        int    // row of the run
 	test          scenarios.SmallRow
 	text          []string
 	height        float64
 	headingHeight float64
+	item          float64 // height of a row of one line
 	heading       string
 	shared        string // instrument and condition that all rows of the table share
 }
@@ -26,7 +30,7 @@ const (
 	listGap     = 7.0 // between the two columns of tables
 	minutesWide = 8.0
 	lineWide    = 8.0
-	narrowest   = 0.88 // letters become this much narrower before a text is broken
+	wholeRun    = 3 // rows of a run that are kept on one column
 )
 
 // lists places the small tables of the tests outside the grid in two columns, as many as fit below the grid and the others on the next
@@ -73,30 +77,33 @@ func (s *worksheet) next() {
 // entries breaks the tables into lines. The tests of an instrument in one condition stand together under its name, where they are
 // several; order and grouping follow from the lab alone, so they tell nothing about a sheet.
 func (s *worksheet) entries() []entry {
-	// a text a little too long is printed with narrower letters rather than on two lines
 	wide := (s.width-listGap)/2 - minutesWide - lineWide
 	style := page.Style{Size: s.density.list, Condensed: true}
 	var all []entry
 	for _, t := range s.sheet.Tables {
 		meter, when := shared(t.Rows)
-		head := entry{row: -1, height: s.density.item + 1.4, heading: t.Heading, shared: joined(", ", unsaid(t.Heading, meter), unsaid(t.Heading, when))}
+		head := entry{row: -1, height: s.density.item + 1.4, item: s.density.item, heading: t.Heading, shared: joined(", ", unsaid(t.Heading, meter), unsaid(t.Heading, when))}
 		head.headingHeight = head.height
 		all = append(all, head)
 		n := 0
 		for _, run := range runs(t.Rows) {
 			runMeter, runWhen := meter, when
-			under := runName(run, meter, when)
+			wraps := slices.ContainsFunc(run, func(r scenarios.SmallRow) bool {
+				lines, _ := breakLines(s.flow, rowText(r, meter, when), wide, style)
+				return len(lines) > 1
+			})
+			under := runName(run, meter, when, wraps)
 			if under != "" {
 				runMeter, runWhen = shared(run)
 				e := head
 				e.row, e.under, e.text, e.height = n, true, []string{under}, s.density.item
 				all = append(all, e)
 			}
-			for _, r := range run {
+			for i, r := range run {
 				e := head
 				e.row, e.last, e.test = n, n == len(t.Rows)-1, r
-				e.run = under // for the heading above a row that begins a column
-				e.text, _ = breakLines(s.flow, rowText(r, runMeter, runWhen), wide/narrowest, style)
+				e.run, e.runLength, e.runRow = under, len(run), i
+				e.text, _ = breakLines(s.flow, rowText(r, runMeter, runWhen), wide, style)
 				e.height = s.density.item + float64(len(e.text)-1)*s.density.list*0.41
 				all = append(all, e)
 				n++
@@ -122,9 +129,10 @@ next:
 	return all
 }
 
-// runName names what the rows of a run share beyond what the whole table shares; "" where a line of its own would not pay.
-func runName(run []scenarios.SmallRow, meter, when string) string {
-	if len(run) < 3 {
+// runName names what the rows of a run share beyond what the whole table shares; "" where a line of its own would not pay. It pays for
+// two rows when one of them would wrap otherwise.
+func runName(run []scenarios.SmallRow, meter, when string, wraps bool) string {
+	if len(run) < 3 && !(len(run) == 2 && wraps) {
 		return ""
 	}
 	runMeter, runWhen := shared(run)
@@ -157,14 +165,14 @@ func shared(rows []scenarios.SmallRow) (meter, when string) {
 // rowText names a test, with its instrument and condition unless a heading or its own name says them.
 func rowText(r scenarios.SmallRow, meter, when string) string {
 	if meter == "" {
-		meter = unsaid(r.Label, r.Meter)
+		meter = unsaidMeter(r.Label, r.Meter)
 	} else {
-		meter = ""
+		r.Label, meter = withoutMeter(r.Label, meter), ""
 	}
 	if when == "" {
 		when = unsaid(r.Label, r.Condition)
 	} else {
-		when = ""
+		r.Label, when = strings.TrimSuffix(r.Label, ", "+when), ""
 	}
 	return joined("; ", r.Label, joined(", ", meter, when))
 }
@@ -175,6 +183,32 @@ func unsaid(text, word string) string {
 		return ""
 	}
 	return word
+}
+
+// unsaidMeter gives the words of an instrument that the text does not say already: "scan tool" of "scan tool, engine speed" beside
+// "Engine speed".
+func unsaidMeter(text, meter string) string {
+	var words []string
+	for _, word := range strings.Split(meter, ", ") {
+		words = append(words, unsaid(text, word))
+	}
+	return joined(", ", words...)
+}
+
+// withoutMeter takes the instrument out of a test's name below a heading that names it: "volts, battery + to its ground pin".
+func withoutMeter(text, meter string) string {
+	word := meter
+	switch meter {
+	case "voltmeter":
+		word = "volts"
+	case "ohmmeter":
+		word = "ohms"
+	}
+	before, after, found := strings.Cut(text, ": "+word+", ")
+	if !found {
+		return text
+	}
+	return before + ": " + after
 }
 
 // pour divides entries over two columns of at most the given height, the columns as equal as they can be. What does not fit is the rest.
@@ -198,8 +232,10 @@ func pour(entries []entry, room float64) (left, right, rest []entry, height floa
 // and no last row alone in the next column.
 func fill(entries []entry, height float64) int {
 	sum := 0.0
-	if len(entries) > 0 && entries[0].row >= 0 {
-		sum = entries[0].again().height
+	if len(entries) > 0 {
+		for _, e := range entries[0].again() {
+			sum += e.height
+		}
 	}
 	n := 0
 	for n < len(entries) && sum+entries[n].height <= height+1e-6 {
@@ -211,6 +247,12 @@ func fill(entries []entry, height float64) int {
 			n--
 		}
 		return n
+	}
+	if next := entries[n]; next.run != "" && next.runLength <= wholeRun && next.runRow > 0 && n > next.runRow+1 {
+		n -= next.runRow
+	}
+	if next := entries[n]; next.run != "" && next.runRow == 1 && n > 2 { // no first row of a run alone either
+		n--
 	}
 	if next := entries[n]; next.last && next.row > 2 {
 		n--
@@ -224,19 +266,25 @@ func fill(entries []entry, height float64) int {
 	return n
 }
 
-// again is the heading of an entry's table, for the top of a column in which the table goes on; it names the run of the entry too.
-func (e entry) again() entry {
-	return entry{row: -1, height: e.headingHeight, headingHeight: e.headingHeight, heading: e.heading, shared: joined(", ", e.shared, e.run)}
+// again repeats the heading of an entry's table, for the top of a column in which the table goes on, and below it the name of the
+// entry's run; nothing where the entry is a heading itself.
+func (e entry) again() []entry {
+	if e.row < 0 {
+		return nil
+	}
+	head := entry{row: -1, height: e.headingHeight, headingHeight: e.headingHeight, heading: e.heading + " (cont.)", shared: e.shared}
+	if e.run == "" || e.under {
+		return []entry{head}
+	}
+	return []entry{head, {row: e.row, under: true, text: []string{e.run}, height: e.item}}
 }
 
 // column prints entries one below the other, in the left or the right column.
 func (s *worksheet) column(side int, entries []entry) {
 	wide := (s.width - listGap) / 2
 	y := s.y
-	if len(entries) > 0 && entries[0].row >= 0 {
-		head := entries[0].again()
-		head.heading += " (cont.)"
-		entries = append([]entry{head}, entries...)
+	if len(entries) > 0 {
+		entries = append(entries[0].again(), entries...)
 	}
 	for _, e := range entries {
 		s.fix(float64(side)*(wide+listGap), y, wide, e.height, func(c page.Canvas) { e.print(c, s.density) })
@@ -252,7 +300,7 @@ func (e entry) print(c page.Canvas, d density) {
 		c.Text(0, base, e.heading, style)
 		x := c.Width(e.heading, style)
 		if e.shared != "" {
-			c.FitWhole(x, base, c.W-minutesWide-lineWide-x, ": "+e.shared, page.Style{Size: d.list, Condensed: true})
+			c.Fit(x, base, c.W-minutesWide-lineWide-x, ": "+e.shared, page.Style{Size: d.list, Condensed: true})
 		}
 		c.Text(c.W-lineWide-1.5, base, "min", small)
 		c.Text(c.W-1, base, "line", small)

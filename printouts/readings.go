@@ -75,7 +75,7 @@ func readingLines(l *leaves, lines []scenarios.ReadingLine) {
 	l.y += answerAbove
 	g := planLines(len(lines), l.width, l.room())
 	for len(lines) > 0 {
-		rows := min(g.rows, int(l.room()/g.high))
+		rows := min(g.rows, int(l.room()/g.high+1e-6)) // the height of a line may be that of the room, divided
 		here := min(len(lines), rows*g.columns)
 		for i := 5; i < rows; i += 10 {
 			l.fix(0, l.y+float64(i)*g.high, l.width, float64(min(5, rows-i))*g.high, func(c page.Canvas) { c.Rect(0, 0, c.W, c.H, page.Fill(page.Tint)) })

@@ -10,7 +10,7 @@ import (
 const (
 	recordHead   = 9.5
 	recordNumber = 7.0
-	totalHigh    = 6.5
+	totalHigh    = 5.0
 )
 
 const minutesColumn = "min"

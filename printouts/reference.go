@@ -2,7 +2,6 @@ package printouts
 
 import (
 	"fmt"
-	"strings"
 
 	"nospark/printouts/diagram"
 	"nospark/printouts/page"
@@ -24,7 +23,7 @@ func Reference(h scenarios.Handout) ([]byte, error) {
 		Size: 10, Landscape: diagram.Scale(ref.Diagram, height-40, width-60) >= diagram.Scale(ref.Diagram, width-40, height-60),
 	})
 	flow.Title(ref.PackTitle, "")
-	circuit(flow, ref.Diagram)
+	circuit(flow, ref)
 	flow.Turn()
 	flow.Heading("Numbered points")
 	flow.Columns(2, 8, func() { flow.Table(pointTable(ref.Points)) })
@@ -32,7 +31,11 @@ func Reference(h scenarios.Handout) ([]byte, error) {
 	flow.Para("A reading as given here is good. Where a good reading is given against the battery, your partner reads out the battery voltage of the same moment with it: compare the two.")
 	flow.Table(specTable(ref.Specs))
 	flow.Heading("Meters and what they show")
-	flow.Table(meterTable(ref.Meters))
+	columns := 1
+	if len(ref.Meters) > 6 {
+		columns = 2
+	}
+	flow.Columns(columns, 8, func() { flow.Table(meterTable(ref.Meters)) })
 	flow.Heading("Repairs")
 	flow.Para("Write one repair as your conclusion: " + repairCode + ". Common, occasional and rare tell how often a repair is needed on such vehicles.")
 	flow.Columns(2, 8, func() { flow.Table(repairTable(ref.Repairs)) })
@@ -44,13 +47,15 @@ func Reference(h scenarios.Handout) ([]byte, error) {
 	return doc.Bytes()
 }
 
-// circuit draws the diagram as large as the rest of the page allows, over a line that explains its signs.
-func circuit(flow *page.Flow, d scenarios.Diagram) {
+// circuit draws the diagram as large as the rest of the page allows, over lines that explain its signs and the short words of the lab.
+func circuit(flow *page.Flow, ref scenarios.Reference) {
 	const legend = 7.0
+	words := flow.Set(flow.W, explained(ref), page.Style{Size: 8, Condensed: true})
 	flow.Draw(flow.Room()-1, func(c page.Canvas) {
-		frame := diagram.Rect{W: c.W, H: c.H - legend}
-		diagram.Draw(c, diagram.Layout(d, frame, c.Width))
-		diagram.Legend(c.Part(0, c.H-legend+2, c.W, legend-2), d)
+		frame := diagram.Rect{W: c.W, H: c.H - legend - words.H}
+		diagram.Draw(c, diagram.Layout(ref.Diagram, frame, c.Width))
+		diagram.Legend(c.Part(0, frame.H+2, c.W, legend-2), ref.Diagram)
+		c.Paragraph(0, c.H-words.H, words)
 	})
 }
 
@@ -61,7 +66,7 @@ func pointTable(points []scenarios.Point) page.Table {
 		{Head: "access, min", Width: page.Natural, Align: page.Right},
 	}}
 	for _, p := range points {
-		t.Row(fmt.Sprint(p.Number), p.Label, strings.ReplaceAll(p.Role, "-", " "), minutes(p.Access))
+		t.Row(fmt.Sprint(p.Number), p.Label, scenarios.RoleName(p.Role), minutes(p.Access))
 	}
 	return t
 }
@@ -69,17 +74,17 @@ func pointTable(points []scenarios.Point) page.Table {
 // specTable is set closely: with all single tests it is the longest table of the lab.
 func specTable(specs []scenarios.SpecRow) page.Table {
 	t := page.Table{Size: 9, Condensed: true, Columns: []page.Column{
-		{Head: "where"}, {Head: "meter", Width: page.Natural}, {Head: "when", Width: page.Natural}, {Head: "a good reading", Width: page.Natural, Bold: true},
+		{Head: "specifications: where"}, {Head: "meter, leads", Width: page.Natural}, {Head: "when", Width: page.Natural}, {Head: "a good reading", Width: page.Natural, Bold: true},
 	}}
 	for _, s := range specs {
-		t.Row(s.Where, s.Meter, s.When, s.Good)
+		t.Row(signed(withoutMeter(s.Where, s.Meter)), signed(s.Meter), s.When, s.Good)
 	}
 	return t
 }
 
 // meterTable says what each meter of the lab is.
 func meterTable(meters []scenarios.MeterNote) page.Table {
-	t := page.Table{Size: 9.5, Columns: []page.Column{{Head: "meter", Share: 1, Bold: true}, {Head: "what it is and shows", Share: 3}}}
+	t := page.Table{Size: 9, Condensed: true, Columns: []page.Column{{Head: "meter", Width: page.Natural, Bold: true}, {Head: "what it is and shows"}}}
 	for _, m := range meters {
 		t.Row(m.Meter, m.Note)
 	}
@@ -88,7 +93,7 @@ func meterTable(meters []scenarios.MeterNote) page.Table {
 
 // repairTable gives everything that best play knows of a repair: how often it is needed, and what it costs.
 func repairTable(repairs []scenarios.Repair) page.Table {
-	t := page.Table{Size: 9.5, Condensed: true, Columns: []page.Column{
+	t := page.Table{Size: 9, Condensed: true, Columns: []page.Column{
 		{Head: "code", Width: page.Natural, Bold: true}, {Head: "repair"}, {Head: "how often", Width: page.Natural},
 		{Head: "min", Width: page.Natural, Align: page.Right},
 	}}

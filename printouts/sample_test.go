@@ -49,7 +49,7 @@ func sampleReference(t testing.TB) scenarios.Reference {
 		Meters: []scenarios.MeterNote{
 			{Meter: "voltmeter", Note: "dc volts, 10 Mohm, shows the average of what changes quickly"},
 			{Meter: "meter on Hz", Note: "counts pulses that swing by 1 V or more"},
-			{Meter: "small test lamp", Note: "3 W at 12 V; loads the circuit with about 0.25 A"},
+			{Meter: "small lamp", Note: "3 W at 12 V; loads the circuit with about 0.25 A"},
 			{Meter: "ohmmeter", Note: "needs a dead circuit; shows OL above its range and \"live circuit\" where there is voltage"},
 			{Meter: "spark tester", Note: "gap in open air between the lead's end and ground: needs 25 kV for a strong spark, 8 kV for a weak one"},
 		},
@@ -71,7 +71,7 @@ func sampleReference(t testing.TB) scenarios.Reference {
 		{"drop", "volts from battery +", "voltmeter", []string{"key on, engine off", "cranking"}, 10},
 		{"peak", "max hold to battery -", "max-hold", []string{"cranking", "idle"}, 15},
 		{"hertz", "hertz to battery -", "frequency", []string{"cranking", "idle"}, 15},
-		{"lamp", "small test lamp to battery +", "test-lamp", []string{"key on, engine off", "cranking"}, 20},
+		{"lamp", "small lamp to battery +", "test-lamp", []string{"key on, engine off", "cranking"}, 20},
 		{"load", "21 W lamp to battery +", "load-lamp", []string{"key on, engine off"}, 20},
 	} {
 		for _, c := range s.conditions {
@@ -80,7 +80,7 @@ func sampleReference(t testing.TB) scenarios.Reference {
 	}
 	ref.Specs = []scenarios.SpecRow{
 		{Where: "battery", Meter: "voltmeter", When: "key off", Good: "12.4 V to 12.7 V"},
-		{Where: "switched feed", Meter: "voltmeter", When: "key on, engine off; cranking; idle; loaded", Good: "at most 0.50 V below the battery reading printed beside it"},
+		{Where: "feed", Meter: "volts to battery -", When: "key on, engine off; cranking; idle; loaded", Good: "at most 0.50 V below the battery reading printed beside it"},
 		{Where: "ground", Meter: "voltmeter", When: "all", Good: "at most 0.20 V"},
 		{Where: "reference", Meter: "voltmeter", When: "key on, engine off", Good: "4.8 V to 5.2 V"},
 		{Where: "signal", Meter: "meter on Hz", When: "cranking", Good: "5 Hz to 15 Hz"},

@@ -1,6 +1,9 @@
 package printouts
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // The standing texts of the handouts.
 const (
@@ -42,4 +45,16 @@ var howToWorkSteps = []string{
 		", and the reason in two sentences.",
 	"**Minutes count**, not the number of tests. What counts against you are the minutes lost against best play; a wrong repair costs its own " +
 		"minutes as well, and a wrong sign costs part of the mark.",
+}
+
+// signed keeps a lone sign with the word before it: a line never begins with the minus of "battery -".
+func signed(text string) string {
+	words := strings.Split(text, " ")
+	for i := len(words) - 1; i > 0; i-- {
+		if word := strings.TrimRight(words[i], ",;:"); word == "-" || word == "+" {
+			words[i-1] += "\u00a0" + words[i]
+			words = append(words[:i], words[i+1:]...)
+		}
+	}
+	return strings.Join(words, " ")
 }

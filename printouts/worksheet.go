@@ -51,6 +51,7 @@ var densities = []density{
 	{3.5, 9, 3.4, 8.5, 8, 2},
 	{3.4, 9, 3.3, 8.5, 8, 2},
 	{3.3, 8.5, 3.2, 8, 8, 2},
+	{3.2, 8.5, 3.05, 8, 8, 2},
 }
 
 // roomy reports whether there is room for what helps but need not be.

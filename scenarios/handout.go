@@ -31,8 +31,8 @@ type VehicleFact struct{ Name, Value string }
 
 // SpecRow says what a good reading is, for all tests that share the words.
 type SpecRow struct {
-	Where string // "switched feed" or the test's label
-	Meter string // label of the instrument
+	Where string // "feed" or the test's label
+	Meter string // label of the instrument, or of its column in the grid
 	When  string // labels of the conditions
 	Good  string // "at most 0.50 V below the battery reading printed beside it"
 }

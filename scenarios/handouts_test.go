@@ -120,9 +120,9 @@ func TestHandout(t *testing.T) {
 		t.Errorf("grid %v: the battery's negative post is no row of the sweep", w.Grid)
 	}
 	want := []SpecRow{
-		{"battery", "voltmeter", "switch on", "at least 12 V"},
-		{"switched feed", "voltmeter", "switch on", "less than 0.5 V below the battery reading"},
-		{"ground", "voltmeter", "switch on", "below 0.3 V"},
+		{"battery", "volts to battery -", "switch on", "at least 12 V"},
+		{"feed", "volts to battery -", "switch on", "less than 0.5 V below the battery reading"},
+		{"ground", "volts to battery -", "switch on", "below 0.3 V"},
 		{"Fuse, pulled", "ohmmeter", "switch off", "below 1 ohm"},
 		{"Left lamp, unplugged", "ohmmeter", "switch off", "below 20 ohm"},
 		{"Right lamp, unplugged", "ohmmeter", "switch off", "below 20 ohm"},

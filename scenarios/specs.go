@@ -1,14 +1,18 @@
 package scenarios
 
 import (
+	"cmp"
+	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"nospark/scenarios/pack"
 )
 
 // specs is the table of specifications: tests with the same place, meter and words share a row that lists their conditions. A test of the
-// grid has the role of its point for its place, so that a pack of twenty points makes do with a dozen rows.
+// grid has the role of its point for its place, so that a pack of twenty points makes do with a dozen rows; tests of which each examines
+// another of several equal parts share a row too. The rows of one place stand together.
 func (l *Lab) specs(p *pack.Pack) []SpecRow {
 	type group struct {
 		row  SpecRow
@@ -21,9 +25,9 @@ func (l *Lab) specs(p *pack.Pack) []SpecRow {
 		if t.Column >= 0 {
 			row.Where = l.Points[t.Point].Label
 			if role := l.Points[t.Point].Role; role != "" {
-				row.Where = strings.ReplaceAll(role, "-", " ")
+				row.Where = RoleName(role)
 			}
-			row.Meter = l.columnMeter(t.Column)
+			row.Meter = l.Columns[t.Column].Label // as it stands over the grid
 		} else {
 			row.Where = strings.TrimSuffix(t.Label, ", "+t.Condition) // a test declared for several conditions
 		}
@@ -42,23 +46,18 @@ func (l *Lab) specs(p *pack.Pack) []SpecRow {
 		rows[i] = g.row
 		rows[i].When = joinConditions(p, g.when)
 	}
-	return rows
+	return together(folded(folded(rows, byNumber), bySubject))
 }
 
-// columnMeter names the meter of a column, with the column's own words when the grid has that meter in several sweeps: volts to battery
-// negative and volts to the engine block are not the same test.
-func (l *Lab) columnMeter(column int) string {
-	c := l.Columns[column]
-	label := meterLabel(c.Instrument)
-	for _, o := range l.Columns {
-		if o.Instrument == c.Instrument && o.Sweep != c.Sweep {
-			return label + ", " + c.Label
-		}
+// RoleName words a role for readers. Points before the ignition switch are feeds too, so the switch is left out.
+func RoleName(role string) string {
+	if role == string(pack.RoleFeed) {
+		return "feed"
 	}
-	return label
+	return strings.ReplaceAll(role, "-", " ")
 }
 
-// joinConditions lists conditions in the order of the pack.
+// joinConditions lists conditions in the order of the pack. Their labels may hold commas.
 func joinConditions(p *pack.Pack, when []string) string {
 	var all []string
 	for _, c := range p.Conditions {
@@ -66,5 +65,114 @@ func joinConditions(p *pack.Pack, when []string) string {
 			all = append(all, c.Label)
 		}
 	}
-	return strings.Join(all, ", ")
+	return strings.Join(all, "; ")
+}
+
+// together moves rows of one place to the first of them and keeps their order otherwise.
+func together(rows []SpecRow) []SpecRow {
+	first := map[string]int{}
+	for i, r := range rows {
+		if _, known := first[r.Where]; !known {
+			first[r.Where] = i
+		}
+	}
+	slices.SortStableFunc(rows, func(a, b SpecRow) int { return cmp.Compare(first[a.Where], first[b.Where]) })
+	return rows
+}
+
+// gap is a place's name in three pieces, of which the middle one tells equal parts apart.
+type gap struct{ before, middle, after string }
+
+// folded joins rows that differ only in one piece of the place's name. cuts gives the ways to cut a name, join words the pieces.
+func folded(rows []SpecRow, way fold) []SpecRow {
+	type key struct {
+		row           SpecRow
+		before, after string
+	}
+	keyOf := func(r SpecRow, g gap) key {
+		r.Where = ""
+		return key{r, g.before, g.after}
+	}
+	many := map[key][]string{}
+	for _, r := range rows {
+		for _, g := range way.cuts(r.Where) {
+			k := keyOf(r, g)
+			many[k] = append(many[k], g.middle)
+		}
+	}
+	done := map[key]bool{}
+	var out []SpecRow
+next:
+	for _, r := range rows {
+		for _, g := range way.cuts(r.Where) {
+			k := keyOf(r, g)
+			if len(many[k]) < 2 {
+				continue
+			}
+			if !done[k] {
+				done[k] = true
+				r.Where = g.before + way.join(many[k]) + g.after
+				out = append(out, r)
+			}
+			continue next
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+// fold is a way to join rows.
+type fold struct {
+	cuts func(where string) []gap
+	join func(pieces []string) string
+}
+
+// byNumber joins "Plug lead 1, end to end" and "Plug lead 2, end to end".
+var byNumber = fold{numberCuts, joinNumbers}
+
+// bySubject joins "ICM unplugged: volts" and "PCM unplugged: volts".
+var bySubject = fold{
+	cuts: func(where string) []gap {
+		const mark = " unplugged: "
+		part, rest, found := strings.Cut(where, mark)
+		if !found || strings.Contains(part, " and ") { // with several parts taken off at once the list could be misread
+			return nil
+		}
+		return []gap{{"", part, mark + rest}}
+	},
+	join: func(parts []string) string {
+		last := len(parts) - 1
+		return strings.Join(parts[:last], ", ") + " or " + parts[last]
+	},
+}
+
+// numberCuts cuts a name at each number that stands as a word: those of parts, not the 5 of "5 V" or the 21 of "21 W".
+func numberCuts(where string) []gap {
+	var cuts []gap
+	words := strings.SplitAfter(where, " ")
+	at := 0
+	for i, w := range words {
+		number := strings.TrimRight(w, " ,;:")
+		_, err := strconv.Atoi(number)
+		unit := i+1 < len(words) && slices.Contains([]string{"V", "W", "A"}, strings.TrimRight(words[i+1], " ,;:"))
+		if err == nil && i > 0 && !unit {
+			cuts = append(cuts, gap{where[:at], number, where[at+len(number):]})
+		}
+		at += len(w)
+	}
+	return cuts
+}
+
+// joinNumbers words numbers: "1 to 4", "1 and 2", "1, 3 and 4".
+func joinNumbers(numbers []string) string {
+	first, _ := strconv.Atoi(numbers[0])
+	last := len(numbers) - 1
+	run := last > 1
+	for i, n := range numbers {
+		run = run && n == fmt.Sprint(first+i)
+	}
+	if run {
+		return numbers[0] + " to " + numbers[last]
+	}
+	return strings.Join(numbers[:last], ", ") + " and " + numbers[last]
 }
