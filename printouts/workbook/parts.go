@@ -89,6 +89,7 @@ type packed struct {
 }
 
 func newPacked(name string) (*packed, error) {
+	//lint:ignore SA1019 CreateRaw takes the time from these fields alone
 	x := &packed{header: zip.FileHeader{Name: name, Method: zip.Deflate, ModifiedDate: firstDay}}
 	var err error
 	x.deflate, err = flate.NewWriter(&x.small, flate.DefaultCompression)
