@@ -19,9 +19,10 @@ type Group struct {
 	Section    string
 	All        bool // every section together
 	Students   int
-	Count      [4]int // by Status
-	Competent  Interval
-	Hidden     bool // fewer than LeastGroup students: the counts and the interval are empty
+	Judged     int      // students with enough opportunities for the rule to say anything
+	Count      [4]int   // by Status
+	Competent  Interval // of those judged; NaN where nobody is
+	Hidden     bool     // fewer than LeastGroup students: the counts and the interval are empty
 	Mean       float64
 	Directions [4]int // by Direction, of students who are not yet competent
 }
@@ -59,7 +60,8 @@ func (g *Group) done() Group {
 	if g.Students < LeastGroup {
 		return Group{Section: g.Section, All: g.All, Students: g.Students, Hidden: true, Competent: Wilson(0, 0), Mean: math.NaN()}
 	}
-	g.Competent = Wilson(g.Count[Competent], g.Students)
+	g.Judged = g.Students - g.Count[TooLittle]
+	g.Competent = Wilson(g.Count[Competent], g.Judged)
 	g.Mean /= float64(g.Students)
 	return *g
 }

@@ -29,8 +29,8 @@ func TestGroups(t *testing.T) {
 			t.Errorf("got %s, want %s", got, want)
 		}
 	}
-	check(0, `"" true 7 [1 2 2 2] false 0.286`) // too few, not yet, to be signed, competent
-	check(1, `"A" false 5 [1 1 1 2] false 0.400`)
+	check(0, `"" true 7 [1 2 2 2] false 0.333`) // too few, not yet, to be signed, competent; 2 of the 6 who could be judged
+	check(1, `"A" false 5 [1 1 1 2] false 0.500`)
 	check(2, `"B" false 2 [0 0 0 0] true NaN`)
 	if len(g) != 3 || math.Abs(g[0].Mean-6./7) > 1e-12 {
 		t.Errorf("%d groups, mean %v", len(g), g[0].Mean)

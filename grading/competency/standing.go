@@ -29,7 +29,7 @@ func (s Status) String() string {
 	case NotYet:
 		return "not yet"
 	}
-	return "not enough evidence"
+	return "too few"
 }
 
 // Direction tells whether a student meets more than before.

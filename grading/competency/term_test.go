@@ -82,14 +82,14 @@ func TestMastery(t *testing.T) {
 			t.Errorf("%s:\n got %s\nwant %s", name, got, want)
 		}
 	}
-	check("four are too few", "++++", true, "not enough evidence, 4/4 of 4, steady, ✓✓✓✓")
+	check("four are too few", "++++", true, "too few, 4/4 of 4, steady, ✓✓✓✓")
 	check("five of five, signed", "+++++", true, "competent, 5/5 of 5, steady, ✓✓✓✓✓")
 	check("five of five, not signed", "+++++", false, "to be signed, 5/5 of 5, steady, ✓✓✓✓✓")
 	check("four of five", "-++++", true, "competent, 4/5 of 5, better, ✗✓✓✓✓")
 	check("three of five", "-+-++", true, "not yet, 3/5 of 5, better, ✗✓✗✓✓")
 	check("the last five count", "---+++++", true, "competent, 5/5 of 8, better, ✗✗✗✓✓✓✓✓")
 	check("what was competent can be lost", "+++++--", true, "not yet, 3/5 of 7, worse, ✓✓✓✓✓✗✗")
-	check("three say no direction", "-++", true, "not enough evidence, 2/3 of 3, too few to say, ✗✓✓")
+	check("three say no direction", "-++", true, "too few, 2/3 of 3, too few to say, ✗✓✓")
 	check("of an odd number the middle one is left out", "-+--+", true, "not yet, 2/5 of 5, steady, ✗✓✗✗✓")
 }
 

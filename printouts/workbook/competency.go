@@ -73,16 +73,22 @@ func Competency(t *competency.Term, o CompetencyOptions) ([]byte, error) {
 	return s.bytes(matrixSheet)
 }
 
-// statusLook is how a status is shown: a sign, words and a colour that say the same.
+// statusLook is how a status is shown beside its words: a sign and a colour that say the same.
 type statusLook struct {
-	sign, words, fill string
+	sign, fill string
 }
 
+// What the matrix says beside a status.
+const (
+	underHalf    = "✗ under half"
+	latestMissed = "latest missed"
+)
+
 var statusLooks = [...]statusLook{
-	competency.TooLittle: {"…", "too few", paleGrey},
-	competency.NotYet:    {"✗", "not yet", paleAmber},
-	competency.ToSign:    {"✎", "to sign", paleBlue},
-	competency.Competent: {"✓", "competent", paleGreen},
+	competency.TooLittle: {"…", paleGrey},
+	competency.NotYet:    {"✗", paleAmber},
+	competency.ToSign:    {"✎", paleBlue},
+	competency.Competent: {"✓", paleGreen},
 }
 
 // Colours of the matrix beside those of all workbooks: tints of the bluish green and the vermillion of the same set.
@@ -149,7 +155,6 @@ func (s *summary) matrix() {
 		for c := range t.Competencies {
 			sh.standing(matrixHead+1+r, first+c, &t.Students[i].Standings[c])
 		}
-		sh.heights[matrixHead+1+r] = 2*lineHeight + 4
 	}
 	sh.merge(countRow, 1, first-1, look{Ink: textGrey, Across: "right"}, "students by status")
 	for c := range t.Competencies {
@@ -181,10 +186,9 @@ func (s *summary) coverage() string {
 // legend explains the signs in the row above the table.
 func (sh *sheet) legend(row, first, of int) {
 	for i, status := range []competency.Status{competency.Competent, competency.ToSign, competency.NotYet, competency.TooLittle} {
-		l := statusLooks[status]
-		sh.set(row, first+i, look{Border: true, Across: "center", Fill: l.fill}, l.sign+" "+l.words)
+		sh.set(row, first+i, look{Border: true, Across: "center", Fill: statusLooks[status].fill}, statusText(status))
 	}
-	sh.set(row, first+4, look{Border: true, Across: "center", Fill: paleVermillion}, "✗ under half")
+	sh.set(row, first+4, look{Border: true, Across: "center", Fill: paleVermillion}, underHalf)
 	sh.set(row, first+5, noteLook, fmt.Sprintf("3 of %d, n 8: met 3 of the last %d opportunities, 8 in the term. ↑ more met in their later half than in the earlier, → as many, ↓ fewer.", of, of))
 }
 
@@ -196,7 +200,12 @@ func (sh *sheet) standing(row, column int, x *competency.Standing) {
 		fill = paleVermillion
 	}
 	evidence := fmt.Sprintf("%d of %d, n %d %s", x.MetInWindow, x.Window, len(x.Opportunities), arrows[x.Direction])
-	sh.set(row, column, look{Border: true, Across: "center", Fill: fill, Wrap: true}, stacked{l.sign + " " + l.words, evidence})
+	lines := stacked{statusText(x.Status), evidence}
+	if x.Status == competency.ToSign && x.LatestMissed() {
+		lines = append(lines, latestMissed)
+	}
+	sh.set(row, column, look{Border: true, Across: "center", Fill: fill, Wrap: true}, lines)
+	sh.heights[row] = max(sh.heights[row], float64(len(lines))*lineHeight+4)
 }
 
 // counts writes how many students have each status, as a formula over the column below.
@@ -236,19 +245,26 @@ func (sh *sheet) long(top int, columns []column, stay, n int, rows iter.Seq[[]an
 		sh.filter = at(top, 1) + ":" + at(top+n, len(columns))
 		sh.heights[top] += lineHeight
 	}
-	sh.more = func(yield func([]any) bool) {
+	sh.more = func(yield func([]any, float64) bool) {
 		row := top
 		for values := range rows {
 			row++
-			cells := make([]any, len(columns))
+			cells, lines := make([]any, len(columns)), 1
 			for i, value := range values {
 				l := columns[i].look
 				if x, ok := value.(looked); ok {
 					l, value = x.look, x.value
 				}
+				if text, ok := value.(string); ok && l.Wrap {
+					lines = max(lines, lineCount(text, columns[i].width-2))
+				}
 				cells[i] = sh.cell(l, value, row, i+1)
 			}
-			if !yield(cells) {
+			height := 0.0
+			if lines > 1 {
+				height = float64(lines)*lineHeight + 3
+			}
+			if !yield(cells, height) {
 				return
 			}
 		}

@@ -102,7 +102,7 @@ func TestQuestion(t *testing.T) {
 	}
 	want := []string{ // by hand from the signs of handTerm; .65 of the latest in the decaying average
 		"✗ not yet|S1|2|Bo Example|1 of 5|6|5|✓✗✓✗✗✗|↓ worse|3%",
-		"… not enough evidence|S1|3|Cy Example|3 of 3|3|3|✓✓✓|too few to say|100%",
+		"… too few|S1|3|Cy Example|3 of 3|3|3|✓✓✓|too few to say|100%",
 		"✓ competent|S1|1|Ann Example|4 of 5|6|5|✗✓✗✓✓✓|↑ better|97%",
 	}
 	if !slices.Equal(answer, want) {

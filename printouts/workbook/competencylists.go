@@ -24,7 +24,7 @@ func (s *summary) standings() {
 		{title: fmt.Sprintf("met of the last %d", rule.Of), width: 10, look: midLook}, {title: "opportunities in all", width: 13, look: wholeLook},
 		{title: "labs they come from", width: 10, look: wholeLook}, {title: "oldest to latest", width: 22, look: look{Border: true, Across: "right"}},
 		{title: "later half against earlier", width: 16, look: textLook}, {title: "decaying average", width: 11, look: percentLook},
-		{title: "what is missing", width: 38, look: textLook}, {title: "last on", width: 12, look: midLook}, {title: "signed on", width: 12, look: midLook},
+		{title: "what is missing", width: 38, look: wrapLook}, {title: "last on", width: 12, look: midLook}, {title: "signed on", width: 12, look: midLook},
 		{title: "signed by", width: 22, look: textLook},
 	}...)
 	list := s.standingList()
@@ -121,8 +121,8 @@ func (s *summary) evidence() {
 	columns := append([]column{{title: "date", width: 12, look: midLook}, {title: "lab", width: 14, look: textLook}}, s.studentColumns()...)
 	columns = append(columns, []column{
 		{title: "sheet", width: 10, look: textLook}, {title: "competency", width: 27, look: textLook},
-		{title: "met", width: 12, look: textLook}, {title: "step", width: 12, look: midLook}, {title: "test", width: 48, look: textLook},
-		{title: "why", width: 62, look: textLook},
+		{title: "met", width: 12, look: textLook}, {title: "step", width: 12, look: midLook}, {title: "test", width: 44, look: wrapLook},
+		{title: "why", width: 54, look: wrapLook},
 	}...)
 	titles := map[string]string{}
 	for _, c := range s.t.Competencies {

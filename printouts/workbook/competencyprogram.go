@@ -14,9 +14,12 @@ func (s *summary) program() {
 	sh.set(1, 1, titleLook, "Program: "+s.t.Term.Program)
 	sh.set(2, 1, noteLook, fmt.Sprintf("%s Groups of fewer than %d students are hidden.", onPaper, competency.LeastGroup))
 	sh.widths[1] = 30
-	const widest = 14 // columns of the widest table
+	sh.widths[8], sh.widths[9] = 17, 17 // where the share stands, or words instead
+	const widest = 14                   // columns of the widest table
 	for c := 2; c <= widest; c++ {
-		sh.widths[c] = 12
+		if sh.widths[c] == 0 {
+			sh.widths[c] = 12
+		}
 	}
 	row := s.allGroups(sh, 4)
 	row = s.labStatistics(sh, row+1)
@@ -24,32 +27,43 @@ func (s *summary) program() {
 	s.sectionGroups(sh, row+1)
 }
 
+// shareTitle is the heading of the column with the share of competent students.
+const shareTitle = "competent, of those judged"
+
+// nobodyJudged stands in place of a share of nobody.
+const nobodyJudged = "nobody has enough evidence yet"
+
 var groupColumns = []column{
-	{title: "students", look: wholeLook}, {title: "✓ competent", look: wholeLook}, {title: "✎ to be signed", look: wholeLook}, {title: "✗ not yet", look: wholeLook},
-	{title: "… not enough evidence", look: wholeLook}, {title: "share competent", look: percentLook}, {title: "95 % from", look: percentLook},
+	{title: "students", look: wholeLook}, {title: "… too few opportunities", look: wholeLook}, {title: "could be judged", look: wholeLook},
+	{title: "✗ not yet", look: wholeLook}, {title: "✎ met the count, signature missing", look: wholeLook}, {title: "✓ competent", look: wholeLook},
+	{title: shareTitle, look: look{Border: true, Across: "right", Number: percent, Wrap: true}}, {title: "95 % from", look: percentLook},
 	{title: "to", look: percentLook}, {title: "opportunities per student", look: tenthsLook},
 }
 
 // groupCells are the values of those columns; of a hidden group the number of students alone.
 func groupCells(g competency.Group) []any {
 	if g.Hidden {
-		return []any{fmt.Sprintf("fewer than %d", competency.LeastGroup), nil, nil, nil, nil, nil, nil, nil, nil}
+		return []any{fmt.Sprintf("fewer than %d", competency.LeastGroup), nil, nil, nil, nil, nil, nil, nil, nil, nil}
 	}
-	return []any{g.Students, g.Count[competency.Competent], g.Count[competency.ToSign], g.Count[competency.NotYet], g.Count[competency.TooLittle],
-		g.Competent.Share, g.Competent.Low, g.Competent.High, g.Mean}
+	var share any = g.Competent.Share
+	if g.Judged == 0 {
+		share = nobodyJudged
+	}
+	return []any{g.Students, g.Count[competency.TooLittle], g.Judged, g.Count[competency.NotYet], g.Count[competency.ToSign], g.Count[competency.Competent],
+		share, g.Competent.Low, g.Competent.High, g.Mean}
 }
 
 // allGroups writes all students together, one row per competency.
 func (s *summary) allGroups(sh *sheet, row int) int {
 	sh.set(row, 1, headingLook, "All students")
-	sh.set(row+1, 1, noteLook, "Share of all students; the interval is Wilson's score interval and says how far chance alone may move a share of so many students.")
+	sh.set(row+1, 1, noteLook, "Share of the students with enough opportunities to be judged; the interval is Wilson's score interval and says how far chance alone may move a share of so many students.")
 	var rows [][]any
 	for c := range s.t.Competencies {
 		rows = append(rows, append([]any{s.t.Competencies[c].Title}, groupCells(s.t.Groups(c)[0])...))
 	}
 	head := row + 2
 	end := sh.table(head, 1, append([]column{{title: "competency", look: textLook}}, groupColumns...), rows)
-	sh.bars(head+1, end-1, 1+place(groupColumns, "share competent"), "1", skyBlue)
+	sh.bars(head+1, end-1, 1+place(groupColumns, shareTitle), "1", skyBlue)
 	return end
 }
 
@@ -70,7 +84,7 @@ func (s *summary) sectionGroups(sh *sheet, row int) {
 	}
 	columns := append([]column{{title: "competency", look: textLook}, {title: "section", look: textLook}}, groupColumns...)
 	end := sh.table(row+1, 1, columns, rows)
-	sh.bars(row+2, end-1, 2+place(groupColumns, "share competent"), "1", skyBlue)
+	sh.bars(row+2, end-1, 2+place(groupColumns, shareTitle), "1", skyBlue)
 }
 
 // labStatistics writes what can be said of the labs as measurements.
@@ -116,7 +130,7 @@ var twoPlaces = look{Border: true, Across: "right", Number: "0.00"}
 // faultStatistics tells how often each hidden fault was found.
 func (s *summary) faultStatistics(sh *sheet, row int) int {
 	sh.set(row, 1, headingLook, "Hidden faults: share found")
-	sh.set(row+1, 1, noteLook, fmt.Sprintf("For the instructor, not for students. Share of the sheets worked on whose right repair was concluded; blank below N = %d.", competency.LeastN))
+	sh.set(row+1, 1, noteLook, fmt.Sprintf("For the instructor, not for students. Share of the sheets worked on whose right repair was concluded; blank below N = %d, which is more than the %d students of a group above.", competency.LeastN, competency.LeastGroup))
 	var rows [][]any
 	for _, f := range s.t.Faults() {
 		rows = append(rows, []any{f.Fault, f.Pack, f.N, f.Found.Share, f.Found.Low, f.Found.High})

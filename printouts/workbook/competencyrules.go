@@ -18,7 +18,7 @@ func (s *summary) tasks() {
 	columns := []column{
 		{title: "code", width: 14, look: textLook}, {title: "task", width: 44, look: wrapLook}, {title: "priority", width: 10, look: midLook},
 		{title: "taught", width: 9, look: midLook}, {title: "competency", width: 28, look: textLook}, {title: "status", width: 34, look: wrapLook},
-		{title: "competent", width: 11, look: wholeLook}, {title: "of", width: 8, look: wholeLook}, {title: "share", width: 9, look: percentLook},
+		{title: "competent", width: 11, look: wholeLook}, {title: "of those judged", width: 11, look: wholeLook}, {title: "share", width: 9, look: percentLook},
 		{title: "95 % from", width: 10, look: percentLook}, {title: "to", width: 9, look: percentLook},
 	}
 	var rows [][]any
@@ -55,12 +55,12 @@ func taskCells(g competency.Group) []any {
 	if g.Hidden {
 		return []any{fmt.Sprintf("fewer than %d students", competency.LeastGroup), nil, nil, nil, nil, nil}
 	}
-	status := fmt.Sprintf("%d competent, %d to be signed, %d not yet, %d without enough evidence", g.Count[competency.Competent], g.Count[competency.ToSign],
+	status := fmt.Sprintf("%d competent, %d to be signed, %d not yet, %d with too few opportunities", g.Count[competency.Competent], g.Count[competency.ToSign],
 		g.Count[competency.NotYet], g.Count[competency.TooLittle])
-	if g.Mean == 0 {
-		status = "no evidence yet"
+	if g.Judged == 0 {
+		status = nobodyJudged
 	}
-	return []any{status, g.Count[competency.Competent], g.Students, g.Competent.Share, g.Competent.Low, g.Competent.High}
+	return []any{status, g.Count[competency.Competent], g.Judged, g.Competent.Share, g.Competent.Low, g.Competent.High}
 }
 
 // rules writes what is counted and how, so that every figure can be recounted by hand.
@@ -117,22 +117,25 @@ func (s *summary) ruleLines() [][2]string {
 	}
 	lines := [][2]string{
 		{statusText(competency.Competent), "Whoever has " + competency.RuleWords(m) + ". The numbers stand in term.toml."},
-		{statusText(competency.ToSign), "Everything but the signature. Signatures are lines of " + competency.SignOffsFile + ": id,competency,date,by."},
+		{statusText(competency.ToSign), "Everything but the signature; \"latest missed\" where the latest opportunity was not met: look before you sign. Signatures are lines of " + competency.SignOffsFile + ": id,competency,date,by."},
 		{statusText(competency.NotYet), "Enough opportunities, but the count or the number of labs is not reached."},
-		{statusText(competency.TooLittle), fmt.Sprintf("Fewer than %d opportunities. It says nothing about the student.", m.Of)},
+		{statusText(competency.TooLittle), fmt.Sprintf("Fewer than %d opportunities, which is not enough evidence. It says nothing about the student.", m.Of)},
+		{underHalf, "Not yet, and fewer than half of the last opportunities were met: darker on the sheet Matrix."},
 	}
 	if !m.Signed {
 		lines = append(lines[:1], lines[2:]...)
 	}
 	return append(lines, [][2]string{
 		{"opportunity", "A sheet gives at most one opportunity per competency. Sheets with a final mark count; provisional, excused and missing ones do not. A step counts when its letters fit and its instrument was allowed."},
-		{"told something", "A step tells something when it could be expected to save some of the time that was left, whatever it would show. The results workbook says so for every step."},
-		{"needed by best play", "The way of least expected time from the complaint to this sheet's fault, as printed on the key and in the debrief."},
+		{"told something", "A test tells something when its reading could still rule causes in or out, so that less testing can be expected to be left. A test of a point that is already known tells nothing. The results workbook says so for every step."},
+		{"hidden fault", "The fault that a sheet's readings come from. Students are not told which it is; the key names it."},
+		{"best play", "The tests that somebody who always takes the most economical next test would take. The way of least expected time from the complaint to this sheet's fault, as printed on the key and in the debrief."},
 		{"order", "By the date of the lab, then by its name. A student who changes the section keeps all evidence."},
 		{"direction", "↑ better, → steady, ↓ worse: opportunities met in the later half of all, compared with the earlier half; of an odd number the middle one is left out. From 4 opportunities on."},
 		{"decaying average", "Begins with the first value; then new = 0.35 old + 0.65 latest, with met = 100 % and not met = 0 %. A trend to look at; it decides nothing."},
 		{"chance", chance + " (binomial). A count this short lets some pass by luck and fails some who can: read it with the number of opportunities."},
-		{"interval", "Wilson score interval, 95 %, of a share; on sections and the program only."},
+		{"interval", "Wilson score interval, 95 %, of a share; of the students who could be judged; on sections and the program only."},
+		{"alpha, KR-20", "How far several measurements of the same students agree, 1 for fully: alpha over the marks of the labs, KR-20 over the met and not met steps of one lab. Low values mean that luck or the fault decides more than the student."},
 	}...)
 }
 

@@ -15,10 +15,12 @@ const (
 	blockRows   = 17 // that a chart takes, with a row between it and the next
 	chartWidth  = 640
 	chartHeight = 290
+	underChart  = 9.5 // width of each of the columns under the chart
+	chartEnd    = trendChart + 9
 )
 
 var trendColumns = []column{
-	{title: "lab", width: 15, look: textLook}, {title: "date", width: 12, look: midLook},
+	{title: "lab (n: opportunities)", width: 20, look: textLook}, {title: "date", width: 12, look: midLook},
 	{title: "met", width: 8, look: wholeLook}, {title: "of", width: 8, look: wholeLook}, {title: "share, all students", width: 11, look: percentLook},
 	{title: "met", width: 8, look: wholeLook}, {title: "of", width: 8, look: wholeLook}, {title: "share, those not competent", width: 13, look: percentLook},
 	{title: "decaying average", width: 11, look: percentLook},
@@ -34,21 +36,49 @@ func (s *summary) trend() {
 	for i, c := range trendColumns {
 		sh.widths[i+1] = c.width
 	}
+	sh.set(4, 1, noteLook, "Labs with few opportunities are shown too, with n beside the name: the sheet is for those who teach, who see each student on the sheet Matrix. Pass on the sheet Program instead.")
 	sh.widths[trendChart-1] = 3
+	for c := trendChart; c <= chartEnd; c++ {
+		sh.widths[c] = underChart
+	}
+	scale, room := trendPage(s.t.Term.Paper)
+	sh.scale = scale
 	labs := s.t.Labs()
-	row := 5
+	row, page := 6, 1 // page: the row that begins it
 	var without []string
 	for c := range s.t.Competencies {
 		if !hasEvidence(labs, c) {
 			without = append(without, s.t.Competencies[c].Title)
 			continue
 		}
-		row = s.trendBlock(sh, row, c, labs)
+		next := s.trendBlock(sh, row, c, labs)
+		if page < row && sh.high(page, next) > room {
+			sh.breaks, page = append(sh.breaks, row), row
+		}
+		row = next
 	}
 	if len(without) > 0 {
 		sh.set(row, 1, noteLook, "No evidence yet: "+strings.Join(without, ", ")+".")
 	}
-	sh.printed = trendChart + 9 // the charts end here
+	sh.set(row, chartEnd, look{}, nil) // so that the last chart is printed to its end
+	sh.printed = chartEnd
+}
+
+// trendPage gives a scale in percent at which the tables and charts, 15.3 inches wide at 7 pixels a digit, are as wide as a page with its margins,
+// and the points that fit on one below each other; both a little less, since programs differ.
+func trendPage(paper string) (scale uint, room float64) {
+	if paper == "a4" {
+		return 66, 740
+	}
+	return 62, 810
+}
+
+// high is the height of rows in points, without the last.
+func (s *sheet) high(from, to int) (sum float64) {
+	for row := from; row < to; row++ {
+		sum += max(s.heights[row], lineHeight)
+	}
+	return sum
 }
 
 func hasEvidence(labs []competency.Lab, c int) bool {
@@ -66,14 +96,16 @@ func (s *summary) trendBlock(sh *sheet, top, c int, labs []competency.Lab) int {
 	sh.set(top+1, 1, noteLook, s.directions(c))
 	var rows [][]any
 	for _, l := range labs {
-		if l.Of[c] == 0 {
-			continue // a lab in which nobody had an opportunity says nothing
-		}
-		rows = append(rows, []any{l.Name, l.Date, l.Met[c], l.Of[c], share(l.Met[c], l.Of[c]), l.MetOpen[c], l.OfOpen[c], share(l.MetOpen[c], l.OfOpen[c]), l.Trend[c]})
+		name := fmt.Sprintf("%s (n %d)", l.Name, l.Of[c]) // a lab without an opportunity keeps its place and has no share
+		rows = append(rows, []any{name, l.Date, l.Met[c], l.Of[c], share(l.Met[c], l.Of[c]), l.MetOpen[c], l.OfOpen[c], share(l.MetOpen[c], l.OfOpen[c]), l.Trend[c]})
 	}
 	end := sh.table(top+2, 1, trendColumns, rows)
 	sh.trendChart(at(top, trendChart), s.t.Competencies[c].Title, top+3, end-1)
-	return max(end+1, top+blockRows)
+	next := max(end+1, top+blockRows)
+	for row := top; row < next; row++ { // so that all programs agree where a page ends
+		sh.heights[row] = max(sh.heights[row], lineHeight)
+	}
+	return next
 }
 
 // directions says in words where those go who are not competent.

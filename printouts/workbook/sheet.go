@@ -24,13 +24,15 @@ type sheet struct {
 	filter  string          // range with buttons to filter by
 	tall    bool            // printed upright instead of across
 	onePage bool            // printed on one page, however small
+	scale   uint            // percent, with pages that end where breaks says; 0: as wide as the page
+	breaks  []int           // rows that begin a page
 	printed int             // columns that are printed; 0: all. Wide tables print what one reads on paper and keep the rest for the screen
 	locked  bool            // protected against slips, without a password: the salt of one would differ every time
 	tab     string          // colour of the tab
 
-	// more gives the rows below the cells, one at a time while the file is written, so that a table of a whole school need not be in memory.
+	// more gives the rows below the cells with their heights in points (0: as the program likes), one at a time while the file is written, so that a table of a whole school need not be in memory.
 	// nil: none.
-	more iter.Seq[[]any]
+	more iter.Seq2[[]any, float64]
 }
 
 // stacked is a text of several lines in one cell.
@@ -146,8 +148,15 @@ func (s *sheet) settle() {
 	if s.onePage {
 		high = 1
 	}
-	b.check(f.SetPageLayout(s.name, &excelize.PageLayoutOptions{Size: &b.paper, Orientation: &orientation, FitToWidth: &across, FitToHeight: &high}))
-	props := excelize.SheetPropsOptions{FitToPage: new(true)}
+	layout := excelize.PageLayoutOptions{Size: &b.paper, Orientation: &orientation, FitToWidth: &across, FitToHeight: &high}
+	if s.scale > 0 { // breaks are ignored on sheets that are made to fit a page
+		layout.FitToWidth, layout.FitToHeight, layout.AdjustTo = nil, nil, &s.scale
+	}
+	b.check(f.SetPageLayout(s.name, &layout))
+	for _, row := range s.breaks {
+		b.check(f.InsertPageBreak(s.name, at(row, 1)))
+	}
+	props := excelize.SheetPropsOptions{FitToPage: new(s.scale == 0)}
 	if s.tab != "" {
 		props.TabColorRGB = &s.tab
 	}
@@ -220,9 +229,9 @@ func (s *sheet) stream() {
 		b.check(w.SetRow(at(i+1, 1), cells, excelize.RowOpts{Height: s.heights[i+1]}))
 	}
 	if row := len(s.cells); s.more != nil {
-		for cells := range s.more {
+		for cells, height := range s.more {
 			row++
-			b.check(w.SetRow(at(row, 1), cells))
+			b.check(w.SetRow(at(row, 1), cells, excelize.RowOpts{Height: height}))
 		}
 	}
 	b.check(w.Flush())
