@@ -28,7 +28,6 @@ var (
 	printedEfficiency = regexp.MustCompile(`(\d+) × e × ([\d.]+) / \(([\d.]+) \+ ([\d.]+) lost\)`)
 	printedDiagnosis  = regexp.MustCompile(`(\d+) × (1|0|e/2): (?:the right|not right|no repair)|(\d+) × (e/2): not`)
 	printedVerdicts   = regexp.MustCompile(`(\d+) × (\d+)/(\d+)(?: verdicts right|: \d+ of \d+ verdicts wrong, \d+ count) × (?:1:|(\d+)/(\d+):)`)
-	printedMark       = regexp.MustCompile(`(?m)^.*?(\d+\.\d)\s*$`)
 )
 
 // byHand computes a mark from nothing but the text of a debrief.

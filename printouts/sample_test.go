@@ -3,7 +3,6 @@ package printouts
 import (
 	"encoding/json"
 	"fmt"
-	"math"
 	"math/rand"
 	"os"
 	"testing"
@@ -162,18 +161,4 @@ func sortLines(lines []scenarios.ReadingLine) {
 			lines[j], lines[j-1] = lines[j-1], lines[j]
 		}
 	}
-}
-
-// samplePlot is a decaying swing, cut off by the screen.
-func samplePlot(line int) scenarios.Plot {
-	p := scenarios.Plot{Line: line, Title: "Coil primary, voltage at coil -", XLabel: "time, ms", YLabel: "voltage, V", XTo: 10, YFrom: -50, YTo: 350, XPerDivision: 1, YPerDivision: 50}
-	for i := range 400 {
-		x := float64(i) / 40
-		y := 12.0
-		if x > 3 {
-			y = 12 + 400*math.Exp(3-x)*math.Cos(6*(x-3))
-		}
-		p.X, p.Y = append(p.X, x), append(p.Y, y)
-	}
-	return p
 }
