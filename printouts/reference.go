@@ -27,6 +27,9 @@ func Reference(h scenarios.Handout) ([]byte, error) {
 	flow.Turn()
 	flow.Heading("Numbered points")
 	flow.Columns(2, 8, func() { flow.Table(pointTable(ref.Points)) })
+	if words := explained(ref); words != "" {
+		flow.ParaIn(words, page.Style{Size: 9, Condensed: true})
+	}
 	flow.Heading("Specifications")
 	flow.Para("A reading as given here is good. Where a good reading is given against the battery, your partner reads out the battery voltage of the same moment with it: compare the two.")
 	flow.Table(specTable(ref.Specs))
@@ -47,15 +50,13 @@ func Reference(h scenarios.Handout) ([]byte, error) {
 	return doc.Bytes()
 }
 
-// circuit draws the diagram as large as the rest of the page allows, over lines that explain its signs and the short words of the lab.
+// circuit draws the diagram as large as the rest of the page allows, over a line that explains its signs.
 func circuit(flow *page.Flow, ref scenarios.Reference) {
 	const legend = 7.0
-	words := flow.Set(flow.W, explained(ref), page.Style{Size: 8, Condensed: true})
 	flow.Draw(flow.Room()-1, func(c page.Canvas) {
-		frame := diagram.Rect{W: c.W, H: c.H - legend - words.H}
+		frame := diagram.Rect{W: c.W, H: c.H - legend}
 		diagram.Draw(c, diagram.Layout(ref.Diagram, frame, c.Width))
 		diagram.Legend(c.Part(0, frame.H+2, c.W, legend-2), ref.Diagram)
-		c.Paragraph(0, c.H-words.H, words)
 	})
 }
 

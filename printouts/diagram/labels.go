@@ -253,12 +253,15 @@ func (w *drawing) candidates(l label, wide, high float64, offer func(Rect, float
 	}
 	// near before far, right and above before left and below, the middle of a side before its ends
 	slides := []float64{0, -0.5, 0.5, -0.75, 0.75, -1, 1}
+	const nearby = 3 // the gaps up to 3.5 mm
 	for gi, gap := range []float64{clear + 0.3, clear + 0.9, 2.2, 3.5, 5, 7, 9.5, 12.5} {
 		for _, side := range []string{"right", "above", "left", "below"} {
 			cost := float64(gi) * 1.6
 			switch {
+			case side == l.side && gi <= nearby:
+				cost -= 12 // outweighs any other side
 			case side == l.side:
-				cost -= 12 // outweighs any distance but the last two
+				cost -= 2 // far away on the asked side is worse than near on another: the eye takes the nearest point
 			case side == "left" || side == "below":
 				cost += 0.4
 			}
@@ -350,7 +353,7 @@ func (w *drawing) print(p placed) {
 	}
 	if p.leader {
 		l := line(0.2, p.from, p.to)
-		l.Pen.Line = page.Rule
+		l.Pen.Line = page.Grey
 		w.add(l)
 		w.scene.leaders++
 	}
