@@ -61,7 +61,7 @@ func sumUp(ctx context.Context, dir, records string, codes bool) (*competency.Te
 		return nil, "", err
 	}
 	if term.Empty() {
-		return nil, "", fmt.Errorf("%s: there are no records yet; grade a lab first", records)
+		return nil, "", noRecords(term, records)
 	}
 	name := "competency.xlsx"
 	if codes {
@@ -78,6 +78,18 @@ func sumUp(ctx context.Context, dir, records string, codes bool) (*competency.Te
 		}
 	}
 	return term, filepath.Join(dir, name), writeAll(ctx, dir, outputs)
+}
+
+// noRecords says why nothing can be summed up: no lab was graded, or no record can be used.
+func noRecords(term *competency.Term, records string) error {
+	if len(term.Problems) == 0 {
+		return fmt.Errorf("%s: there are no records yet; grade a lab first", records)
+	}
+	var found []error
+	for _, p := range term.Problems {
+		found = append(found, fmt.Errorf("%s: %s; %s", filepath.Join(records, p.Place), p.What, p.Do))
+	}
+	return errors.Join(found...)
 }
 
 // dashed makes a section's name the end of a file name.
