@@ -14,7 +14,7 @@ func (s *summary) program() {
 	sh.set(1, 1, titleLook, "Program: "+s.t.Term.Program)
 	sh.set(2, 1, noteLook, fmt.Sprintf("%s Groups of fewer than %d students are hidden.", onPaper, competency.LeastGroup))
 	sh.widths[1] = 30
-	sh.widths[8], sh.widths[9] = 17, 17 // where the share stands, or words instead
+	sh.widths[8], sh.widths[9] = 20, 20 // where the share stands, or words instead
 	const widest = 14                   // columns of the widest table
 	for c := 2; c <= widest; c++ {
 		if sh.widths[c] == 0 {

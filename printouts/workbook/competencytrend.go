@@ -13,9 +13,9 @@ import (
 const (
 	trendChart  = 11 // column of the chart
 	blockRows   = 17 // that a chart takes, with a row between it and the next
-	chartWidth  = 640
+	chartWidth  = 560
 	chartHeight = 290
-	underChart  = 9.5 // width of each of the columns under the chart
+	underChart  = 8.2 // width of each of the columns under the chart
 	chartEnd    = trendChart + 9
 )
 
@@ -64,13 +64,13 @@ func (s *summary) trend() {
 	sh.printed = chartEnd
 }
 
-// trendPage gives a scale in percent at which the tables and charts, 15.3 inches wide at 7 pixels a digit, are as wide as a page with its margins,
+// trendPage gives a scale in percent at which the tables and charts, up to 17.8 inches wide where a broader font stands in for ours, fit the width of a page with its margins,
 // and the points that fit on one below each other; both a little less, since programs differ.
 func trendPage(paper string) (scale uint, room float64) {
 	if paper == "a4" {
-		return 66, 740
+		return 59, 825
 	}
-	return 62, 810
+	return 55, 910
 }
 
 // high is the height of rows in points, without the last.
