@@ -100,7 +100,7 @@ func (s *summary) trendBlock(sh *sheet, top, c int, labs []competency.Lab) int {
 		rows = append(rows, []any{name, l.Date, l.Met[c], l.Of[c], share(l.Met[c], l.Of[c]), l.MetOpen[c], l.OfOpen[c], share(l.MetOpen[c], l.OfOpen[c]), l.Trend[c]})
 	}
 	end := sh.table(top+2, 1, trendColumns, rows)
-	sh.trendChart(at(top, trendChart), s.t.Competencies[c].Title, top+3, end-1)
+	sh.trendChart(at(top+1, trendChart), s.t.Competencies[c].Title, top+3, end-1)
 	next := max(end+1, top+blockRows)
 	for row := top; row < next; row++ { // so that all programs agree where a page ends
 		sh.heights[row] = max(sh.heights[row], lineHeight)
