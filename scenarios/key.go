@@ -17,11 +17,14 @@ const KeySize = 32
 // Key is the secret of a term. Everything hidden in its labs is derived from it; whoever has it has the answers.
 type Key [KeySize]byte
 
-// String keeps the key out of messages.
-func (Key) String() string { return "(secret)" }
+// secret is all that is ever shown of a key.
+const secret = "(secret)"
 
-// GoString keeps the key out of messages.
-func (Key) GoString() string { return "(secret)" }
+// Format keeps the key out of messages, whatever verb they use.
+func (Key) Format(f fmt.State, _ rune) { io.WriteString(f, secret) }
+
+// MarshalText keeps the key out of JSON and the like.
+func (Key) MarshalText() ([]byte, error) { return []byte(secret), nil }
 
 // NewKey draws a key; random is crypto/rand.Reader outside tests.
 func NewKey(random io.Reader) (Key, error) {
