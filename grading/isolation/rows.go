@@ -16,9 +16,6 @@ func (s rows) within(o rows) bool {
 	return s.a&^o.a|s.b&^o.b|s.c&^o.c|s.d&^o.d == 0
 }
 
-// meets tells whether s and o have a member in common.
-func (s rows) meets(o rows) bool { return s.a&o.a|s.b&o.b|s.c&o.c|s.d&o.d != 0 }
-
 func (s rows) words() [setWords]uint64 { return [setWords]uint64{s.a, s.b, s.c, s.d} }
 
 func (s rows) len() int {
@@ -64,8 +61,6 @@ func row(r int) rows {
 	}
 	return rows{d: bit}
 }
-
-func (s rows) has(r int) bool { return s.meets(row(r)) }
 
 // hash mixes all words; equal sets have equal hashes.
 func (s rows) hash() uint64 {
