@@ -74,12 +74,16 @@ func TestWorkbookDimensions(t *testing.T) {
 // repair is none.
 func TestHugeCells(t *testing.T) {
 	huge := strings.Repeat("9", 10<<20)
-	got := cheap(t, "CSV", func() string { return show(ReadCSV("a.csv", []byte("id,repair,step 1\n1001,12HM,214KQ+\n1002,"+huge+",305HM-\n"))) })
+	got := cheap(t, "CSV", func() string {
+		return show(ReadCSV("a.csv", []byte("id,repair,step 1\n1001,12HM,214KQ+\n1002,"+huge+",305HM-\n")))
+	})
 	if len(got) > 10_000 || !strings.Contains(got, "! a.csv") {
 		t.Errorf("CSV gives %d bytes: %.200q", len(got), got)
 	}
 	below := strings.Repeat("9", maxFileBytes-200)
-	got = cheap(t, "CSV below the limit", func() string { return show(ReadCSV("a.csv", []byte("id,repair,step 1\n1001,12HM,214KQ+\n1002,"+below+",305HM-\n"))) })
+	got = cheap(t, "CSV below the limit", func() string {
+		return show(ReadCSV("a.csv", []byte("id,repair,step 1\n1001,12HM,214KQ+\n1002,"+below+",305HM-\n")))
+	})
 	want := "row 2: 1001||12HM|214KQ+|-1|-1\n%s, row 3: 1002||" + strings.Repeat("9", maxFieldRunes) + "|305HM-|-1|-1\n"
 	if got != "a.csv, "+fmt.Sprintf(want, "a.csv") {
 		t.Errorf("CSV below the limit gives %d bytes: %.200q", len(got), got)
