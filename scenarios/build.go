@@ -118,14 +118,15 @@ func (l *Lab) surveyAll(req request, plan *Plan, complaints []int) ([]ground, er
 	if len(l.Hypotheses) == 0 {
 		return nil, fmt.Errorf("%s: no fault of pack %q gives the complaint", plan.place("complaint"), l.Pack.Name)
 	}
-	solver, err := isolation.New(l.Problem(), isolation.Limits{Nodes: mostNodes, Bytes: mostBytes})
+	problem := l.Problem()
+	solver, err := isolation.New(problem, isolation.Limits{Nodes: mostNodes, Bytes: mostBytes})
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", plan.File, err)
 	}
 	var grounds []ground
 	var found []error
 	for _, c := range complaints {
-		g, err := l.survey(solver, req, c)
+		g, err := l.survey(solver, problem, req, c)
 		if err != nil {
 			found = append(found, fmt.Errorf("%s: %w", plan.place(complaintKey(plan)), err))
 			continue

@@ -20,6 +20,7 @@ type candidate struct {
 	repair     int
 	complaint  int   // that the sheet shows; for the vehicle with nothing wrong the one it borrows
 	minutes    int64 // difficulty: tenths of a minute of best play down to it
+	walk       walkTo
 }
 
 // ground is one complaint of a lab, solved.
@@ -33,7 +34,7 @@ type ground struct {
 
 // survey solves one complaint: how long best play takes on average and to each hypothesis that may be hidden. A fault whose repair cannot
 // be proven is no fair thing to hide, so it is left out unless the plan names its faults.
-func (l *Lab) survey(solver *isolation.Solver, req request, complaint int) (ground, error) {
+func (l *Lab) survey(solver *isolation.Solver, problem isolation.Problem, req request, complaint int) (ground, error) {
 	g := ground{complaint: complaint}
 	start := l.Suspects(complaint)
 	g.suspects = start.Len()
@@ -51,6 +52,7 @@ func (l *Lab) survey(solver *isolation.Solver, req request, complaint int) (grou
 			label, g.suspects)
 	}
 	g.reference = perWeight(solver, start, value.Low) * 10
+	walk := l.walk(solver, problem, start)
 	for h := range start.All() {
 		fault := l.Hypotheses[h].Fault
 		if !req.hide[fault] || !req.named && l.freak(h) {
@@ -61,7 +63,7 @@ func (l *Lab) survey(solver *isolation.Solver, req request, complaint int) (grou
 			g.unsure = append(g.unsure, fault)
 			continue
 		}
-		g.candidates = append(g.candidates, candidate{h, fault, l.Faults[fault].Repair, complaint, minutes})
+		g.candidates = append(g.candidates, candidate{h, fault, l.Faults[fault].Repair, complaint, minutes, walk[h]})
 	}
 	return g, nil
 }

@@ -64,9 +64,30 @@ func (l *Lab) besides(grounds []ground, req request) []ground {
 	}
 	kept := slices.Clone(grounds)
 	for i := range kept {
-		kept[i].candidates = within(kept[i].candidates, low, high)
+		kept[i].candidates = besidesOnAWalk(within(kept[i].candidates, low, high), l.Sheets)
 	}
 	return kept
+}
+
+// besidesOnAWalk keeps the candidates that are no easier and no harder on a walk than those which sheets hide.
+func besidesOnAWalk(list []candidate, sheets []Sheet) []candidate {
+	var hidden []candidate
+	for _, c := range list {
+		if slices.ContainsFunc(sheets, func(s Sheet) bool { return s.Truth == c.hypothesis }) {
+			hidden = append(hidden, c)
+		}
+	}
+	if len(hidden) == 0 {
+		return list
+	}
+	least, most := hidden[0].walk, hidden[0].walk
+	for _, c := range hidden {
+		least = walkTo{min(least.minutes, c.walk.minutes), min(least.outrun, c.walk.outrun)}
+		most = walkTo{max(most.minutes, c.walk.minutes), max(most.outrun, c.walk.outrun)}
+	}
+	return slices.DeleteFunc(slices.Clone(list), func(c candidate) bool {
+		return c.walk.minutes < least.minutes || c.walk.minutes > most.minutes || c.walk.outrun < least.outrun || c.walk.outrun > most.outrun
+	})
 }
 
 // owners gives for each person the sheet that is there, -1 for none. Spares are told apart by their number only.

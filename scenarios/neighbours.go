@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"math"
 	"slices"
 
 	"nospark/scenarios/draw"
@@ -57,6 +58,7 @@ type seatingChart struct {
 	open    []bool
 	repair  []int   // of each choice
 	count   []int   // persons per choice
+	price   []int   // of each choice; see setPrices
 	again   [][]int // per person: what each choice costs because the person has had it; nil: nothing
 }
 
@@ -64,14 +66,44 @@ type seatingChart struct {
 // with one repair.
 const (
 	sameFault  = 1_000_000
-	uneven     = 100 // times the square of each count
+	uneven     = 100 // times the square of each count, for a choice with an even share
 	sameRepair = 30
 )
+
+// mostOfARepair is the largest share of sheets for which one repair is right, as far as there are others: naming it blindly may not pay.
+const mostOfARepair = 0.5
+
+// setPrices makes the choices of a repair that would be right for too many sheets dearer and the others cheaper. Faults are dealt such that
+// price times count is about the same for all, so one with twice the price comes half as often.
+func (c *seatingChart) setPrices() {
+	c.price = slices.Repeat([]int{uneven}, len(c.repair))
+	times := map[int]int{}
+	common := 0
+	for _, r := range c.repair[:c.offered] {
+		times[r]++
+		if times[r] > times[common] || times[common] == 0 {
+			common = r
+		}
+	}
+	same := float64(times[common])
+	others := float64(c.offered) - same
+	if others == 0 || same <= mostOfARepair*float64(c.offered) {
+		return
+	}
+	for i, r := range c.repair[:c.offered] {
+		share := (1 - mostOfARepair) / others
+		if r == common {
+			share = mostOfARepair / same
+		}
+		c.price[i] = int(math.Round(uneven / share / float64(c.offered)))
+	}
+}
 
 // fill gives every open person a fault: an even deal in random order, mended by random exchanges and changes until no neighbours share
 // a fault and nothing improves for a while. A deal in a fixed rotation would be even as well, but then a few known sheets would betray
 // the others. With few faults and many neighbours single steps get stuck; then chains of them go on.
 func (c *seatingChart) fill(s *draw.Stream) {
+	c.setPrices()
 	var open []int
 	c.open = make([]bool, len(c.fault))
 	for i, f := range c.fault {
@@ -141,7 +173,7 @@ func (c *seatingChart) deal(open []int, s *draw.Stream) {
 	for i := range hand {
 		least := order[0]
 		for _, f := range order {
-			if c.count[f] < c.count[least] {
+			if c.price[f]*(2*c.count[f]+1) < c.price[least]*(2*c.count[least]+1) {
 				least = f
 			}
 		}
@@ -178,7 +210,7 @@ func (c *seatingChart) change(i, f int) int {
 	if f == old {
 		return 0
 	}
-	gain := c.friction(i, old) - c.friction(i, f) + uneven*2*(c.count[old]-c.count[f]-1)
+	gain := c.friction(i, old) - c.friction(i, f) + c.price[old]*(2*c.count[old]-1) - c.price[f]*(2*c.count[f]+1)
 	if gain < 0 {
 		return 0
 	}

@@ -14,6 +14,8 @@ type Report struct {
 	High       int64             `json:"high"`
 	Mean       float64           `json:"mean"` // of the difficulty
 	Fair       bool              `json:"fair"` // High is at most one and a half times Low
+	Walk       [2]float64        `json:"walk"` // shortest and longest mean minutes, over the sheets, of somebody who tests point after point
+	Even       bool              `json:"even"` // High is at most 1.15 times Low, and a walk is about equally long to all sheets
 	Faults     []FaultReport     `json:"faults"`
 	Draws      int               `json:"draws"` // vehicles drawn for the new sheets
 	Refusals   []Refusal         `json:"refusals"`
@@ -86,7 +88,32 @@ func newReport(l *Lab, grounds []ground, chosen []candidate) *Report {
 		}
 	}
 	r.Fair = float64(r.High) <= fairShare*float64(r.Low)
+	r.walks(l, grounds)
 	return r
+}
+
+// walks fills in how even the sheets are on a walk.
+func (r *Report) walks(l *Lab, grounds []ground) {
+	var all []walkTo
+	for _, s := range l.Sheets {
+		for _, g := range grounds {
+			for _, c := range g.candidates {
+				if c.hypothesis == s.Truth {
+					all = append(all, c.walk)
+				}
+			}
+		}
+	}
+	if len(all) == 0 {
+		return
+	}
+	least, most := all[0], all[0]
+	for _, w := range all {
+		least = walkTo{min(least.minutes, w.minutes), min(least.outrun, w.outrun)}
+		most = walkTo{max(most.minutes, w.minutes), max(most.outrun, w.outrun)}
+	}
+	r.Walk = [2]float64{least.minutes, most.minutes}
+	r.Even = float64(r.High) <= alike*float64(r.Low) && least.covers(most, evenWalks)
 }
 
 // count adds the tallies, by fault of the lab.

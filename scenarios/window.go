@@ -14,9 +14,10 @@ import (
 // suffice on a grid with eight neighbours (the corners of a square take one each); more faults make luck and talk worth less, but equal
 // difficulty is worth more.
 const (
-	wantFaults  = 6
-	leastFaults = 4
-	wantRepairs = 4
+	wantFaults   = 6
+	leastFaults  = 4
+	wantRepairs  = 4
+	leastRepairs = 3
 )
 
 // alike is how far apart in difficulty sheets may be and still count as equally hard: nobody on a shop floor notices a seventh. Going
@@ -63,12 +64,9 @@ func fairest(list []candidate, class int, reference float64, s *draw.Stream) []c
 	if len(list) == 0 {
 		return nil
 	}
-	var windows, equal []window
-	for want := wantFaults; want >= leastFaults && len(equal) == 0; want-- {
-		windows = windowsOf(list, want, class, reference)
-		equal = slices.DeleteFunc(slices.Clone(windows), func(w window) bool { return w.spread() > alike })
-	}
+	equal := equallyHard(list, class, reference)
 	if len(equal) == 0 {
+		windows := windowsOf(list, needed(list, class, leastFaults, wantRepairs), reference)
 		best := slices.MinFunc(windows, func(a, b window) int {
 			return cmp.Or(cmp.Compare(a.spread(), b.spread()), cmp.Compare(a.off, b.off), cmp.Compare(b.faults, a.faults))
 		})
@@ -81,11 +79,78 @@ func fairest(list []candidate, class int, reference float64, s *draw.Stream) []c
 	return near[s.Intn(len(near))].kept
 }
 
-// windowsOf lists, by their lower end, the windows with want faults, as far as there are, and enough repairs: for each end the widest whose candidates are equally hard, and
-// the narrowest where even that is wider. A window within another is left out.
-func windowsOf(list []candidate, want, class int, reference float64) []window {
+// equallyHard lists windows of candidates that are equally hard, none if there are none. Fewer faults that are equally hard on a walk too
+// come before more that are so for best play only.
+func equallyHard(list []candidate, class int, reference float64) []window {
+	for _, wish := range []struct {
+		faults, repairs int
+		walks           float64 // 0: any
+	}{
+		{wantFaults, wantRepairs, evenWalks}, {wantFaults - 1, wantRepairs, evenWalks}, {leastFaults, wantRepairs, evenWalks},
+		{leastFaults, leastRepairs, evenWalks}, {leastFaults, leastRepairs, looseWalks},
+		{wantFaults, wantRepairs, 0}, {wantFaults - 1, wantRepairs, 0}, {leastFaults, wantRepairs, 0},
+	} {
+		need := needed(list, class, wish.faults, wish.repairs)
+		equal := slices.DeleteFunc(windowsOf(list, need, reference), func(w window) bool { return w.spread() > alike })
+		if wish.walks > 0 {
+			equal = evened(equal, need, wish.walks)
+		}
+		if len(equal) > 0 {
+			return equal
+		}
+	}
+	return nil
+}
+
+// need is the variety that a window has to offer.
+type need struct{ faults, repairs int }
+
+// needed cuts a wish down to what there is and what a class can use.
+func needed(list []candidate, class, faults, repairs int) need {
+	f, r := variety(list)
+	return need{min(f, faults, max(class, 1)), min(r, repairs, max(class, 1))}
+}
+
+// metBy tells whether candidates have the variety that is needed.
+func (n need) metBy(list []candidate) bool {
 	faults, repairs := variety(list)
-	faults, repairs = min(faults, want, max(class, 1)), min(repairs, wantRepairs, max(class, 1))
+	return faults >= n.faults && repairs >= n.repairs
+}
+
+// evened narrows windows down to candidates that are equally hard on a walk too: of each all choices that are as wide as possible.
+func evened(windows []window, n need, factor float64) []window {
+	var all []window
+	for _, w := range windows {
+		var choices [][]candidate
+		for _, shortest := range w.kept {
+			for _, safest := range w.kept {
+				low := walkTo{shortest.walk.minutes, safest.walk.outrun}
+				choice := slices.DeleteFunc(slices.Clone(w.kept), func(c candidate) bool { return !low.covers(c.walk, factor) })
+				if n.metBy(choice) {
+					choices = append(choices, choice)
+				}
+			}
+		}
+		slices.SortStableFunc(choices, func(a, b []candidate) int { return cmp.Compare(len(b), len(a)) })
+		var widest [][]candidate
+		for _, c := range choices {
+			if !slices.ContainsFunc(widest, func(o []candidate) bool { return contains(o, c) }) {
+				widest = append(widest, c)
+				all = append(all, window{low: w.low, high: w.high, kept: c, faults: w.faults, off: w.off})
+			}
+		}
+	}
+	return all
+}
+
+// contains tells whether all of some candidates are among others.
+func contains(all, some []candidate) bool {
+	return !slices.ContainsFunc(some, func(c candidate) bool { return !slices.Contains(all, c) })
+}
+
+// windowsOf lists, by their lower end, the windows with the variety needed: for each end the widest whose candidates are equally hard, and
+// the narrowest where even that is wider. A window within another is left out.
+func windowsOf(list []candidate, n need, reference float64) []window {
 	ends := make([]int64, 0, len(list))
 	for _, c := range list {
 		ends = append(ends, c.minutes)
@@ -97,8 +162,7 @@ func windowsOf(list []candidate, want, class int, reference float64) []window {
 		var found *window
 		for _, high := range ends[i:] {
 			w := window{low: low, high: high, kept: within(list, low, high), off: math.Abs(float64(low+high)/2 - reference)}
-			var r int
-			if w.faults, r = variety(w.kept); w.faults < faults || r < repairs {
+			if w.faults, _ = variety(w.kept); !n.metBy(w.kept) {
 				continue
 			}
 			if found == nil || w.spread() <= alike {

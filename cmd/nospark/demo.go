@@ -41,7 +41,7 @@ func newDemoCmd() *cobra.Command {
 	return &cobra.Command{
 		Use: "demo DIR", Short: "Build, play and grade a whole invented term", Args: args(cobra.MaximumNArgs(1)),
 		Long: `Makes a term of invented labs with 24 invented students, plays the class with simulated students of four skills (best play, careful,
-feed-to-spark in order, guesser), grades everything and sums up the competencies. The key of the demo is fixed and published, so that two
+point after point, guesser), grades everything and sums up the competencies. The key of the demo is fixed and published, so that two
 demos are the same bytes: never use its folder for a real class.`,
 		Example: "  nospark demo demo",
 		RunE: func(cmd *cobra.Command, list []string) error {

@@ -16,15 +16,17 @@ import (
 	"nospark/scenarios"
 )
 
-// Skill is the way a player goes about it.
+// Skill is the way a player goes about it. No skill has a liking for a place in the circuit or for a common fault: one that begins at the
+// battery, or names the commonest repair when in doubt, would find some faults sooner than others by its habit, and how equally hard the
+// faults of a lab are could not be seen from its marks.
 type Skill string
 
 // The skills, best first.
 const (
 	Expert  Skill = "expert"  // best play, judged rightly, concluded when proven
 	Careful Skill = "careful" // mostly near best play, with a slip now and then
-	Walker  Skill = "walker"  // from the battery towards the spark plug, point after point, until proven
-	Guesser Skill = "guesser" // a test or two at random, then the first repair that comes to mind
+	Walker  Skill = "walker"  // round the diagram, point after point, until proven
+	Guesser Skill = "guesser" // no test or one that tells nothing, then any repair
 )
 
 // Skills lists them in that order.
@@ -106,41 +108,19 @@ func (p *player) conclude(repair int) {
 	p.row.Repair = r.Code + r.Letters
 }
 
-// likeliest is the repair with most weight among the suspects that are left, the first of equal ones.
-func (p *player) likeliest() int {
-	weight := p.weights()
-	best := -1
-	for r := range weight {
-		if weight[r] > 0 && (best < 0 || weight[r] > weight[best]) {
-			best = r
-		}
-	}
-	return best
-}
-
-// weights is the prior weight of each repair among the suspects that are left.
-func (p *player) weights() []int64 {
+// proven writes the repair that is left; of several that no test tells apart the one with most weight.
+func (p *player) proven() {
 	weight := make([]int64, len(p.c.lab.Repairs))
 	for h := range p.set.All() {
 		weight[p.c.lab.Faults[p.c.lab.Hypotheses[h].Fault].Repair] += p.c.lab.Hypotheses[h].Weight
 	}
-	return weight
+	p.conclude(slices.Index(weight, slices.Max(weight)))
 }
 
-// byPrior draws a repair with the chances that the suspects give it.
-func (p *player) byPrior() int {
-	weight := p.weights()
-	var total int64
-	for _, w := range weight {
-		total += w
-	}
-	at := int64(p.draw(int(total)))
-	for r, w := range weight {
-		if at -= w; at < 0 {
-			return r
-		}
-	}
-	return len(weight) - 1
+// any writes one of the repairs that are left.
+func (p *player) any() {
+	repairs := p.c.suspects.Repairs(p.set)
+	p.conclude(repairs[p.draw(len(repairs))])
 }
 
 // open lists the tests that may be made and were not, by index.
@@ -162,88 +142,82 @@ func (p *player) expert() {
 		}
 		p.ask(t, false)
 	}
-	p.conclude(p.likeliest())
+	p.proven()
 }
 
-// careful takes the best test half of the time and else one of the fifth of all tests that lose least; one verdict in twelve is wrong; one time in six
-// the last proof is left out.
+// careful takes the best test two times in three and else one of the ten that lose least among those that tell something; one verdict in
+// twelve is wrong; one time in twelve the last proof between two repairs is left out.
 func (p *player) careful() {
-	next := max(2, len(p.taken)/5)
-	hurry := p.draw(6) == 0
+	hurry := p.draw(12) == 0
 	for !p.full() {
 		t, more := p.c.suspects.Best(p.set)
-		if !more || hurry && len(p.row.Steps) > 0 && p.set.Len() <= 4 {
+		if !more {
+			p.proven()
+			return
+		}
+		if hurry && len(p.row.Steps) > 0 && len(p.c.suspects.Repairs(p.set)) == 2 {
 			break
 		}
-		if p.draw(2) == 0 {
-			tests := p.nearBest(next)
+		if p.draw(3) == 0 {
+			tests := p.nearBest(10)
 			t = tests[p.draw(len(tests))]
 		}
 		p.ask(t, p.draw(12) == 0)
 	}
-	p.conclude(p.likeliest())
+	p.any()
 }
 
-// nearBest lists the tests that lose least, at most n.
+// nearBest lists the tests that tell something, those that lose least first, at most n.
 func (p *player) nearBest(n int) []int {
-	tests := p.open()
-	lost := make(map[int]float64, len(tests))
-	for _, t := range tests {
-		lost[t] = p.c.suspects.Lost(p.set, t)
+	var tests []int
+	lost := map[int]float64{}
+	for _, t := range p.open() {
+		if l := p.c.suspects.Lost(p.set, t); l < float64(p.c.lab.Tests[t].Minutes) {
+			tests, lost[t] = append(tests, t), l
+		}
 	}
 	slices.SortStableFunc(tests, func(a, b int) int { return cmp.Compare(lost[a], lost[b]) })
 	return tests[:min(n, len(tests))]
 }
 
-// walker goes from point to point in the order of the diagram and makes at each the cheapest test that could still show something, round
-// after round, until the repair is proven or the record table is full. Nothing is chosen for how much it rules out; a verdict in twenty is
-// wrong.
+// walker goes round the diagram point after point, from wherever it begins, and makes at each a test that could still show something, any of
+// them, round after round, until the repair is proven or the record table is full. Nothing is chosen for how much it rules out. A verdict
+// in eight is wrong.
 func (p *player) walker() {
-	lab := p.c.lab
-	order := p.open()
-	point := func(t int) int {
-		if lab.Tests[t].Point < 0 {
-			return len(lab.Points)
+	points := len(p.c.lab.Points)
+	at := p.draw(points + 1) // the last stands for the tests outside the grid
+	for !p.full() {
+		if p.c.suspects.Proven(p.set) {
+			p.proven()
+			return
 		}
-		return lab.Tests[t].Point
+		if tests := p.showingAt(at); len(tests) > 0 {
+			p.ask(tests[p.draw(len(tests))], p.draw(8) == 0)
+		}
+		at = (at + 1) % (points + 1)
 	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		return cmp.Or(cmp.Compare(point(a), point(b)), cmp.Compare(lab.Tests[a].Minutes, lab.Tests[b].Minutes))
-	})
-	for !p.full() && !p.c.suspects.Proven(p.set) {
-		visited := make([]bool, len(lab.Points)+1)
-		progress := false
-		for _, t := range order {
-			if p.full() || p.c.suspects.Proven(p.set) {
-				break
-			}
-			at := point(t)
-			if p.taken[t] || visited[at] || len(p.c.suspects.Split(p.set, t)) < 2 {
-				continue
-			}
-			visited[at] = at < len(lab.Points) // outside the grid every test is a place of its own
-			progress = true
-			p.ask(t, p.draw(20) == 0)
-		}
-		if !progress {
-			break
-		}
-	}
-	p.conclude(p.likeliest())
+	p.any()
 }
 
-// guesser makes up to two tests at random, judges three of four rightly, and names a repair by its prior chance.
-func (p *player) guesser() {
-	tests := p.open()
-	for range p.draw(3) {
-		if len(tests) == 0 {
-			break
+// showingAt lists the tests at a point that the suspects do not all answer alike. While the repair is not proven there is one somewhere.
+func (p *player) showingAt(point int) []int {
+	return slices.DeleteFunc(p.open(), func(t int) bool {
+		at := p.c.lab.Tests[t].Point
+		if at < 0 {
+			at = len(p.c.lab.Points)
 		}
+		return at != point || len(p.c.suspects.Split(p.set, t)) < 2
+	})
+}
+
+// guesser makes up to two tests that can tell nothing, if there are any, judges three of four rightly, and names any repair that the
+// complaint allows.
+func (p *player) guesser() {
+	tests := slices.DeleteFunc(p.open(), func(t int) bool { return len(p.c.suspects.Split(p.set, t)) > 1 })
+	for range min(p.draw(3), len(tests)) {
 		at := p.draw(len(tests))
-		t := tests[at]
+		p.ask(tests[at], p.draw(4) == 0)
 		tests = slices.Delete(tests, at, at+1)
-		p.ask(t, p.draw(4) == 0)
 	}
-	p.set = p.c.suspects.Start(p.sheet.Complaint) // does not draw conclusions from what was read
-	p.conclude(p.byPrior())
+	p.any()
 }

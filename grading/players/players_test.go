@@ -94,16 +94,22 @@ func TestSkillsInOrder(t *testing.T) {
 	}
 }
 
-// The walker visits the points in order, each with its cheapest test, and stops where the fault is proven.
+// The walker visits the points in order, from where it begins, and stops where the fault is proven.
 func TestWalkerWalks(t *testing.T) {
 	lab := chain()
-	row := class(t, lab).Play(2, players.Walker, func(n int) int { return n - 1 })
+	draws := []int{10, 0, 1, 0, 1, 0, 1, 0, 1, 0, 1} // begins at the eleventh point; the first test of each, rightly judged
+	row := class(t, lab).Play(2, players.Walker, func(n int) int {
+		d := draws[0]
+		draws = append(draws[1:], d)
+		return min(d, n-1)
+	})
 	var tests []int
 	for _, step := range row.Steps {
 		tests = append(tests, step.Line-100)
 	}
-	// The fault is at the third point: volts at a, b and c, by their indexes 0, 2 and 4.
-	if !reflect.DeepEqual(tests, []int{0, 2, 4}) || row.Repair != "12BC" {
+	// The fault is at the third point. At the eleventh there is no voltage, so the fault is there or before, and the twelfth is passed
+	// over; then come a, b and c: tests 20, 0, 2 and 4.
+	if !reflect.DeepEqual(tests, []int{20, 0, 2, 4}) || row.Repair != "12BC" {
 		t.Errorf("tests %v, repair %s", tests, row.Repair)
 	}
 }
