@@ -131,7 +131,7 @@ func TestRoughRosters(t *testing.T) {
 			t.Errorf("%s: something was written", name)
 		}
 	}
-	check("a huge cell", "id,name\n1,"+strings.Repeat("x", 10<<20)+"\n", "roster.csv")
+	check("a huge cell", "id,name\n1,"+strings.Repeat("x", 10<<20)+"\n", "roster.csv:2: name of student \"1\" \"xxxxxxxxxxxxxxxxxxxx\"... has 10485760 characters, at most 200")
 	check("a huge id", "id,name\n"+strings.Repeat("1", 5<<20)+",x\n", "roster.csv")
 	check("a control character", "id,name\n1,a\x07b\n", "roster.csv:2: name of student \"1\"")
 	check("a zero byte", "id,name\n1,a\x00b\n", "is not a text file")

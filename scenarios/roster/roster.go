@@ -23,6 +23,7 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
 
@@ -204,7 +205,7 @@ func (b *builder) done(file, source string) (Roster, error) {
 
 // cleanText brings outside text to NFC with single spaces and without invisible
 // marks. An apostrophe that protects a would-be formula is ours and is taken
-// off. Control characters are refused.
+// off. Control characters are refused, and what is too long for a sheet.
 func cleanText(text string) (string, error) {
 	text = Original(strings.TrimSpace(text))
 	text = strings.Join(strings.Fields(norm.NFC.String(text)), " ")
@@ -220,8 +221,14 @@ func cleanText(text string) (string, error) {
 			return text, fmt.Errorf("%q contains the control character %U; remove it", text, r)
 		}
 	}
+	if n := utf8.RuneCountInString(text); n > longest {
+		return "", fmt.Errorf("%q... has %d characters, at most %d fit on a sheet; shorten it", string([]rune(text[:80])[:20]), n, longest)
+	}
 	return text, nil
 }
+
+// longest is the greatest number of characters of a name or a section.
+const longest = 200
 
 // isShortened recognises what spreadsheets make of long numbers: 1.23457E+11.
 func isShortened(id string) bool {
