@@ -77,6 +77,11 @@ func sumUp(ctx context.Context, dir, records string, codes bool) (*competency.Te
 			}})
 		}
 	}
+	held, err := disk.LockShallow(ctx, dir, "competency")
+	if err != nil {
+		return nil, "", err
+	}
+	defer held.Unlock()
 	return term, filepath.Join(dir, name), writeAll(ctx, dir, outputs)
 }
 

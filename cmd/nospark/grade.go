@@ -139,7 +139,16 @@ func (g *graded) keepRecords(ctx context.Context) error {
 	for _, r := range competency.FromResult(g.lab, g.result) {
 		outputs = append(outputs, output{r.FileName(), func() ([]byte, error) { return r.Encode(g.key) }})
 	}
-	return writeAll(ctx, filepath.Join(g.dir, recordsFolder), outputs)
+	dir := filepath.Join(g.dir, recordsFolder)
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return err
+	}
+	held, err := disk.Lock(ctx, dir, "grade "+g.lab.Name)
+	if err != nil {
+		return err
+	}
+	defer held.Unlock()
+	return writeAll(ctx, dir, outputs)
 }
 
 // recordsFolder holds the evidence of a term.

@@ -1,9 +1,7 @@
 package main
 
 import (
-	"context"
 	"flag"
-	"os"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -12,9 +10,7 @@ import (
 var update = flag.Bool("update", false, "rewrite the expected output in the scripts")
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){
-		"nospark": func() { os.Exit(run(context.Background(), os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) },
-	})
+	testscript.Main(m, map[string]func(){"nospark": main}) // the test program is nospark when it is called so
 }
 
 // TestScripts runs the commands as their users do; each script in testdata/scripts holds its files and what must be printed.

@@ -41,6 +41,16 @@ type Held struct {
 // Whoever holds the lock is the only writer below dir, so temporary files found
 // there are what a crash left: Lock removes them.
 func Lock(ctx context.Context, dir, purpose string) (*Held, error) {
+	return lock(ctx, dir, purpose, true)
+}
+
+// LockShallow is Lock for writers of files directly in dir, where the folders below have locks of their own: temporary files down there
+// are left alone.
+func LockShallow(ctx context.Context, dir, purpose string) (*Held, error) {
+	return lock(ctx, dir, purpose, false)
+}
+
+func lock(ctx context.Context, dir, purpose string, deep bool) (*Held, error) {
 	path := filepath.Join(dir, lockName)
 	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o666)
 	if err != nil {
@@ -58,7 +68,7 @@ func Lock(ctx context.Context, dir, purpose string) (*Held, error) {
 		held.Unlock()
 		return nil, fmt.Errorf("%s: cannot be locked: %w", dir, plain(err, path))
 	}
-	if held.Cleared, err = clearTemp(dir); err != nil {
+	if held.Cleared, err = clearTemp(dir, deep); err != nil {
 		held.Unlock()
 		return nil, fmt.Errorf("%s: what an interrupted run left cannot be removed: %w", dir, err)
 	}
@@ -122,13 +132,16 @@ func holder(f *os.File) string {
 	return note
 }
 
-// clearTemp removes the temporary files below dir and returns their paths.
-// It follows no links.
-func clearTemp(dir string) ([]string, error) {
+// clearTemp removes the temporary files in dir, and below when deep, and returns
+// their paths. It follows no links.
+func clearTemp(dir string, deep bool) ([]string, error) {
 	var cleared []string
 	err := filepath.WalkDir(dir, func(path string, entry fs.DirEntry, err error) error {
 		if err != nil {
 			return err
+		}
+		if entry.IsDir() && path != dir && !deep {
+			return fs.SkipDir
 		}
 		if entry.Type().IsRegular() && isTemp(entry.Name()) {
 			if err := os.Remove(path); err != nil {

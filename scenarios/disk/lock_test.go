@@ -158,6 +158,33 @@ func TestLockClearsCrash(t *testing.T) {
 	want(t, path, "old", append(similar, "lab.json")...)
 }
 
+// A shallow lock leaves the folders below to those who lock them.
+func TestLockShallow(t *testing.T) {
+	dir := t.TempDir()
+	sub := filepath.Join(dir, "labs")
+	if err := os.Mkdir(sub, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	const temp = tempPrefix + "0123456789abcdef" + tempSuffix
+	for _, path := range []string{filepath.Join(dir, temp), filepath.Join(sub, temp)} {
+		if err := os.WriteFile(path, nil, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	held, err := LockShallow(ended(), dir, "competency")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer held.Unlock()
+	if want := []string{filepath.Join(dir, temp)}; !slices.Equal(held.Cleared, want) {
+		t.Errorf("cleared %q, want %q", held.Cleared, want)
+	}
+	wantFiles(t, sub, temp)
+	if _, err := Lock(ended(), dir, "build"); err == nil {
+		t.Error("the folder was locked twice")
+	}
+}
+
 func TestLockErrors(t *testing.T) {
 	dir := t.TempDir()
 	_, err := Lock(ended(), filepath.Join(dir, "missing"), "build")

@@ -1,0 +1,259 @@
+//go:build unix
+
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"maps"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"nospark/grading/competency"
+	"nospark/scenarios"
+)
+
+// process is a command line in a process of its own: this test program plays nospark when it is called so.
+func process(t testing.TB, line ...string) (cmd *exec.Cmd, said *bytes.Buffer) {
+	t.Helper()
+	self, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	said = new(bytes.Buffer)
+	cmd = &exec.Cmd{Path: self, Args: append([]string{"nospark"}, line...), Stdout: said, Stderr: said}
+	return cmd, said
+}
+
+// stage is a command and what has to be there before it.
+type stage struct {
+	name    string
+	line    []string // with DIR for the folder of the term
+	prepare func(t testing.TB, dir string)
+}
+
+// stages are a term from its first build to its workbook.
+func stages() []stage {
+	students := func(n int) func(t testing.TB, dir string) {
+		return func(t testing.TB, dir string) { put(t, filepath.Join(dir, scenarios.RosterFile), classList(n)) }
+	}
+	return []stage{
+		{"build", []string{"build", "DIR/plans/week01.toml"}, students(8)},
+		{"build more", []string{"build", "DIR/plans/week01.toml"}, students(11)},
+		{"grade", []string{"grade", "DIR/labs/week01"}, func(t testing.TB, dir string) { handIn(t, filepath.Join(dir, "labs", "week01")) }},
+		{"grade again", []string{"grade", "DIR/labs/week01"}, func(t testing.TB, dir string) {
+			put(t, filepath.Join(dir, "labs", "week01", adjustFile), "[[mark]]\nstudent = \"100003\"\nvalue = 50\nreason = \"talked over at the desk\"\n")
+		}},
+		{"competency", []string{"competency", "DIR"}, func(testing.TB, string) {}},
+	}
+}
+
+func (s stage) in(dir string) []string {
+	var line []string
+	for _, arg := range s.line {
+		line = append(line, strings.Replace(arg, "DIR", dir, 1))
+	}
+	return line
+}
+
+// snapshot is all files of a folder, by their path in it. Locks are left out: they stay, empty.
+type snapshot map[string]string
+
+func take(t testing.TB, dir string) snapshot {
+	t.Helper()
+	s := snapshot{}
+	for _, path := range filesBelow(t, dir) {
+		if filepath.Base(path) == ".nospark-lock" {
+			continue
+		}
+		data, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s[strings.TrimPrefix(path, dir)] = string(data)
+	}
+	return s
+}
+
+// lay writes a snapshot into a new folder.
+func (s snapshot) lay(t testing.TB) string {
+	t.Helper()
+	dir := filepath.Join(t.TempDir(), "term")
+	for _, folder := range []string{"records", "labs", "packs"} {
+		if err := os.MkdirAll(filepath.Join(dir, folder), 0o755); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for path, data := range s {
+		if err := os.MkdirAll(filepath.Dir(dir+path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(dir+path, []byte(data), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return dir
+}
+
+var temporary = regexp.MustCompile(`/\.nospark-[0-9a-f]{16}\.part$`)
+
+// torn lists the files of got that are neither as before the command nor as after it, and those that are lost. Temporary files are what a
+// crash may leave.
+func (got snapshot) torn(before, after snapshot) []string {
+	var list []string
+	for path, data := range got {
+		old, was := before[path]
+		made, is := after[path]
+		if !(was && data == old || is && data == made || temporary.MatchString(path)) {
+			list = append(list, "torn: "+path)
+		}
+	}
+	for path := range before {
+		if _, is := got[path]; !is {
+			list = append(list, "lost: "+path)
+		}
+	}
+	return list
+}
+
+// whole checks with the readers of each kind that the files of an undisturbed term are whole, so that what equals them is.
+func (s snapshot) whole(t *testing.T, dir string) {
+	t.Helper()
+	term, err := scenarios.ReadTerm(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	key, err := scenarios.ReadKey(filepath.Join(dir, scenarios.KeyFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for path, data := range s {
+		switch {
+		case strings.HasSuffix(path, ".pdf"):
+			if !strings.HasSuffix(strings.TrimSpace(data), "%%EOF") {
+				t.Errorf("%s has no end", path)
+			}
+			program(t, "qpdf", "--check", dir+path)
+		case strings.HasSuffix(path, ".xlsx"):
+			parts(t, dir+path)
+		case strings.HasSuffix(path, "lab.json"):
+			if lab, err := scenarios.DecodeLab(path, []byte(data)); err != nil || lab.Verify(term, key) != scenarios.Sealed {
+				t.Errorf("%s: %v, or its seal is broken", path, err)
+			}
+		case strings.Contains(path, "/records/"):
+			if r, err := competency.Decode(path, []byte(data)); err != nil || r.Verify([]byte(data), term, key) != scenarios.Sealed {
+				t.Errorf("%s: %v, or its seal is broken", path, err)
+			}
+		}
+	}
+}
+
+// undisturbed plays a term and gives what is there before and after each stage, and how long the command took.
+func undisturbed(t *testing.T) (before, after []snapshot, took []time.Duration) {
+	dir, _ := schoolTerm(t, 1)
+	put(t, filepath.Join(dir, "plans", "week01.toml"), "title = \"A lamp\"\ndate = 2026-09-07\npack = \"lamp\"\nspares = 1\n")
+	for _, s := range stages() {
+		s.prepare(t, dir)
+		before = append(before, take(t, dir))
+		start := time.Now()
+		if cmd, said := process(t, s.in(dir)...); cmd.Run() != nil {
+			t.Fatalf("%s: %s", s.name, said.String())
+		}
+		took = append(took, time.Since(start))
+		after = append(after, take(t, dir))
+		after[len(after)-1].whole(t, dir)
+	}
+	return before, after, took
+}
+
+// Killed at any moment, every command leaves each file as it was or as it was to be, and the same command run again ends with the same bytes
+// as one that was never disturbed. NOSPARK_KILLS sets how many kills; the moments are spread over the time that each command takes.
+func TestKilledAtAnyMoment(t *testing.T) {
+	kills := 10
+	if text := os.Getenv("NOSPARK_KILLS"); text != "" {
+		n, err := strconv.Atoi(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		kills = n
+	}
+	before, after, took := undisturbed(t)
+	all := stages()
+	var inTime, mixed, debris int
+	for k := range kills {
+		i := k % len(all)
+		random := rand.New(rand.NewPCG(uint64(k), 9))
+		dir := before[i].lay(t)
+		moment := time.Duration(random.Float64() * float64(took[i]))
+		cmd, said := process(t, all[i].in(dir)...)
+		if err := cmd.Start(); err != nil {
+			t.Fatal(err)
+		}
+		time.Sleep(moment)
+		if err := cmd.Process.Kill(); err != nil {
+			t.Fatal(err)
+		}
+		if cmd.Wait() != nil {
+			inTime++
+		}
+		got := take(t, dir)
+		if list := got.torn(before[i], after[i]); len(list) > 0 {
+			t.Errorf("%s killed after %v: %v\n%s", all[i].name, moment, list, said.String())
+		}
+		if !maps.Equal(got, before[i]) && !maps.Equal(got, after[i]) {
+			mixed++
+		}
+		if slices.ContainsFunc(slices.Collect(maps.Keys(got)), temporary.MatchString) {
+			debris++
+		}
+		if again, said := process(t, all[i].in(dir)...); again.Run() != nil {
+			t.Errorf("%s after a kill after %v: %s", all[i].name, moment, said.String())
+		}
+		if now := take(t, dir); !maps.Equal(now, after[i]) {
+			t.Errorf("%s after a kill after %v ends otherwise: %v", all[i].name, moment, differences(now, after[i]))
+		}
+		if err := os.RemoveAll(dir); err != nil {
+			t.Fatal(err)
+		}
+	}
+	t.Logf("%d kills, %d before the command had ended, %d between two files, %d with a temporary file that the next run cleared", kills, inTime, mixed, debris)
+	if inTime == 0 {
+		t.Error("no kill came in time")
+	}
+}
+
+func differences(a, b snapshot) []string {
+	var list []string
+	for path := range a {
+		if _, is := b[path]; !is {
+			list = append(list, "too many: "+path)
+		} else if a[path] != b[path] {
+			list = append(list, "other: "+path)
+		}
+	}
+	for path := range b {
+		if _, is := a[path]; !is {
+			list = append(list, "missing: "+path)
+		}
+	}
+	slices.Sort(list)
+	return list
+}
+
+// classList is a roster of n invented students, some of them in a section of their own.
+func classList(n int) string {
+	var list strings.Builder
+	list.WriteString("id,name,section\n")
+	for i := range n {
+		fmt.Fprintf(&list, "%d,Student %04d,S%02d\n", 100000+i, i, i/24)
+	}
+	return list.String()
+}
