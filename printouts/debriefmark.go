@@ -141,7 +141,7 @@ func (d *debrief) interpretationText() string {
 	if w.Counted > 0 {
 		right := max(0, w.Counted-(w.Asked-w.Agreed))
 		verdicts = fmt.Sprintf(" × %d/%d verdicts right", right, w.Counted)
-		if w.Asked > w.Counted {
+		if w.Asked > w.Counted && right < w.Counted {
 			verdicts = fmt.Sprintf(" × %d/%d: %d of %d verdicts wrong, %d count", right, w.Counted, w.Asked-w.Agreed, w.Asked, w.Counted)
 		}
 	}

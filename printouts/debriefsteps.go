@@ -273,7 +273,7 @@ func (d *debrief) bestPlayText() string {
 // advice prints the remarks and the one thing to practise next.
 func (d *debrief) advice() {
 	if len(d.s.Remarks) > 0 {
-		d.para(d.spacing.between, "**Remarks:** "+strings.Join(d.s.Remarks, " "), page.Style{Size: d.spacing.remark, Condensed: true}, 2+d.spacing.lines)
+		d.para(d.spacing.between, "**Remarks:** "+strings.Join(d.s.Remarks, " "), page.Style{Size: d.spacing.remark, Condensed: true}, 1+d.spacing.lines)
 	}
 	if d.s.Practise == "" {
 		return

@@ -55,7 +55,7 @@ func chain() *scenarios.Lab {
 	return lab
 }
 
-func class(t *testing.T, lab *scenarios.Lab) *players.Class {
+func class(t testing.TB, lab *scenarios.Lab) *players.Class {
 	t.Helper()
 	c, err := players.New(lab)
 	if err != nil {

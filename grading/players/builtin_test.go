@@ -1,0 +1,127 @@
+package players_test
+
+import (
+	"context"
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"nospark/grading"
+	"nospark/grading/players"
+	"nospark/grading/submission"
+	"nospark/scenarios"
+	"nospark/scenarios/bench"
+	"nospark/scenarios/pack"
+	"nospark/scenarios/roster"
+)
+
+// builtinLab is a lab of one complaint of a built-in pack, as a class of 24 gets it.
+type builtinLab struct {
+	pack, complaint string
+	lab             *scenarios.Lab
+	report          *scenarios.Report
+}
+
+func (l builtinLab) name() string { return l.pack + " " + l.complaint }
+
+// builtinLabs builds one for each complaint of each pack that leaves something to test.
+func builtinLabs(t testing.TB) []builtinLab {
+	t.Helper()
+	var class []roster.Student
+	for i := range 24 {
+		class = append(class, roster.Student{ID: fmt.Sprintf("s%02d", i), Name: fmt.Sprintf("Student %02d", i), Section: "A"})
+	}
+	term := scenarios.Term{ID: "test-term", Program: "Automotive Technology", Paper: "letter", Rubric: scenarios.DefaultRubric(), Mastery: scenarios.DefaultMastery()}
+	var labs []builtinLab
+	for _, name := range pack.Builtin() {
+		source, err := pack.Source(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, err := pack.Parse(name+".toml", source)
+		if err != nil {
+			t.Fatal(err)
+		}
+		matrix, err := bench.NewMatrix(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, c := range p.Complaints {
+			plan, err := scenarios.ParsePlan("plans/week05.toml", fmt.Sprintf("title = \"A lab\"\ndate = 2026-10-05\npack = %q\ncomplaint = %q\n", name, c.ID))
+			if err != nil {
+				t.Fatal(err)
+			}
+			lab, report, err := scenarios.Build(context.Background(), scenarios.Input{
+				Term: term, Plan: plan, Students: class, Key: scenarios.Key{1}, PackFile: name + ".toml", Pack: string(source), Matrix: matrix,
+			})
+			if err != nil && strings.Contains(err.Error(), "nothing needs testing") {
+				continue
+			}
+			if err != nil {
+				t.Fatalf("%s, %s: %v", name, c.ID, err)
+			}
+			labs = append(labs, builtinLab{name, c.ID, lab, report})
+		}
+	}
+	return labs
+}
+
+// faults lists the faults that the lab hides.
+func (l builtinLab) faults() []int {
+	var faults []int
+	for f := range l.lab.Faults {
+		if slices.ContainsFunc(l.lab.Sheets, func(s scenarios.Sheet) bool { return l.lab.Hypotheses[s.Truth].Fault == f }) {
+			faults = append(faults, f)
+		}
+	}
+	return faults
+}
+
+// enlarged is the lab with n sheets of each fault it hides, fault after fault.
+func (l builtinLab) enlarged(n int) *scenarios.Lab {
+	big := *l.lab
+	big.Sheets = nil
+	for _, f := range l.faults() {
+		own := slices.DeleteFunc(slices.Clone(l.lab.Sheets), func(s scenarios.Sheet) bool { return l.lab.Hypotheses[s.Truth].Fault != f })
+		for k := range n {
+			sheet := own[k%len(own)]
+			sheet.Code = fmt.Sprintf("F%d-%d", f, k)
+			sheet.Student = "student " + sheet.Code
+			big.Sheets = append(big.Sheets, sheet)
+		}
+	}
+	return &big
+}
+
+// played lets the same n students of a skill work on every fault of a lab: student k draws the same on each. The rows are those of the
+// sheets of enlarged(n).
+func played(t testing.TB, lab *scenarios.Lab, skill players.Skill, n int) []submission.Row {
+	t.Helper()
+	c := class(t, lab)
+	var rows []submission.Row
+	for i := range lab.Sheets {
+		rows = append(rows, c.Play(i, skill, rand.New(rand.NewPCG(77, uint64(i%n))).IntN))
+	}
+	return rows
+}
+
+// graded grades rows.
+func graded(t testing.TB, lab *scenarios.Lab, rows []submission.Row) []grading.StudentResult {
+	t.Helper()
+	r, err := grading.Grade(lab, rows, grading.Adjust{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r.Students
+}
+
+// meanMark is the mean of all marks.
+func meanMark(students []grading.StudentResult) float64 {
+	sum := 0.0
+	for _, s := range students {
+		sum += s.Mark
+	}
+	return sum / float64(len(students))
+}
