@@ -25,8 +25,9 @@ func command(t *testing.T, want int, line ...string) string {
 	return out.String()
 }
 
-// pages gives the text of a PDF as a person reads it, page by page. Source of the reading: poppler's pdftotext.
-func pages(t *testing.T, pdf string) []string {
+// pages gives the text of a PDF as a person reads it, page by page; options may ask for another order of the words. Source of the reading:
+// poppler's pdftotext.
+func pages(t *testing.T, pdf string, options ...string) []string {
 	t.Helper()
 	if _, err := exec.LookPath("pdftotext"); err != nil {
 		if os.Getenv("CI") == "true" {
@@ -34,7 +35,10 @@ func pages(t *testing.T, pdf string) []string {
 		}
 		t.Skip("pdftotext is missing; install poppler-utils")
 	}
-	out, err := exec.Command("pdftotext", "-layout", pdf, "-").Output()
+	if len(options) == 0 {
+		options = []string{"-layout"}
+	}
+	out, err := exec.Command("pdftotext", append(options, pdf, "-")...).Output()
 	if err != nil {
 		t.Fatal(err)
 	}

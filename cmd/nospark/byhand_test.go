@@ -1,0 +1,152 @@
+package main
+
+import (
+	"encoding/json"
+	"math"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"nospark/grading"
+)
+
+// How a debrief prints its arithmetic, spaces folded. In large print a colon follows the name of a part and a full stop its points.
+var (
+	printedMark       = regexp.MustCompile(`(?:([\d.]+) (?:provisional )?mark, of 100|[Mm]ark ([\d.]+) of 100)`)
+	printedEvidence   = regexp.MustCompile(`Evidence:? ([\d.]+) of (\d+)\.? (\d+) × e; e = (\d+)(?:/(\d+))?`)
+	printedDiagnosis  = regexp.MustCompile(`Diagnosis:? ([\d.]+) of (\d+)\.? (\d+) × (1|0|e/2)[: ]`)
+	printedEfficiency = regexp.MustCompile(`Efficiency:? ([\d.]+) of (\d+)\.? (\d+) × e × ([\d.]+) / \(([\d.]+) \+ ([\d.]+) lost\)`)
+	printedVerdicts   = regexp.MustCompile(`Interpretation:? ([\d.]+) of (\d+)\.? (\d+) (×.*?) Lost `)
+	printedFactor     = regexp.MustCompile(`× (\d+)(?:/(\d+))?`)
+	printedLost       = regexp.MustCompile(`Lost ([\d.]+) min = ([\d.]+) in steps \+ ([\d.]+) still needed when you concluded \+ ([\d.]+) for a wrong repair`)
+)
+
+// debriefText is the text of one debrief from its mark on.
+type debriefText struct {
+	t    *testing.T
+	text string
+}
+
+// numbers gives what a pattern finds; "" counts as 1, like the missing lower half of a fraction.
+func (d debriefText) numbers(pattern *regexp.Regexp) []float64 {
+	d.t.Helper()
+	m := pattern.FindStringSubmatch(d.text)
+	if m == nil {
+		d.t.Fatalf("%v is not in\n%s", pattern, d.text)
+	}
+	var all []float64
+	for _, s := range m[1:] {
+		x, err := strconv.ParseFloat(s, 64)
+		switch {
+		case s == "":
+			x = 1
+		case s == "e/2":
+			x = 0.5
+		case err != nil:
+			x = math.NaN()
+		}
+		all = append(all, x)
+	}
+	return all
+}
+
+// byHand computes the mark from what is printed and checks every printed part of it, to the digit.
+func (d debriefText) byHand() float64 {
+	d.t.Helper()
+	same := func(what string, got, printed float64) {
+		d.t.Helper()
+		if math.Abs(got-printed) > 0.05+1e-9 {
+			d.t.Errorf("%s: %v by hand, printed %v in\n%s", what, got, printed, d.text)
+		}
+	}
+	n := d.numbers(printedEvidence)
+	e := n[3] / n[4]
+	evidence, weights := n[2]*e, n[2]
+	same("evidence", evidence, n[0])
+
+	n = d.numbers(printedDiagnosis)
+	diagnosis := n[2] * n[3]
+	if n[3] == 0.5 {
+		diagnosis *= e
+	}
+	weights += n[2]
+	same("diagnosis", diagnosis, n[0])
+
+	n = d.numbers(printedEfficiency)
+	efficiency := n[2] * e * n[3] / (n[4] + n[5])
+	weights += n[2]
+	same("efficiency", efficiency, n[0])
+	lost := d.numbers(printedLost)
+	if lost[0] != n[5] || math.Abs(lost[0]-lost[1]-lost[2]-lost[3]) > 0.015+1e-9 { // three roundings
+		d.t.Errorf("lost minutes %v and %v in\n%s", n[5], lost, d.text)
+	}
+
+	m := printedVerdicts.FindStringSubmatch(d.text)
+	if m == nil {
+		d.t.Fatalf("no interpretation in\n%s", d.text)
+	}
+	n = d.numbers(printedVerdicts)
+	interpretation := n[2]
+	for _, f := range printedFactor.FindAllStringSubmatch(m[4], -1) {
+		factor := debriefText{d.t, f[0]}.numbers(printedFactor)
+		interpretation *= factor[0] / factor[1]
+	}
+	weights += n[2]
+	same("interpretation", interpretation, n[0])
+	if weights != 100 {
+		d.t.Errorf("weights sum to %v in\n%s", weights, d.text)
+	}
+	return evidence + diagnosis + efficiency + interpretation
+}
+
+// TestEveryMarkByHand takes nothing but the printed debriefs of the demo's labs and computes every mark anew, to the printed digit.
+func TestEveryMarkByHand(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "demo")
+	command(t, exitDone, "demo", dir)
+	labs, err := filepath.Glob(filepath.Join(dir, "labs", "*"))
+	if err != nil || len(labs) == 0 {
+		t.Fatalf("labs %v, %v", labs, err)
+	}
+	count := 0
+	for _, lab := range labs {
+		var result grading.Result
+		if err := json.Unmarshal([]byte(command(t, exitDone, "grade", lab, "--json")), &result); err != nil {
+			t.Fatal(err)
+		}
+		text := strings.Join(strings.Fields(strings.Join(pages(t, filepath.Join(lab, "graded", "debriefs.pdf"), "-raw"), " ")), " ")
+		at := printedMark.FindAllStringSubmatchIndex(text, -1)
+		next := 0
+		for _, s := range result.Students {
+			if s.Status != grading.Graded && s.Status != grading.Provisional {
+				continue
+			}
+			if next == len(at) {
+				t.Fatalf("%s: %d marks are printed, there are more", lab, len(at))
+			}
+			end := len(text)
+			if next+1 < len(at) {
+				end = at[next+1][0]
+			}
+			d := debriefText{t, text[at[next][0]:end]}
+			m := printedMark.FindStringSubmatch(d.text)
+			printed, err := strconv.ParseFloat(m[1]+m[2], 64)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got := d.byHand(); math.Abs(got-printed) > 0.05+1e-9 {
+				t.Errorf("%s, sheet %s: %v by hand, printed %v", lab, s.Sheet, got, printed)
+			}
+			if math.Abs(s.Mark-printed) > 0.05+1e-9 {
+				t.Errorf("%s, sheet %s: printed %v, graded %v", lab, s.Sheet, printed, s.Mark)
+			}
+			next++
+			count++
+		}
+		if next != len(at) {
+			t.Errorf("%s: %d marks are printed, want %d", lab, len(at), next)
+		}
+	}
+	t.Logf("summary: %d marks of %d labs computed by hand from the debriefs", count, len(labs))
+}
