@@ -5,12 +5,18 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"nospark/grading/submission"
+	"nospark/scenarios"
 )
 
 // conclude reads the repair and decides whether it is right.
 func (w *work) conclude() {
 	w.r.Repair = w.repair(w.h.row.Repair)
 	if w.r.Repair < 0 {
+		if w.h.row.Repair == "" {
+			w.g.m.problem(w.h.row.Place, "look at the worksheet", "student %s concluded nothing; the steps are graded", w.h.student)
+		}
 		return
 	}
 	reason, accepted := w.g.rule.accepted(w.r.Repair, w.h.sheet, w.h.student)
@@ -44,14 +50,33 @@ func (w *work) repair(written string) int {
 		return at
 	}
 	w.doubts = append(w.doubts, fmt.Sprintf("repair %q does not exist", written))
-	do := "look at the worksheet and correct the code in the entry form"
+	w.g.m.problem(w.h.row.Place, w.meantRepair(written, letters), "repair %q of student %s does not exist, so the conclusion does not count yet",
+		written, w.h.student)
+	return -1
+}
+
+// meantRepair words what to do about the code of a repair that does not exist.
+func (w *work) meantRepair(written, letters string) string {
+	const look = "look at the worksheet and correct the code in the entry form"
+	if step, err := submission.ParseStep(written); err == nil && step.Judged != "" {
+		return "this is a step: compare the columns with their heading"
+	}
+	var slips, same []scenarios.Repair
 	for _, r := range w.g.lab.Repairs {
+		if oneSlip(r.Code+r.Letters, written) {
+			slips = append(slips, r)
+		}
 		if r.Letters == letters {
-			do += fmt.Sprintf("; %s are the letters of repair %s", letters, r.Code)
+			same = append(same, r)
 		}
 	}
-	w.g.m.problem(w.h.row.Place, do, "repair %q of student %s does not exist, so the conclusion does not count yet", written, w.h.student)
-	return -1
+	switch {
+	case len(slips) == 1:
+		return fmt.Sprintf("perhaps %s%s was meant ('%s'); %s", slips[0].Code, slips[0].Letters, slips[0].Label, look)
+	case len(same) == 1:
+		return fmt.Sprintf("%s are the letters of repair %s ('%s'); %s", letters, same[0].Code, same[0].Label, look)
+	}
+	return look
 }
 
 // mark computes the parts of the mark from the steps and the conclusion.

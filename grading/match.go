@@ -16,6 +16,7 @@ type handed struct {
 	name    string
 	section string
 	row     submission.Row
+	named   int      // the sheet of somebody else that the row names, else -1
 	doubts  []string // why the mark is provisional, whatever the steps say
 }
 
@@ -103,7 +104,7 @@ func (m *matcher) problem(place, do, format string, args ...any) {
 // on makes the entry of a row for a sheet and its student.
 func (m *matcher) on(sheet int, row submission.Row, doubts ...string) (handed, bool) {
 	s := m.lab.Sheets[sheet]
-	return handed{sheet: sheet, student: s.Student, name: s.Name, section: s.Section, row: row, doubts: doubts}, true
+	return handed{sheet: sheet, student: s.Student, name: s.Name, section: s.Section, row: row, named: -1, doubts: doubts}, true
 }
 
 // place decides which student and sheet a row is about. The id decides; the sheet's code decides where the id is missing, and it may name
@@ -120,7 +121,11 @@ func (m *matcher) place(row submission.Row) (handed, bool) {
 		m.problem(row.Place, "write the student's id"+m.guess(row, -1), "the row has neither id nor sheet, so it counts for nobody")
 		return handed{}, false
 	case row.Student == "" && !known, id == "" && row.Student != "" && !known:
-		m.problem(row.Place, "correct the id or write the sheet's code"+m.guess(row, -1), "%s is not in this lab, so the row counts for nobody", whoever(row))
+		do := "correct the id or write the sheet's code" + m.guess(row, -1)
+		if at, code := m.bySheet[fold(row.Student)]; code {
+			do = fmt.Sprintf("%s is the code of a sheet: write it into the column sheet, and the student's id into the column id", m.lab.Sheets[at].Code)
+		}
+		m.problem(row.Place, do, "%s is not in this lab, so the row counts for nobody", whoever(row))
 		return handed{}, false
 	case spare:
 		return m.onSpare(sheet, id, row)
@@ -138,9 +143,14 @@ func (m *matcher) place(row submission.Row) (handed, bool) {
 		m.problem(row.Place, "correct the code; the student's own sheet was used", "no sheet has the code %q", row.Sheet)
 		return m.on(m.bestFit(own, row), row)
 	}
-	other := m.lab.Sheets[sheet].Student
-	m.problem(row.Place, "find out whose work it is; correct the id or the sheet", "sheet %s belongs to student %s, not to %s", row.Sheet, other, id)
-	return m.on(m.bestFit(own, row), row, fmt.Sprintf("the row names sheet %s, which belongs to student %s", row.Sheet, other))
+	other, and := m.lab.Sheets[sheet].Student, ""
+	if fit, total := m.fits(sheet, row); fit > 0 {
+		and = fmt.Sprintf(", and %d of the %s fit it", fit, count(total, "step", "steps"))
+	}
+	m.problem(row.Place, "find out whose work it is; correct the id or the sheet", "sheet %s belongs to student %s, not to %s%s", row.Sheet, other, id, and)
+	h, ok := m.on(m.bestFit(own, row), row, fmt.Sprintf("the row names sheet %s, which belongs to student %s", row.Sheet, other))
+	h.named = sheet
+	return h, ok
 }
 
 // whoever names a row's author in a message.
@@ -154,7 +164,7 @@ func whoever(row submission.Row) string {
 // onSpare gives a spare sheet to the student whose row names it: somebody of the lab who lost or missed the own sheet, or somebody new.
 func (m *matcher) onSpare(sheet int, id string, row submission.Row) (handed, bool) {
 	s := m.lab.Sheets[sheet]
-	h := handed{sheet: sheet, student: id, row: row}
+	h := handed{sheet: sheet, student: id, row: row, named: -1}
 	switch {
 	case row.Student == "" && row.Empty(): // as the form was printed: nobody used it
 		return handed{}, false

@@ -71,14 +71,33 @@ func TestRowsFindTheirSheets(t *testing.T) {
 	check("neither id nor sheet", blank3+"! entry.xlsx, row 4: the row has neither id nor sheet, so it counts for nobody; write the student's id; 2 of its 2 steps fit sheet K4-BCD of student 1003\n",
 		best(func(r *submission.Row) { r.Student = "" }))
 	check("a neighbour's readings", "1003 K4-BCD provisional 40: 2 steps with line or letters that do not fit; 2 steps fit sheet K2-BCD of student 1001\n"+
-		"! entry.xlsx, G2: step 1 of student 1003: sheet K4-BCD has no line 207; look at the worksheet; then [[correct]] the step or [[confirm]] the mark in adjust.toml\n"+
-		"! entry.xlsx, H2: step 2 of student 1003: sheet K4-BCD has no line 307; look at the worksheet; then [[correct]] the step or [[confirm]] the mark in adjust.toml\n"+
 		"! entry.xlsx, row 2: 2 steps of student 1003 do not fit the own sheet but fit sheet K2-BCD of student 1001; ask the student whose readings these are\n",
 		func() submission.Row {
 			row := hand(lab, switchOpenSheet, lampRepair, "1-", "2+")
 			row.Student = "1003"
 			return row
 		}())
+}
+
+// Rows that are longer than they should be are graded all the same, and told once.
+func TestLongRows(t *testing.T) {
+	lab := lampLab()
+	lab.Rows = 4
+	check := func(want string, tests ...string) {
+		t.Helper()
+		got := strings.NewReplacer(blank1, "", blank2, "", blank4, "").Replace(summary(grade(t, lab, grading.Adjust{}, hand(lab, lampSheet, lampRepair, tests...))))
+		if got != want {
+			t.Errorf("%v\n got:\n%s\nwant:\n%s", tests, got, want)
+		}
+	}
+	check("1003 K4-BCD graded 100\n", "1+", "2+")
+	// The feed is read twice more: 4 minutes lost, 30 x 30/70 = 12.86.
+	check("1003 K4-BCD graded 82.86\n! entry.xlsx, row 4: student 1003 read 2 lines again; that costs the minutes and tells nothing; nothing, if the worksheet says so too\n",
+		"1+", "1+", "1+", "2+")
+	// All four tests and the battery again, 1 + 2 + 2 + 5 + 1 minutes of which 1 + 5 + 1 are lost: 30 x 30/100 = 9.
+	check("1003 K4-BCD graded 79\n! entry.xlsx, row 4: student 1003 read 1 line again; that costs the minutes and tells nothing; nothing, if the worksheet says so too\n"+
+		"! entry.xlsx, row 4: student 1003 has 5 steps, but the record table has 4 lines; all steps are graded; compare the row with the worksheet\n",
+		"0+", "1+", "2+", "3-", "0+")
 }
 
 func TestIdsLoseZerosAndCase(t *testing.T) {
@@ -187,7 +206,14 @@ func TestRepairCodes(t *testing.T) {
 	check("12", "1003 K4-BCD provisional 100: repair 12 has no check letters\n"+
 		"! entry.xlsx, row 4: repair 12 of student 1003 has no check letters; it was taken for 'Replace the lamp'; look at the worksheet; then complete the code in the entry form or [[confirm]] the mark in adjust.toml\n")
 	check("13HM", "1003 K4-BCD provisional 60: repair \"13HM\" does not exist\n"+
-		"! entry.xlsx, row 4: repair \"13HM\" of student 1003 does not exist, so the conclusion does not count yet; look at the worksheet and correct the code in the entry form; HM are the letters of repair 12\n")
+		"! entry.xlsx, row 4: repair \"13HM\" of student 1003 does not exist, so the conclusion does not count yet; perhaps 12HM was meant ('Replace the lamp'); look at the worksheet and correct the code in the entry form\n")
+	check("21HM", "1003 K4-BCD provisional 60: repair \"21HM\" does not exist\n"+
+		"! entry.xlsx, row 4: repair \"21HM\" of student 1003 does not exist, so the conclusion does not count yet; perhaps 12HM was meant ('Replace the lamp'); look at the worksheet and correct the code in the entry form\n")
+	check("99HM", "1003 K4-BCD provisional 60: repair \"99HM\" does not exist\n"+
+		"! entry.xlsx, row 4: repair \"99HM\" of student 1003 does not exist, so the conclusion does not count yet; HM are the letters of repair 12 ('Replace the lamp'); look at the worksheet and correct the code in the entry form\n")
+	check("327DM+", "1003 K4-BCD provisional 60: repair \"327DM+\" does not exist\n"+
+		"! entry.xlsx, row 4: repair \"327DM+\" of student 1003 does not exist, so the conclusion does not count yet; this is a step: compare the columns with their heading\n")
+	check("", "1003 K4-BCD graded 60\n! entry.xlsx, row 4: student 1003 concluded nothing; the steps are graded; look at the worksheet\n")
 	check("77XX", "1003 K4-BCD provisional 60: repair \"77XX\" does not exist\n"+
 		"! entry.xlsx, row 4: repair \"77XX\" of student 1003 does not exist, so the conclusion does not count yet; look at the worksheet and correct the code in the entry form\n")
 }

@@ -28,6 +28,7 @@ func (w *work) steps() {
 	w.left = w.start
 	seen := map[int]bool{} // tests
 	provisional := 0
+	var misfits []misfit
 	for i, entry := range w.h.row.Steps {
 		if c, ok := w.g.rule.correct[stepOf{w.h.student, i + 1}]; ok {
 			text := entry.Text
@@ -38,7 +39,7 @@ func (w *work) steps() {
 		switch step.State {
 		case NoStep, Unknown, Unproven:
 			provisional++
-			w.suspicious(i, entry, step)
+			misfits = append(misfits, misfit{i, entry, step})
 		}
 		w.r.Minutes += step.Minutes
 		w.r.LostSteps += step.Lost
@@ -46,14 +47,55 @@ func (w *work) steps() {
 	}
 	if provisional > 0 {
 		w.doubts = append(w.doubts, fmt.Sprintf("%s with line or letters that do not fit", count(provisional, "step", "steps")))
-		if sheet, fit := w.g.m.neighbour(w.h.row, w.h.sheet); sheet >= 0 {
-			whose := owner(&w.g.lab.Sheets[sheet])
-			w.doubts = append(w.doubts, fmt.Sprintf("%s fit %s", count(fit, "step", "steps"), whose))
-			w.g.m.problem(w.h.row.Place, "ask the student whose readings these are", "%s of student %s do not fit the own sheet but fit %s",
-				count(fit, "step", "steps"), w.h.student, whose)
+		w.foreign(misfits)
+	}
+	w.length()
+	w.r.Left = slices.Collect(w.left.All())
+}
+
+// misfit is a step whose line or letters do not fit.
+type misfit struct {
+	at    int
+	entry submission.Step
+	step  Step
+}
+
+// foreign tells the instructor about steps that prove nothing: those that fit another sheet in one line, the others one by one.
+func (w *work) foreign(misfits []misfit) {
+	sheet, fit := w.g.m.neighbour(w.h.row, w.h.sheet)
+	for _, m := range misfits {
+		if sheet < 0 || !hasLine(&w.g.lab.Sheets[sheet], m.entry.Line, m.entry.Letters) {
+			w.suspicious(m.at, m.entry, m.step)
 		}
 	}
-	w.r.Left = slices.Collect(w.left.All())
+	if sheet < 0 {
+		return
+	}
+	whose := owner(&w.g.lab.Sheets[sheet])
+	w.doubts = append(w.doubts, fmt.Sprintf("%s fit %s", count(fit, "step", "steps"), whose))
+	if sheet != w.h.named { // else the row has been remarked already
+		w.g.m.problem(w.h.row.Place, "ask the student whose readings these are", "%s of student %s do not fit the own sheet but fit %s",
+			count(fit, "step", "steps"), w.h.student, whose)
+	}
+}
+
+// length tells the instructor about a row that reads lines again or has more steps than the record table has lines. All steps are graded: a
+// student may have drawn another line, and reading again is a mistake to learn from.
+func (w *work) length() {
+	again := 0
+	for _, s := range w.r.Steps {
+		if s.State == Repeat {
+			again++
+		}
+	}
+	if again > 0 {
+		w.g.m.problem(w.h.row.Place, "nothing, if the worksheet says so too", "student %s read %s again; that costs the minutes and tells nothing",
+			w.h.student, count(again, "line", "lines"))
+	}
+	if n, rows := len(w.h.row.Steps), w.g.lab.Rows; rows > 0 && n > rows {
+		w.g.m.problem(w.h.row.Place, "compare the row with the worksheet", "student %s has %d steps, but the record table has %d lines; all steps are graded",
+			w.h.student, n, rows)
+	}
 }
 
 // step grades one reading and takes what it rules out from the suspects.

@@ -165,7 +165,7 @@ func (l *Lab) choose(in *Input, req request, grounds []ground, class int, fresh 
 	switch {
 	case plan.Difficulty[1] > 0:
 		if chosen = within(all, plan.Difficulty[0], plan.Difficulty[1]); len(chosen) == 0 {
-			return nil, nil, l.tooNarrow(plan, all)
+			return nil, nil, l.tooNarrow(plan, all, class, reference)
 		}
 		if err := l.namedOutside(plan, req, all, chosen); err != nil {
 			return nil, nil, err

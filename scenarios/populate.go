@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"runtime"
@@ -235,7 +236,12 @@ func (w *work) remarks(r *Report) []string {
 	}
 	if w.in.Seating != nil {
 		if ids := strangers(w.people, w.in.Seating); len(ids) > 0 {
-			notes = append(notes, fmt.Sprintf("the seating plan names %s, who have no sheet in this lab", quoted(ids[:min(len(ids), 5)])))
+			more := ""
+			if len(ids) > 5 {
+				more = fmt.Sprintf(" and %d more", len(ids)-5)
+			}
+			notes = append(notes, fmt.Sprintf("%s seats students who have no sheet in this lab: %s%s", cmp.Or(w.in.Plan.Seating, "the seating plan"),
+				quoted(ids[:min(len(ids), 5)]), more))
 		}
 	}
 	return notes

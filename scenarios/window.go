@@ -2,10 +2,10 @@ package scenarios
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"nospark/scenarios/draw"
 )
@@ -183,23 +183,26 @@ func windowsOf(list []candidate, n need, reference float64) []window {
 	return windows
 }
 
-// tooNarrow explains a window that holds nothing, with what the pack offers around it.
-func (l *Lab) tooNarrow(plan *Plan, list []candidate) error {
-	all := slices.Clone(list)
-	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(a.minutes, b.minutes) })
-	var offers []string
-	for _, c := range all {
-		text := fmt.Sprintf("%s %s", l.Faults[c.fault].ID, minutesText(c.minutes))
-		if !slices.Contains(offers, text) {
-			offers = append(offers, text)
-		}
+// tooNarrow explains a window that holds nothing, with what the pack offers: the whole range, and a window for a class of that size.
+func (l *Lab) tooNarrow(plan *Plan, list []candidate, class int, reference float64) error {
+	byMinutes := func(a, b candidate) int { return cmp.Compare(a.minutes, b.minutes) }
+	easiest, hardest := slices.MinFunc(list, byMinutes), slices.MaxFunc(list, byMinutes)
+	text := fmt.Sprintf("%s: difficulty = [%s, %s]: no fault that may be hidden takes best play between these minutes; they take %s (%s) to %s (%s)",
+		plan.place("difficulty"), minutesText(plan.Difficulty[0]), minutesText(plan.Difficulty[1]), minutesText(easiest.minutes), l.Faults[easiest.fault].ID,
+		minutesText(hardest.minutes), l.Faults[hardest.fault].ID)
+	equal := equallyHard(list, class, reference)
+	if len(equal) == 0 {
+		return errors.New(text)
 	}
-	if len(offers) > 40 {
-		offers = append(offers[:40], "...")
-	}
-	return fmt.Errorf("%s: difficulty = [%s, %s]: best play takes no fault that may be hidden between these minutes; it takes: %s",
-		plan.place("difficulty"), minutesText(plan.Difficulty[0]), minutesText(plan.Difficulty[1]), strings.Join(offers, ", "))
+	best := slices.MinFunc(equal, func(a, b window) int {
+		return cmp.Compare(a.distance(plan.Difficulty), b.distance(plan.Difficulty))
+	})
+	faults, _ := variety(within(list, best.low, best.high))
+	return fmt.Errorf("%s; equally hard are for example the %d faults of difficulty = [%s, %s]", text, faults, minutesText(best.low), minutesText(best.high))
 }
+
+// distance is how far a window lies from another one, tenths.
+func (w window) distance(o [2]int64) int64 { return max(0, w.low-o[1], o[0]-w.high) }
 
 // minutesText writes tenths of a minute as minutes.
 func minutesText(tenths int64) string {

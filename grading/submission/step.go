@@ -86,6 +86,8 @@ func whyNoStep(text, s string) string {
 	switch {
 	case digits == 3 && letters > 2 && after == "":
 		return what + fmt.Sprintf(": %q follows the two letters", s[digits+2:])
+	case digits == 2 && letters == 2 && after == "":
+		return what + ": it has the form of a repair"
 	case digits == 3 && letters == 2 && after != "":
 		return what + fmt.Sprintf(": %q follows the letters", after)
 	case digits < 3 && digits+1 < len(s) && strings.ContainsAny(s[digits:digits+1], "OIL") && len(s) >= 5:
