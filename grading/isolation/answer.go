@@ -1,26 +1,31 @@
 package isolation
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // frame returns a frame in which set can be solved: of those at hand the one with the fewest rows, else a new one.
 func (s *Solver) frame(set Set) *frame {
-	var best *frame
-	for _, f := range s.frames {
-		if f.holds(set) && (best == nil || len(f.members) < len(best.members)) {
-			best = f
+	at := -1
+	for i, f := range s.frames {
+		if f.holds(set) && (at < 0 || len(f.members) < len(s.frames[at].members)) {
+			at = i
 		}
 	}
-	if best == nil {
-		if len(s.frames) == maxFrames {
-			s.frames = s.frames[1:]
-		}
-		best = newFrame(s, set)
-		s.frames = append(s.frames, best)
+	if at < 0 {
+		at = len(s.frames)
+		s.frames = append(s.frames, newFrame(s, set))
 	}
-	return best
+	f := s.frames[at]
+	s.frames = append(slices.Delete(s.frames, at, at+1), f) // the last one used comes last
+	if len(s.frames) > maxFrames {
+		s.frames = slices.Delete(s.frames, 0, 1)
+	}
+	return f
 }
 
-// maxFrames limits what is remembered of sets that are unrelated: neither led to the other.
+// maxFrames limits what is remembered of sets of which none leads to another.
 const maxFrames = 16
 
 // ask prepares for a question about set, which is not empty: a frame, a new budget, and room for the memo.

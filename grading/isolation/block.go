@@ -43,7 +43,8 @@ func cluster(f *frame, leaf int) (order []int, top *shape) {
 		shapes[i] = &shape{size: 1}
 		price[i] = make([]float64, n)
 		for j := range n {
-			price[i][j] = math.Pow(float64(f.pairCost(i, j)), 2)
+			minutes := float64(f.pairCost(i, j))
+			price[i][j] = minutes * minutes
 		}
 	}
 	for len(groups) > 1 {

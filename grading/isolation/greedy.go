@@ -36,7 +36,8 @@ func (f *frame) rollOut(s rows, insight bool) int64 {
 	return cost
 }
 
-// informative returns the column with the most information on s per minute.
+// informative returns the column with the most information on s per minute. Rates that differ by rounding count as
+// equal, so that the choice is the same on every machine.
 func (f *frame) informative(s rows) *column {
 	mass := float64(f.mass(s))
 	var best *column
@@ -50,12 +51,16 @@ func (f *frame) informative(s rows) *column {
 				bits -= share * math.Log2(share)
 			}
 		}
-		if rate := bits / float64(c.minutes); rate > most || best != nil && rate == most && c.test < best.test {
+		rate := bits / float64(c.minutes)
+		switch {
+		case rate > most*(1+rounding), best != nil && rate > most*(1-rounding) && c.test < best.test:
 			best, most = c, rate
 		}
 	}
 	return best
 }
+
+const rounding = 1e-12
 
 // ahead returns an upper bound of the value of s: the best first test when the greedy policy follows.
 func (f *frame) ahead(s rows) int64 {

@@ -47,6 +47,12 @@ func (s *Solver) Group(set Set, h int) Set {
 	return s.known(set).Intersect(s.members[s.group[h]])
 }
 
+// Splits tells whether test can show different bands on set.
+func (s *Solver) Splits(set Set, test int) bool {
+	set = s.known(set)
+	return !set.Empty() && s.After(set, test, s.p.Band[test][set.First()]) != set
+}
+
 // Repairs returns the different repairs of the hypotheses in set, ascending.
 func (s *Solver) Repairs(set Set) []int {
 	var repairs []int

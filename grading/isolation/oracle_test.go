@@ -103,6 +103,7 @@ func (o *oracle) set(mask uint32) Set {
 func small(r *rand.Rand) Problem {
 	n, tests, bands := 1+r.IntN(11), r.IntN(9), 2+r.IntN(3)
 	p := Problem{}
+	line := 3 * (r.IntN(4) / 3) // mostly tests that pick out one or two
 	repairs, weights, minutes := 1+r.IntN(n), 1+r.Int64N(12), 1+r.Int64N(9)
 	for range n {
 		p.Weight = append(p.Weight, 1+r.Int64N(weights))
@@ -111,9 +112,13 @@ func small(r *rand.Rand) Problem {
 	for range tests {
 		p.Minutes = append(p.Minutes, 1+r.Int64N(minutes))
 		row := make([]uint8, n)
-		switch r.IntN(5) {
-		case 0: // singles out one hypothesis
-			row[r.IntN(n)] = 7
+		switch r.IntN(5) - line {
+		case 0, -1, -2, -3: // picks out few hypotheses
+			h := r.IntN(n)
+			row[h] = 7
+			if r.IntN(3) == 0 {
+				row[(h+1)%n] = uint8(7 + r.IntN(2))
+			}
 		case 1: // a chain
 			for h := r.IntN(n); h < n; h++ {
 				row[h] = 255
@@ -158,6 +163,9 @@ func questions(t *testing.T, r *rand.Rand, s *Solver, o *oracle, mask uint32) {
 		if regret := cost - want; regret < 0 || regret > o.p.Minutes[test]*o.weight(mask) {
 			t.Fatalf("test %d from %b loses %d of %d minutes\n%+v", test, mask, regret, o.p.Minutes[test]*o.weight(mask), o.p)
 		}
+		if got := s.Splits(set, test); got != (len(o.parts(mask, test)) > 1) {
+			t.Fatalf("test %d splits %b: %v\n%+v", test, mask, got, o.p)
+		}
 		if first < 0 && cost == want {
 			first = test
 		}
@@ -200,4 +208,94 @@ func TestAgreesWithOracle(t *testing.T) {
 			questions(t, r, s, o, uint32(r.Uint64())&all)
 		}
 	}
+}
+
+// Circuits have structure that random matrices lack: nested sets, repeated columns, dear tests of single parts.
+func TestCircuitsAgreeWithOracle(t *testing.T) {
+	r := source(2)
+	for seed := range uint64(40) {
+		p := circuit(seed, 10+r.IntN(6), 40+r.IntN(40))
+		s := solver(t, p, Limits{})
+		s.leafRows = 1 + r.IntN(6)
+		questions(t, r, s, &oracle{p, map[uint32]int64{}}, uint32(1)<<len(p.Weight)-1)
+	}
+}
+
+// Tests that each pick out one or two of many parts, with repairs in common, are solved in closed form, where a search would need
+// nearly all their subsets.
+func TestSharedRepairsInLine(t *testing.T) {
+	r := source(10)
+	for range 30 {
+		n := 8 + r.IntN(7)
+		p := Problem{}
+		repairs := 1 + r.IntN(n)
+		for range n {
+			p.Weight = append(p.Weight, 1+r.Int64N(9))
+			p.Repair = append(p.Repair, r.IntN(repairs))
+		}
+		for h := r.IntN(2); h < n; h++ {
+			band := make([]uint8, n)
+			band[h] = 1
+			if h+1 < n && r.IntN(4) == 0 {
+				h++
+				band[h] = uint8(1 + r.IntN(2))
+			}
+			p.Band = append(p.Band, band)
+			p.Minutes = append(p.Minutes, 1+r.Int64N(20))
+		}
+		s := solver(t, p, Limits{Nodes: int64(2 * n)}) // a node per block
+		s.leafRows = 1
+		o := &oracle{p, map[uint32]int64{}}
+		if got, want := s.Value(s.All()), o.value(1<<n-1); got != (Bracket{want, want}) {
+			t.Fatalf("value %v, want %d\n%+v", got, want, p)
+		}
+	}
+}
+
+// Sets that cut through ambiguity groups in many ways are all remembered, or forgotten, without harm.
+func TestManyUnrelatedSets(t *testing.T) {
+	r := source(8)
+	p := Problem{Weight: same(12, 0), Repair: make([]int, 12), Minutes: []int64{3, 2, 4, 1}, Band: matrix(
+		"0000", "0000", "0000", "0011", "0011", "0011", "0101", "0101", "0101", "1110", "1110", "1110")}
+	for h := range p.Weight {
+		p.Weight[h] = 1 + r.Int64N(9)
+		p.Repair[h] = r.IntN(4)
+	}
+	s := solver(t, p, Limits{})
+	s.leafRows = 2
+	o := &oracle{p, map[uint32]int64{}}
+	for range 200 {
+		questions(t, r, s, o, uint32(r.IntN(1<<12)))
+	}
+}
+
+// FuzzAgainstOracle reads a problem from bytes: up to 8 hypotheses, each with weight, repair and bands.
+func FuzzAgainstOracle(f *testing.F) {
+	f.Add([]byte{2, 3, 1, 0, 0, 1, 2, 1, 1, 0})
+	f.Add([]byte{3, 1, 2, 3, 7, 0, 1, 1, 1, 9, 1, 0, 1, 0, 5, 2, 2, 2, 2})
+	f.Fuzz(func(t *testing.T, data []byte) {
+		next := func(n int) int {
+			if len(data) == 0 {
+				return 0
+			}
+			b := data[0]
+			data = data[1:]
+			return int(b) % n
+		}
+		p := Problem{}
+		for range next(7) {
+			p.Minutes = append(p.Minutes, 1+int64(next(200)))
+			p.Band = append(p.Band, nil)
+		}
+		for range 1 + next(8) {
+			p.Weight = append(p.Weight, 1+int64(next(250)))
+			p.Repair = append(p.Repair, next(4))
+			for test := range p.Band {
+				p.Band[test] = append(p.Band[test], uint8(next(3)))
+			}
+		}
+		s := solver(t, p, Limits{})
+		s.leafRows = 1 + next(4)
+		questions(t, source(9), s, &oracle{p, map[uint32]int64{}}, uint32(1)<<len(p.Weight)-1)
+	})
 }

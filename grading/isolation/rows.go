@@ -35,9 +35,6 @@ func (s rows) first() int {
 	return 192 + bits.TrailingZeros64(s.d)
 }
 
-// single tells whether s has exactly one member.
-func (s rows) single() bool { return s.len() == 1 }
-
 // members appends the members in ascending order to list.
 func (s rows) members(list []int) []int {
 	for i, w := range s.words() {

@@ -106,7 +106,7 @@ func (f *frame) expand(s rows, b *block, limit int64, columns []int32, k known) 
 	lv := f.levels[f.depth]
 	f.depth++
 	defer func() { f.depth-- }()
-	if lonely := f.list(lv, s, b, columns); lonely {
+	if inLine := f.list(lv, s, b, columns); inLine {
 		if value, ok := f.lineUp(lv, s); ok {
 			return known{value, true}
 		}
@@ -115,7 +115,7 @@ func (f *frame) expand(s rows, b *block, limit int64, columns []int32, k known) 
 	for !f.budget.spent {
 		c := lv.cheapest()
 		ceiling := min(limit, best-1)
-		if c.cost > ceiling {
+		if c.cost > ceiling || best <= k.low {
 			break
 		}
 		if !c.refined {
@@ -130,16 +130,16 @@ func (f *frame) expand(s rows, b *block, limit int64, columns []int32, k known) 
 			best = c.cost
 		}
 	}
-	low := min(best, lv.cheapest().cost)
-	return known{max(k.low, low), best == low}
+	low := max(k.low, min(best, lv.cheapest().cost))
+	return known{low, best <= low}
 }
 
 // list fills lv with the tests that split s. Of tests that split it alike only the first is listed, which is the cheapest.
-// It reports whether each of them singles out one row.
-func (f *frame) list(lv *level, s rows, b *block, columns []int32) (lonely bool) {
+// It reports whether each of them leaves exactly one part unsettled.
+func (f *frame) list(lv *level, s rows, b *block, columns []int32) (inLine bool) {
 	lv.cands, lv.columns, lv.parts, lv.lows = lv.cands[:0], lv.columns[:0], lv.parts[:0], lv.lows[:0]
 	mass := f.mass(s)
-	lonely = true
+	inLine = true
 	for _, i := range columns {
 		c := candidate{column: i, first: int32(len(lv.parts))}
 		for _, p := range f.columns[i].parts {
@@ -159,11 +159,22 @@ func (f *frame) list(lv *level, s rows, b *block, columns []int32) (lonely bool)
 			lv.lows = append(lv.lows, low)
 			c.cost += low
 		}
-		lonely = lonely && c.n == 2 && (lv.parts[c.first].single() || lv.parts[c.first+1].single())
+		inLine = inLine && f.unsettled(lv.parts[c.first:]) == 1
 		lv.cands = append(lv.cands, c)
 		lv.columns = append(lv.columns, i)
 	}
-	return lonely
+	return inLine
+}
+
+// unsettled counts the parts that need another test.
+func (f *frame) unsettled(parts []rows) int {
+	n := 0
+	for _, p := range parts {
+		if !f.settled(p) {
+			n++
+		}
+	}
+	return n
 }
 
 // repeats tells whether a candidate of lv splits the set as c does, whose parts are the last of the list.
