@@ -4,6 +4,8 @@
 // Start at Grade. The arithmetic is explained beside each field here, so that every mark can be recomputed by hand.
 package grading
 
+import "encoding/json"
+
 // Status says how far a mark can be trusted.
 type Status string
 
@@ -29,8 +31,9 @@ type Result struct {
 
 // DifficultySpread describes the minutes of best play over the class, tenths.
 type DifficultySpread struct {
-	Low, High int64
-	Mean      float64
+	Low  int64   `json:"low"`
+	High int64   `json:"high"`
+	Mean float64 `json:"mean"`
 }
 
 // Problem is one thing in what was handed in that a person should look at.
@@ -59,7 +62,7 @@ type StudentResult struct {
 	Right   bool    `json:"right"`  // the right repair or one no allowed test can separate from it
 	Steps   []Step  `json:"steps"`
 	Parts   Parts   `json:"parts"`
-	Mark    float64 `json:"mark"` // 0..100; meaningless when Blank or Excused
+	Mark    float64 `json:"mark"` // 0..100; meaningless when Blank or Excused, and then null in JSON
 	Set     bool    `json:"set"`  // the mark was set in adjust.toml
 
 	Minutes   int64      `json:"minutes"`    // spent on steps, tenths
@@ -78,6 +81,18 @@ type StudentResult struct {
 	Safe      int        `json:"safe"`       // 1 yes, 0 no, -1 when empty
 	Practise  string     `json:"practise"`   // one thing to practise next
 	Remarks   []string   `json:"remarks"`
+}
+
+// MarshalJSON writes null for a mark that there is none of: a missing sheet is blank, never zero.
+func (s StudentResult) MarshalJSON() ([]byte, error) {
+	type plain StudentResult // without this method
+	if s.Status != Blank && s.Status != Excused {
+		return json.Marshal(plain(s))
+	}
+	return json.Marshal(struct {
+		plain
+		Mark *float64 `json:"mark"`
+	}{plain: plain(s)})
 }
 
 // Parts are the parts of the mark, in points of the rubric's weights.

@@ -2,10 +2,8 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -55,12 +53,6 @@ students and spares; it never changes a sheet that may have been printed and nev
 }
 
 func remarkText(r roster.Remark) string { return fmt.Sprint(r) }
-
-func writeJSON(out io.Writer, v any) error {
-	e := json.NewEncoder(out)
-	e.SetIndent("", "  ")
-	return e.Encode(v)
-}
 
 // buildLab builds a lab into its folder of the term at dir. lab.json is written first: every other file follows from it, so a build that
 // was interrupted is completed by the next.

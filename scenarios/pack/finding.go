@@ -16,15 +16,23 @@ const (
 	Error
 )
 
+// MarshalText gives the word for it.
+func (s Severity) MarshalText() ([]byte, error) {
+	if s == Error {
+		return []byte("error"), nil
+	}
+	return []byte("warning"), nil
+}
+
 // Finding is one thing wrong with a pack. Code and Subject name a warning for [[accept]]; errors have none.
 type Finding struct {
-	Line     int
-	Severity Severity
-	Code     string // kind of warning: "repair-unused"
-	Subject  string // id of what it is about
-	What     string // with the offending value quoted
-	Do       string // how to mend it; "" when What says so
-	Because  string // why the pack accepts it; "" for a warning not accepted
+	Line     int      `json:"line"`
+	Severity Severity `json:"severity"`
+	Code     string   `json:"code"`    // kind of warning: "repair-unused"
+	Subject  string   `json:"subject"` // id of what it is about
+	What     string   `json:"what"`    // with the offending value quoted
+	Do       string   `json:"do"`      // how to mend it; "" when What says so
+	Because  string   `json:"because"` // why the pack accepts it; "" for a warning not accepted
 }
 
 // Name is what a pack writes to accept the warning: "repair-unused:replace-coil".
