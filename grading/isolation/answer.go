@@ -39,7 +39,7 @@ func (s *Solver) ask(set Set) *frame {
 	for _, o := range s.frames {
 		total += o.memo.bytes()
 	}
-	if total > s.limits.Bytes/2 {
+	if total > s.limits.Bytes/2 { // forgetting is better than refusing every question from now on
 		for _, o := range s.frames {
 			o.memo = memo{}
 		}
@@ -81,6 +81,7 @@ func (f *frame) attains(s *Solver, r rows, test int, value int64) bool {
 		cost += lows[i]
 	}
 	for i, p := range c.parts {
+		// Each part is only raised as far as it takes to exclude the test, which is much less work than its value.
 		if cost > value {
 			break
 		}

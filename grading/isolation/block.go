@@ -167,7 +167,7 @@ func (f *frame) tabulate(b *block) {
 		best := int64(math.MaxInt64)
 		for _, sp := range splits {
 			v := sp.minutes * mass[m]
-			if v >= best {
+			if v >= best { // the next ones take longer still
 				break
 			}
 			whole := false

@@ -18,6 +18,9 @@
 // search or looked up in tables. lineup.go is the closed form for tests that each pick out one thing; greedy.go is the rule
 // of thumb that best play is compared with, and the upper end of a bracket when a limit stops the proof.
 //
+// Circuit-like data of 60 hypotheses and 150 tests take about a tenth of a second, 80 about one; the benchmark says more. Hardest are
+// dozens of hypotheses with nothing but tests that each single out a few overlapping ones: there Limits keep the time in bounds.
+//
 // It is not a heuristic (GreedyValue is, for comparison), it does not model tests that err or cost different amounts in different
 // orders, and it does not weigh the cost of a wrong repair.
 package isolation

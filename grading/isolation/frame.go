@@ -102,6 +102,7 @@ func (f *frame) useful(s *Solver) []column {
 			all = append(all, c)
 		}
 	}
+	// Among equal minutes more parts come first, so that one pass finds every column that another replaces.
 	slices.SortStableFunc(all, func(a, b column) int {
 		if a.minutes != b.minutes {
 			return int(min(max(a.minutes-b.minutes, -1), 1))

@@ -64,7 +64,8 @@ func (b *block) tables(s rows) int64 {
 }
 
 // solve raises what is known of s until the value is proven or found to exceed limit (or the budget is spent). The
-// columns include all that may help; b is a block that contains s.
+// columns include all that may help; b is a block that contains s. The halves come before the tests because one bound that exceeds
+// limit settles the matter, while all tests have to be excluded one by one.
 func (f *frame) solve(s rows, b *block, limit int64, columns []int32) known {
 	if f.settled(s) {
 		return known{exact: true}
@@ -119,7 +120,9 @@ func (f *frame) expand(s rows, b *block, limit int64, columns []int32, k known) 
 			break
 		}
 		if !c.refined {
+			// Asking the memo is the dearest part of a node, so it is put off until the tables do not exclude the test.
 			f.refine(lv, c, b)
+			// What remains without the minutes of the test bounds s itself, as in block.
 			k.low = max(k.low, c.cost-f.columns[c.column].minutes*mass)
 			if k.low > limit {
 				return k
@@ -213,7 +216,8 @@ func (c *candidate) learn(lv *level, i int32, low int64) {
 	lv.lows[i] = low
 }
 
-// follow solves the parts of c, small ones first, until their sum is proven or exceeds ceiling. It reports a proof.
+// follow solves the parts of c until their sum is proven or exceeds ceiling. Small parts come first: they cost little and what
+// they add may spare the large ones. It reports a proof.
 func (f *frame) follow(lv *level, c *candidate, b *block, ceiling int64) bool {
 	exact := true
 	parts, lows := lv.parts[c.first:c.first+c.n], lv.lows[c.first:c.first+c.n]
