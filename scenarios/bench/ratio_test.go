@@ -85,7 +85,7 @@ func BenchmarkPoint(b *testing.B) {
 			}
 			n += len(list)
 		}
-		b.ReportMetric(float64((worked(syscall.RUSAGE_SELF) - start).Nanoseconds())/float64(n), "cpu-ns/point")
+		b.ReportMetric(float64((worked(syscall.RUSAGE_SELF)-start).Nanoseconds())/float64(n), "cpu-ns/point")
 		b.ReportMetric(float64(len(list)), "points")
 	})
 	for name, after := range map[string]string{"ngspice-solves": "op", "ngspice-prints": "op\nprint all"} {
@@ -106,7 +106,7 @@ func BenchmarkPoint(b *testing.B) {
 				}
 				n += len(list)
 			}
-			b.ReportMetric(float64((worked(syscall.RUSAGE_CHILDREN) - start).Nanoseconds())/float64(n), "cpu-ns/point")
+			b.ReportMetric(float64((worked(syscall.RUSAGE_CHILDREN)-start).Nanoseconds())/float64(n), "cpu-ns/point")
 		})
 	}
 }
