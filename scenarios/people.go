@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"nospark/scenarios/roster"
+	"nospark/scenarios/spelling"
 )
 
 // person is somebody who gets a sheet, or a spare for somebody who turns up.
@@ -50,7 +51,7 @@ func people(plan *Plan, students []roster.Student) ([]person, error) {
 	}
 	for _, id := range plan.LargePrint {
 		if !slices.Contains(ids, id) {
-			found = append(found, fmt.Errorf("%s: large_print names %q, who is not in this lab's roster%s", plan.place("large_print"), id, meant(id, ids)))
+			found = append(found, fmt.Errorf("%s: large_print names %q, who is not in this lab's roster%s", plan.place("large_print"), id, spelling.Ask(id, ids)))
 		}
 	}
 	// The number of a spare is its identity: asking for more later adds to those that are printed.

@@ -9,6 +9,7 @@ import (
 	"nospark/scenarios/disk"
 	"nospark/scenarios/lines"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/spelling"
 )
 
 // Plan is what an instructor asks of one lab, the content of a file in plans/. Ids are as written; Build checks them against the pack.
@@ -147,13 +148,13 @@ func (p *Plan) contradictions(s *settings) {
 	}
 	for _, id := range p.Instruments {
 		if pack.InstrumentByID(id) == nil {
-			s.fail("instruments", "instruments names %q, which is no instrument%s", id, meant(id, instrumentIDs()))
+			s.fail("instruments", "instruments names %q, which is no instrument%s", id, spelling.Ask(id, instrumentIDs()))
 		}
 	}
 	for _, id := range p.Forbid {
 		switch {
 		case pack.InstrumentByID(id) == nil:
-			s.fail("forbid", "forbid names %q, which is no instrument%s", id, meant(id, instrumentIDs()))
+			s.fail("forbid", "forbid names %q, which is no instrument%s", id, spelling.Ask(id, instrumentIDs()))
 		case p.Instruments != nil && !slices.Contains(p.Instruments, id):
 			s.fail("forbid", "forbid names %q, which instruments does not offer in the first place", id)
 		}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/spelling"
 )
 
 // request is a plan resolved against its pack: ids have become indexes.
@@ -63,9 +64,9 @@ func (r *resolver) indexes(key, what string, words, ids []string) []int {
 	return found
 }
 
-// hint is meant, or the whole list when it is short and nothing is near.
+// hint is the nearest name, or the whole list when it is short and nothing is near.
 func hint(word string, words []string) string {
-	if m := meant(word, words); m != "" {
+	if m := spelling.Ask(word, words); m != "" {
 		return m
 	}
 	if len(words) > 8 {

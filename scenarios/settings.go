@@ -14,6 +14,7 @@ import (
 	"github.com/BurntSushi/toml"
 
 	"nospark/scenarios/lines"
+	"nospark/scenarios/spelling"
 )
 
 // document is a TOML file being read strictly: every fault in it is collected with its line, so that one run shows all of them.
@@ -133,7 +134,7 @@ func (s *settings) choice(key, def string, words ...string) string {
 		return def
 	}
 	if !slices.Contains(words, text) {
-		s.fail(key, "%s = %q: want one of %s%s", key, text, quoted(words), meant(text, words))
+		s.fail(key, "%s = %q: want one of %s%s", key, text, quoted(words), spelling.Ask(text, words))
 		return def
 	}
 	return text
@@ -276,7 +277,7 @@ func (s *settings) children(key string) []*settings {
 func (s *settings) rest() {
 	for _, key := range s.place.Order {
 		if !slices.Contains(s.known, key) {
-			s.fail(key, "unknown key %q%s", key, meant(key, s.known))
+			s.fail(key, "unknown key %q%s", key, spelling.Ask(key, s.known))
 		}
 	}
 }
@@ -291,4 +292,13 @@ func show(v any) string {
 		text = strings.ToValidUTF8(text[:60], "") + "..."
 	}
 	return text
+}
+
+// quoted joins words for an error: "a", "b", "c".
+func quoted(words []string) string {
+	all := make([]string, len(words))
+	for i, w := range words {
+		all[i] = strconv.Quote(w)
+	}
+	return strings.Join(all, ", ")
 }

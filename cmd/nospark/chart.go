@@ -14,6 +14,7 @@ import (
 	"nospark/scenarios/bench"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/spelling"
 )
 
 func newPackChartCmd() *cobra.Command {
@@ -79,7 +80,7 @@ func packTrees(ctx context.Context, name, complaint string) ([]*grading.Tree, er
 		}
 	}
 	if complaint != "" && !slices.Contains(known, complaint) {
-		return nil, fmt.Errorf("pack %q has no complaint %q; %s", p.Name, complaint, pack.Suggest(complaint, known))
+		return nil, fmt.Errorf("pack %q has no complaint %q; %s", p.Name, complaint, spelling.Suggest(complaint, known))
 	}
 	if len(trees) == 0 {
 		return nil, errors.New("no complaint of the pack needs testing")

@@ -8,6 +8,7 @@ import (
 
 	"nospark/scenarios/bench"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/spelling"
 )
 
 // severities are the words for a fault's range.
@@ -64,7 +65,7 @@ func faulty(p *pack.Pack, id, severity string) (*bench.Vehicle, error) {
 		}
 		names = append(names, f.ID)
 	}
-	return nil, fmt.Errorf("pack %q has no fault %q; %s", p.Name, id, pack.Suggest(id, names))
+	return nil, fmt.Errorf("pack %q has no fault %q; %s", p.Name, id, spelling.Suggest(id, names))
 }
 
 // situation finds condition and test by their ids; the test alone gives its condition.
@@ -78,7 +79,7 @@ func situation(p *pack.Pack, condition, test string) (c, t int, err error) {
 		}
 	}
 	if test != "" && t < 0 {
-		return c, t, fmt.Errorf("pack %q has no test %q; %s", p.Name, test, pack.Suggest(test, tests))
+		return c, t, fmt.Errorf("pack %q has no test %q; %s", p.Name, test, spelling.Suggest(test, tests))
 	}
 	if condition == "" {
 		return c, t, nil

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"nospark/scenarios/spelling"
 )
 
 // Special finds one of the bands that a test has beside its pack's own: Live, NoLink or NotRunning. They follow the pack's own in that
@@ -106,7 +108,7 @@ func (t *table) bands(in *Instrument) []Band {
 	var list []Band
 	if in.Phrases != nil {
 		if t.has("bands") {
-			t.fail("bands", "take it out", "the bands of a %s are what it shows: %s", in.Label, enumerate(in.Phrases))
+			t.fail("bands", "take it out", "the bands of a %s are what it shows: %s", in.Label, spelling.Enumerate(in.Phrases))
 		}
 		for _, phrase := range in.Phrases {
 			list = append(list, Band{Name: phrase, Below: math.Inf(1)})
@@ -122,7 +124,7 @@ func (t *table) bands(in *Instrument) []Band {
 	for i, name := range normal {
 		switch k := slices.Index(known, name); {
 		case k < 0:
-			t.r.fail(at[i], suggest(name, known), "%s: normal band %q is not among the bands", t.who, name)
+			t.r.fail(at[i], spelling.Suggest(name, known), "%s: normal band %q is not among the bands", t.who, name)
 		case list[k].Normal:
 			t.r.fail(at[i], "", "%s: normal names %q twice", t.who, name)
 		default:
@@ -131,7 +133,7 @@ func (t *table) bands(in *Instrument) []Band {
 		}
 	}
 	if normal != nil && len(at) == 0 {
-		t.fail("normal", "known: "+enumerate(known), "normal names no band")
+		t.fail("normal", "known: "+spelling.Enumerate(known), "normal names no band")
 	}
 	if good == len(list) {
 		t.fail("normal", "", "every band is normal, so that no reading could show a fault")

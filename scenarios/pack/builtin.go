@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"nospark/scenarios/spelling"
 )
 
 //go:embed builtin/*.toml
@@ -27,7 +29,7 @@ func Builtin() []string {
 // Source gives the text of a built-in pack. An unknown name is an error with the nearest known one.
 func Source(name string) ([]byte, error) {
 	if !slices.Contains(Builtin(), name) {
-		return nil, fmt.Errorf("there is no built-in pack %q; %s", name, suggest(name, Builtin()))
+		return nil, fmt.Errorf("there is no built-in pack %q; %s", name, spelling.Suggest(name, Builtin()))
 	}
 	data, err := builtin.ReadFile("builtin/" + name + ".toml")
 	if err != nil {

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+
+	"nospark/scenarios/spelling"
 )
 
 // Observable is something that a customer notices about the simulated vehicle.
@@ -59,7 +61,7 @@ func (t *table) observations() []Observation {
 	for _, key := range t.place.Order {
 		i := slices.Index(observableNames(), key)
 		if i < 0 {
-			t.fail(key, suggest(key, observableNames()), "unknown observable %q", key)
+			t.fail(key, spelling.Suggest(key, observableNames()), "unknown observable %q", key)
 			continue
 		}
 		values, ok := t.values[key].([]any)
@@ -95,7 +97,7 @@ func (t *table) observed(o *Observable, v any) string {
 	}
 	s, ok := v.(string)
 	if !ok || !slices.Contains(o.Values, s) {
-		t.fail(o.Name, suggest(fmt.Sprint(v), o.Values), "%s = %s is not known", o.Name, show(v))
+		t.fail(o.Name, spelling.Suggest(fmt.Sprint(v), o.Values), "%s = %s is not known", o.Name, show(v))
 		return ""
 	}
 	return s

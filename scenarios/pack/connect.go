@@ -1,6 +1,10 @@
 package pack
 
-import "slices"
+import (
+	"slices"
+
+	"nospark/scenarios/spelling"
+)
 
 // connect reads where a single test puts its instrument. A key that the instrument has no use for is an error: whoever writes red for a
 // spark tester has another picture of the test than we have.
@@ -71,7 +75,7 @@ func (r *reader) clampable(t *table, v *Test) {
 	}
 	switch {
 	case !slices.Contains(fits, p.Kind.Name):
-		t.fail("part", "it goes on a "+enumerate(fits), "a %s cannot be put on %q, a %s", v.Instrument.Label, p.ID, p.Kind.Name)
+		t.fail("part", "it goes on a "+spelling.Enumerate(fits), "a %s cannot be put on %q, a %s", v.Instrument.Label, p.ID, p.Kind.Name)
 	case p.Hidden:
 		t.fail("part", "", "part %q is hidden: nobody can put a %s on it", p.ID, v.Instrument.Label)
 	}

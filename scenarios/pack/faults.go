@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"nospark/scenarios/spelling"
 )
 
 // reserved are ids that the matrix and a lab use for the vehicle without a fault.
@@ -88,7 +90,7 @@ func (r *reader) settings(t *table, f *Fault) {
 		f.Set = append(f.Set, Setting{Part: k, Param: i, Low: low, High: high, Log: low > 0 && low < high})
 	}
 	if len(t.values) == 1 {
-		t.fail("part", fmt.Sprintf("a %s has %s", part.Kind.Name, enumerate(paramNames(part.Kind))), "nothing of %q is set", part.ID)
+		t.fail("part", fmt.Sprintf("a %s has %s", part.Kind.Name, spelling.Enumerate(paramNames(part.Kind))), "nothing of %q is set", part.ID)
 	}
 	t.finish()
 }

@@ -3,6 +3,8 @@ package pack
 import (
 	"fmt"
 	"slices"
+
+	"nospark/scenarios/spelling"
 )
 
 // Fault finds a fault by its id. An unknown id is an error with the nearest known one.
@@ -28,5 +30,5 @@ func find(what, id string, n int, name func(int) string) (int, error) {
 	if i := slices.Index(known, id); i >= 0 {
 		return i, nil
 	}
-	return -1, fmt.Errorf("there is no %s %q in the pack; %s", what, id, suggest(id, known))
+	return -1, fmt.Errorf("there is no %s %q in the pack; %s", what, id, spelling.Suggest(id, known))
 }

@@ -3,6 +3,8 @@ package pack
 import (
 	"fmt"
 	"slices"
+
+	"nospark/scenarios/spelling"
 )
 
 // names are the ids of one kind of thing, in the order of the file.
@@ -51,7 +53,7 @@ func (t *table) find(n *names, id string, line int) int {
 	if i, ok := n.index[id]; ok && id != "" {
 		return i
 	}
-	t.r.fail(line, suggest(id, n.ids), "%s: %s %q is not declared", t.who, n.what, id)
+	t.r.fail(line, spelling.Suggest(id, n.ids), "%s: %s %q is not declared", t.who, n.what, id)
 	return -1
 }
 
@@ -90,7 +92,7 @@ func (t *table) refs(key string, n *names) []int {
 func (t *table) oneOf(key string, known []string) string {
 	s := t.text(key)
 	if s != "" && !slices.Contains(known, s) {
-		t.fail(key, suggest(s, known), "%s = %q is not known", key, s)
+		t.fail(key, spelling.Suggest(s, known), "%s = %q is not known", key, s)
 		return ""
 	}
 	return s

@@ -128,9 +128,8 @@ type Test struct {
 	Red, Black int // nodes; -1 where the instrument uses none
 	Part       int // what the instrument is put on (gap gauge, clamp, isolated part); -1 for none
 	Isolate    bool
-	Item       string // which value the scan tool shows
-	Unplug     []int  // parts taken off the circuit for this test
-	Swap       []int  // two parts of one kind that change places for this test; nil for none
+	Unplug     []int // parts taken off the circuit for this test
+	Swap       []int // two parts of one kind that change places for this test; nil for none
 	Condition  int
 	Minutes    int64  // tenths
 	Compare    int    // test whose reading minus this one's is banded; -1 for none

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"nospark/scenarios/spelling"
 )
 
 // spec is one [[spec]]: the bands of sweep tests at points of some roles. Nothing of it is left in a Pack: each test carries its own
@@ -55,7 +57,7 @@ func (t *table) roles() []Role {
 	names, at := t.texts("roles")
 	for i, name := range names {
 		if !slices.Contains(roleNames(), name) {
-			t.r.fail(at[i], suggest(name, roleNames()), "%s: unknown role %q", t.who, name)
+			t.r.fail(at[i], spelling.Suggest(name, roleNames()), "%s: unknown role %q", t.who, name)
 			continue
 		}
 		list = append(list, Role(name))

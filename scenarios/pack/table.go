@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"nospark/scenarios/lines"
+	"nospark/scenarios/spelling"
 )
 
 // table is one TOML table with the lines of its keys. It remembers which keys were asked for: the others are unknown.
@@ -48,7 +49,7 @@ func (t *table) missing(key string) {
 func (t *table) finish() {
 	for _, key := range t.place.Order {
 		if !slices.Contains(t.known, key) {
-			t.fail(key, suggest(key, t.known), "unknown key %q", key)
+			t.fail(key, spelling.Suggest(key, t.known), "unknown key %q", key)
 		}
 	}
 }

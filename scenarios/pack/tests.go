@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"nospark/scenarios/spelling"
 )
 
 // readTests reads the single tests, which follow those of the sweeps. Comparisons wait to the end, because a test may be compared with
@@ -140,7 +142,7 @@ func (r *reader) compareSingle(c comparison) {
 		return // it may belong to a sweep that could not be expanded
 	}
 	if k < 0 {
-		c.t.fail("compare", suggest(c.with, known), "compare = %q is no test", c.with)
+		c.t.fail("compare", spelling.Suggest(c.with, known), "compare = %q is no test", c.with)
 		return
 	}
 	o := &r.pack.Tests[k]

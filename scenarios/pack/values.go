@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"nospark/scenarios/spelling"
 )
 
 // parameter reads a value of a card: a number in its range, "open", "short", true or false, key positions, and where ranged a list of
@@ -89,7 +91,7 @@ func (t *table) positions(p *Param) (float64, bool) {
 	var set Key
 	for i, name := range list {
 		if !slices.Contains(keyNames(), name) {
-			t.r.fail(at[i], suggest(name, keyNames()), "%s: unknown key position %q in %s", t.who, name, p.Name)
+			t.r.fail(at[i], spelling.Suggest(name, keyNames()), "%s: unknown key position %q in %s", t.who, name, p.Name)
 			return 0, false
 		}
 		set |= keyByName(name)
