@@ -55,7 +55,7 @@ func (s *worksheet) grid() {
 	s.section("Tests at the numbered points", cellsNote)
 	without := s.without()
 	if len(without) > 0 {
-		s.put(3.6, func(c page.Canvas) {
+		s.preprint(3.6, func(c page.Canvas) {
 			text := pointsWithout(ranges(without))
 			c.Fit(0, 2.4, c.W, text, page.Style{Size: 8, Condensed: true, Ink: page.Grey})
 		})
@@ -69,7 +69,7 @@ func (s *worksheet) grid() {
 		if s.room() < head+5*s.density.row { // a head with a few rows below it, or on the next page
 			s.turn()
 		}
-		s.put(head, func(c page.Canvas) { g.head(c) })
+		s.preprint(head, func(c page.Canvas) { g.head(c) })
 		tinted := true // of the row before: the first is white
 		for row, point := range ref.Points {
 			if slices.Contains(without, point.Number) {
@@ -78,11 +78,11 @@ func (s *worksheet) grid() {
 			tinted = !tinted
 			if s.room() < s.density.row {
 				s.turn()
-				s.put(head, func(c page.Canvas) { g.head(c) })
+				s.preprint(head, func(c page.Canvas) { g.head(c) })
 			}
-			cells := s.sheet.Grid[row][g.from : g.from+len(g.columns)]
 			tint := tinted
-			s.put(s.density.row, func(c page.Canvas) { g.row(c, tint, point, cells, s.density) })
+			s.fix(0, s.y, s.width, s.density.row, func(c page.Canvas) { g.cells(c, s.sheet.Grid[row][g.from:], s.density) })
+			s.preprint(s.density.row, func(c page.Canvas) { g.row(c, tint, point, s.density) })
 		}
 		s.y += 0.5
 	}
@@ -324,8 +324,8 @@ func (g *gridPlan) upright(c page.Canvas, column int) {
 	c.Line(g.edges[column], 0, g.edges[column], c.H, page.Pen{Line: page.Rule, Width: 0.25})
 }
 
-// row prints one point: number, name, access minutes, and the lines of its tests; a dash where there is none.
-func (g *gridPlan) row(c page.Canvas, tinted bool, p scenarios.Point, cells []scenarios.Cell, d density) {
+// row prints one point: number, name and access minutes.
+func (g *gridPlan) row(c page.Canvas, tinted bool, p scenarios.Point, d density) {
 	right, y := g.edges[len(g.columns)], c.H/2
 	if tinted {
 		c.Rect(0, 0, right, c.H, page.Fill(page.Tint))
@@ -333,14 +333,18 @@ func (g *gridPlan) row(c page.Canvas, tinted bool, p scenarios.Point, cells []sc
 	c.Text(numberWide-2.2, y, fmt.Sprint(p.Number), page.Style{Size: d.grid, Bold: true, Align: page.Right, Level: page.Middle})
 	c.Fit(numberWide, y, g.label-1, p.Label, page.Style{Size: d.grid, Condensed: true, Level: page.Middle})
 	c.Text(g.edges[0]-1.6, y, minutes(p.Access), page.Style{Size: d.grid, Condensed: true, Align: page.Right, Level: page.Middle})
-	for i, cell := range cells {
-		narrow := g.wide(span{i, i + 1}) < 8.3
-		c.Text(g.middle(i), y, cellText(cell), page.Style{Size: d.grid, Condensed: narrow, Align: page.Centre, Level: page.Middle})
-	}
 	for _, s := range g.spans {
 		g.upright(c, s.from)
 	}
 	c.Line(0, c.H, right, c.H, page.Pen{Line: page.Rule, Width: 0.15})
+}
+
+// cells prints the lines of a point's tests; a dash where there is none.
+func (g *gridPlan) cells(c page.Canvas, row []scenarios.Cell, d density) {
+	for i := range g.columns {
+		narrow := g.wide(span{i, i + 1}) < 8.3
+		c.Text(g.middle(i), c.H/2, cellText(row[i]), page.Style{Size: d.grid, Condensed: narrow, Align: page.Centre, Level: page.Middle})
+	}
 }
 
 // cellText is the line of a cell, or a dash.

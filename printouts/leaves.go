@@ -9,6 +9,13 @@ type leaves struct {
 	left, top, width, bottom float64 // mm, of the part of the paper in use
 	y                        float64
 	pages                    [][]func(page.Canvas)
+	form                     []*form
+}
+
+// form is what a page has in common with the same page of other sheets.
+type form struct {
+	parts []func(page.Canvas)
+	stamp *page.Stamp
 }
 
 // Margins in millimetres: what every office printer reaches. The foot of the page lies below the used part.
@@ -38,6 +45,27 @@ func (l *leaves) put(height float64, draw func(page.Canvas)) {
 	l.y += height
 }
 
+// preprint places a part that is the same on other sheets below the last one.
+func (l *leaves) preprint(height float64, draw func(page.Canvas)) {
+	l.preprintAt(0, l.y, l.width, height, draw)
+	l.y += height
+}
+
+// preprintAt is fix for a part that is the same on other sheets.
+func (l *leaves) preprintAt(x, y, width, height float64, draw func(page.Canvas)) {
+	f := l.form[len(l.form)-1]
+	f.parts = append(f.parts, func(paper page.Canvas) { draw(paper.Part(l.left+x, y, width, height)) })
+	if f.stamp == nil {
+		f.stamp = page.NewStamp(func(paper page.Canvas) { drawAll(f.parts, paper) })
+	}
+}
+
+func drawAll(parts []func(page.Canvas), paper page.Canvas) {
+	for _, draw := range parts {
+		draw(paper)
+	}
+}
+
 // fix places a part on the current page without moving on; x counts from the left margin, y from the top of the paper.
 func (l *leaves) fix(x, y, width, height float64, draw func(page.Canvas)) {
 	last := len(l.pages) - 1
@@ -52,6 +80,7 @@ func (l *leaves) room() float64 { return l.bottom - l.y }
 // turn begins a new page.
 func (l *leaves) turn() {
 	l.pages = append(l.pages, nil)
+	l.form = append(l.form, new(form))
 	l.y = l.top
 }
 
@@ -62,10 +91,9 @@ func (l *leaves) print() {
 			l.flow.Draw(0, func(page.Canvas) {}) // an empty page would not be turned
 			l.flow.Turn()
 		}
-		l.flow.Overlay(func(paper page.Canvas) {
-			for _, draw := range parts {
-				draw(paper)
-			}
-		})
+		if stamp := l.form[i].stamp; stamp != nil {
+			l.flow.Stamp(stamp)
+		}
+		l.flow.Overlay(func(paper page.Canvas) { drawAll(parts, paper) })
 	}
 }

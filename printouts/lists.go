@@ -17,6 +17,7 @@ type entry struct {
 	runLength     int    // number of rows of the run
 	runRow        int    // row of the run
 	test          scenarios.SmallRow
+	table, place  int // of the test among the sheet's tables
 	text          []string
 	height        float64
 	headingHeight float64
@@ -80,7 +81,7 @@ func (s *worksheet) entries() []entry {
 	wide := (s.width-listGap)/2 - minutesWide - lineWide
 	style := page.Style{Size: s.density.list, Condensed: true}
 	var all []entry
-	for _, t := range s.sheet.Tables {
+	for table, t := range s.sheet.Tables {
 		meter, when := shared(t.Rows)
 		head := entry{row: -1, height: s.density.item + 1.4, item: s.density.item, heading: t.Heading, shared: joined(", ", unsaid(t.Heading, meter), unsaid(t.Heading, when))}
 		head.headingHeight = head.height
@@ -102,6 +103,7 @@ func (s *worksheet) entries() []entry {
 			for i, r := range run {
 				e := head
 				e.row, e.last, e.test = n, n == len(t.Rows)-1, r
+				e.table, e.place = table, slices.Index(t.Rows, r)
 				e.run, e.runLength, e.runRow = under, len(run), i
 				e.text, _ = breakLines(s.flow, rowText(r, runMeter, runWhen), wide, style)
 				e.height = s.density.item + float64(len(e.text)-1)*s.density.list*0.41
@@ -287,7 +289,14 @@ func (s *worksheet) column(side int, entries []entry) {
 		entries = append(entries[0].again(), entries...)
 	}
 	for _, e := range entries {
-		s.fix(float64(side)*(wide+listGap), y, wide, e.height, func(c page.Canvas) { e.print(c, s.density) })
+		x := float64(side) * (wide + listGap)
+		s.preprintAt(x, y, wide, e.height, func(c page.Canvas) { e.print(c, s.density) })
+		if e.row >= 0 && !e.under {
+			s.fix(x, y, wide, e.height, func(c page.Canvas) {
+				row := s.sheet.Tables[e.table].Rows[e.place]
+				c.Text(c.W-1, s.density.item/2, line(row.Line), page.Style{Size: s.density.list, Align: page.Right, Level: page.Middle})
+			})
+		}
 		y += e.height
 	}
 }
@@ -315,8 +324,6 @@ func (e entry) print(c page.Canvas, d density) {
 	for i, text := range e.text {
 		c.FitWhole(0, first+float64(i)*d.list*0.41, c.W-minutesWide-lineWide, text, page.Style{Size: d.list, Condensed: true, Level: page.Middle})
 	}
-	number := page.Style{Size: d.list, Align: page.Right, Level: page.Middle}
 	c.Text(c.W-lineWide-1.5, first, minutes(e.test.Minutes), page.Style{Size: d.list, Condensed: true, Align: page.Right, Level: page.Middle})
-	c.Text(c.W-1, first, line(e.test.Line), number)
 	c.Line(0, c.H, c.W, c.H, page.Pen{Line: page.Rule, Width: 0.15})
 }

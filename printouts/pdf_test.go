@@ -3,7 +3,9 @@ package printouts
 import (
 	"bytes"
 	"compress/zlib"
+	"crypto/sha1"
 	"flag"
+	"fmt"
 	"io"
 	"os"
 	"os/exec"
@@ -61,19 +63,38 @@ func pagesOf(t testing.TB, pdf []byte) []string {
 
 var stream = regexp.MustCompile(`(?s)stream\r?\n(.*?)\r?\nendstream`)
 
-// contents gives the decompressed drawing operations of each page. Fonts and character maps are left out.
+// formUse is a page's reference to what it has in common with others. The PDF library names it by its hash.
+var formUse = regexp.MustCompile(`/TPL([0-9a-f]{40}) Do`)
+
+// contents gives the decompressed drawing operations of each page, those of its forms included. Fonts and character maps are left out.
 func contents(t testing.TB, pdf []byte) []string {
 	t.Helper()
 	var pages []string
-	for _, m := range stream.FindAllSubmatch(pdf, -1) {
-		r, err := zlib.NewReader(bytes.NewReader(m[1]))
+	forms := map[string]string{}
+	for _, m := range stream.FindAllSubmatchIndex(pdf, -1) {
+		r, err := zlib.NewReader(bytes.NewReader(pdf[m[2]:m[3]]))
 		if err != nil {
 			continue
 		}
 		content, err := io.ReadAll(r)
-		if err == nil && bytes.Contains(content, []byte(" Td ")) {
-			pages = append(pages, string(content))
+		if err != nil || !bytes.Contains(content, []byte(" Td ")) {
+			continue
 		}
+		begin := bytes.LastIndex(pdf[:m[0]], []byte(" obj"))
+		if bytes.Contains(pdf[begin:m[0]], []byte("/Subtype /Form")) {
+			forms[fmt.Sprintf("%x", sha1.Sum(content))] = string(content)
+			continue
+		}
+		pages = append(pages, string(content))
+	}
+	for i := range pages {
+		pages[i] = formUse.ReplaceAllStringFunc(pages[i], func(use string) string {
+			content, is := forms[formUse.FindStringSubmatch(use)[1]]
+			if !is {
+				t.Fatalf("page %d: %s is not in the file", i+1, use)
+			}
+			return content
+		})
 	}
 	return pages
 }

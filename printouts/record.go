@@ -43,21 +43,23 @@ func (s *worksheet) record() {
 	} else {
 		s.y += 3
 	}
-	s.section("Record of sheet "+s.sheet.Code, "Write test, a good reading, line and minutes. Then ask your partner for this one line.")
-	s.put(recordHead, func(c page.Canvas) { recordHeads(c) })
+	s.put(sectionHigh, func(c page.Canvas) {
+		drawSection(c, "Record of sheet "+s.sheet.Code, "Write test, a good reading, line and minutes. Then ask your partner for this one line.")
+	})
+	s.preprint(recordHead, func(c page.Canvas) { recordHeads(c) })
 	for i := range s.handout.Rows {
 		if s.room() < s.density.write {
 			s.turn()
-			s.put(recordHead, func(c page.Canvas) { recordHeads(c) })
+			s.preprint(recordHead, func(c page.Canvas) { recordHeads(c) })
 		}
-		s.put(s.density.write, func(c page.Canvas) { recordLine(c, i+1) })
+		s.preprint(s.density.write, func(c page.Canvas) { recordLine(c, i+1) })
 	}
 	if s.room() < totalHigh+s.conclusionHeight()+1.5 {
 		s.turn()
 	}
-	s.put(totalHigh, func(c page.Canvas) { recordTotal(c, s.handout.Rows) })
+	s.preprint(totalHigh, func(c page.Canvas) { recordTotal(c, s.handout.Rows) })
 	s.y += 1.5
-	s.put(s.conclusionHeight(), func(c page.Canvas) { s.conclusion(c) })
+	s.preprint(s.conclusionHeight(), func(c page.Canvas) { s.conclusion(c) })
 }
 
 // recordTotal is the field for the sum of the minutes, below their column, and what to do when the lines do not suffice.

@@ -1,6 +1,7 @@
 package printouts
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -16,14 +17,18 @@ func Worksheets(h scenarios.Handout) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	var form *worksheet
 	for _, w := range h.Worksheets {
 		if w.Large {
 			largeWorksheet(doc, h, w)
 			continue
 		}
 		flow := doc.Section(page.Frame{Name: "Sheet " + w.Code, Foot: joined(", ", "Sheet "+w.Code, h.Title, h.Date), Size: 10, Side: leafSide})
-		p := planWorksheet(flow, h, w)
-		p.print()
+		if form == nil || !form.serves(w) {
+			form = planWorksheet(flow, h, w)
+		}
+		form.flow, form.sheet = flow, w
+		form.print()
 	}
 	return doc.Bytes()
 }
@@ -60,49 +65,64 @@ func (d density) roomy() bool { return d.row > 3.7 }
 const stubHeight = 16.5 // mm below the top margin; the back of it is left free of what the student needs
 
 // planWorksheet places a worksheet's parts at the first density that needs two pages, or at the closest one.
-func planWorksheet(flow *page.Flow, h scenarios.Handout, w scenarios.Worksheet) *leaves {
-	var l *leaves
+func planWorksheet(flow *page.Flow, h scenarios.Handout, w scenarios.Worksheet) *worksheet {
+	var s *worksheet
 	for _, d := range densities {
-		l = newLeaves(flow, h.Paper)
 		// placing is cheap beside drawing, and nothing is drawn before print
-		s := worksheet{leaves: l, density: d, handout: h, sheet: w, name: printedName(w)}
+		s = &worksheet{leaves: newLeaves(flow, h.Paper), density: d, handout: h, sheet: w}
 		s.stub()
 		s.head()
 		s.grid()
 		s.lists()
 		s.record()
-		if len(l.pages) <= 2 {
+		if len(s.pages) <= 2 {
 			break
 		}
 	}
-	return l
+	return s
+}
+
+// serves reports whether another sheet has its parts in the same places: all of a class do, for they differ in names, codes and lines.
+func (s *worksheet) serves(w scenarios.Worksheet) bool {
+	sameCell := func(a, b scenarios.Cell) bool { return (a.Line == 0) == (b.Line == 0) }
+	sameRow := func(a, b scenarios.SmallRow) bool {
+		a.Line = b.Line
+		return a == b
+	}
+	return s.sheet.Complaint == w.Complaint &&
+		slices.EqualFunc(s.sheet.Grid, w.Grid, func(a, b []scenarios.Cell) bool { return slices.EqualFunc(a, b, sameCell) }) &&
+		slices.EqualFunc(s.sheet.Tables, w.Tables, func(a, b scenarios.SmallTable) bool {
+			return a.Heading == b.Heading && slices.EqualFunc(a.Rows, b.Rows, sameRow)
+		})
 }
 
 // printedName is the name with the id beside it, which tells the student even where the typeface lacks the letters of the name.
 func printedName(w scenarios.Worksheet) string { return joined(", ", w.Name, w.Student, w.Section) }
 
-// worksheet is one worksheet being placed.
+// worksheet is the form of the worksheets, placed for one of them, and the sheet that is printed on it: what is preprinted follows from the
+// class reference, everything else from sheet at the time of drawing.
 type worksheet struct {
 	*leaves
 	density density
 	handout scenarios.Handout
 	sheet   scenarios.Worksheet
-	name    string
 }
 
 // stub is the strip with the name. It is torn off, so that whoever grades sees the code alone.
 func (s *worksheet) stub() {
-	s.put(stubHeight, func(c page.Canvas) {
-		const base = 5.0
+	const base = 5.0
+	s.fix(0, s.y, s.width, stubHeight, func(c page.Canvas) {
 		code := page.Style{Size: 12, Bold: true, Align: page.Right}
 		c.Text(c.W, base, "Sheet "+s.sheet.Code, code)
 		room := c.W - c.Width("Sheet "+s.sheet.Code, code) - 6
-		if s.name == "" { // a spare: whoever gets it writes a name
+		if printedName(s.sheet) == "" { // a spare: whoever gets it writes a name
 			c.Text(0, base, "Name", page.Style{Size: 12})
 			c.Line(14, base+0.8, room, base+0.8, page.Pen{Line: page.Grey, Width: 0.25})
 		} else {
 			s.nameLine(c, base, room)
 		}
+	})
+	s.preprint(stubHeight, func(c page.Canvas) {
 		tear := "tear off before handing in; the sheet below carries only its code"
 		small := page.Style{Size: 8, Condensed: true, Align: page.Right}
 		c.Text(c.W, base+5.5, tear, small)
@@ -138,7 +158,7 @@ func (s *worksheet) head() {
 	s.labelled("Complaint", s.sheet.Complaint, page.Style{Size: 12}, 1.6)
 	s.labelled("Vehicle", vehicleText(s.handout.Reference.Vehicle), page.Style{Size: 9, Condensed: true}, 0.8)
 	s.y += 1
-	s.put(page.ShortCautionsHeight(s.flow, s.width), func(c page.Canvas) { c.ShortCautions() })
+	s.preprint(page.ShortCautionsHeight(s.flow, s.width), func(c page.Canvas) { c.ShortCautions() })
 	s.y += 1.5
 }
 
@@ -173,7 +193,7 @@ func (s *worksheet) labelled(label, text string, style page.Style, above float64
 	const indent = 25.0
 	p := s.flow.Set(s.width-indent, text, style)
 	s.y += above
-	s.put(p.H, func(c page.Canvas) {
+	s.preprint(p.H, func(c page.Canvas) {
 		first := c.LineHeight(style)
 		c.Text(0, first/2, label, page.Style{Size: style.Size, Bold: true, Condensed: true, Level: page.Middle})
 		c.Paragraph(indent, 0, p)
@@ -182,10 +202,14 @@ func (s *worksheet) labelled(label, text string, style page.Style, above float64
 
 // section prints the heading of a part, and beside it a remark.
 func (s *worksheet) section(heading, remark string) {
-	s.put(5.6, func(c page.Canvas) {
-		style := page.Style{Size: 12, Bold: true, Condensed: true}
-		c.Text(0, 4.2, heading, style)
-		x := c.Width(heading, style) + 4
-		c.Fit(x, 4.2, c.W-x, remark, page.Style{Size: 9, Condensed: true})
-	})
+	s.preprint(sectionHigh, func(c page.Canvas) { drawSection(c, heading, remark) })
+}
+
+const sectionHigh = 5.6 // mm
+
+func drawSection(c page.Canvas, heading, remark string) {
+	style := page.Style{Size: 12, Bold: true, Condensed: true}
+	c.Text(0, 4.2, heading, style)
+	x := c.Width(heading, style) + 4
+	c.Fit(x, 4.2, c.W-x, remark, page.Style{Size: 9, Condensed: true})
 }

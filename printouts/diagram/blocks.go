@@ -112,7 +112,9 @@ const terminalHalf = 0.75
 // terminal is the small square at which a conductor enters a box.
 func (w *drawing) terminal(e entry) {
 	const h = terminalHalf
-	w.add(rectangle(Rect{e.at.X - h, e.at.Y - h, 2 * h, 2 * h}, page.White, symbolWidth))
+	square := Rect{e.at.X - h, e.at.Y - h, 2 * h, 2 * h}
+	w.ends = append(w.ends, rectangle(square, page.White, symbolWidth))
+	w.solids = append(w.solids, square)
 }
 
 // distributor draws the cap with its rotor: a circle with a stud for every terminal, the rotor pointing at the first.
@@ -123,7 +125,6 @@ func (w *drawing) distributor(p *scenarios.DiagramPart) {
 	c := r.centre()
 	radius := 0.27 * math.Min(r.W, r.H)
 	w.add(circle(c, radius*1.3, page.White, symbolWidth))
-	var names []pinName
 	for i, net := range p.Pins {
 		e := enter(r, w.at[net])
 		w.feed(net, e, w.thick)
@@ -132,7 +133,7 @@ func (w *drawing) distributor(p *scenarios.DiagramPart) {
 			w.add(line(wireWidth, e.at.minus(e.side.times(terminalHalf)), c))
 			continue
 		}
-		names = append(names, pinName{name(p, i), e, w.reachInto(net, e)})
+		w.stud(r, e, name(p, i))
 		d := c.towards(e.at)
 		stud := c.plus(d.times(radius))
 		if i == 1 {
@@ -140,7 +141,21 @@ func (w *drawing) distributor(p *scenarios.DiagramPart) {
 		}
 		w.add(line(wireWidth, e.at.minus(e.side.times(terminalHalf)), stud), disc(stud, 0.55, page.Black))
 	}
-	w.names(r, names)
 	w.add(circle(c, 0.9, page.White, symbolWidth))
 	w.want(p, c, r, false)
+}
+
+// stud writes the name of a terminal of the cap beside it, on the side away from the middle: the line from the rotor's circle to the
+// terminal comes from the other.
+func (w *drawing) stud(r Rect, e entry, text string) {
+	style := page.Style{Size: 8, Align: page.Centre}
+	wide, high := w.measure(text, style), style.Size*mmPerPoint
+	c, inward, edge := r.centre(), e.side.times(-1), Vec{-e.side.Y, e.side.X}
+	if away := e.at.minus(c); away.X*edge.X+away.Y*edge.Y < 0 || e.side.X > 0 && math.Abs(away.Y) < 1e-6 {
+		edge = edge.times(-1)
+	}
+	at := e.at.plus(inward.times(wide/2 + 0.9)).plus(edge.times(high/2 + 0.6))
+	box := Rect{at.X - wide/2, at.Y - high/2, wide, high}
+	box.X, box.Y = clamp(box.X, r.X+0.4, r.X+r.W-wide-0.4), clamp(box.Y, r.Y+0.4, r.Y+r.H-high-0.4)
+	w.write(text, box, style, PinName)
 }

@@ -45,7 +45,12 @@ func TestBuiltinDiagrams(t *testing.T) {
 			flow := doc.Section(page.Frame{Landscape: true, Left: "x"})
 			flow.Draw(flow.Room()-15, func(c page.Canvas) {
 				frame := Rect{W: c.W, H: c.H}
-				stayClear(t, name+" on "+paper, d, frame, Layout(d, frame, c.Width))
+				s := Layout(d, frame, c.Width)
+				stayClear(t, name+" on "+paper, d, frame, s)
+				for _, text := range s.Left {
+					t.Errorf("%s on %s: no room for %q", name, paper, text)
+				}
+				t.Log(name, paper, s.leaders)
 			})
 		}
 	}

@@ -11,7 +11,7 @@ import (
 const (
 	mmPerPoint = 25.4 / 72
 	lineHeight = 1.18 // of the size
-	clear      = 0.55 // mm between a label and anything else
+	clear      = 0.7 // mm between a label and anything else
 	apart      = 1.8  // mm between two labels side by side
 	leaderFrom = 3.2  // mm: a label further off its object gets a leader
 )
@@ -151,6 +151,10 @@ func (p placed) line() (from, to Vec, needed bool) {
 		to = nearest(p.near, from)
 		from = nearest(p.box, to)
 	}
+	if p.kind == PointLabel { // its object is a circle
+		from = nearest(p.box, p.spot)
+		to = p.spot.plus(p.spot.towards(from).times(p.near.W / 2))
+	}
 	return from, to, from.minus(to).length() > leaderFrom && !p.inside && p.at == nil
 }
 
@@ -163,16 +167,26 @@ func (w *drawing) open(p placed, taken []Rect) bool {
 		}
 	}
 	for _, s := range w.solids {
-		if s != p.near && s.Crossed(p.from, tip) {
+		if s != p.near && s.grown(clear).Crossed(p.from, tip) {
 			return false
 		}
 	}
 	for _, c := range w.scene.Wires {
-		if cross(p.from, tip, c.From, c.To) {
+		if cross(p.from, tip, c.From, c.To) || along(p.from, tip, c.From, c.To) {
 			return false
 		}
 	}
 	return true
+}
+
+// along reports whether an end of one piece lies so near the other that the leader would seem to be part of the conductor.
+func along(a, b, c, d Vec) bool {
+	off := func(p, from, to Vec) float64 {
+		l := to.minus(from).length()
+		u, v := from.towards(to), p.minus(from)
+		return p.minus(from.plus(u.times(clamp(v.X*u.X+v.Y*u.Y, 0, l)))).length()
+	}
+	return min(off(a, c, d), off(b, c, d), off(c, a, b), off(d, a, b)) < clear
 }
 
 // cross reports whether two straight pieces intersect.

@@ -41,6 +41,7 @@ type drawing struct {
 	scene   Scene
 	joints  []joint
 	solids  []Rect // symbols, boxes and circles, which labels keep clear of
+	ends    []Path // terminals of boxes, drawn over the conductors that end in them
 	wanted  []label
 }
 
@@ -81,6 +82,7 @@ func layout(d scenarios.Diagram, frame Rect, measure Measure, room float64) Scen
 		w.part(&d.Parts[i])
 	}
 	w.reference()
+	w.add(w.ends...)
 	w.dots()
 	w.points()
 	w.labels()

@@ -72,6 +72,7 @@ func drawBattery(_ *drawing, p pen) {
 	p.line(wireWidth, -0.14, 0, 0.14, 0)
 	p.line(symbolWidth, -0.78, -0.5, -0.5, -0.5)
 	p.line(symbolWidth, -0.64, -0.64, -0.64, -0.36)
+	p.w.solids = append(p.w.solids, p.rect(-0.78, -0.64, -0.5, -0.36)) // the sign stands outside of the symbol
 }
 
 // drawMotor: a circle with an M.

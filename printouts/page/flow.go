@@ -21,10 +21,11 @@ type Flow struct {
 	gathering    *[]unit // where units go while a block is put together; nil while filling pages
 }
 
-// part is a run of marks with the place of its corner, on a page or in a unit.
+// part is a run of marks with the place of its corner, on a page or in a unit; or a stamp.
 type part struct {
 	x, y     float64
 	from, to int
+	stamp    *Stamp
 }
 
 // unit is what a page break never cuts: a line of a paragraph, a row of a table, a drawing.

@@ -65,6 +65,12 @@ func (f *Flow) print(p *press) error {
 			return err
 		}
 		for _, part := range l {
+			if part.stamp != nil {
+				if err := p.stamp(part.stamp, f.doc.stamps[part.stamp], f.pageW, f.pageH); err != nil {
+					return err
+				}
+				continue
+			}
 			if err := p.print(f.ink[part.from:part.to], part.x, part.y); err != nil {
 				return err
 			}

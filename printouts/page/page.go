@@ -25,10 +25,11 @@ type Document struct {
 	height  float64
 	fonts   *Fonts
 	press   *press
-	section *Flow  // still open
-	ink     []mark // memory of the section before, used again
-	pages   int    // complete
-	err     error  // the first one
+	section *Flow             // still open
+	ink     []mark            // memory of the section before, used again
+	stamps  map[*Stamp][]mark // drawn so far
+	pages   int               // complete
+	err     error             // the first one
 }
 
 // New begins a document. Wrong options are reported by [Document.Bytes].

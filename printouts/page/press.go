@@ -19,6 +19,7 @@ type press struct {
 	loaded [faceCount]bool
 	told   told
 	names  []bookmark
+	stamps map[*Stamp]fpdf.Template
 }
 
 // told is what the library was told last on this page; the zero value means nothing.
@@ -51,7 +52,7 @@ func newPress(o Options) *press {
 	}
 	pdf.SetLang(o.Language)
 	pdf.SetLineJoinStyle("round")
-	return &press{pdf: pdf}
+	return &press{pdf: pdf, stamps: map[*Stamp]fpdf.Template{}}
 }
 
 // page begins a page of the given size in mm.

@@ -25,6 +25,7 @@ const (
 	trendSheet    = "Trend"
 	evidenceSheet = "Evidence"
 	programSheet  = "Program"
+	sectionsSheet = "Sections"
 	mapSheet      = "Map"
 	rulesSheet    = "Rules"
 	lookAtSheet   = "Problems"
@@ -67,6 +68,8 @@ func Competency(t *competency.Term, o CompetencyOptions) ([]byte, error) {
 	s.trend()
 	s.evidence()
 	s.program()
+	s.sections()
+	s.hiddenFaults()
 	s.tasks()
 	s.rules()
 	s.lookAt()
@@ -86,15 +89,17 @@ const (
 
 var statusLooks = [...]statusLook{
 	competency.TooLittle: {"…", paleGrey},
-	competency.NotYet:    {"✗", paleAmber},
+	competency.NotYet:    {"✗", deepAmber},
 	competency.ToSign:    {"✎", paleBlue},
 	competency.Competent: {"✓", paleGreen},
 }
 
-// Colours of the matrix beside those of all workbooks: tints of the bluish green and the vermillion of the same set.
+// Colours of the matrix beside those of all workbooks: tints of the same set. They get darker with the distance from competent, so that a
+// black-and-white print is a heat map too.
 const (
-	paleGreen      = "CFEBE0"
-	paleVermillion = "F4C9AC"
+	paleGreen      = "DDF3EA"
+	deepAmber      = "F3D9A4"
+	paleVermillion = "EFB48A"
 )
 
 // arrows stand for a direction.
@@ -103,13 +108,20 @@ var arrows = [...]string{competency.Unclear: "", competency.Better: "↑", compe
 // statusText is a status with its sign, by which it can be filtered.
 func statusText(s competency.Status) string { return statusLooks[s].sign + " " + s.String() }
 
-// studentColumns are the columns that say who somebody is.
+// studentColumns are the columns that say who somebody is. They are as wide as the texts need, the same on every sheet: what they do not take
+// makes the print of the matrix larger.
 func (s *summary) studentColumns() []column {
 	if !s.names {
 		return []column{{title: "section", width: 9, look: textLook}, {title: "student", width: 13, look: textLook}}
 	}
-	return []column{{title: "section", width: 9, look: textLook}, {title: "id", width: 11, look: look{Border: true, Across: "left", Number: asText}},
-		{title: "name", width: 25, look: textLook}}
+	id, name := 8.0, 14.0
+	for i := range s.t.Students {
+		id = max(id, textWidth(s.t.Students[i].ID)+2.5)
+		name = max(name, textWidth(s.t.Students[i].Name)+2.5)
+	}
+	return []column{{title: "section", width: 9, look: textLook},
+		{title: "id", width: min(id, maxWidth), look: look{Border: true, Across: "left", Number: asText}},
+		{title: "name", width: min(name, maxWidth), look: wrapLook}}
 }
 
 // studentCells are their values.
@@ -138,7 +150,7 @@ func (s *summary) matrix() {
 	columns := append(s.studentColumns(), column{title: "sheets", width: 8, look: midLook})
 	first := len(columns) + 1
 	for _, c := range t.Competencies {
-		columns = append(columns, column{title: c.Title, width: 15, look: midLook})
+		columns = append(columns, column{title: c.Title, width: 13, look: midLook})
 	}
 	var rows [][]any
 	for _, i := range s.order {
@@ -149,6 +161,8 @@ func (s *summary) matrix() {
 		}
 		rows = append(rows, row)
 	}
+	// To the right of the title, since the rows below it are full.
+	sh.set(1, first+5, noteLook, "More: Standings by student, Trend by lab, Evidence for every opportunity, Rules for what is counted.")
 	sh.legend(legendRow, first, rule.Of)
 	end := sh.main(matrixHead, columns, rows, len(s.studentColumns()))
 	for r, i := range s.order {

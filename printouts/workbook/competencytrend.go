@@ -14,24 +14,33 @@ const (
 	trendChart  = 11 // column of the chart
 	blockRows   = 17 // that a chart takes, with a row between it and the next
 	chartWidth  = 560
-	chartHeight = 290
+	chartHeight = 290 // at least; as high as the table beside it where that is higher
+	chartMost   = 420 // beyond that a line only gets steeper
+	mostAcross  = 8   // labs whose names fit beside each other below a chart
 	underChart  = 8.2 // width of each of the columns under the chart
 	chartEnd    = trendChart + 9
 )
 
 var trendColumns = []column{
 	{title: "lab (n: opportunities)", width: 20, look: textLook}, {title: "date", width: 12, look: midLook},
-	{title: "met", width: 8, look: wholeLook}, {title: "of", width: 8, look: wholeLook}, {title: "share, all students", width: 11, look: percentLook},
-	{title: "met", width: 8, look: wholeLook}, {title: "of", width: 8, look: wholeLook}, {title: "share, those not competent", width: 13, look: percentLook},
-	{title: "decaying average", width: 11, look: percentLook},
+	{title: "met, all", width: 8, look: wholeLook}, {title: "of", width: 8, look: wholeLook}, {title: shareAll, width: 8, look: percentLook},
+	{title: "met, not competent", width: 12, look: wholeLook}, {title: "of", width: 8, look: wholeLook}, {title: shareOpen, width: 12, look: percentLook},
+	{title: decaying, width: 11, look: percentLook},
 }
+
+// Headings of the columns that the chart shows; they are its legend too, so they are short enough for one line of it.
+const (
+	shareAll  = "share, all"
+	shareOpen = "share, not competent"
+	decaying  = "decaying average"
+)
 
 // trend writes a block for each competency: how many opportunities were met in each lab, of all students and of those who are not competent as of
 // now.
 func (s *summary) trend() {
 	sh := s.sheet(trendSheet)
 	sh.set(1, 1, titleLook, "Trend: "+s.t.Term.Program)
-	sh.set(2, 1, noteLook, onPaper+" Share of opportunities met, by lab. \"Those not competent\" are the students who are not competent as of now.")
+	sh.set(2, 1, noteLook, onPaper+" Share of opportunities met, by lab. \"Not competent\" are the students who are not competent as of now.")
 	sh.set(3, 1, noteLook, "Decaying average of the share of all students: 0.35 of the old + 0.65 of the latest. It is drawn and never decides anything.")
 	for i, c := range trendColumns {
 		sh.widths[i+1] = c.width
