@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/BurntSushi/toml"
-
 	"nospark/scenarios/lines"
 )
 
@@ -67,13 +65,9 @@ type Correct struct {
 // ReadAdjust reads adjust.toml; file is its name for messages. The error tells everything that is wrong with it, by line. Whether students,
 // sheets and tests exist is for Grade to find out.
 func ReadAdjust(file string, text []byte) (Adjust, error) {
-	values := map[string]any{}
-	if err := decode(string(text), &values); err != nil {
-		var syntax toml.ParseError
-		if errors.As(err, &syntax) {
-			return Adjust{}, fmt.Errorf("%s:%d: %s", file, syntax.Position.Line, syntax.Message)
-		}
-		return Adjust{}, fmt.Errorf("%s: %w", file, err)
+	values, slip := lines.Decode(string(text))
+	if slip != nil {
+		return Adjust{}, fmt.Errorf("%s:%d: %w", file, slip.Line, slip)
 	}
 	r := &adjustReader{file: file}
 	place := lines.Of(string(text))
@@ -104,17 +98,6 @@ func ReadAdjust(file string, text []byte) (Adjust, error) {
 
 // kinds are the tables of adjust.toml.
 var kinds = []string{"accept", "drop", "excuse", "mark", "confirm", "correct"}
-
-// decode turns the panics with which the decoder meets some broken texts into errors: the text is the user's, not our bug.
-func decode(text string, into *map[string]any) (err error) {
-	defer func() {
-		if recover() != nil {
-			err = errors.New("the file is not TOML")
-		}
-	}()
-	_, err = toml.Decode(text, into)
-	return err
-}
 
 // add reads one entry.
 func (a *Adjust) add(e *adjustEntry) {

@@ -109,13 +109,13 @@ func TestReadAdjustErrors(t *testing.T) {
 	check("\n[[excuse]]\nstudnet = \"1\"\nreason = \"x\"\n", "adjust.toml:2: [[excuse]] has no student\nadjust.toml:3: unknown key \"studnet\" in [[excuse]]; want one of student, reason")
 	check("[[excuses]]\nstudent = \"1\"\n", "adjust.toml:1: unknown entry \"excuses\"; write tables such as [[mark]]: accept, drop, excuse, mark, confirm, correct")
 	check("[mark]\nstudent = \"1\"\n", "adjust.toml:1: unknown entry \"mark\"; write tables such as [[mark]]: accept, drop, excuse, mark, confirm, correct")
-	check("[[excuse]]\nstudent = 0042\nreason = \"x\"\n", "adjust.toml:2: Invalid integer \"0042\": cannot have leading zeroes")
+	check("[[excuse]]\nstudent = 0042\nreason = \"x\"\n", "adjust.toml:2: student = 0042: a number cannot begin with 0; write it in quotes: \"0042\"")
 	check("[[excuse]]\nstudent = true\nreason = \"x\"\n", "adjust.toml:2: student = true: want text in quotes")
 	check("[[drop]]\nline = 214\nreason = \"x\"\n", "adjust.toml:2: line 214 is another test on every sheet; name the sheet or the student, or drop a test")
 	check("[[drop]]\nreason = \"x\"\n", "adjust.toml:1: [[drop]] needs either line or test")
 	check("[[drop]]\nline = 21.5\nsheet = \"a\"\nreason = \"x\"\n", "adjust.toml:2: line = 21.5: want a whole number")
 	check("[[accept]]\nrepair = \"1\"\nstudent = \"1\"\nsheet = \"a\"\nreason = \"x\"\n", "adjust.toml:4: [[accept]] names student and sheet; one of them is enough")
-	check("[[mark]\n", "adjust.toml:2: expected end of table array name delimiter ']', but got '\\n' instead")
+	check("[[mark]\n", "adjust.toml:1: `[[mark]` is no heading; write [name] or [[name]] on a line of its own")
 }
 
 // Whatever the text, reading it ends with entries or with an error, never both, and every entry has a reason.

@@ -11,8 +11,6 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"github.com/BurntSushi/toml"
-
 	"nospark/scenarios/lines"
 	"nospark/scenarios/spelling"
 )
@@ -36,39 +34,13 @@ type settings struct {
 	known  []string
 }
 
-// maxDepth bounds how deep lists and tables lie within each other; the decoder calls itself for each, and nothing here needs more than 3.
-const maxDepth = 20
-
 // readDocument decodes text. The error is one of syntax and carries its own line.
 func readDocument(file, text string) (*settings, error) {
-	if depth, line := lines.Deepest(text); depth > maxDepth {
-		return nil, fmt.Errorf("%s:%d: lists and tables lie %d deep within each other, at most %d are allowed", file, line, depth, maxDepth)
-	}
-	values := map[string]any{}
-	if err := decode(text, &values); err != nil {
-		var syntax toml.ParseError
-		if errors.As(err, &syntax) {
-			return nil, fmt.Errorf("%s:%d: %s", file, max(1, syntax.Position.Line), oneLine(syntax.Message))
-		}
-		return nil, fmt.Errorf("%s:1: %s", file, oneLine(err.Error()))
+	values, slip := lines.Decode(text)
+	if slip != nil {
+		return nil, fmt.Errorf("%s:%d: %w", file, slip.Line, slip)
 	}
 	return &settings{doc: &document{file: file}, place: lines.Of(text), values: values}, nil
-}
-
-// oneLine keeps a message of the decoder on one line, without the decoder's name.
-func oneLine(message string) string {
-	return strings.Join(strings.Fields(strings.TrimPrefix(message, "toml: ")), " ")
-}
-
-// decode turns the panics with which the decoder meets some broken texts into errors: the text is the user's, not our bug.
-func decode(text string, into *map[string]any) (err error) {
-	defer func() {
-		if recover() != nil {
-			err = errors.New("the file is not TOML")
-		}
-	}()
-	_, err = toml.Decode(text, into)
-	return err
 }
 
 // failure is everything found wrong, by line, or nil.
@@ -108,6 +80,8 @@ func (s *settings) text(key string) string {
 		s.fail(key, "%s = %s: want text in quotes", key, show(v))
 	case utf8.RuneCountInString(text) > longest:
 		s.fail(key, "%s has %d characters, at most %d fit on paper", key, utf8.RuneCountInString(text), longest)
+	case strings.Contains(text, "\t"):
+		s.fail(key, "%s = %s contains a tab; write spaces, and / instead of a backslash in a path", key, show(v))
 	case strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) }):
 		// A line break or a mark that turns the direction of text would end up on every sheet.
 		s.fail(key, "%s = %s contains a character that does not print; write it on one line", key, show(v))
@@ -227,7 +201,7 @@ func (s *settings) date(key string) string {
 	case string:
 		var err error
 		if day, err = time.Parse(time.DateOnly, d); err != nil {
-			s.fail(key, "%s = %q: want a day that exists, written 2026-10-05", key, d)
+			s.fail(key, "%s = %q: want a day that exists; write year, month and day: 2026-10-05", key, d)
 			return ""
 		}
 	default:

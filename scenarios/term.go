@@ -150,7 +150,7 @@ func readTasks(s *settings) []Task {
 }
 
 // FindTerm gives the folder of the term that path, a plan, a lab or the folder itself, belongs to: the nearest one upwards that has a
-// term.toml.
+// term.toml. A path from the working folder gives one from there, so that messages name files as the user does.
 func FindTerm(path string) (string, error) {
 	full, err := filepath.Abs(path)
 	if err != nil {
@@ -158,7 +158,7 @@ func FindTerm(path string) (string, error) {
 	}
 	for dir := full; ; {
 		if info, err := os.Stat(filepath.Join(dir, TermFile)); err == nil && info.Mode().IsRegular() {
-			return dir, nil
+			return asGiven(path, full, dir), nil
 		}
 		parent := filepath.Dir(dir)
 		if parent == dir {
@@ -166,6 +166,24 @@ func FindTerm(path string) (string, error) {
 		}
 		dir = parent
 	}
+}
+
+// asGiven writes a folder above a file the way the file's path is written, as long as it leads there: a link on the way can make .. lead
+// elsewhere. full is the file's path from the root.
+func asGiven(path, full, dir string) string {
+	up, err := filepath.Rel(full, dir)
+	if err != nil || filepath.IsAbs(path) {
+		return dir
+	}
+	short := filepath.Join(path, up)
+	want, err := os.Stat(dir)
+	if err != nil {
+		return dir
+	}
+	if got, err := os.Stat(short); err != nil || !os.SameFile(got, want) {
+		return dir
+	}
+	return short
 }
 
 // ReadTerm reads the term.toml of the folder dir.

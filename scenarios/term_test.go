@@ -180,3 +180,34 @@ func TestFindTerm(t *testing.T) {
 		}
 	}
 }
+
+// A term is named from the working folder as the path is, except where a link would make that lead elsewhere.
+func TestFindTermAsGiven(t *testing.T) {
+	dir := t.TempDir()
+	for _, sub := range []string{"autumn/plans", "elsewhere/plans"} {
+		if err := os.MkdirAll(filepath.Join(dir, filepath.FromSlash(sub)), 0o755); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := os.WriteFile(filepath.Join(dir, "autumn", TermFile), []byte(goodTerm), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(filepath.Join(dir, "elsewhere", "plans"), filepath.Join(dir, "autumn", "shared")); err != nil {
+		t.Fatal(err)
+	}
+	check := func(folder, path, want string) {
+		t.Helper()
+		t.Chdir(filepath.Join(dir, filepath.FromSlash(folder)))
+		got, err := FindTerm(filepath.FromSlash(path))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got != want {
+			t.Errorf("in %s the term of %s is %s, want %s", folder, path, got, want)
+		}
+	}
+	check(".", "autumn/plans/week05.toml", "autumn")
+	check("autumn/plans", "week05.toml", "..")
+	check("autumn", ".", ".")
+	check("autumn/shared", "week05.toml", filepath.Join(dir, "autumn"))
+}

@@ -1,7 +1,8 @@
 // Package lines finds the line of every table, key and list item in a TOML text, which the TOML decoder does not tell.
 //
-// Start at Of, which gives the tree of places of a text; Place.Key and Place.Item walk down it beside the decoded values. The package is
-// no TOML parser: it wants text that a decoder has accepted. On any other text it still ends and does not panic, but the tree means nothing.
+// Start at Decode, which decodes a text or says in which line the slip is that keeps it from being TOML, and how to mend it. Of gives the
+// tree of places of a decoded text; Place.Key and Place.Item walk down it beside the values. The package is no TOML parser: Of wants text
+// that the decoder has accepted. On any other text it still ends and does not panic, but the tree means nothing.
 package lines
 
 import "strings"

@@ -1,13 +1,8 @@
 package pack
 
 import (
-	"bytes"
-	"errors"
 	"fmt"
-	"strings"
 	"unicode/utf8"
-
-	"github.com/BurntSushi/toml"
 
 	"nospark/scenarios/disk"
 	"nospark/scenarios/lines"
@@ -24,9 +19,6 @@ const (
 	MaxFaults     = 200
 	MaxRepairs    = 90
 )
-
-// maxDepth is more than any key needs; the decoder is slow on deep texts.
-const maxDepth = 20
 
 // maxErrors is how many errors a person still reads.
 const maxErrors = 100
@@ -98,65 +90,17 @@ func (r *reader) warn(line int, code, subject, do, format string, args ...any) {
 
 // decode gives the top table, or nil when the text is no TOML.
 func (r *reader) decode(data []byte) *table {
-	switch {
-	case len(data) > MaxBytes:
+	if len(data) > MaxBytes {
 		r.fail(1, "", "the file has %d bytes, at most %d are allowed", len(data), MaxBytes)
 		return nil
-	case !utf8.Valid(data):
-		r.fail(1+bytes.Count(data[:firstInvalid(data)], []byte("\n")), "save the file as UTF-8", "the file is not UTF-8 text")
-		return nil
 	}
-	if depth, line := lines.Deepest(string(data)); depth > maxDepth {
-		r.fail(line, "", "lists and tables lie %d deep within each other, at most %d are allowed", depth, maxDepth)
-		return nil
-	}
-	var values map[string]any
-	err := decodeTOML(string(data), &values)
-	var syntax toml.ParseError
-	switch {
-	case errors.As(err, &syntax):
-		message := strings.TrimSuffix(oneLine(syntax.Message), ".")
-		hint := ""
-		switch {
-		case strings.Contains(message, "cannot be used as an array"):
-			hint = "write [[...]] with two brackets each time"
-		case syntax.LastKey != "" && !strings.Contains(message, syntax.LastKey):
-			hint = fmt.Sprintf("look near key %q", syntax.LastKey)
-		}
-		r.fail(max(1, syntax.Position.Line), hint, "%s", message)
-		return nil
-	case err != nil:
-		r.fail(1, "", "%s", oneLine(err.Error()))
+	values, slip := lines.Decode(string(data))
+	if slip != nil {
+		r.fail(slip.Line, slip.Do, "%s", slip.What)
 		return nil
 	}
 	return &table{r: r, who: "pack", values: values, place: lines.Of(string(data))}
 }
-
-// decodeTOML turns the panics with which the decoder answers some broken texts into errors: such a text is the user's, not our bug.
-func decodeTOML(text string, into *map[string]any) (err error) {
-	defer func() {
-		if recover() != nil {
-			err = errors.New("the file is not TOML")
-		}
-	}()
-	_, err = toml.Decode(text, into)
-	return err
-}
-
-// firstInvalid is where the first byte stands that is not UTF-8.
-func firstInvalid(data []byte) int {
-	at := 0
-	for at < len(data) {
-		c, size := utf8.DecodeRune(data[at:])
-		if c == utf8.RuneError && size <= 1 {
-			break
-		}
-		at += size
-	}
-	return at
-}
-
-func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
 
 // read goes through the tables so that each only refers to what was read before it.
 func (r *reader) read(top *table) {
