@@ -42,7 +42,9 @@ func wide(r rune) bool {
 	return unicode.In(r, unicode.Han, unicode.Hiragana, unicode.Katakana, unicode.Hangul) || r >= 0xff01 && r <= 0xff60 || r >= 0x1f300
 }
 
-// textWidth estimates how wide a text is in a workbook's units, digits of the standard font.
+// textWidth estimates how wide a text is in a workbook's units, digits of the standard font. The classes hold for Arial and for the broader
+// fonts that take its place, whose digits are broader too; within a class the widest letter counts, since a text that is cut is worse than a
+// cell too large.
 func textWidth(text string) float64 {
 	var width float64
 	for _, r := range text {
@@ -50,9 +52,17 @@ func textWidth(text string) float64 {
 		case unicode.Is(unicode.Mn, r):
 		case wide(r):
 			width += 2
-		case strings.ContainsRune(" .,;:!|'()[]ijltfr/", r):
-			width += 0.55
-		case unicode.IsUpper(r), r == 'm', r == 'w':
+		case strings.ContainsRune("ijl'|", r):
+			width += 0.45
+		case strings.ContainsRune(" .,;:!()[]ft/", r):
+			width += 0.6
+		case strings.ContainsRune("r-", r):
+			width += 0.65
+		case strings.ContainsRune("ckszvxy", r):
+			width += 0.93
+		case strings.ContainsRune("mMW", r):
+			width += 1.55
+		case unicode.IsUpper(r), r == 'w':
 			width += 1.3
 		default:
 			width++
@@ -63,14 +73,14 @@ func textWidth(text string) float64 {
 
 // lineCount estimates how many lines a text takes in a cell of that width when it is wrapped between words.
 func lineCount(text string, width float64) int {
-	lines, used := 1, 0.0
+	lines, used, space := 1, 0.0, textWidth(" ")
 	for _, word := range strings.Fields(text) {
 		w := textWidth(word)
-		if used > 0 && used+0.55+w > width {
+		if used > 0 && used+space+w > width {
 			lines, used = lines+1, 0
 		}
 		if used > 0 {
-			used += 0.55
+			used += space
 		}
 		used += w
 		for ; used > width; used -= width { // a word that is longer than a line is cut

@@ -14,21 +14,19 @@ func (s *summary) program() {
 	sh.set(1, 1, titleLook, "Program: "+s.t.Term.Program)
 	sh.set(2, 1, noteLook, fmt.Sprintf("%s Groups of fewer than %d students are hidden.", onPaper, competency.LeastGroup))
 	sh.widths[1] = 30
-	sh.widths[8], sh.widths[9] = 20, 20 // where the share stands, or words instead
-	const widest = 14                   // columns of the widest table
+	const widest = 14 // columns of the widest table
 	for c := 2; c <= widest; c++ {
-		if sh.widths[c] == 0 {
-			sh.widths[c] = 12
-		}
+		sh.widths[c] = 12
 	}
-	row := s.allGroups(sh, 4)
-	row = s.labStatistics(sh, row+1)
-	row = s.faultStatistics(sh, row+1)
-	s.sectionGroups(sh, row+1)
+	sh.widths[1+place(groupColumns, shareTitle)] = shareWidth
+	s.labStatistics(sh, s.allGroups(sh, 4)+1)
 }
 
-// shareTitle is the heading of the column with the share of competent students.
-const shareTitle = "competent, of those judged"
+// shareTitle is the heading of the column with the share of competent students, or with words instead.
+const (
+	shareTitle = "competent, of those judged"
+	shareWidth = 20
+)
 
 // nobodyJudged stands in place of a share of nobody.
 const nobodyJudged = "nobody has enough evidence yet"
@@ -67,28 +65,36 @@ func (s *summary) allGroups(sh *sheet, row int) int {
 	return end
 }
 
-// sectionGroups writes every section, one row per section and competency. Where there is one section it would say the same again.
-func (s *summary) sectionGroups(sh *sheet, row int) {
-	sh.set(row, 1, headingLook, "By section")
+// sections writes one row per section and competency. It has a sheet of its own because a school has hundreds of rows: they want a filter, and
+// headings on every page. Where there is one section it would say the same as the sheet Program, so there is none.
+func (s *summary) sections() {
+	if len(s.t.Sections()) < 2 {
+		return
+	}
+	sh := s.sheet(sectionsSheet)
+	sh.set(1, 1, titleLook, "Sections: "+s.t.Term.Program)
+	sh.set(2, 1, noteLook, fmt.Sprintf("%s Groups of fewer than %d students are hidden. The columns are those of the sheet Program.", onPaper, competency.LeastGroup))
+	columns := []column{{title: "competency", width: 30, look: textLook}, {title: "section", width: 12, look: textLook}}
+	for _, c := range groupColumns {
+		c.width = 12
+		if c.title == shareTitle {
+			c.width = shareWidth
+		}
+		columns = append(columns, c)
+	}
 	var rows [][]any
 	for c := range s.t.Competencies {
-		groups := s.t.Groups(c)
-		if len(groups) <= 2 {
-			sh.set(row+1, 1, noteLook, "There is one section.")
-			return
-		}
-		for _, g := range groups[1:] {
-			cells := groupCells(g)
-			rows = append(rows, append([]any{s.t.Competencies[c].Title, cmp.Or(g.Section, "(no section)")}, cells...))
+		for _, g := range s.t.Groups(c)[1:] { // the first is all students
+			rows = append(rows, append([]any{s.t.Competencies[c].Title, cmp.Or(g.Section, "(no section)")}, groupCells(g)...))
 		}
 	}
-	columns := append([]column{{title: "competency", look: textLook}, {title: "section", look: textLook}}, groupColumns...)
-	end := sh.table(row+1, 1, columns, rows)
-	sh.bars(row+2, end-1, 2+place(groupColumns, shareTitle), "1", skyBlue)
+	const head = 4
+	end := sh.main(head, columns, rows, 2)
+	sh.bars(head+1, end-1, place(columns, shareTitle), "1", skyBlue)
 }
 
 // labStatistics writes what can be said of the labs as measurements.
-func (s *summary) labStatistics(sh *sheet, row int) int {
+func (s *summary) labStatistics(sh *sheet, row int) {
 	sh.set(row, 1, headingLook, "Labs")
 	sh.set(row+1, 1, noteLook, fmt.Sprintf("Over the steps that all sheets have in common, whatever fault they hide; blank below N = %d. A prompt to look at the question, not a verdict.", competency.LeastN))
 	sh.set(row+2, 1, noteLook, "KR-20: how far the steps agree about the students. Fit: correlation of a step with the other steps. Divisor N throughout.")
@@ -121,23 +127,26 @@ func (s *summary) labStatistics(sh *sheet, row int) int {
 		text += "; nothing varies, so there is no alpha."
 	}
 	sh.set(row, 1, noteLook, text)
-	return row + 1
 }
 
 // twoPlaces is the look of a coefficient.
 var twoPlaces = look{Border: true, Across: "right", Number: "0.00"}
 
-// faultStatistics tells how often each hidden fault was found.
-func (s *summary) faultStatistics(sh *sheet, row int) int {
-	sh.set(row, 1, headingLook, "Hidden faults: share found")
-	sh.set(row+1, 1, noteLook, fmt.Sprintf("For the instructor, not for students. Share of the sheets worked on whose right repair was concluded; blank below N = %d, which is more than the %d students of a group above.", competency.LeastN, competency.LeastGroup))
+// hiddenFaults tells how often each hidden fault was found: on a sheet of its own, since the sheet Program may be passed on to people who
+// should not read it.
+func (s *summary) hiddenFaults() {
+	sh := s.sheet(faultsSheet)
+	sh.set(1, 1, titleLook, "Hidden faults: "+s.t.Term.Program)
+	sh.set(2, 1, noteLook, fmt.Sprintf("For the instructor, not for students. Share of the sheets worked on whose right repair was concluded; blank below N = %d.", competency.LeastN))
 	var rows [][]any
 	for _, f := range s.t.Faults() {
 		rows = append(rows, []any{f.Fault, f.Pack, f.N, f.Found.Share, f.Found.Low, f.Found.High})
 	}
-	head := row + 2
-	end := sh.table(head, 1, []column{{title: "fault", look: textLook}, {title: "pack", look: textLook}, {title: "N", look: wholeLook},
-		{title: "share found", look: percentLook}, {title: "95 % from", look: percentLook}, {title: "to", look: percentLook}}, rows)
-	sh.bars(head+1, end-1, 4, "1", skyBlue)
-	return end
+	columns := []column{{title: "fault", width: 30, look: textLook}, {title: "pack", width: 24, look: textLook}, {title: "N", width: 8, look: wholeLook},
+		{title: shareFound, width: 12, look: percentLook}, {title: "95 % from", width: 12, look: percentLook}, {title: "to", width: 12, look: percentLook}}
+	const head = 4
+	end := sh.main(head, columns, rows, 1)
+	sh.bars(head+1, end-1, place(columns, shareFound), "1", skyBlue)
 }
+
+const shareFound = "share found"

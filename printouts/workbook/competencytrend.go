@@ -135,36 +135,43 @@ func (s *summary) directions(c int) string {
 	return text + "."
 }
 
-// trendChart draws a block's shares: bars for all students, a dashed line for those not competent, a plain line for the decaying average.
+// trendChart draws a block's shares: bars for all students, a dashed line for those not competent, a plain line for the decaying average. Its table
+// stands in the rows from..to, with the headings above.
 func (sh *sheet) trendChart(cell, title string, from, to int) {
-	labels := sh.area(from, 1, to, 1)
-	// A name has to be a reference: programs other than LibreOffice take a plain text for a broken one.
-	name := func(column int) string { return sh.area(from-1, column, from-1, column) }
-	line := func(column int, colour, marker string, dash excelize.LineDashType) excelize.ChartSeries {
-		fill := excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{colour}}
-		return excelize.ChartSeries{Name: name(column), Categories: labels, Values: sh.area(from, column, to, column),
-			Fill: fill, Line: excelize.LineOptions{Type: excelize.LineSolid, Fill: fill, Width: 2, Dash: dash},
-			Marker: excelize.ChartMarker{Symbol: marker, Size: 7, Fill: fill}}
+	series := func(heading, colour string) excelize.ChartSeries {
+		column := place(trendColumns, heading)
+		return excelize.ChartSeries{
+			// A name has to be a reference: programs other than LibreOffice take a plain text for a broken one.
+			Name: sh.area(from-1, column, from-1, column), Categories: sh.area(from, 1, to, 1), Values: sh.area(from, column, to, column), Fill: solid(colour),
+		}
 	}
-	font := func(size float64, bold bool) *excelize.Font {
-		return &excelize.Font{Family: fontName, Size: size, Bold: bold, Color: black}
+	line := func(heading, colour, marker string, dash excelize.LineDashType) excelize.ChartSeries {
+		x := series(heading, colour)
+		x.Line = excelize.LineOptions{Type: excelize.LineSolid, Fill: x.Fill, Width: 2, Dash: dash}
+		x.Marker = excelize.ChartMarker{Symbol: marker, Size: 7, Fill: x.Fill}
+		return x
 	}
-	bars := excelize.ChartSeries{Name: name(5), Categories: labels, Values: sh.area(from, 5, to, 5),
-		Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{skyBlue}}}
 	// Both plots need the axes: of two the library writes those of the last.
-	across := excelize.ChartAxis{Font: *font(9, false)}
-	up := excelize.ChartAxis{Font: *font(9, false), MajorGridLines: true, Minimum: new(0.0), Maximum: new(1.0), MajorUnit: 0.25,
+	across := excelize.ChartAxis{Font: *chartFont(9, false)}
+	if to-from >= mostAcross {
+		across.Alignment.TextRotation = -90 // otherwise LibreOffice breaks the names within a word
+	}
+	up := excelize.ChartAxis{Font: *chartFont(9, false), MajorGridLines: true, Minimum: new(0.0), Maximum: new(1.0), MajorUnit: 0.25,
 		NumFmt: excelize.ChartNumFmt{CustomNumFmt: percent}}
 	sh.book.check(sh.book.file.AddChart(sh.name, cell, &excelize.Chart{
-		Type: excelize.Col, Series: []excelize.ChartSeries{bars}, XAxis: across, YAxis: up,
-		Title:        excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: title + ": share of opportunities met", Font: font(11, true)}}},
-		Legend:       excelize.ChartLegend{Position: "bottom", Font: font(9, false)},
-		Dimension:    excelize.ChartDimension{Width: chartWidth, Height: chartHeight},
+		Type: excelize.Col, Series: []excelize.ChartSeries{series(shareAll, skyBlue)}, XAxis: across, YAxis: up,
+		Title:        chartTitle(title+": share of opportunities met", 11),
+		Legend:       excelize.ChartLegend{Position: "bottom", Font: chartFont(9, false)},
+		Dimension:    excelize.ChartDimension{Width: chartWidth, Height: trendHeight(to - from + 1)},
 		VaryColors:   new(false),
 		GapWidth:     new(uint(60)),
 		ShowBlanksAs: "span",
 	}, &excelize.Chart{
 		Type: excelize.Line, XAxis: across, YAxis: up,
-		Series: []excelize.ChartSeries{line(8, "D55E00", "diamond", excelize.LineDashDash), line(9, black, "none", excelize.LineDashSolid)},
+		Series: []excelize.ChartSeries{line(shareOpen, vermillion, "diamond", excelize.LineDashDash), line(decaying, black, "none", excelize.LineDashSolid)},
 	}))
 }
+
+// trendHeight is the height in pixels of the chart beside a table of so many labs. The library counts a row as 20 pixels while it places a
+// chart, whatever height the row gets later; the heading is two rows high.
+func trendHeight(labs int) uint { return uint(min(max(chartHeight, 20*(labs+2)), chartMost)) }

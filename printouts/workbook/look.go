@@ -5,15 +5,16 @@ import "github.com/xuri/excelize/v2"
 // Colours of Okabe and Ito, which most people who see colours differently can tell apart, and greys. A colour never stands alone: a word,
 // a sign or a number says the same.
 const (
-	black     = "000000"
-	blue      = "0072B2" // besides black the only one for text: 5.2:1 on white
-	skyBlue   = "56B4E9"
-	orange    = "E69F00"
-	paleBlue  = "DCEBF5"
-	paleAmber = "FBEBC8"
-	paleGrey  = "F0F0F0"
-	ruleGrey  = "BFBFBF"
-	textGrey  = "595959" // the lightest grey for text
+	black      = "000000"
+	blue       = "0072B2" // besides black the only one for text: 5.2:1 on white
+	skyBlue    = "56B4E9"
+	orange     = "E69F00"
+	vermillion = "D55E00"
+	paleBlue   = "DCEBF5"
+	paleAmber  = "FBEBC8"
+	paleGrey   = "F0F0F0"
+	ruleGrey   = "BFBFBF"
+	textGrey   = "595959" // the lightest grey for text
 )
 
 // fontName is on every office computer, or replaced there by a font of the same widths.
