@@ -17,7 +17,7 @@ import (
 )
 
 func main() {
-	debug.SetGCPercent(50) // a school's documents are large and short-lived; collecting them sooner costs little time and much less memory
+	debug.SetMemoryLimit(220 << 20) // a school of thousands prints for half a minute: from here on memory is collected, not asked for
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	code := run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
 	stop()
@@ -92,8 +92,8 @@ difficulty, readings computed from a simulated circuit, and a grade for both the
 // args makes errors about the number of arguments usage errors.
 func args(check cobra.PositionalArgs) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, list []string) error {
-		if err := check(cmd, list); err != nil {
-			return usageError{err}
+		if check(cmd, list) != nil {
+			return usageError{wanting(cmd, list)}
 		}
 		return nil
 	}
