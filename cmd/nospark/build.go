@@ -28,6 +28,9 @@ func newBuildCmd() *cobra.Command {
 students and spares; it never changes a sheet that may have been printed and never touches what was handed in.`,
 		Example: "  nospark build plans/week05.toml",
 		RunE: func(cmd *cobra.Command, list []string) error {
+			if err := noPlan(list[0]); err != nil {
+				return err
+			}
 			in, dir, remarks, err := scenarios.Load(list[0])
 			if err != nil {
 				return err

@@ -27,6 +27,9 @@ sheets by section into its folder. Records of
 several sections or instructors can be put into one folder; a bad one is named and never stops the rest.`,
 		Example: "  nospark competency autumn\n  nospark competency autumn --records shared/records --codes",
 		RunE: func(cmd *cobra.Command, list []string) error {
+			if err := noTerm(list[0]); err != nil {
+				return err
+			}
 			term, path, err := sumUp(cmd.Context(), list[0], records, codes)
 			if err != nil {
 				return err

@@ -68,7 +68,7 @@ type graded struct {
 const adjustFile = "adjust.toml"
 
 func gradeLab(ctx context.Context, folder string) (*graded, error) {
-	lab, err := scenarios.ReadLab(labFile(folder))
+	lab, err := readLab(folder)
 	if err != nil {
 		return nil, err
 	}

@@ -11,7 +11,6 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/gradebook"
-	"nospark/scenarios"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/roster"
 )
@@ -155,7 +154,7 @@ func onerosterPackage(g *graded, o exportOptions, marks []gradebook.Mark, now ti
 
 // readGraded grades a lab in memory.
 func readGraded(folder string) (*graded, error) {
-	lab, err := scenarios.ReadLab(labFile(folder))
+	lab, err := readLab(folder)
 	if err != nil {
 		return nil, err
 	}

@@ -26,6 +26,9 @@ func newPurgeCmd() *cobra.Command {
 of term.toml. What was printed or copied elsewhere is not reached.`,
 		Example: "  nospark purge autumn --before 2026-07-01",
 		RunE: func(cmd *cobra.Command, list []string) error {
+			if err := noTerm(list[0]); err != nil {
+				return err
+			}
 			day, err := purgeDay(list[0], before)
 			if err != nil {
 				return err

@@ -54,7 +54,7 @@ func tellReading(cmd *cobra.Command, lab *scenarios.Lab, sheet *scenarios.Sheet,
 
 // sealedLab reads a lab and refuses one that was changed after it was built.
 func sealedLab(folder string) (*scenarios.Lab, error) {
-	lab, err := scenarios.ReadLab(labFile(folder))
+	lab, err := readLab(folder)
 	if err != nil {
 		return nil, err
 	}
