@@ -11,7 +11,7 @@ import (
 const (
 	mmPerPoint = 25.4 / 72
 	lineHeight = 1.18 // of the size
-	clear      = 0.7 // mm between a label and anything else
+	clear      = 0.7  // mm between a label and anything else
 	apart      = 1.8  // mm between two labels side by side
 	leaderFrom = 3.2  // mm: a label further off its object gets a leader
 )
@@ -72,7 +72,7 @@ func (w *drawing) labels() {
 	fixed := w.scene.Texts
 	var best []placed
 	fewest := math.MaxInt
-	for range 6 { // each costs as much as the first
+	for range 8 { // each costs as much as the first
 		done, failed := w.attempt(queue, fixed)
 		if len(failed) < fewest {
 			fewest, best = len(failed), done
@@ -91,13 +91,13 @@ func (w *drawing) labels() {
 	}
 }
 
-// ordered is the first queue: what has a place asked for and must be printed, what must be printed, points with a side asked for, the
+// ordered is the first queue: what has a place asked for, what must be printed, points with a side asked for, the
 // other points, wires. Within a rank the order of the diagram holds, so the outcome repeats.
 func (w *drawing) ordered() []label {
 	var queue []label
 	rank := func(l label) int {
 		switch {
-		case !l.optional && l.at != nil:
+		case l.at != nil:
 			return 0
 		case !l.optional:
 			return 1
@@ -266,7 +266,7 @@ func (w *drawing) candidates(l label, wide, high float64, offer func(Rect, float
 		near = Rect{l.spot.X, l.spot.Y, 0, 0}
 	}
 	// near before far, right and above before left and below, the middle of a side before its ends
-	slides := []float64{0, -0.5, 0.5, -0.75, 0.75, -1, 1}
+	slides := []float64{0, -0.5, 0.5, -0.75, 0.75, -1, 1}[:7:7]
 	const nearby = 3 // the gaps up to 3.5 mm
 	for gi, gap := range []float64{clear + 0.3, clear + 0.9, 2.2, 3.5, 5, 7, 9.5, 12.5} {
 		for _, side := range []string{"right", "above", "left", "below"} {
@@ -279,7 +279,12 @@ func (w *drawing) candidates(l label, wide, high float64, offer func(Rect, float
 			case side == "left" || side == "below":
 				cost += 0.4
 			}
-			for _, k := range slides {
+			// just beside a conductor that leaves the middle of this side
+			past := (wide/2 + clear + 0.1) / ((wide + near.W) / 2)
+			if side == "left" || side == "right" {
+				past = (high/2 + clear + 0.1) / ((high + near.H) / 2)
+			}
+			for _, k := range append(slides, -past, past) {
 				box, align := beside(near, side, gap, k, wide, high)
 				offer(box, cost+math.Abs(k)*1.1, align)
 			}
