@@ -9,6 +9,7 @@ type Solution struct {
 	group  []int32   // by node: group of nodes at fixed voltages; 0 holds the Reference
 	volts  []float64 // by node
 	island []int32   // by group: group that stands for its island; 0 is that of the Reference
+	turn   []int32   // by group: its place among the pivots, after all of them for the one that stays
 	level  []float64 // by group: volts of its root
 	amps   []float64 // by element
 	pivots []pivot
@@ -68,7 +69,7 @@ func (s *Solution) Thevenin(a, b Node) (volts, ohms float64) {
 		amps = make([]float64, len(s.level))
 	}
 	amps[i], amps[j] = 1, -1
-	for p := range s.pivots {
+	for p := int(min(s.turn[i], s.turn[j])); p < len(s.pivots); p++ { // no current reaches the groups removed before
 		k := &s.pivots[p]
 		flow := amps[k.group]
 		if flow == 0 {
@@ -82,14 +83,14 @@ func (s *Solution) Thevenin(a, b Node) (volts, ohms float64) {
 	return volts, ohms
 }
 
-// findIslands gives every group the last group removed from its piece of the
-// circuit, or 0.
+// findIslands gives every group its turn of removal, and the last group removed
+// from its piece of the circuit, or 0.
 func (s *Solution) findIslands(groups int) {
-	s.island = grow(s.island, groups)
-	s.island[0] = 0
+	s.island, s.turn = grow(s.island, groups), grow(s.turn, groups)
+	s.island[0], s.turn[0] = 0, int32(len(s.pivots))
 	for p := len(s.pivots) - 1; p >= 0; p-- {
 		k := &s.pivots[p]
-		s.island[k.group] = k.group
+		s.island[k.group], s.turn[k.group] = k.group, int32(p)
 		if k.end > k.start {
 			s.island[k.group] = s.island[s.steps[k.start].to]
 		}
