@@ -24,7 +24,7 @@ func evidence(lab *scenarios.Lab, reference int64, s *grading.StudentResult) []E
 	if s.Status != grading.Graded || len(s.Steps) == 0 && s.Repair < 0 {
 		return []Evidence{}
 	}
-	list := []Evidence{}
+	list := []Evidence{} // not nil: the record has an empty list, never null
 	for _, c := range kinds(lab) {
 		var e Evidence
 		var ok bool
@@ -71,11 +71,12 @@ func counts(s grading.Step) bool { return s.State == grading.Counted || s.State 
 // proven tells that the right repair was concluded when no test could have changed it.
 func proven(s *grading.StudentResult) bool { return s.Repair >= 0 && s.Right && s.LostEarly == 0 }
 
-// ofKind judges the tests of one kind: see testOpportunity and testMet.
+// ofKind judges the tests of one kind: see testOpportunity and testMet. ok is false where there was no opportunity. The step that it names is
+// the one to look at: the first wrong verdict, else the first test that told something, else the first of the kind.
 func ofKind(lab *scenarios.Lab, s *grading.StudentResult, kind string) (Evidence, bool) {
 	name := func(test int) string { return grading.TestName(lab, test) }
 	needed := slices.IndexFunc(s.Path, func(p grading.PathStep) bool { return ofTest(lab.Tests[p.Test]) == kind })
-	first, told, wrong, asked, right := -1, -1, -1, 0, 0
+	first, told, wrong, asked, right := -1, -1, -1, 0, 0 // indexes of steps, -1 for none; then counts
 	for i, step := range s.Steps {
 		if !counts(step) || ofTest(lab.Tests[step.Test]) != kind {
 			continue
@@ -86,6 +87,7 @@ func ofKind(lab *scenarios.Lab, s *grading.StudentResult, kind string) (Evidence
 		if told < 0 && step.Told() {
 			told = i
 		}
+		// Where no verdict is asked, the reading is no opportunity to judge one.
 		switch {
 		case step.Silent:
 		case step.Agrees:
@@ -102,6 +104,7 @@ func ofKind(lab *scenarios.Lab, s *grading.StudentResult, kind string) (Evidence
 	at := func(i int, met bool, why string) (Evidence, bool) {
 		return Evidence{Met: met, Step: i + 1, Test: name(s.Steps[i].Test), Why: why}, true
 	}
+	// One wrong verdict is enough: a chain of readings is as good as the worst of them.
 	switch {
 	case wrong >= 0:
 		return at(wrong, false, verdicts)
@@ -123,10 +126,12 @@ func ofKind(lab *scenarios.Lab, s *grading.StudentResult, kind string) (Evidence
 	return at(first, true, verdicts)
 }
 
+// complaint judges whether the conclusion answers what the customer came for: see Table. ok is false without a conclusion.
 func complaint(lab *scenarios.Lab, s *grading.StudentResult) (Evidence, bool) {
 	if s.Repair < 0 {
 		return Evidence{}, false
 	}
+	// Any suspect will do, not only the truth: whether the repair is right is the business of Proof.
 	fits := false
 	for h := range lab.Suspects(lab.Sheets[s.Index].Complaint).All() {
 		fits = fits || lab.Faults[lab.Hypotheses[h].Fault].Repair == s.Repair
@@ -141,6 +146,8 @@ func complaint(lab *scenarios.Lab, s *grading.StudentResult) (Evidence, bool) {
 	return Evidence{Met: true, Why: "the repair can cure the complaint"}, true
 }
 
+// economy compares lost tenths of a minute with the lab's reference. A wrong repair is left out: it says nothing about the choice of tests and
+// counts in Proof. The margin lets exactly half pass although it has been rounded.
 func economy(reference int64, s *grading.StudentResult) Evidence {
 	lost := rounded(s.LostSteps + s.LostEarly)
 	return Evidence{
@@ -149,6 +156,7 @@ func economy(reference int64, s *grading.StudentResult) Evidence {
 	}
 }
 
+// proof tells apart in words why something was not proven, since each wants another talk. ok is false without a conclusion.
 func proof(s *grading.StudentResult) (Evidence, bool) {
 	if s.Repair < 0 {
 		return Evidence{}, false

@@ -23,6 +23,8 @@ func (r *Record) Encode(key scenarios.Key) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the record of lab %q cannot be written: %w", r.Lab, err)
 	}
+	// What is sealed is compact, what is written has a line per field and student: so people can compare two records, and a checkout that changes line
+	// ends breaks no seal.
 	body := strings.TrimSuffix(string(compact), sealStart+sealEnd)
 	return scenarios.BreakLines([]byte(body + sealStart + seal(key, []byte(body)) + sealEnd)), nil
 }
@@ -52,6 +54,7 @@ func (r *Record) Verify(file []byte, term scenarios.Term, key scenarios.Key) sce
 	if json.Compact(&compact, file) != nil {
 		return scenarios.Changed
 	}
+	// By its place at the end, not by decoding: fields of a later format are covered without being known.
 	text := compact.Bytes()
 	at := len(text) - len(sealStart) - sealSize - len(sealEnd)
 	if at < 0 || !bytes.HasPrefix(text[at:], []byte(sealStart)) || !bytes.HasSuffix(text, []byte(sealEnd)) {
@@ -109,7 +112,7 @@ func Decode(file string, data []byte) (*Record, error) {
 	return r, nil
 }
 
-// formatOf reads the format alone, 0 if that is not possible.
+// formatOf reads the format alone, 0 if that is not possible: of a record that is otherwise beyond this program.
 func formatOf(data []byte) int {
 	var head struct {
 		Format int `json:"format"`
@@ -120,7 +123,7 @@ func formatOf(data []byte) int {
 	return head.Format
 }
 
-// jsonError adds the line to an error of the decoder.
+// jsonError adds the line to an error of the decoder, which knows only bytes; a person looks for lines.
 func jsonError(data []byte, err error) string {
 	var syntax *json.SyntaxError
 	var kind *json.UnmarshalTypeError

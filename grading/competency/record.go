@@ -84,7 +84,8 @@ func FromResult(lab *scenarios.Lab, result *grading.Result) []*Record {
 	return list
 }
 
-// entry takes from a student's result what the term needs.
+// entry takes from a student's result what the term needs. It is a copy in words and ids: a record outlives the lab, its pack and the indexes of
+// both.
 func entry(lab *scenarios.Lab, reference int64, s *grading.StudentResult) Entry {
 	fault := lab.Faults[lab.Hypotheses[lab.Sheets[s.Index].Truth].Fault]
 	e := Entry{

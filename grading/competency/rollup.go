@@ -56,6 +56,7 @@ func (t *Term) Groups(competency int) []Group {
 	return list
 }
 
+// done works out the shares, or empties the group when it is so small that they would speak of single students.
 func (g *Group) done() Group {
 	if g.Students < LeastGroup {
 		return Group{Section: g.Section, All: g.All, Students: g.Students, Hidden: true, Competent: Wilson(0, 0), Mean: math.NaN()}
@@ -108,7 +109,8 @@ func (e *Entry) has(competency string) bool {
 	return slices.ContainsFunc(e.Evidence, func(x Evidence) bool { return x.Competency == competency && x.Met })
 }
 
-// Labs lists the labs by date. Sections that had a lab of the same name on the same day count as one.
+// Labs lists the labs by date. Sections that had a lab of the same name on the same day count as one; on different days each has its own, since a
+// trend is over time.
 func (t *Term) Labs() []Lab {
 	open := map[string][]bool{} // by student: not competent, by competency
 	for i := range t.Students {
@@ -130,8 +132,8 @@ func (t *Term) Labs() []Lab {
 		}
 		answers = nil
 	}
-	for _, r := range t.Records { // by date and lab
-		if n := len(labs); n == 0 || labs[n-1].Name != r.Lab || labs[n-1].Date != r.Date {
+	for n, r := range t.Records { // by date and lab
+		if t.newLab(n) {
 			end()
 			zero := func() []int { return make([]int, len(t.Competencies)) }
 			labs = append(labs, Lab{Name: r.Lab, Title: r.Title, Date: r.Date, Met: zero(), Of: zero(), MetOpen: zero(), OfOpen: zero()})
@@ -147,7 +149,13 @@ func (t *Term) Labs() []Lab {
 	return labs
 }
 
-// count adds the evidence of one sheet.
+// newLab tells that record i is the first of its lab.
+func (t *Term) newLab(i int) bool {
+	return i == 0 || t.Records[i].Lab != t.Records[i-1].Lab || t.Records[i].Date != t.Records[i-1].Date
+}
+
+// count adds the evidence of one sheet. Those who are not competent are the same students in every lab, so that their line shows them and not who
+// has left the group.
 func (l *Lab) count(e *Entry, place map[string]int, open map[string][]bool) {
 	for _, x := range e.Evidence {
 		c := place[x.Competency]
@@ -194,6 +202,7 @@ func (e *Entry) answers() Items {
 	return Items{row}
 }
 
+// statistics describes a lab from the answers of its sheets. A figure of fewer than LeastN is NaN.
 func statistics(x Items) Statistics {
 	s := Statistics{N: len(x), KR20: math.NaN()}
 	enough := s.N >= LeastN
@@ -213,7 +222,8 @@ func statistics(x Items) Statistics {
 	return s
 }
 
-// FaultFit tells how often a hidden fault was found.
+// FaultFit tells how often a hidden fault was found, over all labs and sections: a fault that nobody finds is a question to the pack, not to the
+// students.
 type FaultFit struct {
 	Pack, Fault string
 	N           int
@@ -258,7 +268,7 @@ func (t *Term) marksAlpha(list []Lab) (alpha float64, labs, n int) {
 	var order []string
 	at := -1
 	for i, r := range t.Records {
-		if i == 0 || r.Lab != t.Records[i-1].Lab || r.Date != t.Records[i-1].Date {
+		if t.newLab(i) {
 			at++
 		}
 		for k := range r.Students {

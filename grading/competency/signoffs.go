@@ -47,7 +47,7 @@ func ParseSignOffs(file string, data []byte) ([]SignOff, error) {
 		return nil, fmt.Errorf("%s: is not a text in UTF-8; save it as CSV, UTF-8", file)
 	}
 	r := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(data, []byte("\ufeff"))))
-	r.FieldsPerRecord = -1
+	r.FieldsPerRecord = -1 // signOff tells the number of fields in words of ours
 	head, err := r.Read()
 	switch {
 	case errors.Is(err, io.EOF):
@@ -76,7 +76,7 @@ func ParseSignOffs(file string, data []byte) ([]SignOff, error) {
 		s, err := signOff(place, row)
 		if err != nil {
 			found = append(found, err)
-			list = nil
+			list = nil // one wrong line spoils the file, but the others are still checked
 		}
 		if len(found) == 0 {
 			list = append(list, s)
@@ -84,6 +84,7 @@ func ParseSignOffs(file string, data []byte) ([]SignOff, error) {
 	}
 }
 
+// signOff reads one line; place goes in front of what is wrong with it. All four fields are needed: a signature without a day or a name is none.
 func signOff(place string, row []string) (SignOff, error) {
 	if len(row) != len(signOffHeader) {
 		return SignOff{}, fmt.Errorf("%s: %d fields; want %s", place, len(row), strings.Join(signOffHeader, ","))
@@ -111,6 +112,7 @@ func csvError(file string, err error) error {
 	return fmt.Errorf("%s: %w", file, err)
 }
 
+// trimmed takes the blanks off every cell, which people leave and nobody sees.
 func trimmed(row []string) []string {
 	all := make([]string, len(row))
 	for i, cell := range row {

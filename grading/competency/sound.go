@@ -33,6 +33,7 @@ func (r *Record) sound() error {
 			return fmt.Errorf("has a text of %d bytes, at most %d are read", len(text), longestText)
 		}
 	}
+	// Twice in a record would count twice in every share.
 	seen := map[string]bool{}
 	for i := range r.Students {
 		e := &r.Students[i]
@@ -47,7 +48,10 @@ func (r *Record) sound() error {
 	return nil
 }
 
+// sound checks one student: every number is a number and within what a sheet can give, so that
+// no sum or share over a term can be spoilt by one file.
 func (e *Entry) sound() error {
+	// In the order of the fields, so that the first complaint is the first thing to look at.
 	states := []grading.Status{grading.Graded, grading.Provisional, grading.Blank, grading.Excused}
 	switch {
 	case e.Student == "":
@@ -79,6 +83,7 @@ func (e *Entry) sound() error {
 			return fmt.Errorf("a text of %d bytes, at most %d are read", len(text), longestText)
 		}
 	}
+	// The rule counts opportunities, so that two of one sheet would pass for two labs.
 	for i, x := range e.Evidence {
 		switch {
 		case x.Competency == "":

@@ -66,7 +66,7 @@ type Opportunity struct {
 	Evidence *Evidence
 }
 
-// Standing is one student in one competency.
+// Standing is one student in one competency. judge fills in what follows from Opportunities and Signed.
 type Standing struct {
 	Opportunities []Opportunity // all of the term, oldest first
 	Met           int           // of all
@@ -128,6 +128,7 @@ func Decaying(values []float64) float64 {
 	return average
 }
 
+// trend is the decaying average of met (1) and not met (0), oldest first.
 func trend(met []bool) float64 {
 	values := make([]float64, len(met))
 	for i, m := range met {
@@ -178,7 +179,7 @@ func Sign(met bool) string {
 	return "✗"
 }
 
-// OnPaper is the sentence that everything made from records carries.
+// OnPaper is the sentence that everything made from records carries, so that nobody takes a table for more than it is.
 const OnPaper = "Evidence of diagnostic reasoning on paper, not of hands-on performance."
 
 // RuleWords says a rule of mastery in words.

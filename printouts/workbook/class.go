@@ -5,14 +5,13 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"nospark/grading"
 )
 
 const classSheet = "Class"
 
-// Columns of the page of the class: tables at the left, charts from chartColumn on.
+// Columns of the page of the class: tables at the left, charts from chartColumn on. The column between them only keeps them apart.
 const (
 	classLabel  = 1
 	chartColumn = 8
@@ -36,17 +35,21 @@ func (r *report) class() {
 	row = r.distribution(s, marksRow)
 	lostRow := row + 1
 	row = r.lostByKind(s, lostRow)
-	const below = 46 // the charts end here
+	// Both charts together are higher than the tables beside them; what follows is as wide as the page and must not lie under a chart.
+	const below = 46
 	row = s.counted(max(row+1, below), "What came more than once", "remark", r.recurring())
 	s.counted(row+1, "What to practise next", "advice", r.practise())
+	// Charts draw from the cells of the tables, so that nobody can change one of the two alone.
 	s.columnChart(at(4, chartColumn), chart{title: "How many students have which mark", across: "mark", up: "students",
 		labels: s.area(marksRow+2, 1, marksRow+11, 1), values: s.area(marksRow+2, 2, marksRow+11, 2), colour: skyBlue, number: whole})
 	s.columnChart(at(25, chartColumn), chart{title: "Minutes lost per student, mean", across: "lost by", up: "minutes",
 		labels: s.area(lostRow+2, 1, lostRow+4, 1), values: s.area(lostRow+2, 2, lostRow+4, 2), colour: orange, number: tenths})
 }
 
-// classSummary writes the figures of the class and returns the row after them.
+// classSummary writes the figures of the class and returns the row after them. Mean and median stand together because a few sheets of nothing
+// pull the one and not the other.
 func (r *report) classSummary(s *sheet, row int) int {
+	// A mark can be set without any work, so marks and work are counted apart.
 	all, lost := marks(r.students), lostMinutes(r.students)
 	right, did, missing, excused := 0, 0, 0, 0
 	for _, student := range r.students {
@@ -70,6 +73,7 @@ func (r *report) classSummary(s *sheet, row int) int {
 	figure("students", wholeLook, len(r.students))
 	figure("handed in", wholeLook, did)
 	figure("not handed in", wholeLook, missing)
+	// Nobody misses a row of nobody, and most classes have none.
 	if excused > 0 {
 		figure("excused", wholeLook, excused)
 	}
@@ -83,7 +87,7 @@ func (r *report) classSummary(s *sheet, row int) int {
 	return row
 }
 
-// reach is the lowest and the highest value.
+// reach is the lowest and the highest value in words; an empty cell for no values.
 func reach(values []float64) any {
 	if len(values) == 0 {
 		return nil
@@ -91,7 +95,7 @@ func reach(values []float64) any {
 	return fmt.Sprintf("%.1f to %.1f", lowest(values), highest(values))
 }
 
-// bySection writes a row per section.
+// bySection writes a row per section. A lab of one section has it too: its name is nowhere else on the page.
 func (r *report) bySection(s *sheet, row int) int {
 	of := map[string][]*grading.StudentResult{} // sorted by name below
 	for _, student := range r.students {
@@ -124,6 +128,7 @@ func (r *report) bySection(s *sheet, row int) int {
 
 // distribution counts the marks by tens. A mark belongs where it is shown, rounded to a tenth.
 func (r *report) distribution(s *sheet, row int) int {
+	// Rounded first: 89.96 is shown as 90.0 and has to be found among the nineties.
 	var counts [10]int
 	for _, m := range marks(r.students) {
 		counts[max(0, min(9, int(math.Round(m*10)/10/10)))]++
@@ -140,7 +145,8 @@ func (r *report) distribution(s *sheet, row int) int {
 	return s.table(row+1, 1, []column{{title: "mark", look: textLook}, {title: "students", look: wholeLook}}, rows)
 }
 
-// lostByKind writes the minutes lost per student, by what cost them.
+// lostByKind writes the minutes lost per student, by what cost them: each of the three asks for another lesson. Results have tenths of a
+// minute.
 func (r *report) lostByKind(s *sheet, row int) int {
 	var steps, early, wrong []float64
 	for _, student := range r.students {
@@ -156,112 +162,4 @@ func (r *report) lostByKind(s *sheet, row int) int {
 		{"concluding too early", mean(early), highest(early)},
 		{"a wrong repair", mean(wrong), highest(wrong)},
 	})
-}
-
-// tally is how many students something is true of, and the first sheet of them.
-type tally struct {
-	text     string
-	students int
-	sheet    string
-}
-
-// tallies counts each text once per student, most frequent first.
-type tallies struct {
-	all  []tally
-	at   map[string]int
-	seen map[string]bool // of the present student
-}
-
-func newTallies() *tallies { return &tallies{at: map[string]int{}} }
-
-// next begins another student.
-func (t *tallies) next() { t.seen = map[string]bool{} }
-
-func (t *tallies) add(text, sheet string) {
-	if text == "" || t.seen[text] {
-		return
-	}
-	t.seen[text] = true
-	i, ok := t.at[text]
-	if !ok {
-		i = len(t.all)
-		t.at[text] = i
-		t.all = append(t.all, tally{text: text, sheet: sheet})
-	}
-	t.all[i].students++
-}
-
-// sorted returns those that are true of at least least students, the most frequent first, at most most of them.
-func (t *tallies) sorted(least, most int) []tally {
-	some := slices.DeleteFunc(slices.Clone(t.all), func(x tally) bool { return x.students < least })
-	slices.SortStableFunc(some, func(a, b tally) int { return cmp.Compare(b.students, a.students) })
-	return some[:min(len(some), most)]
-}
-
-// recurring finds the remarks that several students share. Remarks that quote a reading are peculiar to a sheet: a wrong verdict is
-// counted by its test instead.
-func (r *report) recurring() []tally {
-	t := newTallies()
-	for _, student := range r.students {
-		t.next()
-		for _, step := range student.Steps {
-			wrong := !step.Agrees && step.Judged != "" && step.Test >= 0 && (step.State == grading.Counted || step.State == grading.Repeat)
-			if wrong {
-				is := map[bool]string{true: "in order", false: "not in order"}[step.Normal]
-				t.add(fmt.Sprintf("judged %s, but it is %s: %s", verdict(step.Judged), is, r.lab.Tests[step.Test].Label), student.Sheet)
-			}
-			for _, remark := range step.Remarks {
-				if !(wrong && step.Reading != "" && strings.Contains(remark, step.Reading)) {
-					t.add(remark, student.Sheet)
-				}
-			}
-		}
-		for _, remark := range student.Remarks {
-			t.add(remark, student.Sheet)
-		}
-	}
-	return t.sorted(2, 15) // once is no pattern, and more than 15 nobody reads
-}
-
-// practise counts the advice by its first words, before what is peculiar to a student.
-func (r *report) practise() []tally {
-	t := newTallies()
-	for _, student := range r.students {
-		t.next()
-		advice := student.Practise
-		if i := strings.IndexAny(advice, ";:."); i > 0 {
-			advice = advice[:i]
-		}
-		t.add(advice, student.Sheet)
-	}
-	return t.sorted(1, 10)
-}
-
-// counted writes a table of tallies below everything else, as wide as the page, and returns the row after it.
-func (s *sheet) counted(row int, heading, what string, all []tally) int {
-	s.set(row, 1, headingLook, heading)
-	row++
-	if len(all) == 0 {
-		s.set(row, 1, noteLook, "Nothing.")
-		return row + 1
-	}
-	s.merge(row, 1, chartColumn-1, headLook, what)
-	s.merge(row, chartColumn, chartColumn+1, headLook, "students")
-	s.merge(row, chartColumn+2, chartColumn+3, headLook, "for example sheet")
-	for _, t := range all {
-		row++
-		s.merge(row, 1, chartColumn-1, wrapLook, t.text)
-		s.merge(row, chartColumn, chartColumn+1, midLook, t.students)
-		s.merge(row, chartColumn+2, chartColumn+3, midLook, t.sheet)
-		s.lines(row, lineCount(t.text, s.span(1, chartColumn-1)))
-	}
-	return row + 1
-}
-
-// span is the width of several columns together.
-func (s *sheet) span(from, to int) (width float64) {
-	for c := from; c <= to; c++ {
-		width += s.widths[c]
-	}
-	return width - 2
 }

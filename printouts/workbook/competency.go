@@ -31,7 +31,7 @@ const (
 	lookAtSheet   = "Problems"
 )
 
-// summary is what the sheets of a term's workbook are made from.
+// summary is what the sheets of a term's workbook are made from. Its methods write a sheet each, in the order of their tabs.
 type summary struct {
 	*book
 	t     *competency.Term
@@ -62,6 +62,7 @@ func Competency(t *competency.Term, o CompetencyOptions) ([]byte, error) {
 			return cmp.Or(cmp.Compare(x.Section, y.Section), cmp.Compare(x.Code, y.Code))
 		})
 	}
+	// Dated by the latest lab and not by today, so that the same records give the same bytes.
 	s.book = newBook("Competency, "+t.Term.Program, t.Term.Paper, date)
 	s.matrix()
 	s.standings()
@@ -139,7 +140,8 @@ const (
 	matrixHead = 5
 )
 
-// matrix writes one row per student and one column per competency.
+// matrix writes one row per student and one column per competency: the whole class on one page, as a heat map whose cells can be read without
+// the heat.
 func (s *summary) matrix() {
 	t, rule := s.t, s.t.Term.Mastery
 	sh := s.sheet(matrixSheet)
@@ -177,7 +179,8 @@ func (s *summary) matrix() {
 	sh.heights[countRow] = 2*lineHeight + 4
 }
 
-// coverage says what the workbook rests on.
+// coverage says what the workbook rests on. Sheets that wait and problems are told here, on the first sheet, because each of them changes the
+// figures.
 func (s *summary) coverage() string {
 	labs := s.t.Labs()
 	text := fmt.Sprintf("%s, %s", count(len(s.t.Students), "student", "students"), count(len(labs), "lab", "labs"))
@@ -197,7 +200,7 @@ func (s *summary) coverage() string {
 	return text + "."
 }
 
-// legend explains the signs in the row above the table.
+// legend explains the signs in the row above the table; first is the column of the first competency, of the rule's number of opportunities.
 func (sh *sheet) legend(row, first, of int) {
 	for i, status := range []competency.Status{competency.Competent, competency.ToSign, competency.NotYet, competency.TooLittle} {
 		sh.set(row, first+i, look{Border: true, Across: "center", Fill: statusLooks[status].fill}, statusText(status))
@@ -206,7 +209,8 @@ func (sh *sheet) legend(row, first, of int) {
 	sh.set(row, first+5, noteLook, fmt.Sprintf("3 of %d, n 8: met 3 of the last %d opportunities, 8 in the term. ↑ more met in their later half than in the earlier, → as many, ↓ fewer.", of, of))
 }
 
-// standing writes one cell of the matrix.
+// standing writes one cell of the matrix: status, evidence and direction. The number of opportunities always stands beside the status, since
+// "competent" from 5 and from 15 are not the same.
 func (sh *sheet) standing(row, column int, x *competency.Standing) {
 	l := statusLooks[x.Status]
 	fill := l.fill

@@ -40,32 +40,6 @@ func cellsOf(t testing.TB, f *excelize.File, sheet string, raw bool) [][]string 
 	return rows
 }
 
-// TestCompetencyGolden keeps the cells of a small term as text that a person can compare.
-func TestCompetencyGolden(t *testing.T) {
-	f := open(t, competencyBook(t, sampleTerm(t, 6, 2, 6), true))
-	var b strings.Builder
-	for _, sheet := range f.GetSheetList() {
-		fmt.Fprintf(&b, "== %s\n", sheet)
-		for _, row := range cellsOf(t, f, sheet, false) {
-			line := strings.ReplaceAll(strings.Join(row, " | "), "\n", " / ")
-			b.WriteString(strings.TrimRight(line, " |") + "\n")
-		}
-	}
-	path := filepath.Join("testdata", "competency.txt")
-	if *update {
-		if err := os.WriteFile(path, []byte(b.String()), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got := b.String(); got != string(want) {
-		t.Errorf("differs from %s:\n%s", path, difference(got, string(want)))
-	}
-}
-
 // handTerm has three students whom one can count by hand, with ground tests in six labs.
 func handTerm(t testing.TB) *competency.Term {
 	t.Helper()

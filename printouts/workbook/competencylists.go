@@ -15,7 +15,7 @@ const mostSigns = 15
 // standings writes one row per student and competency, to be filtered: who is not yet competent in ground tests, on how much evidence, and
 // is it getting better?
 func (s *summary) standings() {
-	sh := s.sheet(standingSheet)
+	sh := s.sheet(standingSheet) // rows of a whole school are made while the file is written, see long
 	rule := s.t.Term.Mastery
 	sh.set(1, 1, titleLook, "Standings: "+s.t.Term.Program)
 	sh.set(2, 1, noteLook, onPaper+" Filter by competency and status. Within a competency those who are not yet competent come first.")
@@ -39,7 +39,7 @@ func (s *summary) standings() {
 	sh.bars(head+1, head+len(list), place(columns, "decaying average"), "1", skyBlue)
 }
 
-// standingOf names a student's standing in a competency by their places.
+// standingOf names a student's standing in a competency by their places: the list of a school has tens of thousands of them.
 type standingOf struct{ competency, student int }
 
 // standingList is the order of the rows: by competency, then what wants attention first.
@@ -59,11 +59,14 @@ func (s *summary) standingList() []standingOf {
 	return list
 }
 
+// standingRow has the values of a row in the order of the columns. Who had no opportunity gets empty cells rather than "0 of 0", which would
+// look like something missed.
 func (s *summary) standingRow(at standingOf) []any {
 	student := &s.t.Students[at.student]
 	x := &student.Standings[at.competency]
 	row := []any{s.t.Competencies[at.competency].Title, looked{look{Border: true, Across: "left", Fill: statusLooks[x.Status].fill}, statusText(x.Status)}}
 	row = append(row, s.studentCells(student)...)
+	// The arrow for the eye, the word for the filter.
 	direction := x.Direction.String()
 	if arrow := arrows[x.Direction]; arrow != "" {
 		direction = arrow + " " + direction
@@ -75,6 +78,7 @@ func (s *summary) standingRow(at standingOf) []any {
 	if x.Signed != nil {
 		signed, by = x.Signed.Date, x.Signed.By
 	}
+	// What is cut off at the left is told, lest the signs be counted as all.
 	history := x.History(mostSigns)
 	if len(x.Opportunities) > mostSigns {
 		history = "… " + history
@@ -82,7 +86,7 @@ func (s *summary) standingRow(at standingOf) []any {
 	return append(row, met, len(x.Opportunities), x.Labs, orNil(history), direction, x.Trend, orNil(x.Why(s.t.Term.Mastery)), last, signed, by)
 }
 
-// piece is a piece of evidence with where it stands.
+// piece is a piece of evidence with where it stands; the three point into the term.
 type piece struct {
 	record   *competency.Record
 	entry    *competency.Entry
@@ -113,7 +117,7 @@ func (s *summary) pieces() iter.Seq[piece] {
 	}
 }
 
-// evidence writes every opportunity.
+// evidence writes every opportunity, so that whoever doubts a standing can take the sheet of paper and look.
 func (s *summary) evidence() {
 	sh := s.sheet(evidenceSheet)
 	sh.set(1, 1, titleLook, "Evidence: "+s.t.Term.Program)
@@ -128,6 +132,7 @@ func (s *summary) evidence() {
 	for _, c := range s.t.Competencies {
 		titles[c.ID] = c.Title
 	}
+	// Counted beforehand, because the range of the filter is set before the rows are written.
 	n := 0
 	for range s.pieces() {
 		n++
@@ -142,6 +147,7 @@ func (s *summary) evidence() {
 	})
 }
 
+// evidenceRow has the values of a row in the order of the columns; title is the competency's.
 func (s *summary) evidenceRow(p piece, title string) []any {
 	met, fill := competency.Sign(p.evidence.Met)+" met", ""
 	if !p.evidence.Met {
@@ -157,7 +163,7 @@ func (s *summary) evidenceRow(p piece, title string) []any {
 		looked{look{Border: true, Across: "left", Fill: fill}, met}, stepText(p.evidence), orNil(p.evidence.Test), orNil(p.evidence.Why))
 }
 
-// stepText says where on the worksheet the evidence is.
+// stepText says where on the worksheet the evidence is: a number of the record table, or words for what is not a step.
 func stepText(e *competency.Evidence) any {
 	switch {
 	case e.Step > 0:

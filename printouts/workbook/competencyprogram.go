@@ -8,7 +8,8 @@ import (
 	"nospark/grading/competency"
 )
 
-// program writes shares of the whole program and of its sections, and the statistics of its labs.
+// program writes shares of the whole program and the statistics of its labs: the sheet that can be passed on, since no figure on it speaks of
+// fewer than competency.LeastGroup students.
 func (s *summary) program() {
 	sh := s.sheet(programSheet)
 	sh.set(1, 1, titleLook, "Program: "+s.t.Term.Program)
@@ -43,6 +44,7 @@ func groupCells(g competency.Group) []any {
 	if g.Hidden {
 		return []any{fmt.Sprintf("fewer than %d", competency.LeastGroup), nil, nil, nil, nil, nil, nil, nil, nil, nil}
 	}
+	// 0 % of nobody would read like a failure of everybody.
 	var share any = g.Competent.Share
 	if g.Judged == 0 {
 		share = nobodyJudged
@@ -51,7 +53,8 @@ func groupCells(g competency.Group) []any {
 		share, g.Competent.Low, g.Competent.High, g.Mean}
 }
 
-// allGroups writes all students together, one row per competency.
+// allGroups writes all students together, one row per competency, and returns the row after the last. It has no filter and no frozen heading,
+// since another table follows below.
 func (s *summary) allGroups(sh *sheet, row int) int {
 	sh.set(row, 1, headingLook, "All students")
 	sh.set(row+1, 1, noteLook, "Share of the students with enough opportunities to be judged; the interval is Wilson's score interval and says how far chance alone may move a share of so many students.")
@@ -93,7 +96,8 @@ func (s *summary) sections() {
 	sh.bars(head+1, end-1, place(columns, shareTitle), "1", skyBlue)
 }
 
-// labStatistics writes what can be said of the labs as measurements.
+// labStatistics writes what can be said of the labs as measurements. The columns for shares stand together and those for fits after them, since one compares
+// a step from lab to lab, down a column.
 func (s *summary) labStatistics(sh *sheet, row int) {
 	sh.set(row, 1, headingLook, "Labs")
 	sh.set(row+1, 1, noteLook, fmt.Sprintf("Over the steps that all sheets have in common, whatever fault they hide; blank below N = %d. A prompt to look at the question, not a verdict.", competency.LeastN))
@@ -118,6 +122,7 @@ func (s *summary) labStatistics(sh *sheet, row int) {
 	row = sh.table(row+3, 1, columns, rows)
 	alpha, k, n := s.t.Marks()
 	text := fmt.Sprintf("Marks over the term: N = %d with a final mark in each of the %d labs", n, k)
+	// A missing figure says why it is missing; an empty cell would look like a mistake.
 	switch {
 	case !math.IsNaN(alpha):
 		text += fmt.Sprintf(", alpha %.2f: how far the labs agree about the students.", alpha)

@@ -6,7 +6,8 @@ import (
 	"nospark/grading/competency"
 )
 
-// tasks writes the program's own list of tasks with what the records say about each.
+// tasks writes the program's own list of tasks with what the records say about each: the words and numbers under which an accreditor knows them
+// stay those of the program. A task that is not taught or names no competency keeps its row, so that the list is complete and the slip is seen.
 func (s *summary) tasks() {
 	sh := s.sheet(mapSheet)
 	sh.set(1, 1, titleLook, "Map to the program's own tasks: "+s.t.Term.Program)
@@ -15,6 +16,7 @@ func (s *summary) tasks() {
 		sh.set(4, 1, noteLook, "No task is mapped. Add a block [[task]] with competency, code, title, priority and taught to term.toml for each; the ids are on the sheet Rules.")
 		return
 	}
+	// Code, title and priority are the program's own words, never of this project.
 	columns := []column{
 		{title: "code", width: 14, look: textLook}, {title: "task", width: 44, look: wrapLook}, {title: "priority", width: 10, look: midLook},
 		{title: "taught", width: 9, look: midLook}, {title: "competency", width: 28, look: textLook}, {title: "status", width: 34, look: wrapLook},
@@ -50,7 +52,8 @@ func (s *summary) competencyOf(id string) int {
 	return -1
 }
 
-// taskCells say how the students stand in a task's competency.
+// taskCells say how the students stand in a task's competency, over all sections; the counts are hidden in a group that is too small, as on the
+// sheet Program.
 func taskCells(g competency.Group) []any {
 	if g.Hidden {
 		return []any{fmt.Sprintf("fewer than %d students", competency.LeastGroup), nil, nil, nil, nil, nil}
@@ -63,7 +66,8 @@ func taskCells(g competency.Group) []any {
 	return []any{status, g.Count[competency.Competent], g.Judged, g.Competent.Share, g.Competent.Low, g.Competent.High}
 }
 
-// rules writes what is counted and how, so that every figure can be recounted by hand.
+// rules writes what is counted and how, so that every figure can be recounted by hand. It travels with the figures: whoever gets the workbook
+// in two years has no manual beside it.
 func (s *summary) rules() {
 	sh := s.sheet(rulesSheet)
 	sh.onePage = true
@@ -87,6 +91,7 @@ func (s *summary) rules() {
 		{title: "it is met when", look: text}, {title: "the evidence is in", look: text},
 	}
 	var rows [][]any
+	// Most competencies share their texts. Written out each time, the differences between the others would drown.
 	first := map[string]string{} // title of the competency that a text was written out for
 	once := func(text, title string) string {
 		if other, known := first[text]; known && len(text) > 40 {
@@ -105,9 +110,10 @@ func (s *summary) rules() {
 	sh.table(row+2, 1, columns, rows)
 }
 
-// ruleLines are the rules in words.
+// ruleLines are the rules in words: name and explanation. What depends on the term's rule of mastery is worked out for its numbers.
 func (s *summary) ruleLines() [][2]string {
 	m := s.t.Term.Mastery
+	// A coordinator who sets the rule sees what it costs, from somebody who tosses a coin to somebody who seldom misses.
 	chance := "Whoever meets an opportunity with the chance"
 	for i, rate := range []float64{.5, .6, .8, .9} {
 		if i > 0 {
@@ -122,7 +128,7 @@ func (s *summary) ruleLines() [][2]string {
 		{statusText(competency.TooLittle), fmt.Sprintf("Fewer than %d opportunities, which is not enough evidence. It says nothing about the student.", m.Of)},
 		{underHalf, "Not yet, and fewer than half of the last opportunities were met: darker on the sheet Matrix."},
 	}
-	if !m.Signed {
+	if !m.Signed { // nobody waits for a signature then
 		lines = append(lines[:1], lines[2:]...)
 	}
 	return append(lines, [][2]string{

@@ -90,6 +90,7 @@ func (s *sheet) high(from, to int) (sum float64) {
 	return sum
 }
 
+// hasEvidence tells that somebody had an opportunity; a chart of nothing would take a third of a page.
 func hasEvidence(labs []competency.Lab, c int) bool {
 	for _, l := range labs {
 		if l.Of[c] > 0 {
@@ -99,7 +100,8 @@ func hasEvidence(labs []competency.Lab, c int) bool {
 	return false
 }
 
-// trendBlock writes one competency and returns the row after it.
+// trendBlock writes one competency and returns the row after it, from which the next can begin: below the table or the chart, whichever is
+// longer.
 func (s *summary) trendBlock(sh *sheet, top, c int, labs []competency.Lab) int {
 	sh.set(top, 1, headingLook, s.t.Competencies[c].Title)
 	sh.set(top+1, 1, noteLook, s.directions(c))
@@ -117,7 +119,8 @@ func (s *summary) trendBlock(sh *sheet, top, c int, labs []competency.Lab) int {
 	return next
 }
 
-// directions says in words where those go who are not competent.
+// directions says in words where those go who are not competent: the answer to "is it getting better?", before anybody reads a chart. An
+// average can rise because those who could do it anyway had more opportunities; this counts students.
 func (s *summary) directions(c int) string {
 	g := s.t.Groups(c)[0]
 	if g.Hidden {

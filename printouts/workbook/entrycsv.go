@@ -16,6 +16,7 @@ func EntryCSV(lab *scenarios.Lab) ([]byte, error) {
 	out.WriteString("\ufeff")
 	w := csv.NewWriter(&out)
 	w.UseCRLF = true
+	// The same headings as in the workbook, so that the reader has one form to know.
 	head := entryColumns(lab)
 	rows := [][]string{head}
 	for _, sheet := range lab.Sheets {

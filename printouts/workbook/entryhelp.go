@@ -2,7 +2,8 @@ package workbook
 
 import "nospark/scenarios"
 
-// repairs writes the sheet with the codes of the repairs, which the drop-down list of the form shows.
+// repairs writes the sheet with the codes of the repairs, which the drop-down list of the form shows. It is in the order of the codes: whoever
+// types has a code on paper and looks for it.
 func (b *book) repairs(repairs []scenarios.Repair) {
 	s := b.sheet(repairsSheet)
 	s.tall, s.locked = true, true
@@ -24,7 +25,8 @@ func (b *book) repairs(repairs []scenarios.Repair) {
 	b.name(codesName, s.area(head+1, 1, max(end-1, head+1), 1))
 }
 
-// howTo writes the page that explains the form, with an example of a worksheet and how it is typed.
+// howTo writes the page that explains the form, with an example of a worksheet and how it is typed: the form may be filled in by somebody who
+// was not in the shop and has no manual.
 func (b *book) howTo(lab *scenarios.Lab, repairs []scenarios.Repair) {
 	s := b.sheet(howToSheet)
 	s.tall, s.locked, s.onePage = true, true, true
@@ -63,7 +65,7 @@ func (b *book) howTo(lab *scenarios.Lab, repairs []scenarios.Repair) {
 	}
 }
 
-// entryWords explain the columns of the form.
+// entryWords explain the columns of the form, and what people ask when they meet one.
 var entryWords = []struct{ name, text string }{
 	{"id, name", "Who worked on the sheet. They are filled in; on a row of a spare sheet type both, the id as in the class list."},
 	{"sheet", "The code on the worksheet. With it a row finds its student even if the id is missing."},
@@ -82,7 +84,7 @@ var entryWords = []struct{ name, text string }{
 
 // exampleSteps is an invented record. Its lines and letters are the same for every lab, and fit none of its sheets on purpose.
 func exampleSteps(lab *scenarios.Lab, repairs []scenarios.Repair) [][]any {
-	repair := "the repair"
+	repair := "the repair" // a lab without repairs is none that build makes, but a form of it should still explain itself
 	if len(repairs) > 0 {
 		repair = repairs[0].Label
 	}

@@ -1,11 +1,10 @@
 package workbook
 
-import (
-	"nospark/grading"
-)
+import "nospark/grading"
 
 const faultsSheet = "Faults"
 
+// faultColumns: the spreads tell a fault that is hard for everybody from one that some find at once.
 var faultColumns = []column{
 	{title: "hidden fault", width: 34, look: wrapLook},
 	{title: "repair", width: 34, look: wrapLook, note: "that it needs"},
@@ -27,7 +26,7 @@ func (r *report) faults() explained {
 	s := r.sheet(faultsSheet)
 	s.set(1, 1, titleLook, "Faults: "+r.lab.Title)
 	s.set(2, 1, noteLook, "Not for students. A handful of sheets per fault says little; look at the single sheets before you change a lab.")
-	of := make([][]*grading.StudentResult, len(r.lab.Faults))
+	of := make([][]*grading.StudentResult, len(r.lab.Faults)) // a list and no map: the order of the lab stays
 	for _, student := range r.students {
 		of[r.truth(student)] = append(of[r.truth(student)], student)
 	}
@@ -43,6 +42,8 @@ func (r *report) faults() explained {
 	return explained{faultsSheet, faultColumns}
 }
 
+// faultRow has the values of a row in the order of faultColumns. Marks and lost minutes are over those who worked, best play over all sheets,
+// since it is the same whoever had them.
 func (r *report) faultRow(fault int, students []*grading.StudentResult) []any {
 	handed, right := 0, 0
 	var best []float64

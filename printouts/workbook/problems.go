@@ -2,7 +2,8 @@ package workbook
 
 import "fmt"
 
-// problems writes what a person should look at: rows that could not be read or do not fit, and pairs of sheets.
+// problems writes what a person should look at: rows that could not be read or do not fit, and pairs of sheets. The sheet is there even when
+// it is empty: that nothing was found is worth reading.
 func (r *report) problems() {
 	s := r.sheet("Problems")
 	s.set(1, 1, titleLook, "Problems: "+r.lab.Title)
@@ -26,6 +27,7 @@ func (r *report) problems() {
 	}
 	s.set(row, 1, headingLook, "Sheets to look at side by side")
 	s.set(row+1, 1, noteLook, "They share errors that hardly anybody else made. That happens by accident too: a reason to look, never a verdict.")
+	// The last column is for the instructor's hand: what came of the look belongs beside it.
 	var rows [][]any
 	for _, pair := range r.result.Alike {
 		rows = append(rows, []any{pair.Sheets[0] + " and " + pair.Sheets[1], pair.Why, nil})

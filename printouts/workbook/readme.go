@@ -24,6 +24,7 @@ func (r *report) arithmetic() [][2]string {
 	if w.Safety > 0 {
 		lines = append(lines, [2]string{fmt.Sprintf("safety, %d", w.Safety), fmt.Sprintf("%d if you entered yes, 0 if no", w.Safety)})
 	}
+	// Otherwise the sum of the parts would not be the mark, and somebody would look for the mistake.
 	if w.Reasoning+w.Safety > 0 {
 		lines = append(lines, [2]string{"not yet judged", "while your own column is empty the mark is provisional, and the other parts count for 100 together"})
 	}
@@ -44,15 +45,18 @@ func (r *report) workedExample() [][2]string {
 		return nil
 	}
 	s, w := r.students[best], r.lab.Rubric
+	// With as many decimals as make the sum come out on paper.
 	ref, lost := number(r.result.Reference), s.Lost/10
 	return [][2]string{{"example", fmt.Sprintf("sheet %s: e = %.3f, lost = %.2f. evidence %d x %.3f = %.2f; diagnosis %.2f; efficiency %d x %.3f x %.1f / (%.1f + %.2f) = %.2f; interpretation %.2f; mark %.1f",
 		s.Sheet, s.Evidence, lost, w.Evidence, s.Evidence, s.Parts.Evidence, s.Parts.Diagnosis, w.Efficiency, s.Evidence, ref, ref, lost, s.Parts.Efficiency,
 		s.Parts.Interpretation, s.Mark)}}
 }
 
+// abs is the distance from zero.
 func abs(v float64) float64 { return max(v, -v) }
 
-// readMe explains every column and the arithmetic of the mark, on one page.
+// readMe explains every column and the arithmetic of the mark, on one page. The explanations are the notes of the columns themselves, so that a
+// new column cannot be forgotten here.
 func (r *report) readMe(tables []explained) {
 	s := r.sheet(readMeSheet)
 	s.onePage = true

@@ -224,36 +224,38 @@ func TestSameBytes(t *testing.T) {
 	}
 }
 
-// TestGolden keeps the cells of both workbooks as text that a person can compare.
-func TestGolden(t *testing.T) {
-	lab := judgedLab(12)
-	for name, data := range map[string][]byte{"entry": entry(t, lab), "results": results(t, lab, sampleResult(lab))} {
-		f := open(t, data)
-		var b strings.Builder
-		for _, sheet := range f.GetSheetList() {
-			fmt.Fprintf(&b, "== %s\n", sheet)
-			rows, err := f.GetRows(sheet)
-			if err != nil {
-				t.Fatal(err)
-			}
-			for _, row := range rows {
-				b.WriteString(strings.TrimRight(strings.Join(row, " | "), " |") + "\n")
-			}
-		}
-		path := filepath.Join("testdata", name+".txt")
-		if *update {
-			if err := os.WriteFile(path, []byte(b.String()), 0o644); err != nil {
-				t.Fatal(err)
-			}
-		}
-		want, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got := b.String(); got != string(want) {
-			t.Errorf("%s differs from %s:\n%s", name, path, difference(got, string(want)))
+// golden compares all cells of a workbook with a file of testdata: text that a person can compare, a line per row.
+func golden(t *testing.T, name string, data []byte) {
+	t.Helper()
+	f := open(t, data)
+	var b strings.Builder
+	for _, sheet := range f.GetSheetList() {
+		fmt.Fprintf(&b, "== %s\n", sheet)
+		for _, row := range cellsOf(t, f, sheet, false) {
+			line := strings.ReplaceAll(strings.Join(row, " | "), "\n", " / ")
+			b.WriteString(strings.TrimRight(line, " |") + "\n")
 		}
 	}
+	path := filepath.Join("testdata", name+".txt")
+	if *update {
+		if err := os.WriteFile(path, []byte(b.String()), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := b.String(); got != string(want) {
+		t.Errorf("%s differs from %s:\n%s", name, path, difference(got, string(want)))
+	}
+}
+
+func TestGolden(t *testing.T) {
+	lab := judgedLab(12)
+	golden(t, "entry", entry(t, lab))
+	golden(t, "results", results(t, lab, sampleResult(lab)))
+	golden(t, "competency", competencyBook(t, sampleTerm(t, 6, 2, 6), true))
 }
 
 // difference shows the first lines that differ.

@@ -24,7 +24,8 @@ type part struct {
 	points func(*grading.StudentResult) float64 // NaN while the instructor has not judged
 }
 
-// parts lists the parts of the mark that have weight.
+// parts lists the parts of the mark that have weight in this lab's rubric. The instructor's own two go by other names than their columns, which
+// stand on the same sheet with what was entered.
 func (r *report) parts() []part {
 	w := r.lab.Rubric
 	var some []part
@@ -83,7 +84,7 @@ func most(values []float64) string {
 	return fmt.Sprint(max(1, math.Ceil(highest(values))))
 }
 
-// headline sums up how many handed in, and the reference time.
+// headline sums up how many handed in, and the reference time, in one sentence for the head of a sheet.
 func (r *report) headline() string {
 	handed, provisional := 0, 0
 	for _, s := range r.students {
@@ -129,6 +130,8 @@ func (s *sheet) differs(mark, first, parts int) string {
 		at(top, mark), at(top, mark+1), row(weightRow), row(tryRow), at(top, mark), at(top, mark+1))
 }
 
+// scoreColumns are the columns of a rubric with these parts: who, the mark and how it came about, then what it was lost by. What one acts on
+// comes last, because it is the widest.
 func scoreColumns(parts []part) []column {
 	columns := []column{
 		{title: "sheet", look: textLook, note: "code on the worksheet"},

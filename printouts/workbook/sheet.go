@@ -108,6 +108,14 @@ func (s *sheet) merge(row, from, to int, l look, value any) {
 	}
 }
 
+// span is the width of several columns together, for the text of a merged cell; without the indent and the edge of one.
+func (s *sheet) span(from, to int) (width float64) {
+	for c := from; c <= to; c++ {
+		width += s.widths[c]
+	}
+	return width - 2
+}
+
 // rows returns how many rows there are.
 func (s *sheet) rows() int { return len(s.cells) }
 

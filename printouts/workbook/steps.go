@@ -33,11 +33,12 @@ var stepColumns = []column{
 	{title: "remarks", width: 50, look: textLook}, // long; the last column may run on to the right
 }
 
-// steps writes one row per step of every student.
+// steps writes one row per step of every student, in the order in which they were taken. Who a step belongs to stands in every row, so that
+// the table can be sorted and filtered.
 func (r *report) steps() explained {
 	s := r.sheet(stepsSheet)
 	var rows [][]any
-	var longest float64
+	var longest float64 // minutes lost by a step, the end of the scale of bars
 	for _, student := range r.students {
 		for i, step := range student.Steps {
 			rows = append(rows, append([]any{student.Sheet, orNil(student.Student), orNil(student.Name), i + 1}, r.stepRow(step)...))
@@ -47,7 +48,7 @@ func (r *report) steps() explained {
 	s.set(1, 1, titleLook, "Steps: "+r.lab.Title)
 	const head = 3
 	end := s.main(head, stepColumns, rows, 4)
-	s.printed = place(stepColumns, "suspects after")
+	s.printed = place(stepColumns, "suspects after") // the rest would make the print too small to read
 	if len(rows) > 0 {
 		s.bars(head+1, end-1, place(stepColumns, "lost"), most([]float64{longest}), orange)
 		agrees := place(stepColumns, "agrees")
@@ -74,6 +75,7 @@ func (r *report) stepRow(step grading.Step) []any {
 	for _, i := range step.Cleared {
 		ruledOut = append(ruledOut, r.lab.Repairs[i].Label)
 	}
+	// In the order of the bands: 23 / 15 / 10. Nearly equal parts are what makes a test good.
 	var split []string
 	for _, n := range step.Split {
 		split = append(split, fmt.Sprint(n))
@@ -82,6 +84,7 @@ func (r *report) stepRow(step grading.Step) []any {
 		orNil(strings.Join(split, " / ")), orNil(strings.Join(step.Remarks, " ")))
 }
 
+// verdict gives the words for a sign of the form; "" for none.
 func verdict(sign string) string {
 	switch sign {
 	case "+":

@@ -10,6 +10,7 @@ import (
 
 const testsSheet = "Tests"
 
+// testColumns: "worth" judges a test as it was used here, not the test. A good one at the wrong moment is worth nothing.
 var testColumns = []column{
 	{title: "test", width: 46, look: wrapLook},
 	{title: "minutes", width: 10, look: tenthsLook},
@@ -36,6 +37,7 @@ func (r *report) tests() explained {
 	all := r.usage()
 	some := slices.DeleteFunc(slices.Clone(all), func(u usage) bool { return u.used == 0 && u.missed == 0 })
 	slices.SortStableFunc(some, func(a, b usage) int { return cmp.Or(cmp.Compare(b.used, a.used), cmp.Compare(b.missed, a.missed)) })
+	// A test that nobody used but somebody missed has shares of nothing, which stay empty.
 	var rows [][]any
 	for _, u := range some {
 		minutes := number(r.lab.Tests[u.test].Minutes)
@@ -51,13 +53,14 @@ func (r *report) tests() explained {
 	return explained{testsSheet, testColumns}
 }
 
+// usage counts over all students, one entry per test of the lab in its order.
 func (r *report) usage() []usage {
 	all := make([]usage, len(r.lab.Tests))
 	for i := range all {
 		all[i].test = i
 	}
 	for _, student := range r.students {
-		missed := map[int]bool{}
+		missed := map[int]bool{} // once per student, however often it would have been better
 		for _, step := range student.Steps {
 			if step.Better >= 0 && step.Better != step.Test && !missed[step.Better] {
 				missed[step.Better] = true
