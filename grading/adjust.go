@@ -74,6 +74,10 @@ func ReadAdjust(file string, text []byte) (Adjust, error) {
 	var a Adjust
 	for _, kind := range place.Order {
 		items, ok := values[kind].([]map[string]any)
+		if !ok && slices.Contains(kinds, kind) {
+			r.fail(place.Key(kind).Line, "%s stands alone; write [[%s]], with two brackets, above each entry", kind, kind)
+			continue
+		}
 		if !ok || !slices.Contains(kinds, kind) {
 			r.fail(place.Key(kind).Line, "unknown entry %q; write tables such as [[mark]]: %s", kind, strings.Join(kinds, ", "))
 			continue

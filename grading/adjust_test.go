@@ -83,13 +83,16 @@ func TestAdjustUnknownNames(t *testing.T) {
 		}
 	}
 	check("[[excuse]]\nstudent = \"2001\"\nreason = \"x\"\n[[confirm]]\nstudent = \"2002\"\nreason = \"x\"\n",
-		"adjust.toml:1: student \"2001\" is neither in this lab nor in what was handed in\n"+
-			"adjust.toml:4: student \"2002\" is neither in this lab nor in what was handed in")
-	check("[[accept]]\nrepair = \"replace-horn\"\nreason = \"x\"\n", "adjust.toml:1: this lab has no repair \"replace-horn\"; want an id, or a code as printed")
+		"adjust.toml:1: student \"2001\" is neither in this lab nor in what was handed in; did you mean \"1001\"?\n"+
+			"adjust.toml:4: student \"2002\" is neither in this lab nor in what was handed in; did you mean \"1002\"?")
+	check("[[accept]]\nrepair = \"replace-horn\"\nreason = \"x\"\n", "adjust.toml:1: this lab has no repair \"replace-horn\"; did you mean \"replace-lamp\"?")
+	check("[[accept]]\nrepair = \"12ZZ\"\nreason = \"x\"\n", "adjust.toml:1: this lab has no repair \"12ZZ\"; did you mean \"12HM\" (replace-lamp)?")
+	check("[[accept]]\nrepair = \"horn\"\nreason = \"x\"\n", "adjust.toml:1: this lab has no repair \"horn\"; known: replace-switch, replace-lamp, clean-ground")
 	check("[[accept]]\nrepair = \"12\"\nsheet = \"K9\"\nreason = \"x\"\n", "adjust.toml:1: this lab has no sheet \"K9\"")
-	check("[[drop]]\ntest = \"horn\"\nreason = \"x\"\n", "adjust.toml:1: this lab has no test \"horn\"")
-	check("[[drop]]\nline = 999\nsheet = \"K4-BCD\"\nreason = \"x\"\n", "adjust.toml:1: sheet K4-BCD has no line 999")
-	check("[[correct]]\nstudent = \"1003\"\nstep = 2\nto = \"327DM+\"\nreason = \"x\"\n", "adjust.toml:1: student \"1003\" wrote 1 steps; there is no step 2 to correct")
+	check("[[drop]]\ntest = \"horn\"\nreason = \"x\"\n", "adjust.toml:1: this lab has no test \"horn\"; ids of tests look like \"battery\"")
+	check("[[drop]]\ntest = \"batery\"\nreason = \"x\"\n", "adjust.toml:1: this lab has no test \"batery\"; did you mean \"battery\"?")
+	check("[[drop]]\nline = 999\nsheet = \"K4-BCD\"\nreason = \"x\"\n", "adjust.toml:1: sheet K4-BCD has no line 999; the nearest is 427")
+	check("[[correct]]\nstudent = \"1003\"\nstep = 2\nto = \"327DM+\"\nreason = \"x\"\n", "adjust.toml:1: student \"1003\" wrote 1 step; there is no step 2 to correct")
 	check("[[correct]]\nstudent = \"1001\"\nstep = 1\nto = \"207BL+\"\nreason = \"x\"\n", "adjust.toml:1: student \"1001\" handed in nothing; there is no step to correct")
 	check("[[correct]]\nstudent = \"1003\"\nstep = 1\nto = \"32DM+\"\nreason = \"x\"\n",
 		"adjust.toml:1: to: '32DM+' is not a step; write three digits, two letters and + or -, like 214KQ+")
@@ -105,10 +108,10 @@ func TestReadAdjustErrors(t *testing.T) {
 	}
 	check("[[mark]]\nstudent = \"1\"\nvalue = 101\n", "adjust.toml:1: [[mark]] has no reason\nadjust.toml:3: value = 101: want a number from 0 to 100")
 	check("[[mark]]\nstudent = \"1\"\nreason = \"x\"\n", "adjust.toml:1: [[mark]] has no value")
-	check("[[mark]]\nstudent = \"1\"\nvalue = \"high\"\nreason = \" \"\n", "adjust.toml:3: value = high: want a number from 0 to 100\nadjust.toml:4: [[mark]] has no reason")
+	check("[[mark]]\nstudent = \"1\"\nvalue = \"high\"\nreason = \" \"\n", "adjust.toml:3: value = \"high\": want a number from 0 to 100, without quotes\nadjust.toml:4: [[mark]] has no reason")
 	check("\n[[excuse]]\nstudnet = \"1\"\nreason = \"x\"\n", "adjust.toml:2: [[excuse]] has no student\nadjust.toml:3: unknown key \"studnet\" in [[excuse]]; want one of student, reason")
 	check("[[excuses]]\nstudent = \"1\"\n", "adjust.toml:1: unknown entry \"excuses\"; write tables such as [[mark]]: accept, drop, excuse, mark, confirm, correct")
-	check("[mark]\nstudent = \"1\"\n", "adjust.toml:1: unknown entry \"mark\"; write tables such as [[mark]]: accept, drop, excuse, mark, confirm, correct")
+	check("[mark]\nstudent = \"1\"\n", "adjust.toml:1: mark stands alone; write [[mark]], with two brackets, above each entry")
 	check("[[excuse]]\nstudent = 0042\nreason = \"x\"\n", "adjust.toml:2: student = 0042: a number cannot begin with 0; write it in quotes: \"0042\"")
 	check("[[excuse]]\nstudent = true\nreason = \"x\"\n", "adjust.toml:2: student = true: want text in quotes")
 	check("[[drop]]\nline = 214\nreason = \"x\"\n", "adjust.toml:2: line 214 is another test on every sheet; name the sheet or the student, or drop a test")

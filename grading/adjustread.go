@@ -83,6 +83,10 @@ func (e *adjustEntry) number(key string, needed bool, low, high float64) float64
 		x, ok = float64(n), true
 	}
 	if !ok || !(x >= low && x <= high) {
+		if text, quoted := v.(string); quoted {
+			e.fail(key, "%s = %q: want a number from %v to %v, without quotes", key, text, low, high)
+			return 0
+		}
 		e.fail(key, "%s = %v: want a number from %v to %v", key, v, low, high)
 		return 0
 	}

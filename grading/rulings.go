@@ -1,12 +1,16 @@
 package grading
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
+	"strings"
 
 	"nospark/grading/submission"
 	"nospark/scenarios"
+	"nospark/scenarios/spelling"
 )
 
 // rulings are the entries of an Adjust, resolved against the lab and the students that appear in it.
@@ -67,7 +71,7 @@ func (r *resolver) student(place, id string) string {
 	if s := r.m.student(id); s != "" {
 		return s
 	}
-	r.fail(place, "student %q is neither in this lab nor in what was handed in", id)
+	r.fail(place, "student %q is neither in this lab nor in what was handed in%s", id, spelling.Ask(id, r.students()))
 	return ""
 }
 
@@ -78,7 +82,11 @@ func (r *resolver) sheet(place, code string) int {
 	}
 	i, ok := r.m.bySheet[fold(code)]
 	if !ok {
-		r.fail(place, "this lab has no sheet %q", code)
+		var codes []string
+		for _, s := range r.m.lab.Sheets {
+			codes = append(codes, s.Code)
+		}
+		r.fail(place, "this lab has no sheet %q%s", code, spelling.Ask(code, codes))
 		return -1
 	}
 	return i
@@ -86,12 +94,71 @@ func (r *resolver) sheet(place, code string) int {
 
 // repair takes what the instructor has at hand: the pack's id, the two digits, or the code as printed.
 func (r *resolver) repair(place, name string) int {
+	var known []string
 	for i, repair := range r.m.lab.Repairs {
+		known = append(known, repair.ID)
 		if repair.ID == name || repair.Code == name || fold(name) == repair.Code+repair.Letters {
 			return i
 		}
 	}
-	r.fail(place, "this lab has no repair %q; want an id, or a code as printed", name)
+	hint := spelling.Suggest(name, known)
+	if i := r.byCode(name); i >= 0 {
+		hint = fmt.Sprintf("did you mean %q (%s)?", r.m.lab.Repairs[i].Code+r.m.lab.Repairs[i].Letters, known[i])
+	}
+	r.fail(place, "this lab has no repair %q; %s", name, hint)
+	return -1
+}
+
+// byCode finds the repair whose two digits a wrong code begins with, -1 if none.
+func (r *resolver) byCode(name string) int {
+	return slices.IndexFunc(r.m.lab.Repairs, func(p scenarios.Repair) bool { return strings.HasPrefix(fold(name), p.Code) })
+}
+
+// students lists everybody who can be named, in the order of the sheets.
+func (r *resolver) students() []string {
+	ids := slices.Collect(maps.Keys(r.sheets))
+	slices.SortFunc(ids, func(a, b string) int { return cmp.Or(cmp.Compare(r.sheets[a], r.sheets[b]), cmp.Compare(a, b)) })
+	return ids
+}
+
+// test finds a test by its id.
+func (r *resolver) test(place, id string) int {
+	var known []string
+	for i, t := range r.m.lab.Tests {
+		if t.ID == id {
+			return i
+		}
+		known = append(known, t.ID)
+	}
+	hint := spelling.Ask(id, known)
+	if hint == "" {
+		hint = fmt.Sprintf("; ids of tests look like %q", known[0])
+	}
+	r.fail(place, "this lab has no test %q%s", id, hint)
+	return -1
+}
+
+// line finds the test that stands in a line of a sheet.
+func (r *resolver) line(place string, sheet, number int) int {
+	s := r.m.lab.Sheets[sheet]
+	below, above := 0, 0 // its nearest lines
+	for i, l := range s.Lines {
+		switch {
+		case l.Number == number:
+			return i
+		case l.Number < number:
+			below = max(below, l.Number)
+		case above == 0 || l.Number < above:
+			above = l.Number
+		}
+	}
+	var near []string
+	for _, n := range []int{below, above} {
+		if n > 0 {
+			near = append(near, fmt.Sprintf("%03d", n))
+		}
+	}
+	r.fail(place, "sheet %s has no line %03d; the nearest is %s", s.Code, number, strings.Join(near, " or "))
 	return -1
 }
 
@@ -149,7 +216,7 @@ func stepExists(entries []handed, at stepOf) error {
 	for _, h := range entries {
 		if h.student == at.student {
 			if n := len(h.row.Steps); at.step > n {
-				return fmt.Errorf("student %q wrote %d steps; there is no step %d to correct", at.student, n, at.step)
+				return fmt.Errorf("student %q wrote %s; there is no step %d to correct", at.student, count(n, "step", "steps"), at.step)
 			}
 			return nil
 		}
@@ -177,10 +244,7 @@ func (r *resolver) drop(v Drop) dropRuling {
 		d.student = r.student(v.Place, v.Student)
 	}
 	if v.Test != "" {
-		d.test = slices.IndexFunc(r.m.lab.Tests, func(t scenarios.Test) bool { return t.ID == v.Test })
-		if d.test < 0 {
-			r.fail(v.Place, "this lab has no test %q", v.Test)
-		}
+		d.test = r.test(v.Place, v.Test)
 		return d
 	}
 	sheet, ok := d.sheet, d.sheet >= 0
@@ -188,10 +252,7 @@ func (r *resolver) drop(v Drop) dropRuling {
 		sheet, ok = r.sheets[d.student]
 	}
 	if ok {
-		d.test = slices.IndexFunc(r.m.lab.Sheets[sheet].Lines, func(l scenarios.Line) bool { return l.Number == v.Line })
-		if d.test < 0 {
-			r.fail(v.Place, "sheet %s has no line %d", r.m.lab.Sheets[sheet].Code, v.Line)
-		}
+		d.test = r.line(v.Place, sheet, v.Line)
 	}
 	return d
 }

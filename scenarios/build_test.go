@@ -336,7 +336,7 @@ func TestBuildRefuses(t *testing.T) {
 		`week05.toml:7: large_print names "s9"`, `week05.toml:8: sections names "B", which the roster does not have; it has "A"`)
 	check("absent instrument", lamps, "instruments = [\"timing-light\"]\n", 3, `instruments names "timing-light"`, `it has "voltmeter", "ohmmeter"`)
 	check("nobody", lamps, "", 0, "nobody gets a sheet")
-	check("window", lamps, "difficulty = [90, 91]\n", 3, "week05.toml:4: difficulty = [90.0, 91.0]: no fault that may be hidden takes best play", "fuse-blown")
+	check("window", lamps, "difficulty = [90, 91]\n", 3, "week05.toml:4: difficulty = [90.0, 91.0] holds no fault: best play takes 2.0 to 7.0 minutes; write for example difficulty = [3.0, 3.0] (3 faults)")
 	check("named outside", lamps, "difficulty = [1, 4.5]\nfaults = [\"fuse-blown\", \"nothing-wrong\"]\nnothing_found = true\n", 3,
 		"week05.toml:5: fault \"nothing-wrong\" takes best play", "minutes, which is outside difficulty = [1.0, 4.5]")
 	check("no nothing", builtin(t, "lamp"), "nothing_found = true\n", 3, `pack "lamp" has no [nothing_found] table`)

@@ -2,7 +2,6 @@ package scenarios
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -183,22 +182,32 @@ func windowsOf(list []candidate, n need, reference float64) []window {
 	return windows
 }
 
-// tooNarrow explains a window that holds nothing, with what the pack offers: the whole range, and a window for a class of that size.
+// tooNarrow explains a window that holds nothing: what the pack offers, and a window for a class of that size.
 func (l *Lab) tooNarrow(plan *Plan, list []candidate, class int, reference float64) error {
 	byMinutes := func(a, b candidate) int { return cmp.Compare(a.minutes, b.minutes) }
-	easiest, hardest := slices.MinFunc(list, byMinutes), slices.MaxFunc(list, byMinutes)
-	text := fmt.Sprintf("%s: difficulty = [%s, %s]: no fault that may be hidden takes best play between these minutes; they take %s (%s) to %s (%s)",
-		plan.place("difficulty"), minutesText(plan.Difficulty[0]), minutesText(plan.Difficulty[1]), minutesText(easiest.minutes), l.Faults[easiest.fault].ID,
-		minutesText(hardest.minutes), l.Faults[hardest.fault].ID)
-	equal := equallyHard(list, class, reference)
-	if len(equal) == 0 {
-		return errors.New(text)
+	low, high := slices.MinFunc(list, byMinutes).minutes, slices.MaxFunc(list, byMinutes).minutes
+	takes := minutesText(low) + " to " + minutesText(high)
+	if low == high {
+		takes = minutesText(low)
 	}
-	best := slices.MinFunc(equal, func(a, b window) int {
-		return cmp.Compare(a.distance(plan.Difficulty), b.distance(plan.Difficulty))
-	})
-	faults, _ := variety(within(list, best.low, best.high))
-	return fmt.Errorf("%s; equally hard are for example the %d faults of difficulty = [%s, %s]", text, faults, minutesText(best.low), minutesText(best.high))
+	text := fmt.Sprintf("%s: difficulty = %s holds no fault: best play takes %s minutes", plan.place("difficulty"),
+		rangeText(plan.Difficulty[0], plan.Difficulty[1]), takes)
+	if equal := equallyHard(list, class, reference); len(equal) > 0 {
+		best := slices.MinFunc(equal, func(a, b window) int {
+			return cmp.Compare(a.distance(plan.Difficulty), b.distance(plan.Difficulty))
+		})
+		low, high = best.low, best.high
+	}
+	offered := "1 fault"
+	if faults, _ := variety(within(list, low, high)); faults > 1 {
+		offered = fmt.Sprintf("%d faults", faults)
+	}
+	return fmt.Errorf("%s; write for example difficulty = %s (%s)", text, rangeText(low, high), offered)
+}
+
+// rangeText writes a window as a plan does.
+func rangeText(low, high int64) string {
+	return fmt.Sprintf("[%s, %s]", minutesText(low), minutesText(high))
 }
 
 // distance is how far a window lies from another one, tenths.

@@ -40,15 +40,15 @@ students and spares; it never changes a sheet that may have been printed and nev
 			}
 			bar := newBar(cmd.ErrOrStderr(), "building")
 			in.Progress = bar.set
-			lab, report, err := buildLab(cmd.Context(), in, dir)
+			b, err := buildLab(cmd.Context(), in, dir)
 			bar.done()
 			if err != nil {
 				return err
 			}
 			if asJSON {
-				return writeJSON(cmd.OutOrStdout(), report)
+				return writeJSON(cmd.OutOrStdout(), b.report)
 			}
-			return tellBuild(cmd.OutOrStdout(), lab, report, filepath.Join(dir, scenarios.LabsFolder, lab.Name))
+			return tellBuild(cmd.OutOrStdout(), b, filepath.Join(dir, scenarios.LabsFolder, b.lab.Name))
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the report as JSON")
@@ -57,22 +57,29 @@ students and spares; it never changes a sheet that may have been printed and nev
 
 func remarkText(r roster.Remark) string { return fmt.Sprint(r) }
 
+// built is what building one lab gave.
+type built struct {
+	lab    *scenarios.Lab
+	report *scenarios.Report
+	forms  []form // in the order of the lab's sheets
+}
+
 // buildLab builds a lab into its folder of the term at dir. lab.json is written first: every other file follows from it, so a build that
 // was interrupted is completed by the next.
-func buildLab(ctx context.Context, in scenarios.Input, dir string) (*scenarios.Lab, *scenarios.Report, error) {
+func buildLab(ctx context.Context, in scenarios.Input, dir string) (*built, error) {
 	folder := filepath.Join(dir, scenarios.LabsFolder, in.Plan.Name)
 	for _, sub := range []string{"handouts", "instructor", "entries"} {
 		if err := os.MkdirAll(filepath.Join(folder, sub), 0o755); err != nil {
-			return nil, nil, err
+			return nil, err
 		}
 	}
 	held, err := disk.Lock(ctx, folder, "build "+in.Plan.Name)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	defer held.Unlock()
 	if in.Previous, err = previousLab(folder); err != nil { // another build may have ended since the plan was read
-		return nil, nil, err
+		return nil, err
 	}
 	in.History = pastOf(&in, dir)
 	lab, report, err := scenarios.Build(ctx, in)
@@ -80,17 +87,18 @@ func buildLab(ctx context.Context, in scenarios.Input, dir string) (*scenarios.L
 		if in.Previous == nil {
 			discardEmpty(folder)
 		}
-		return nil, nil, err
+		return nil, err
 	}
 	notes, err := strangeNames(lab)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	report.Notes = append(report.Notes, notes...)
 	if err := writeLab(lab, folder); err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	return lab, report, printLab(ctx, lab, folder)
+	forms, err := printLab(ctx, lab, folder)
+	return &built{lab, report, forms}, err
 }
 
 // previousLab reads the lab that is in its folder already, nil for none.

@@ -117,10 +117,11 @@ func (t *tour) week(ctx context.Context, dir, plan string, number int) error {
 	if err != nil {
 		return err
 	}
-	lab, report, err := buildLab(ctx, in, dir)
+	b, err := buildLab(ctx, in, dir)
 	if err != nil {
 		return err
 	}
+	lab, report := b.lab, b.report
 	folder := filepath.Join(dir, scenarios.LabsFolder, lab.Name)
 	if err := playClass(lab, number, filepath.Join(folder, "entries", "class.csv")); err != nil {
 		return err

@@ -100,10 +100,8 @@ func (g *graded) grade(folder string) error {
 	if err != nil {
 		return err
 	}
-	if g.result, err = grading.Grade(g.lab, rows, adjust, remarks...); err != nil {
-		return fmt.Errorf("%s: %w", folder, err)
-	}
-	return nil
+	g.result, err = grading.Grade(g.lab, rows, adjust, remarks...)
+	return err
 }
 
 // checkSeal refuses a lab that was changed after it was built, and notes one that cannot be checked here.
@@ -211,28 +209,36 @@ func (g *graded) debriefs() []output {
 // stampFile keeps the fingerprint of the results workbook as it was written, to know one that the instructor has edited since.
 const stampFile = ".results.sha256"
 
-// writeBook replaces results.xlsx only when nobody has edited it.
+// writeBook replaces results.xlsx only when nobody has edited it; else the new results go to the first results-N.xlsx that nobody has edited.
+// Those behind it that nobody has edited are of an earlier grading and go away.
 func (g *graded) writeBook(dir string, data []byte) error {
-	g.book = "results.xlsx"
 	stamp, _ := os.ReadFile(filepath.Join(dir, stampFile)) // none: nothing was written yet
-	for n := 2; ; n++ {
-		path := filepath.Join(dir, g.book)
-		old, err := os.ReadFile(path)
-		if errors.Is(err, fs.ErrNotExist) || err == nil && strings.Contains(string(stamp), fingerprint(old)) || fingerprint(old) == fingerprint(data) {
-			break
-		}
-		if err != nil {
-			return err
-		}
-		g.notes = append(g.notes, fmt.Sprintf("%s: was edited since it was written, so it stays as it is; the new results are beside it", path))
-		g.book = fmt.Sprintf("results-%d.xlsx", n)
-	}
 	if !strings.Contains(string(stamp), fingerprint(data)) {
-		if err := disk.Write(filepath.Join(dir, stampFile), []byte(string(stamp)+fingerprint(data)+"\n"), forInstructor); err != nil {
+		stamp = append(stamp, fingerprint(data)+"\n"...)
+		if err := disk.Write(filepath.Join(dir, stampFile), stamp, forInstructor); err != nil {
 			return err
 		}
 	}
-	return writeFiles(forInstructor, disk.File{Path: filepath.Join(dir, g.book), Data: data})
+	name := "results.xlsx"
+	for n := 2; ; n++ {
+		old, err := os.ReadFile(filepath.Join(dir, name))
+		ours := err == nil && strings.Contains(string(stamp), fingerprint(old))
+		switch {
+		case err != nil && !errors.Is(err, fs.ErrNotExist):
+			return err
+		case g.book == "" && (err != nil || ours):
+			g.book = name
+		case err != nil:
+			return writeFiles(forInstructor, disk.File{Path: filepath.Join(dir, g.book), Data: data})
+		case g.book == "":
+			g.notes = append(g.notes, fmt.Sprintf("%s: was edited since it was written, so it stays as it is; the new results are beside it", filepath.Join(dir, name)))
+		case ours:
+			if err := drop(dir, name); err != nil {
+				return err
+			}
+		}
+		name = fmt.Sprintf("results-%d.xlsx", n)
+	}
 }
 
 func fingerprint(data []byte) string {

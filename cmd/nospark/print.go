@@ -14,9 +14,7 @@ import (
 	"sync"
 
 	"nospark/grading"
-	"nospark/grading/submission"
 	"nospark/printouts"
-	"nospark/printouts/workbook"
 	"nospark/scenarios"
 	"nospark/scenarios/disk"
 )
@@ -137,7 +135,7 @@ func partsOf(lab *scenarios.Lab, n int) []*scenarios.Lab {
 }
 
 // printLab writes everything that follows from a lab, and the entry form for the sheets that have none yet.
-func printLab(ctx context.Context, lab *scenarios.Lab, folder string) error {
+func printLab(ctx context.Context, lab *scenarios.Lab, folder string) ([]form, error) {
 	one := *lab // enough for the pages that are the same for everyone
 	one.Sheets = nil
 	outputs := []output{
@@ -160,11 +158,11 @@ func printLab(ctx context.Context, lab *scenarios.Lab, folder string) error {
 		texts = append(texts, func() error { return writeTexts(part, folder) })
 	}
 	if err := errors.Join(writeAll(ctx, folder, outputs), writeFor(ctx, forAll, folder, handouts), runAll(ctx, texts)); err != nil {
-		return err
+		return nil, err
 	}
 	if len(parts) > 1 {
 		if err := drop(folder, "handouts/worksheets.pdf", "handouts/readings.pdf", "instructor/pairing.pdf"); err != nil {
-			return err
+			return nil, err
 		}
 	}
 	return writeForms(lab, folder)
@@ -230,40 +228,9 @@ func isolationChart(lab *scenarios.Lab) ([]byte, error) {
 	return printouts.Chart(printouts.Cover{Program: lab.Program, Date: lab.Date, Paper: lab.Paper}, trees...)
 }
 
-// writeForms writes an entry form for the sheets that stand on none. A form is never touched again, so sheets added by a later build get
-// one of their own. Which sheets have one is read from the forms, so that a build that was interrupted can be completed.
-func writeForms(lab *scenarios.Lab, folder string) error {
-	next := 0 // sheets are only ever added at the end
-	for n := 1; next < len(lab.Sheets); n++ {
-		name := "entry.xlsx"
-		if n > 1 {
-			name = fmt.Sprintf("entry-%d.xlsx", n)
-		}
-		path := filepath.Join(folder, "entries", name)
-		form, err := os.ReadFile(path)
-		if errors.Is(err, fs.ErrNotExist) {
-			part := *lab
-			part.Sheets = lab.Sheets[next:]
-			if form, err = workbook.Entry(&part); err != nil {
-				return err
-			}
-			return disk.WriteNew(path, form, forAll)
-		}
-		if err != nil {
-			return err
-		}
-		rows, _ := submission.ReadWorkbook(name, form) // what cannot be read has no rows here; grading says why
-		for _, row := range rows {
-			at := slices.IndexFunc(lab.Sheets, func(s scenarios.Sheet) bool { return s.Code == row.Sheet })
-			next = max(next, at+1)
-		}
-	}
-	return nil
-}
-
 // tellBuild says what was reached and where things lie.
-func tellBuild(out io.Writer, lab *scenarios.Lab, r *scenarios.Report, folder string) error {
-	w := &writer{out: out}
+func tellBuild(out io.Writer, b *built, folder string) error {
+	w, lab, r := &writer{out: out}, b.lab, b.report
 	w.line("%s: %d sheets, %d new", lab.Title, r.Kept+r.Added, r.Added)
 	for _, c := range r.Complaints {
 		w.line("  complaint %s: %d hypotheses, %d faults; best play takes %.1f minutes on average", c.ID, c.Hypotheses, c.Faults, c.Reference/10)
@@ -285,7 +252,9 @@ func tellBuild(out io.Writer, lab *scenarios.Lab, r *scenarios.Report, folder st
 	}
 	w.line("print   %s", filepath.Join(folder, "handouts"))
 	w.line("keep    %s (never for students)", filepath.Join(folder, "instructor"))
-	w.line("fill in %s", filepath.Join(folder, "entries", "entry.xlsx"))
+	for _, text := range toFill(b.forms, filepath.Join(folder, "entries")) {
+		w.line("%s", text)
+	}
 	w.line("then    nospark grade %s", folder)
 	return w.err
 }

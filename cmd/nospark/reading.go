@@ -10,6 +10,7 @@ import (
 
 	"nospark/grading"
 	"nospark/scenarios"
+	"nospark/scenarios/spelling"
 )
 
 func newReadingCmd() *cobra.Command {
@@ -66,20 +67,32 @@ func sealedLab(folder string) (*scenarios.Lab, error) {
 func bare(code string) string { return strings.ToUpper(strings.ReplaceAll(code, "-", "")) }
 
 func findSheet(lab *scenarios.Lab, code string) (*scenarios.Sheet, error) {
+	var known []string
 	for i := range lab.Sheets {
+		known = append(known, lab.Sheets[i].Code, lab.Sheets[i].Student)
 		if bare(lab.Sheets[i].Code) == bare(code) || lab.Sheets[i].Student == code && code != "" {
 			return &lab.Sheets[i], nil
 		}
 	}
-	return nil, fmt.Errorf("lab %q has no sheet %q; give the code printed on the sheet, or the student's id", lab.Name, code)
+	hint := spelling.Ask(code, known)
+	if hint == "" {
+		hint = "; give the code printed on the sheet, or the student's id"
+	}
+	return nil, fmt.Errorf("lab %q has no sheet %q%s", lab.Name, code, hint)
 }
 
 func findTest(lab *scenarios.Lab, sheet *scenarios.Sheet, name string) (int, error) {
 	n, err := strconv.Atoi(name)
+	var known []string
 	for t := range lab.Tests {
+		known = append(known, lab.Tests[t].ID)
 		if lab.Tests[t].ID == name || err == nil && sheet.Lines[t].Number == n {
 			return t, nil
 		}
 	}
-	return 0, fmt.Errorf("sheet %s has no line or test %q; give a number of its grid", sheet.Code, name)
+	hint := spelling.Ask(name, known)
+	if hint == "" {
+		hint = fmt.Sprintf("; give a number of its grid, or the id of a test, such as %q", known[0])
+	}
+	return 0, fmt.Errorf("sheet %s has no line or test %q%s", sheet.Code, name, hint)
 }
