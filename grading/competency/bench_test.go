@@ -34,6 +34,7 @@ func schoolYear(b *testing.B, labs, sections, students int) string {
 	return dir
 }
 
+// benchmarkRead reads a folder of sealed records as the command does: decoding, seals and standings.
 func benchmarkRead(b *testing.B, labs, sections, students int) {
 	dir := schoolYear(b, labs, sections, students)
 	key := testKey()

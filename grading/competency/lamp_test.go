@@ -43,6 +43,7 @@ const (
 	spareSheet
 )
 
+// lampLab is the lab of the table above, as if it had been built.
 func lampLab() *scenarios.Lab {
 	two := []scenarios.Band{{Name: "normal", Normal: true}, {Name: "low"}}
 	three := []scenarios.Band{{Name: "normal", Normal: true}, {Name: "dropped"}, {Name: "none"}}

@@ -19,6 +19,7 @@ var update = flag.Bool("update", false, "write the golden file anew")
 // testKey is the key of the invented term.
 func testKey() scenarios.Key { return scenarios.Key{1, 2, 3} }
 
+// testTerm has the default rule of mastery.
 func testTerm() scenarios.Term {
 	return scenarios.Term{ID: "test-term-1", Program: "Automotive Technology", Paper: "letter", Mastery: scenarios.DefaultMastery()}
 }
@@ -36,6 +37,7 @@ func lampResult(t testing.TB) (*scenarios.Lab, *grading.Result) {
 	return lab, grade(t, lab, grading.Adjust{}, rows...)
 }
 
+// encode writes and seals a record with the key of the invented term.
 func encode(t testing.TB, r *Record) []byte {
 	t.Helper()
 	data, err := r.Encode(testKey())
@@ -109,6 +111,7 @@ func TestVersionOne(t *testing.T) {
 	}
 }
 
+// A record for each section, "" among them, with everybody who had a sheet: who handed in nothing is in it too.
 func TestSections(t *testing.T) {
 	records := FromResult(lampResult(t))
 	var names []string
@@ -129,6 +132,7 @@ func TestSections(t *testing.T) {
 	}
 }
 
+// Two records never share a name, and every file system takes it, whatever a section is called.
 func TestFileName(t *testing.T) {
 	seen := map[string]string{}
 	for _, c := range [][2]string{{"a", "b-c"}, {"a-b", "c"}, {"a", "b"}, {"a", ""}, {"a", "%"}, {"a", "../b"}, {"a", "b/c"}, {"a", strings.Repeat("x", 300)},
@@ -145,6 +149,7 @@ func TestFileName(t *testing.T) {
 	}
 }
 
+// A seal minds everything that a person could want to change, and nothing that an editor or a checkout does by itself.
 func TestSeal(t *testing.T) {
 	r := lampRecord(t)
 	data := encode(t, r)
@@ -179,6 +184,7 @@ func TestSeal(t *testing.T) {
 	check("another term", data, other, testKey(), scenarios.NotCheckable)
 }
 
+// sealOf reads the seal of a record, to replace it.
 func sealOf(t *testing.T, data []byte) string {
 	t.Helper()
 	r, err := Decode("record", data)

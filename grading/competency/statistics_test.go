@@ -53,6 +53,7 @@ func TestWilson(t *testing.T) {
 // tenByTen are ten students by ten items (Wuensch, East Carolina University, "KR20"; data and total variance read).
 var tenByTen = []string{"1111110110", "1011011101", "1111011001", "0010001000", "0000010010", "1110111111", "1101110111", "1111111101", "0101111101", "1101101110"}
 
+// items makes answers from rows of digits.
 func items(rows []string) Items {
 	var x Items
 	for _, row := range rows {

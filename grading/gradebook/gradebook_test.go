@@ -19,6 +19,7 @@ var rows = []Row{
 	{Mark{"@4", 66.666666, true}, "Cy \"Sparky\" Case", "MW 8:00", "provisional"},
 }
 
+// The table as people get it: a missing mark is blank, a zero is a zero, and no name is a formula.
 func TestCSV(t *testing.T) {
 	got, err := CSV(rows)
 	want := "id,name,section,mark,status\r\n" +
@@ -61,6 +62,7 @@ func TestCSVReadsBackAsClassList(t *testing.T) {
 	}
 }
 
+// At most two decimals, rounded at the half, at its edges one representable number apart.
 func TestFormatMark(t *testing.T) {
 	check := func(value float64, want string) {
 		t.Helper()

@@ -180,6 +180,7 @@ func TestPackageIsNoClassList(t *testing.T) {
 	}
 }
 
+// The same marks give the same bytes, and the zip is one that every reader takes.
 func TestPackageBytes(t *testing.T) {
 	first, err := demo("1.2").Zip()
 	if err != nil {
@@ -254,6 +255,7 @@ func TestSourcedIDs(t *testing.T) {
 	differ("class", func(p *Package) { p.ClassSourcedID = "c2" }, true)
 }
 
+// Every error names what is wrong and comes without a package.
 func TestPackageErrors(t *testing.T) {
 	check := func(want string, change func(p *Package)) {
 		t.Helper()

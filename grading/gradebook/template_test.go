@@ -11,12 +11,14 @@ import (
 
 var marks = []Mark{{"101", 87.5, true}, {"102", 0, true}, {"103", 0, false}}
 
+// fillCase is a template, the headings to look for, and what becomes of it with the marks above.
 type fillCase struct {
 	name, template, want string
 	remarks              string // joined by a line feed
 	id, mark             string // columns, "ID" and "Lab 5" if empty
 }
 
+// columns are the headings that a case looks for.
 func (c fillCase) columns() (id, mark string) {
 	if c.id == "" {
 		return "ID", "Lab 5"
@@ -24,6 +26,7 @@ func (c fillCase) columns() (id, mark string) {
 	return c.id, c.mark
 }
 
+// Invented exports with the oddities that files of spreadsheets and gradebooks have: marks, line ends, quotes, encodings.
 var fillCases = []fillCase{
 	{name: "plain",
 		template: "Student,ID,Lab 4,Lab 5\nAnn,101,90,\nBob,102,80,\nCy,103,70,\n",
@@ -64,6 +67,7 @@ student "102" has no line in the gradebook; the mark is not transferred`},
 		want:     "ID,LAB 5,lab 5\n101,,87.5\n102,,0\n103,,\n"},
 }
 
+// Marks go into their cells and nowhere else; filling again changes nothing.
 func TestFillTemplate(t *testing.T) {
 	for _, c := range fillCases {
 		id, mark := c.columns()
@@ -85,6 +89,7 @@ func TestFillTemplate(t *testing.T) {
 	}
 }
 
+// joinRemarks writes remarks one a line.
 func joinRemarks(remarks []Remark) string {
 	var lines []string
 	for _, r := range remarks {
@@ -93,6 +98,7 @@ func joinRemarks(remarks []Remark) string {
 	return strings.Join(lines, "\n")
 }
 
+// What cannot be read with certainty is refused, by line, without output: a gradebook half filled is worse than none.
 func TestFillTemplateErrors(t *testing.T) {
 	check := func(name, template, want string, marks ...Mark) {
 		t.Helper()
@@ -175,6 +181,7 @@ func checkFill(t *testing.T, data, idColumn, markColumn string) {
 	}
 }
 
+// The property of the fuzz target, on the cases of the table.
 func TestOnlyTargetCellsChange(t *testing.T) {
 	for _, c := range fillCases {
 		id, mark := c.columns()
@@ -182,6 +189,7 @@ func TestOnlyTargetCellsChange(t *testing.T) {
 	}
 }
 
+// Whatever a gradebook looks like, only the marks change.
 func FuzzFillTemplate(f *testing.F) {
 	for _, c := range fillCases {
 		id, mark := c.columns()

@@ -48,8 +48,10 @@ func sampleTerm(t testing.TB, labs, sections, students int) *competency.Term {
 	return competency.Gather(files, competency.Options{Term: term, Key: &key, SignOffs: signed})
 }
 
+// sampleID begins with zeros, which spreadsheets like to take away.
 func sampleID(i int) string { return fmt.Sprintf("%05d", 17+i) }
 
+// sampleRecord is the record of a lab and a section, both counted from 0, without students yet; labs are about a week apart.
 func sampleRecord(lab, section int) *competency.Record {
 	return &competency.Record{Format: competency.Format, Program: "Automotive Technology", Term: "test-term-1", Lab: fmt.Sprintf("week%02d", lab+1),
 		Title: fmt.Sprintf("Lab %d", lab+1), Date: fmt.Sprintf("2026-%02d-%02d", 9+(7*lab)/28, 1+(7*lab)%28), Section: "S" + fmt.Sprint(section+1), Pack: "single-coil",

@@ -21,6 +21,7 @@ import (
 	"nospark/scenarios"
 )
 
+// competencyBook makes the workbook of a term, with names or with codes.
 func competencyBook(t testing.TB, term *competency.Term, names bool) []byte {
 	t.Helper()
 	data, err := Competency(term, CompetencyOptions{Names: names})
@@ -223,6 +224,7 @@ func TestCodes(t *testing.T) {
 	}
 }
 
+// TestCompetencySameBytes makes a workbook several times: an order taken from a map shows only now and then.
 func TestCompetencySameBytes(t *testing.T) {
 	book := competencyBook(t, sampleTerm(t, 4, 2, 6), true)
 	for range 5 {
@@ -307,6 +309,7 @@ func TestHonestBars(t *testing.T) {
 	}
 }
 
+// benchmarkCompetency tells the size of the file too, since it has to go through the mail.
 func benchmarkCompetency(b *testing.B, labs, sections, students int) {
 	term := sampleTerm(b, labs, sections, students)
 	b.ReportAllocs()

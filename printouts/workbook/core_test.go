@@ -10,6 +10,7 @@ import (
 	"github.com/xuri/excelize/v2"
 )
 
+// The library that reads our files is the oracle; 1000 columns go beyond the first name of three letters.
 func TestColumnName(t *testing.T) {
 	for column := 1; column <= 1000; column++ {
 		want, err := excelize.ColumnNumberToName(column)
@@ -22,6 +23,7 @@ func TestColumnName(t *testing.T) {
 	}
 }
 
+// What comes from outside keeps its meaning and loses only what breaks a cell or turns its text around.
 func TestClean(t *testing.T) {
 	check := func(text, want string) {
 		t.Helper()
@@ -42,6 +44,7 @@ func TestClean(t *testing.T) {
 	}
 }
 
+// A text is wrapped between words, and within one only where it is longer than a line.
 func TestLineCount(t *testing.T) {
 	check := func(text string, width float64, want int) {
 		t.Helper()
@@ -100,6 +103,7 @@ func TestParts(t *testing.T) {
 	}
 }
 
+// A value that is none of a cell is our mistake. It becomes an error and no panic, because the rows are made while a file is written.
 func TestWrongValueIsAnError(t *testing.T) {
 	b := newBook("t", "a4", "")
 	b.sheet("s").set(1, 1, textLook, []int{1})

@@ -16,6 +16,7 @@ import (
 	"nospark/scenarios"
 )
 
+// entry makes the form of a lab.
 func entry(t testing.TB, lab *scenarios.Lab) []byte {
 	t.Helper()
 	data, err := Entry(lab)
@@ -113,6 +114,7 @@ func typed(lab *scenarios.Lab) map[int]map[string]any {
 	}
 }
 
+// wantRows is what show writes of the entries that typed makes: whatever the manner, the same steps.
 func wantRows(lab *scenarios.Lab) string {
 	r := exampleRepair(lab)
 	last := len(lab.Sheets) - 1
@@ -151,6 +153,7 @@ func show(t testing.TB, lab *scenarios.Lab, rows []submission.Row) string {
 	return b.String()
 }
 
+// A form is filled in and read, as it is and after another program has saved it, since most instructors use one that is not ours to test.
 func TestEntryIsReadBack(t *testing.T) {
 	lab := sampleLab(24)
 	filled := fill(t, lab, entry(t, lab), typed(lab))
@@ -218,6 +221,7 @@ func checkHelp(t *testing.T, data []byte) {
 	}
 }
 
+// A form in which nobody has typed says that nothing was handed in, and nothing else, from no student to a whole school.
 func TestEntryUntouched(t *testing.T) {
 	for _, students := range []int{0, 1, 24, 2000} {
 		lab := sampleLab(students)

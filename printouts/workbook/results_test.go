@@ -21,6 +21,7 @@ import (
 
 var update = flag.Bool("update", false, "write the golden files anew")
 
+// results makes the workbook of a graded lab.
 func results(t testing.TB, lab *scenarios.Lab, r *grading.Result) []byte {
 	t.Helper()
 	data, err := Results(lab, r)
@@ -118,6 +119,7 @@ func checkMarks(t *testing.T, lab *scenarios.Lab, result *grading.Result, book s
 	}
 }
 
+// near compares a number of a cell with the one it should be, to what arithmetic in another order may differ.
 func near(t *testing.T, what, got string, want float64) {
 	t.Helper()
 	v, err := strconv.ParseFloat(got, 64)
@@ -251,6 +253,7 @@ func golden(t *testing.T, name string, data []byte) {
 	}
 }
 
+// All cells of the three workbooks, as text.
 func TestGolden(t *testing.T) {
 	lab := judgedLab(12)
 	golden(t, "entry", entry(t, lab))
@@ -298,6 +301,7 @@ func TestPages(t *testing.T) {
 	check("book1.pdf", "Scores: ", "lost")
 }
 
+// A lab that nobody worked on has results too: empty cells, no zeros, and no division by nobody.
 func TestEmptyResults(t *testing.T) {
 	lab := sampleLab(3)
 	none := &grading.Result{Lab: lab.Name, Title: lab.Title, Date: lab.Date}

@@ -51,6 +51,7 @@ func letters(n int) string {
 	return string([]byte{of[n%20], of[n/20%20]})
 }
 
+// sampleName tries what a class list may hold, then plain names.
 func sampleName(i int) string {
 	names := []string{"Testina Example", `=HYPERLINK("http://example.invalid","x")`, "Δοκιμή Παράδειγμα", "Nguyễn Thử Nghiệm", "例 試", "Ó Sample-Müller, Ærø",
 		"-1 Minus", "@SUM(A1:A9)", "_x0041_ Underline", "Пример Тестов", "O'Sample \"Quoted\""}
@@ -96,6 +97,7 @@ func sampleResult(lab *scenarios.Lab) *grading.Result {
 	return r
 }
 
+// sampleWork invents the steps of a student. They need not be possible in any vehicle: the workbook only shows them.
 func sampleWork(lab *scenarios.Lab, x *grading.StudentResult, random *rand.Rand) {
 	suspects := 14
 	for range 3 + random.Intn(5) {
