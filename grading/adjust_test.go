@@ -95,7 +95,7 @@ func TestAdjustUnknownNames(t *testing.T) {
 	check("[[correct]]\nstudent = \"1003\"\nstep = 2\nto = \"327DM+\"\nreason = \"x\"\n", "adjust.toml:1: student \"1003\" wrote 1 step; there is no step 2 to correct")
 	check("[[correct]]\nstudent = \"1001\"\nstep = 1\nto = \"207BL+\"\nreason = \"x\"\n", "adjust.toml:1: student \"1001\" handed in nothing; there is no step to correct")
 	check("[[correct]]\nstudent = \"1003\"\nstep = 1\nto = \"32DM+\"\nreason = \"x\"\n",
-		"adjust.toml:1: to: '32DM+' is not a step; write three digits, two letters and + or -, like 214KQ+")
+		"adjust.toml:1: to: '32DM+' is not a step: a line has three digits, as in 032DM+; write three digits, two letters and + or -, like 214KQ+")
 	check("[[excuse]]\nstudent = \"1003\"\nreason = \"x\"\n[[excuse]]\nstudent = 1003\nreason = \"y\"\n", "adjust.toml:4: a second [[excuse]] about the same")
 }
 

@@ -134,7 +134,7 @@ func (g *grader) student(h handed) (StudentResult, error) {
 	w := &work{g: g, h: h, s: suspects, sheet: &g.lab.Sheets[h.sheet], doubts: slices.Clone(h.doubts)}
 	w.r = StudentResult{
 		Sheet: w.sheet.Code, Student: h.student, Name: h.name, Section: h.section, Index: h.sheet,
-		Repair: -1, Reasoning: h.row.Reasoning, Safe: h.row.Safe,
+		Repair: -1, Wrote: clipped(h.row.Repair), Reasoning: h.row.Reasoning, Safe: h.row.Safe,
 	}
 	w.start = suspects.Start(w.sheet.Complaint)
 	w.same = suspects.Inseparable(w.start, w.sheet.Truth)
@@ -204,4 +204,13 @@ func spread(students []StudentResult) DifficultySpread {
 		d.Mean += float64(s.Best) / float64(len(students))
 	}
 	return d
+}
+
+// clipped keeps what somebody wrote instead of a code from filling a page.
+func clipped(text string) string {
+	const most = 20
+	if runes := []rune(text); len(runes) > most {
+		return string(runes[:most]) + "…"
+	}
+	return text
 }

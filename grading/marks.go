@@ -1,6 +1,7 @@
 package grading
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -45,15 +46,18 @@ func (w *work) repair(written string) int {
 		return at
 	case at >= 0 && letters == "":
 		w.doubts = append(w.doubts, fmt.Sprintf("repair %s has no check letters", written))
-		w.g.m.problem(w.h.row.Place, "look at the worksheet; then complete the code in the entry form or [[confirm]] the mark in adjust.toml",
+		w.g.m.problem(w.repairAt(), "look at the worksheet; then complete the code in the entry form or [[confirm]] the mark in adjust.toml",
 			"repair %s of student %s has no check letters; it was taken for '%s'", written, w.h.student, w.g.lab.Repairs[at].Label)
 		return at
 	}
 	w.doubts = append(w.doubts, fmt.Sprintf("repair %q does not exist", written))
-	w.g.m.problem(w.h.row.Place, w.meantRepair(written, letters), "repair %q of student %s does not exist, so the conclusion does not count yet",
+	w.g.m.problem(w.repairAt(), w.meantRepair(written, letters), "repair %q of student %s does not exist, so the conclusion does not count yet",
 		written, w.h.student)
 	return -1
 }
+
+// repairAt is where the repair was written.
+func (w *work) repairAt() string { return cmp.Or(w.h.row.RepairAt, w.h.row.Place) }
 
 // meantRepair words what to do about the code of a repair that does not exist.
 func (w *work) meantRepair(written, letters string) string {
@@ -75,6 +79,8 @@ func (w *work) meantRepair(written, letters string) string {
 		return fmt.Sprintf("perhaps %s%s was meant ('%s'); %s", slips[0].Code, slips[0].Letters, slips[0].Label, look)
 	case len(same) == 1:
 		return fmt.Sprintf("%s are the letters of repair %s ('%s'); %s", letters, same[0].Code, same[0].Label, look)
+	case submission.NoCheckLetters(letters):
+		return submission.NeverLetters + "; " + look
 	}
 	return look
 }

@@ -42,6 +42,8 @@ func (w *work) practise() string {
 	case most == proving:
 		return fmt.Sprintf("Prove it before you conclude: %s still stood at the end. Ask which test would tell them apart.",
 			count(w.left.Len(), "suspect", "suspects"))
+	case most == concluding && r.Repair < 0 && r.Wrote != "":
+		return "Copy the code of the repair from the list, digits and letters, and read it once more."
 	case most == concluding && r.Repair < 0:
 		return "Write down a conclusion: name the repair that all your readings allow."
 	case most == concluding:

@@ -59,6 +59,7 @@ type StudentResult struct {
 	Status  Status  `json:"status"`
 	Why     string  `json:"why"`    // of a status other than graded, or what the instructor adjusted
 	Repair  int     `json:"repair"` // concluded, index into the lab's Repairs; -1 for none
+	Wrote   string  `json:"wrote"`  // the code of the repair as handed in, "" for none; it may be on no list
 	Right   bool    `json:"right"`  // the right repair or one no allowed test can separate from it
 	Steps   []Step  `json:"steps"`
 	Parts   Parts   `json:"parts"`

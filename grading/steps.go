@@ -1,8 +1,10 @@
 package grading
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"nospark/grading/isolation"
 	"nospark/grading/submission"
@@ -49,6 +51,7 @@ func (w *work) steps() {
 		w.doubts = append(w.doubts, fmt.Sprintf("%s with line or letters that do not fit", count(provisional, "step", "steps")))
 		w.foreign(misfits)
 	}
+	w.unjudged()
 	w.length()
 	w.r.Left = slices.Collect(w.left.All())
 }
@@ -76,6 +79,26 @@ func (w *work) foreign(misfits []misfit) {
 	if sheet != w.h.named { // else the row has been remarked already
 		w.g.m.problem(w.h.row.Place, "ask the student whose readings these are", "%s of student %s do not fit the own sheet but fit %s",
 			count(fit, "step", "steps"), w.h.student, whose)
+	}
+}
+
+// unjudged tells the instructor about steps without + or -: a verdict that was on the worksheet may have been left out of the form.
+func (w *work) unjudged() {
+	var steps []string
+	var place string
+	for i, s := range w.r.Steps {
+		if (s.State == Counted || s.State == Repeat) && s.Judged == "" && !s.Silent {
+			steps = append(steps, fmt.Sprint(i+1))
+			place = cmp.Or(w.h.row.Steps[i].Place, w.h.row.Place)
+		}
+	}
+	const do = "write + or - behind the letters if the worksheet has a verdict"
+	switch len(steps) {
+	case 0:
+	case 1:
+		w.g.m.problem(place, do, "step %s of student %s has no verdict, which counts as a wrong one", steps[0], w.h.student)
+	default:
+		w.g.m.problem(w.h.row.Place, do, "steps %s of student %s have no verdict, which counts as a wrong one", strings.Join(steps, ", "), w.h.student)
 	}
 }
 
@@ -172,6 +195,9 @@ func (w *work) suspicious(i int, entry submission.Step, step Step) {
 		what += fmt.Sprintf("sheet %s has no line %03d", w.sheet.Code, entry.Line)
 	} else {
 		what += fmt.Sprintf("letters %s do not fit line %03d of sheet %s", entry.Letters, entry.Line, w.sheet.Code)
+	}
+	if submission.NoCheckLetters(entry.Letters) {
+		what += ", and " + submission.NeverLetters
 	}
 	do := "look at the worksheet; then [[correct]] the step or [[confirm]] the mark in adjust.toml"
 	if m := meant(w.sheet, entry.Line, entry.Letters, entry.Judged); m != "" {

@@ -63,8 +63,10 @@ func (w *work) say(format string, args ...any) {
 func (w *work) conclusion() {
 	lab, r := w.g.lab, &w.r
 	if r.Repair < 0 {
-		if w.h.row.Repair == "" {
+		if r.Wrote == "" {
 			w.say("No conclusion was written.")
+		} else {
+			w.say("'%s' is not on the list of repairs, so it counts as no conclusion until the instructor has looked.", r.Wrote)
 		}
 		return
 	}

@@ -193,6 +193,8 @@ func (d *debrief) facts() []fact {
 // concluded says what the student concluded and whether it was right.
 func (d *debrief) concluded() string {
 	switch {
+	case d.s.Repair < 0 && d.s.Wrote != "":
+		return "“" + d.s.Wrote + "”: **not on the list of repairs**"
 	case d.s.Repair < 0:
 		return "**nothing**"
 	case d.s.Right:

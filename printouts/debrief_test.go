@@ -255,3 +255,21 @@ func TestFilesOfTheInstructor(t *testing.T) {
 		}
 	}
 }
+
+// A code that is on no list is quoted: the student did conclude something, and should see what went wrong with it.
+func TestUnknownRepairIsQuoted(t *testing.T) {
+	lab, _ := lampClass(t)
+	check := func(wrote string, repair int, want, diagnosis string) {
+		t.Helper()
+		d := debrief{lab: lab, s: grading.StudentResult{Repair: repair, Wrote: wrote}}
+		if got := d.concluded(); got != want {
+			t.Errorf("%q: concluded %q, want %q", wrote, got, want)
+		}
+		if got := d.diagnosisText(); !strings.Contains(got, diagnosis) {
+			t.Errorf("%q: diagnosis %q, want %q in it", wrote, got, diagnosis)
+		}
+	}
+	check("98XY", -1, "“98XY”: **not on the list of repairs**", "what was written is not on the list of repairs")
+	check("", -1, "**nothing**", "no repair was concluded")
+	check("12HM", 0, repairName(lab, 0)+": **not right**", "not right")
+}

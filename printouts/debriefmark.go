@@ -120,6 +120,8 @@ func (d *debrief) diagnosisText() string {
 	switch {
 	case d.s.Right:
 		return fmt.Sprintf("%d × 1: the right repair", of)
+	case d.s.Repair < 0 && d.s.Wrote != "":
+		return fmt.Sprintf("%d × 0: what was written is not on the list of repairs", of)
 	case d.s.Repair < 0:
 		return fmt.Sprintf("%d × 0: no repair was concluded", of)
 	case d.working.Allowed:

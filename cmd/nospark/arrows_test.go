@@ -21,7 +21,7 @@ var allowed = map[string][]string{
 	"grading/gradebook":  {"scenarios/roster"},
 	"grading/isolation":  {},
 	"grading/players":    {"grading", "grading/isolation", "grading/submission", "scenarios", "scenarios/draw"},
-	"grading/submission": {"scenarios/disk", "scenarios/roster"},
+	"grading/submission": {"scenarios/disk", "scenarios/draw", "scenarios/roster"},
 	"scenarios":          {"scenarios/bench", "scenarios/disk", "scenarios/draw", "scenarios/lines", "scenarios/pack", "scenarios/roster", "scenarios/spelling", "grading/isolation"},
 	"scenarios/bench":    {"scenarios/circuit", "scenarios/pack"},
 	"scenarios/circuit":  {},

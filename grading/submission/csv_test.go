@@ -71,7 +71,7 @@ a.csv, row 8: 1002||||-1|-1
 `)
 	check("a bad field loses nothing else", "id,repair,reasoning,safe,step 1,step 2,step 3\n1001,12HM,5,maybe,214KQ+,21KQ+,305HM-\n", `
 a.csv, row 2: 1001||12HM|214KQ+ ?21KQ+? 305HM-|-1|-1
-! a.csv, F2: '21KQ+' is not a step; write three digits, two letters and + or -, like 214KQ+
+! a.csv, F2: '21KQ+' is not a step: a line has three digits, as in 021KQ+; write three digits, two letters and + or -, like 214KQ+
 ! a.csv, C2: reasoning '5' is not a whole number from 0 to 4; write 0, 1, 2, 3 or 4, or leave it empty
 ! a.csv, D2: safe 'maybe' is neither yes nor no; write yes or no, or leave it empty
 `)

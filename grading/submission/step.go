@@ -6,6 +6,8 @@ import (
 	"unicode"
 
 	"golang.org/x/text/width"
+
+	"nospark/scenarios/draw"
 )
 
 // stepHint is what to do about an entry that is no step.
@@ -77,12 +79,21 @@ func scanStep(s string) (Step, string) {
 	return step, s
 }
 
-// whyNoStep finds the likely slip in an entry: a digit or letter short, an O for a 0, a verdict in words.
+// NeverLetters says what no check letter is, for messages about letters that look like digits.
+const NeverLetters = "check letters are never A, E, I, O, U or Y"
+
+// NoCheckLetters tells whether a text holds a letter that no check letter is.
+func NoCheckLetters(text string) bool {
+	return strings.ContainsFunc(text, func(r rune) bool { return unicode.IsLetter(r) && !strings.ContainsRune(draw.Alphabet, r) })
+}
+
+// whyNoStep finds the likely slip in an entry: a digit or letter short, an O for a 0, a verdict in words, a reading.
 func whyNoStep(text, s string) string {
 	what := quote(text) + " is not a step"
 	digits := len(s) - len(strings.TrimLeft(s, "0123456789"))
 	letters := len(s[digits:]) - len(strings.TrimLeftFunc(s[digits:], func(r rune) bool { return r >= 'A' && r <= 'Z' }))
 	after := s[digits+letters:]
+	judged := after == "+" || after == "-"
 	switch {
 	case digits == 3 && letters > 2 && after == "":
 		return what + fmt.Sprintf(": %q follows the two letters", s[digits+2:])
@@ -92,6 +103,20 @@ func whyNoStep(text, s string) string {
 		return what + fmt.Sprintf(": %q follows the letters", after)
 	case digits < 3 && digits+1 < len(s) && strings.ContainsAny(s[digits:digits+1], "OIL") && len(s) >= 5:
 		return what + fmt.Sprintf(": the letter %c stands where a digit belongs", s[digits])
+	case digits > 0 && digits < 3 && letters == 2 && judged:
+		return what + fmt.Sprintf(": a line has three digits, as in %s%s", strings.Repeat("0", 3-digits), s)
+	case digits == 3 && letters < 2 && after != "" && strings.ContainsAny(after[:1], "01"):
+		return what + fmt.Sprintf(": the digit %c stands where a letter belongs; %s", after[0], NeverLetters)
+	case digits > 3 && strings.ContainsAny(s[3:4], "01") && letters > 0:
+		return what + fmt.Sprintf(": the digit %c stands where a letter belongs; %s", s[3], NeverLetters)
+	case digits == 3 && letters == 0 && after != "" && strings.ContainsAny(after[:1], "-.:_"):
+		return what + fmt.Sprintf(": %q stands between line and letters", after[:1])
+	case digits > 0 && digits <= 3 && digits == len(s):
+		return what + ": the letters are missing"
+	case letters == 2 && digits == 0 && after != "" && after[0] >= '0' && after[0] <= '9':
+		return what + ": the letters stand before the line"
+	case digits > 0 && after != "" && strings.ContainsAny(after[:1], ".,") && letters == 0:
+		return what + ": it looks like a reading"
 	}
 	return what
 }

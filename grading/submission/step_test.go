@@ -44,11 +44,21 @@ func TestParseStep(t *testing.T) {
 			t.Errorf("ParseStep(%q)\n got: %s\nwant: %s", text, err, want)
 		}
 	}
-	refuse("21KQ+", "'21KQ+' is not a step; write three digits, two letters and + or -, like 214KQ+")
+	refuse("21KQ+", "'21KQ+' is not a step: a line has three digits, as in 021KQ+; write three digits, two letters and + or -, like 214KQ+")
 	refuse("2I4KQ+", "'2I4KQ+' is not a step: the letter I stands where a digit belongs; write three digits, two letters and + or -, like 214KQ+")
 	refuse("214KQok", "'214KQok' is not a step: \"OK\" follows the two letters; write three digits, two letters and + or -, like 214KQ+")
 	refuse("214KQ++", "'214KQ++' is not a step: \"++\" follows the letters; write three digits, two letters and + or -, like 214KQ+")
 	refuse("214K+", "'214K+' is not a step; write three digits, two letters and + or -, like 214KQ+")
+	const form = "write three digits, two letters and + or -, like 214KQ+"
+	const never = "check letters are never A, E, I, O, U or Y; "
+	refuse("7KQ-", "'7KQ-' is not a step: a line has three digits, as in 007KQ-; "+form)
+	refuse("214K0+", "'214K0+' is not a step: the digit 0 stands where a letter belongs; "+never+form)
+	refuse("2141Q+", "'2141Q+' is not a step: the digit 1 stands where a letter belongs; "+never+form)
+	refuse("214-KQ-", "'214-KQ-' is not a step: \"-\" stands between line and letters; "+form)
+	refuse("KQ214+", "'KQ214+' is not a step: the letters stand before the line; "+form)
+	refuse("214", "'214' is not a step: the letters are missing; "+form)
+	refuse("12,3", "'12,3' is not a step: it looks like a reading; "+form)
+	refuse("12.55 V", "'12.55 V' is not a step: it looks like a reading; "+form)
 	refuse("", "'' is not a step; write three digits, two letters and + or -, like 214KQ+")
 	refuse("٢١٤KQ+", "'٢١٤KQ+' is not a step; write three digits, two letters and + or -, like 214KQ+")
 	refuse(strings.Repeat("9", 50), "'"+strings.Repeat("9", 30)+"…' is not a step; write three digits, two letters and + or -, like 214KQ+")

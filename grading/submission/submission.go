@@ -12,6 +12,7 @@ type Row struct {
 	Name      string // as written; matters only for a spare sheet given to somebody who has no sheet of his own
 	Sheet     string // code, when the form has it
 	Repair    string // "12HM"
+	RepairAt  string // its place, "entry.xlsx, D7"
 	Steps     []Step
 	Reasoning int // instructor's column 0-4; -1 when empty
 	Safe      int // 1 yes, 0 no, -1 when empty

@@ -179,6 +179,9 @@ func (t table) readRow(h header, number int) (row Row, remarks []Remark, ok bool
 		Sheet:   code(cell(h.sheet)),
 		Repair:  code(cell(h.repair)),
 	}
+	if row.Repair != "" {
+		row.RepairAt = t.at(number, h.repair)
+	}
 	columns := slices.Clone(h.steps)
 	for column := h.last + 1; column <= len(cells); column++ {
 		columns = append(columns, column)

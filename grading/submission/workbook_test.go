@@ -82,7 +82,7 @@ const entryFormRows = `entry.xlsx, row 5: 0042|K7PX|12HM|214KQ+ 305HM- ?21KQ+?|3
 entry.xlsx, row 6: 0042||||-1|-1
 entry.xlsx, row 7: 900123456789|||001BB|-1|-1
 entry.xlsx, row 8: 12345||07BC||-1|-1
-! entry.xlsx, I5: '21KQ+' is not a step; write three digits, two letters and + or -, like 214KQ+
+! entry.xlsx, I5: '21KQ+' is not a step: a line has three digits, as in 021KQ+; write three digits, two letters and + or -, like 214KQ+
 `
 
 func TestReadWorkbook(t *testing.T) {
