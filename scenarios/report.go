@@ -15,7 +15,7 @@ type Report struct {
 	Mean       float64           `json:"mean"` // of the difficulty
 	Fair       bool              `json:"fair"` // High is at most one and a half times Low
 	Walk       [2]float64        `json:"walk"` // shortest and longest mean minutes, over the sheets, of somebody who tests point after point
-	Even       bool              `json:"even"` // High is at most 1.15 times Low, and a walk is about equally long to all sheets
+	Even       bool              `json:"even"` // High and Low are at most 15 % of their mean apart, and a walk is about equally long to all sheets
 	Faults     []FaultReport     `json:"faults"`
 	Draws      int               `json:"draws"` // vehicles drawn for the new sheets
 	Refusals   []Refusal         `json:"refusals"`
@@ -113,7 +113,7 @@ func (r *Report) walks(l *Lab, grounds []ground) {
 		most = walkTo{max(most.minutes, w.minutes), max(most.outrun, w.outrun)}
 	}
 	r.Walk = [2]float64{least.minutes, most.minutes}
-	r.Even = float64(r.High) <= alike*float64(r.Low) && least.covers(most, evenWalks)
+	r.Even = spread(r.Low, r.High) <= alike && least.covers(most, evenWalks)
 }
 
 // count adds the tallies, by fault of the lab.

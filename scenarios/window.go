@@ -19,9 +19,9 @@ const (
 	leastRepairs = 3
 )
 
-// alike is how far apart in difficulty sheets may be and still count as equally hard: nobody on a shop floor notices a seventh. Going
+// alike is how far apart in difficulty sheets may be, in parts of the mean, and still count as equally hard: nobody on a shop floor notices a seventh. Going
 // for the very least spread instead would mostly pick the easiest faults, whose minutes lie close together because they are few.
-const alike = 1.15
+const alike = 0.15
 
 // typical is how far from the reference, as a share of it, a window may lie and still stand for an average fault.
 const typical = 0.4
@@ -54,7 +54,10 @@ type window struct {
 	off       float64 // of the middle from the reference, tenths
 }
 
-func (w window) spread() float64 { return float64(w.high) / float64(max(w.low, 1)) }
+// spread is how far apart the ends are, in parts of their mean.
+func (w window) spread() float64 { return spread(w.low, w.high) }
+
+func spread(low, high int64) float64 { return float64(high-low) / max(float64(low+high)/2, 1) }
 
 // fairest picks candidates of nearly equal difficulty that offer enough variety for a class of the given size. Of several windows of equally
 // hard candidates near the reference, the time of an average fault, the term's key picks one: a rule would tell everybody who has this
@@ -87,7 +90,7 @@ func equallyHard(list []candidate, class int, reference float64) []window {
 	}{
 		{wantFaults, wantRepairs, evenWalks}, {wantFaults - 1, wantRepairs, evenWalks}, {leastFaults, wantRepairs, evenWalks},
 		{leastFaults, leastRepairs, evenWalks}, {leastFaults, leastRepairs, looseWalks},
-		{wantFaults, wantRepairs, 0}, {wantFaults - 1, wantRepairs, 0}, {leastFaults, wantRepairs, 0},
+		{wantFaults, wantRepairs, 0}, {wantFaults - 1, wantRepairs, 0}, {leastFaults, wantRepairs, 0}, {leastFaults, leastRepairs, 0},
 	} {
 		need := needed(list, class, wish.faults, wish.repairs)
 		equal := slices.DeleteFunc(windowsOf(list, need, reference), func(w window) bool { return w.spread() > alike })

@@ -60,7 +60,7 @@ func TestStandings(t *testing.T) {
 	labs := builtinLabs(t)
 	even := 0
 	for _, l := range labs {
-		equal := float64(l.report.High) <= 1.15*float64(l.report.Low)
+		equal := float64(l.report.High-l.report.Low) <= 0.15*float64(l.report.High+l.report.Low)/2
 		if l.report.Even {
 			even++
 		}
