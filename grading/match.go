@@ -58,7 +58,11 @@ func match(lab *scenarios.Lab, rows []submission.Row) ([]handed, *matcher) {
 			}
 		}
 	}
+	strange := m.strangeFiles(rows)
 	for _, row := range rows {
+		if strange[fileOf(row)] {
+			continue
+		}
 		if h, ok := m.place(row); ok {
 			if _, known := m.byPerson[h.student]; !known {
 				m.order = append(m.order, h.student)
@@ -71,6 +75,42 @@ func match(lab *scenarios.Lab, rows []submission.Row) ([]handed, *matcher) {
 		all = append(all, m.merge(m.byPerson[student]))
 	}
 	return all, m
+}
+
+// strangeFiles finds the files of another lab, left in the folder or copied over the form: at least three rows with a sheet, most of them
+// of no sheet of this lab. Their ids are those of this class, so their rows would count.
+func (m *matcher) strangeFiles(rows []submission.Row) map[string]bool {
+	var order []string
+	named, unknown := map[string]int{}, map[string]int{}
+	for _, row := range rows {
+		if row.Sheet == "" {
+			continue
+		}
+		file := fileOf(row)
+		if named[file]++; named[file] == 1 {
+			order = append(order, file)
+		}
+		if _, known := m.bySheet[fold(row.Sheet)]; !known {
+			unknown[file]++
+		}
+	}
+	strange := map[string]bool{}
+	for _, file := range order {
+		if named[file] >= 3 && 2*unknown[file] > named[file] {
+			strange[file] = true
+			m.problem(file, "move it to the lab it belongs to; if it is right, correct the column sheet",
+				"%d of its %d sheets are not of this lab, so none of its rows counts", unknown[file], named[file])
+		}
+	}
+	return strange
+}
+
+// fileOf is the file that a row stands in.
+func fileOf(row submission.Row) string {
+	if at := strings.LastIndex(row.Place, ", row "); at >= 0 {
+		return row.Place[:at]
+	}
+	return row.Place
 }
 
 // fold makes ids and codes comparable that differ in case or spaces.

@@ -44,7 +44,9 @@ type header struct {
 	id, name, sheet, repair, reasoning, safe int
 	steps                                    []int // in the order of the steps
 	unknown                                  []int
-	last                                     int // last named column; whatever stands right of it is a step
+	last                                     int   // last named column; whatever stands right of it is a step
+	numbers                                  []int // of the columns "step 1", "step 2", ...
+	most                                     int   // the greatest of them
 }
 
 // findHeader looks for the row that names the columns, within the first rows: instructions may precede it.
@@ -76,6 +78,9 @@ func readHeader(cells []string) header {
 			*place = column
 		case isStep:
 			steps = append(steps, numbered{number, column})
+			if number > 0 && number <= maxSteps {
+				h.numbers, h.most = append(h.numbers, number), max(h.most, number)
+			}
 		case name != "section" && name != "complaint":
 			h.unknown = append(h.unknown, column)
 		}
@@ -141,6 +146,7 @@ func (t table) read() ([]Row, []Remark) {
 			Do:    "nothing, if it holds notes of your own; columns are id, name, sheet, repair, reasoning, safe, step 1, step 2, ...",
 		})
 	}
+	remarks = append(remarks, t.missing(h)...)
 	var rows []Row
 	for i := h.row; i < len(t.rows); i++ {
 		row, more, ok := t.readRow(h, i+1)
@@ -149,6 +155,25 @@ func (t table) read() ([]Row, []Remark) {
 		}
 	}
 	return rows, remarks
+}
+
+// missing tells which column was probably deleted: nobody notices one that is not there.
+func (t table) missing(h header) []Remark {
+	var gone []string
+	if h.repair == 0 {
+		gone = append(gone, "repair")
+	}
+	if 2*len(h.numbers) > h.most { // fewer are no numbering with a gap
+		for n := 1; n <= h.most; n++ {
+			if !slices.Contains(h.numbers, n) {
+				gone = append(gone, fmt.Sprintf("step %d", n))
+			}
+		}
+	}
+	if len(gone) == 0 {
+		return nil
+	}
+	return []Remark{{t.row(h.row), "there is no column " + strings.Join(gone, ", "), "if it was deleted, take the file from a copy"}}
 }
 
 // blank tells a file without any text from one whose header is missing.

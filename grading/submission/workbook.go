@@ -60,6 +60,13 @@ func ReadWorkbook(name string, data []byte) (rows []Row, remarks []Remark) {
 		return nil, []Remark{damaged(name, err)}
 	}
 	rows, remarks = table{file: name, rows: readCells(book, sheet, size)}.read()
+	top := extent{rows: min(size.rows, maxHeaderRow), columns: size.columns}
+	for _, other := range book.GetSheetList() {
+		if other != sheet && findHeader(readCells(book, other, top)).row > 0 {
+			remarks = append(remarks, Remark{name, fmt.Sprintf("worksheet %s looks like an entry form too; only %s was read", quote(other), quote(sheet)),
+				"save it as a file of its own, or move its rows"})
+		}
+	}
 	if size.cut {
 		remarks = append(remarks, Remark{name, fmt.Sprintf("something stands below row %d or right of column %d; it was not read", maxRows, maxColumns),
 			"remove it or split the file"})

@@ -36,7 +36,7 @@ func (b *builder) findColumns(t table, idColumn string) (columns, bool) {
 			return c, false
 		}
 	} else if c.id = find(t.header, idHeadings); c.id < 0 {
-		b.fail(t.file, t.line, "no column for the ids; there are %s; head the ids with \"id\" or say which column they are in",
+		b.fail(t.file, t.line, "no column for the ids; there are %s; the first line names the columns: head the ids with \"id\" or say which column they are in",
 			quoteAll(t.header))
 		return c, false
 	}

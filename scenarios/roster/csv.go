@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 )
 
 // readCSV reads a class list or a gradebook export; they differ only in their
@@ -44,6 +45,10 @@ func (b *builder) addRow(t table, row row, c columns) {
 		b.remark(t.file, row.line, "line of possible points skipped")
 		return
 	}
+	if word := totals(row); word != "" {
+		b.remark(t.file, row.line, "line of totals skipped: %q", word)
+		return
+	}
 	at := func(column int) string {
 		if column < 0 {
 			return ""
@@ -72,6 +77,27 @@ func isPoints(row row, c columns) bool {
 	return slices.ContainsFunc(row.cells, func(cell string) bool {
 		return slices.Contains(words, strings.TrimSuffix(heading(cell), ":"))
 	})
+}
+
+// totals recognises the line with which a spreadsheet sums up a list, by its
+// first word; "" for any other. No name or section stands in it.
+func totals(row row) string {
+	first := ""
+	for _, cell := range row.cells {
+		text := strings.TrimSpace(cell)
+		switch {
+		case text == "":
+		case first == "":
+			first = text
+		case strings.ContainsFunc(text, unicode.IsLetter):
+			return ""
+		}
+	}
+	word := strings.TrimRight(heading(first), "0123456789.,: ")
+	if slices.Contains([]string{"total", "totals", "grand total", "sum", "count", "number of students", "average", "mean"}, word) {
+		return first
+	}
+	return ""
 }
 
 // isYes reads what people write into a column of wishes. An empty cell is a no;

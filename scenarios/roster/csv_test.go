@@ -100,7 +100,7 @@ r.csv:5: a cell begins with a quote but does not end with one; close it, and dou
 	{name: "headings only", text: "id,name,section\n",
 		want: "r.csv: no student found; the file needs one line per student below the headings\n"},
 	{name: "no headings", text: "A1,Ann,B\n",
-		want: "r.csv:1: no column for the ids; there are \"A1\", \"Ann\", \"B\"; head the ids with \"id\" or say which column they are in\n"},
+		want: "r.csv:1: no column for the ids; there are \"A1\", \"Ann\", \"B\"; the first line names the columns: head the ids with \"id\" or say which column they are in\n"},
 	{name: "no names", text: "id,section\nA1,B\n",
 		want: "r.csv:1: no column for the names; there are \"id\", \"section\"; head the names with \"name\"\n"},
 	{name: "two columns of one heading", text: "id,name,ID\nA1,Ann,A2\n",

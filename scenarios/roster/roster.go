@@ -111,9 +111,10 @@ type builder struct {
 	places map[string]place // by id without regard to case
 }
 
-// place is where an id was seen, and how it was written there.
+// place is where an id was seen, how it was written there, and what else stood
+// in the line.
 type place struct {
-	where, id string
+	where, id, raw string
 }
 
 func newBuilder() *builder {
@@ -142,8 +143,12 @@ func (b *builder) add(file string, line int, s Student) {
 	// Ids that differ in case only would share a file on some systems, and
 	// nobody can tell them apart in handwriting.
 	key := strings.ToLower(s.ID)
-	here := place{where: fmt.Sprintf("%s:%d", file, line), id: s.ID}
+	here := place{where: fmt.Sprintf("%s:%d", file, line), id: s.ID, raw: s.Name + "\n" + s.Section}
 	if other, taken := b.places[key]; taken {
+		if other.id == s.ID && other.raw == s.Name+"\n"+s.Section {
+			b.fail(file, line, "student %q stands at %s already, with the same name and section; remove one of the two lines", s.ID, other.where)
+			return
+		}
 		b.fail(file, line, "id %q is already used at %s (as %q); give every student an id of their own, also across sections",
 			s.ID, other.where, other.id)
 		return
