@@ -43,6 +43,7 @@ func newPress(o Options) *press {
 	pdf.SetAutoPageBreak(false, 0)
 	pdf.SetMargins(0, 0, 0)
 	pdf.SetCatalogSort(true)
+	pdf.SetCompression(false) // deflated does it
 	pdf.SetCreationDate(o.Date.UTC())
 	pdf.SetModificationDate(o.Date.UTC())
 	pdf.SetProducer("nospark", true)
@@ -237,7 +238,7 @@ func (p *press) bytes() ([]byte, error) {
 	if err := p.pdf.Output(&out); err != nil {
 		return nil, err
 	}
-	return out.Bytes(), nil
+	return deflated(out.Bytes())
 }
 
 func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
