@@ -120,6 +120,9 @@ func (p *Paragraph) breakLines(t *typesetter, from, end int) {
 		last = [2]rune{r, last[0]}
 		i += size
 	}
+	if good > start && good == end-1 && p.text[good] == ' ' { // a space before the last mark is no part of the line
+		end, sum = good, goodSum
+	}
 	p.lines = append(p.lines, line{start, end, sum})
 }
 
