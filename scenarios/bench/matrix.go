@@ -83,7 +83,10 @@ func faultRows(healthy, v *Vehicle, i int, f pack.Fault) ([]Row, error) {
 // Bands gives the band of every test of the pack, read without meter error, and the complaint. The error is a circuit that cannot be
 // solved.
 func (v *Vehicle) Bands() ([]uint8, int, error) {
-	shown := make([]Shown, len(v.l.p.Tests))
+	if v.shown == nil {
+		v.shown = make([]Shown, len(v.l.p.Tests))
+	}
+	shown := v.shown
 	for t := range shown {
 		shown[t], _ = display(v.l.p.Tests[t].Instrument, v.Read(t), Error{})
 	}

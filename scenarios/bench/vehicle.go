@@ -19,7 +19,8 @@ type Vehicle struct {
 	blown  []bool   // by part: fuses that have blown
 	states map[stateKey]*state
 	engine *engine
-	err    error // the first circuit that could not be solved
+	err    error   // the first circuit that could not be solved
+	shown  []Shown // memory of Bands
 
 	swapped map[[2]int]*Vehicle // with two parts exchanged
 }
