@@ -131,7 +131,7 @@ func (d *debrief) title(text string) {
 // Measures of the head, mm.
 const (
 	markWide  = 46.0
-	factLabel = 29.0
+	factLabel = 31.0
 )
 
 // head prints what was wrong and what was concluded, beside the mark.
