@@ -212,8 +212,6 @@ func (b *builder) done(file, source string) (Roster, error) {
 // marks. An apostrophe that protects a would-be formula is ours and is taken
 // off. Control characters are refused, and what is too long for a sheet.
 func cleanText(text string) (string, error) {
-	text = Original(strings.TrimSpace(text))
-	text = strings.Join(strings.Fields(norm.NFC.String(text)), " ")
 	text = strings.Map(func(r rune) rune {
 		// Joiners belong to the spelling of names in several scripts.
 		if unicode.Is(unicode.Cf, r) && r != '\u200c' && r != '\u200d' {
@@ -221,6 +219,8 @@ func cleanText(text string) (string, error) {
 		}
 		return r
 	}, text)
+	text = Original(strings.TrimSpace(text))
+	text = strings.Join(strings.Fields(norm.NFC.String(text)), " ")
 	for _, r := range text {
 		if unicode.IsControl(r) {
 			return text, fmt.Errorf("%q contains the control character %U; remove it", text, r)
