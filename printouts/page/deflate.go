@@ -37,7 +37,7 @@ func deflated(pdf []byte) ([]byte, error) {
 	}
 	var out, packed bytes.Buffer
 	out.Grow(len(pdf))
-	press, err := zlib.NewWriterLevel(&packed, zlib.BestSpeed)
+	packer, err := zlib.NewWriterLevel(&packed, zlib.BestSpeed)
 	if err != nil {
 		return nil, err
 	}
@@ -49,7 +49,7 @@ func deflated(pdf []byte) ([]byte, error) {
 			end = objects[i+1].place
 		}
 		places[o.number] = out.Len()
-		if err := deflate(&out, pdf[o.place:end], press, &packed); err != nil {
+		if err := deflate(&out, pdf[o.place:end], packer, &packed); err != nil {
 			return nil, err
 		}
 	}
@@ -63,7 +63,7 @@ func deflated(pdf []byte) ([]byte, error) {
 }
 
 // deflate writes an object, its stream compressed if it has one that is not.
-func deflate(out *bytes.Buffer, object []byte, press *zlib.Writer, packed *bytes.Buffer) error {
+func deflate(out *bytes.Buffer, object []byte, packer *zlib.Writer, packed *bytes.Buffer) error {
 	dict, rest, hasStream := bytes.Cut(object, []byte("\nstream\n"))
 	end := bytes.LastIndex(rest, []byte("\nendstream\n"))
 	if !hasStream || bytes.Contains(dict, []byte("/Filter")) {
@@ -74,11 +74,11 @@ func deflate(out *bytes.Buffer, object []byte, press *zlib.Writer, packed *bytes
 		return errUnknownFile
 	}
 	packed.Reset()
-	press.Reset(packed)
-	if _, err := press.Write(rest[:end]); err != nil {
+	packer.Reset(packed)
+	if _, err := packer.Write(rest[:end]); err != nil {
 		return err
 	}
-	if err := press.Close(); err != nil {
+	if err := packer.Close(); err != nil {
 		return err
 	}
 	out.Write(lengthOfStream.ReplaceAll(dict, fmt.Appendf(nil, "/Filter /FlateDecode /Length %d", packed.Len())))
