@@ -29,7 +29,7 @@ var allowed = map[string][]string{
 	"scenarios/draw":     {},
 	"scenarios/lines":    {},
 	"scenarios/pack":     {"scenarios/disk", "scenarios/lines", "scenarios/spelling"},
-	"scenarios/roster":   {"scenarios/disk"},
+	"scenarios/roster":   {"scenarios/disk", "scenarios/spelling"},
 	"scenarios/spelling": {},
 }
 

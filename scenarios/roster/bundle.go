@@ -12,6 +12,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"nospark/scenarios/spelling"
 )
 
 // Limits of what is unpacked, whatever the zip says about itself.
@@ -65,7 +67,7 @@ func readZip(name string, data []byte, opts Options) (Roster, error) {
 		if err != nil {
 			return Roster{}, fmt.Errorf("%s: users.csv is in the folder %q: %w", name, folders[0], err)
 		}
-		p.name = filepath.Join(name, folders[0])
+		p.name = filepath.Join(name, spelling.Plain(folders[0]))
 	}
 	return readOneRoster(p, opts)
 }

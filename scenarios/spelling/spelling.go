@@ -63,10 +63,23 @@ func distinct(known []string) []string {
 // Enumerate lists names, the first dozen of many.
 func Enumerate(names []string) string {
 	const most = 12
-	if len(names) > most {
-		return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
+	var shown []string
+	for _, name := range names[:min(len(names), most)] {
+		shown = append(shown, Plain(name))
 	}
-	return strings.Join(names, ", ")
+	list := strings.Join(shown, ", ")
+	if len(names) > most {
+		list = fmt.Sprintf("%s and %d more", list, len(names)-most)
+	}
+	return list
+}
+
+// Plain is the name as it stands in a message: quoted where it has characters that would break the line or the terminal.
+func Plain(name string) string {
+	if quoted := strconv.Quote(name); quoted != `"`+name+`"` {
+		return quoted
+	}
+	return name
 }
 
 // distance counts the insertions, deletions, substitutions and swaps of neighbours that turn a into b, no part of the text being

@@ -1,6 +1,7 @@
 package spelling
 
 import (
+	"slices"
 	"strings"
 	"testing"
 )
@@ -55,5 +56,20 @@ func TestSuggest(t *testing.T) {
 	}
 	if got := Ask("zzz", []string{"idle"}); got != "" {
 		t.Errorf("asks %q about nothing near", got)
+	}
+}
+
+// A name that would break the line of a message is quoted in it.
+func TestEnumerate(t *testing.T) {
+	for want, names := range map[string][]string{
+		"":                     nil,
+		"on, off":              {"on", "off"},
+		`on, "o\nff"`:          {"on", "o\nff"},
+		`é, "\x00", "\u202ea"`: {"é", "\x00", "\u202ea"},
+		"a, a, a, a, a, a, a, a, a, a, a, a and 2 more": slices.Repeat([]string{"a"}, 14),
+	} {
+		if got := Enumerate(names); got != want {
+			t.Errorf("%q: %s, want %s", names, got, want)
+		}
 	}
 }
