@@ -51,6 +51,8 @@ func (w *work) practise() string {
 	}
 	step := r.Steps[worst]
 	switch {
+	case step.Lost < 1: // less than would be printed
+		return "Next to nothing was lost. Try a harder lab, or fewer minutes."
 	case step.State == Repeat:
 		return fmt.Sprintf("Use what is written in your record table: step %d read a line again.", worst+1)
 	case step.State == Counted && len(step.Cleared) == 0 && step.After == step.Before:

@@ -160,9 +160,21 @@ func (d *debrief) remarkOn(i int) string {
 		if s.Agrees && s.After == s.Before && d.named(i) < i {
 			return "" // nothing new: the figures of the row say it
 		}
-		return joined(" ", d.betterText(i), d.clearedText(s), strings.Join(s.Remarks, " "))
+		return joined(" ", d.betterText(i), d.clearedText(s), sentences(s.Remarks))
 	}
-	return joined(" ", stateText(s.State), d.clearedText(s), strings.Join(s.Remarks, " "), d.betterText(i))
+	return joined(" ", stateText(s.State), d.clearedText(s), sentences(s.Remarks), d.betterText(i))
+}
+
+// sentences makes one text of remarks, each with its full stop.
+func sentences(remarks []string) string {
+	var all []string
+	for _, r := range remarks {
+		if r != "" && !strings.HasSuffix(r, ".") && !strings.HasSuffix(r, "?") {
+			r += "."
+		}
+		all = append(all, r)
+	}
+	return strings.Join(all, " ")
 }
 
 // stateText explains a step that is no evidence. The grading itself remarks on repeats and on forbidden instruments.
@@ -191,7 +203,7 @@ func (d *debrief) clearedText(s grading.Step) string {
 		names := d.repairLabels(s.Cleared, 4)
 		return "Ruled out: " + names + "."
 	case s.After < s.Before:
-		return fmt.Sprintf("Ruled out %s, but no repair altogether.", counted(s.Before-s.After, "suspect", "suspects"))
+		return fmt.Sprintf("Ruled out %s, but no repair as a whole.", counted(s.Before-s.After, "suspect", "suspects"))
 	}
 	return "Ruled out nothing."
 }

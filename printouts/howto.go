@@ -105,7 +105,7 @@ func howToParts(lab *scenarios.Lab) []howToPart {
 			fmt.Sprintf("Run **nospark grade labs/%s**. The results are in the folder **graded**; it may be run again at any time.", lab.Name),
 			"Look at problems.csv first. Provisional marks wait for you: correct a step, confirm a mark, accept a repair, drop a line, excuse a student or set a mark " +
 				"in **adjust.toml** in the lab’s folder, each with a reason, then grade again.",
-			"Print the debriefs and give them back. Begin the next class with the one thing to practise.",
+			"Print the debriefs **on one side** and give them back. Begin the next class with the one thing to practise.",
 		}, true},
 	}
 }

@@ -67,7 +67,7 @@ const latestShown = 8
 // standings prints where the student stands, with a line to sign.
 func (s *signOff) standings() {
 	t := page.Table{Grid: true, Tall: 8.5, Middle: true, Size: 9, Columns: []page.Column{
-		{Head: "competency", Width: 44, Bold: true}, {Head: "id", Width: page.Natural}, {Head: "status", Share: 2},
+		{Head: "competency", Width: 44, Bold: true}, {Head: "code", Width: page.Natural}, {Head: "status", Share: 2},
 		{Head: fmt.Sprintf("met of last %d", s.t.Term.Mastery.Of), Width: 17}, {Head: "in all", Width: 11, Align: page.Right}, {Head: "latest at right", Width: 21, Align: page.Right},
 		{Head: "signature, date", Share: 3},
 	}}

@@ -24,7 +24,9 @@ func pointsWithout(points string) string {
 }
 
 // moreTests says where to go on when the record is full.
-func moreTests(rows int) string { return fmt.Sprintf("More than %d tests: go on on the back.", rows) }
+func moreTests(rows int) string {
+	return fmt.Sprintf("More than %d tests: go on on a sheet of your own.", rows)
+}
 
 // howToWorkSteps tells the same at length, on the class reference.
 var howToWorkSteps = []string{

@@ -55,7 +55,7 @@ func ParsePlan(file, text string) (Plan, error) {
 	stem := strings.TrimSuffix(filepath.Base(file), filepath.Ext(file))
 	p := Plan{
 		Name:        s.text("name"),
-		Title:       s.need("title", "No start, no spark"),
+		Title:       s.need("title", "Cranks, no start"),
 		Pack:        s.need("pack", "single-coil"),
 		Complaints:  s.texts("complaints"),
 		Instruments: s.texts("instruments"),

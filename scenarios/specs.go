@@ -12,20 +12,23 @@ import (
 
 // specs is the table of specifications: tests with the same place, meter and words share a row that lists their conditions. A test of the
 // grid has the role of its point for its place, so that a pack of twenty points makes do with a dozen rows; tests of which each examines
-// another of several equal parts share a row too. The rows of one place stand together.
+// another of several equal parts share a row too. The rows of one place stand together. Where two rows would give the same role different
+// words, both name their points.
 func (l *Lab) specs(p *pack.Pack) []SpecRow {
 	type group struct {
-		row  SpecRow
-		when []string
+		row    SpecRow
+		when   []string
+		points []int // numbers, where the row names a role
 	}
 	var groups []group
 	place := map[SpecRow]int{}
 	for _, t := range l.Tests {
 		row := SpecRow{Where: t.Label, Meter: meterLabel(t.Instrument), Good: t.Spec}
+		number := 0
 		if t.Column >= 0 {
 			row.Where = l.Points[t.Point].Label
 			if role := l.Points[t.Point].Role; role != "" {
-				row.Where = RoleName(role)
+				row.Where, number = RoleName(role), l.Points[t.Point].Number
 			}
 			row.Meter = l.Columns[t.Column].Label // as it stands over the grid
 		} else {
@@ -37,16 +40,39 @@ func (l *Lab) specs(p *pack.Pack) []SpecRow {
 			place[row] = at
 			groups = append(groups, group{row: row})
 		}
-		if g := &groups[at]; !slices.Contains(g.when, t.Condition) {
+		g := &groups[at]
+		if !slices.Contains(g.when, t.Condition) {
 			g.when = append(g.when, t.Condition)
+		}
+		if number > 0 && !slices.Contains(g.points, number) {
+			g.points = append(g.points, number)
 		}
 	}
 	rows := make([]SpecRow, len(groups))
 	for i, g := range groups {
 		rows[i] = g.row
 		rows[i].When = joinConditions(p, g.when)
+		contradicts := func(o group) bool {
+			return o.row != g.row && o.row.Where == g.row.Where && o.row.Meter == g.row.Meter &&
+				slices.ContainsFunc(o.when, func(c string) bool { return slices.Contains(g.when, c) })
+		}
+		if len(g.points) > 0 && slices.ContainsFunc(groups, contradicts) {
+			rows[i].Where += " at " + pointNumbers(g.points)
+		}
 	}
 	return together(folded(folded(rows, byNumber), bySubject))
+}
+
+// pointNumbers lists numbers of points in their order.
+func pointNumbers(points []int) string {
+	var texts []string
+	for _, n := range slices.Sorted(slices.Values(points)) {
+		texts = append(texts, strconv.Itoa(n))
+	}
+	if len(texts) == 1 {
+		return texts[0]
+	}
+	return joinNumbers(texts)
 }
 
 // RoleName words a role for readers. Points before the ignition switch are feeds too, so the switch is left out.

@@ -110,7 +110,11 @@ func dashed(section string) string {
 
 func tellCompetency(out io.Writer, term *competency.Term, path string) error {
 	w := &writer{out: out}
-	w.line("%d records, %d students, %d competencies", len(term.Records), len(term.Students), len(term.Competencies))
+	records := "records"
+	if len(term.Records) == 1 {
+		records = "record"
+	}
+	w.line("%d %s, %d students, %d competencies", len(term.Records), records, len(term.Students), len(term.Competencies))
 	for _, p := range term.Problems {
 		w.line("  look: %s: %s; %s", p.Place, p.What, p.Do)
 	}

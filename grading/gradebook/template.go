@@ -87,7 +87,11 @@ func FillTemplate(data []byte, idColumn, markColumn string, marks []Mark) ([]byt
 	out.Write(data[kept:])
 	for _, m := range marks {
 		if _, ok := found[idKey(m.StudentID)]; !ok {
-			remarks = append(remarks, Remark{0, fmt.Sprintf("student %q has no line in the gradebook; the mark is not transferred", m.StudentID)})
+			what := "; there is no mark to transfer"
+			if m.Has {
+				what = "; the mark is not transferred"
+			}
+			remarks = append(remarks, Remark{0, fmt.Sprintf("student %q has no line in the gradebook%s", m.StudentID, what)})
 		}
 	}
 	if fractions && t.separator == ';' {

@@ -51,7 +51,7 @@ var fillCases = []fillCase{
 		want:     "ID,Lab 5\n101,87.5\n102,0\n999,50\n",
 		remarks: `line 3: mark of "102" was "12", now 0
 line 4: id "999" is not a student of this lab; left as it was
-student "103" has no line in the gradebook; the mark is not transferred`},
+student "103" has no line in the gradebook; there is no mark to transfer`},
 	{name: "other headings; an apostrophe that protects nothing belongs to the id", id: "student id", mark: "LAB 5",
 		template: "Student ID,Lab 5\n' 101,\n '102 ,\n103,\n",
 		want:     "Student ID,Lab 5\n' 101,\n '102 ,\n103,\n",

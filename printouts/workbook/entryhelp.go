@@ -72,7 +72,7 @@ var entryWords = []struct{ name, text string }{
 	{"repair", "The student's conclusion: the code of the repair and its two letters. Leave it empty if there is none."},
 	{"step 1, 2, ...", "In the order in which the student took them: the number of the line, the two letters beside the reading, and + for a reading judged OK " +
 		"or - for one judged not OK. Without a verdict type line and letters only; a question mark then follows in the cell, as a reminder."},
-	{"reasoning", "Yours, 0 to 4, from what the student wrote under \"should be\" and \"rules out\". Empty: not judged."},
+	{"reasoning", "Yours, 0 to 4, from what the student wrote under \"expected\" and \"rules out\". Empty: not judged."},
 	{"safe", "Yours: did the student work safely? yes or no. Empty: not judged."},
 	{"more steps", "If a worksheet has more steps than the form has columns, type several into the last cell: 214KQ+ 058BT-."},
 	{"nothing handed in", "Leave the row empty. It is reported as missing and never counted as zero."},
