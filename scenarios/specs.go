@@ -3,6 +3,7 @@ package scenarios
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -15,12 +16,7 @@ import (
 // another of several equal parts share a row too. The rows of one place stand together. Where two rows would give the same role different
 // words, both name their points.
 func (l *Lab) specs(p *pack.Pack) []SpecRow {
-	type group struct {
-		row    SpecRow
-		when   []string
-		points []int // numbers, where the row names a role
-	}
-	var groups []group
+	var groups []specGroup
 	place := map[SpecRow]int{}
 	for _, t := range l.Tests {
 		row := SpecRow{Where: t.Label, Meter: meterLabel(t.Instrument), Good: t.Spec}
@@ -38,29 +34,58 @@ func (l *Lab) specs(p *pack.Pack) []SpecRow {
 		if !known {
 			at = len(groups)
 			place[row] = at
-			groups = append(groups, group{row: row})
+			groups = append(groups, specGroup{row: row, when: map[int][]string{}})
 		}
-		g := &groups[at]
-		if !slices.Contains(g.when, t.Condition) {
-			g.when = append(g.when, t.Condition)
-		}
-		if number > 0 && !slices.Contains(g.points, number) {
-			g.points = append(g.points, number)
-		}
+		groups[at].when[number] = append(groups[at].when[number], t.Condition)
 	}
-	rows := make([]SpecRow, len(groups))
-	for i, g := range groups {
-		rows[i] = g.row
-		rows[i].When = joinConditions(p, g.when)
-		contradicts := func(o group) bool {
-			return o.row != g.row && o.row.Where == g.row.Where && o.row.Meter == g.row.Meter &&
-				slices.ContainsFunc(o.when, func(c string) bool { return slices.Contains(g.when, c) })
-		}
-		if len(g.points) > 0 && slices.ContainsFunc(groups, contradicts) {
-			rows[i].Where += " at " + pointNumbers(g.points)
+	var rows []SpecRow
+	for _, g := range groups {
+		for _, part := range g.split(groups) {
+			part.row.When = joinConditions(p, part.all())
+			rows = append(rows, part.row)
 		}
 	}
 	return together(folded(folded(rows, byNumber), bySubject))
+}
+
+// specGroup is a row of the table while it is gathered.
+type specGroup struct {
+	row  SpecRow
+	when map[int][]string // conditions by number of the point; 0 where the row names no role
+}
+
+// all lists the conditions of all points, some of them several times.
+func (g specGroup) all() []string { return slices.Concat(slices.Collect(maps.Values(g.when))...) }
+
+// contradicts tells whether two rows would give the same role, meter and condition different words.
+func (g specGroup) contradicts(o specGroup) bool {
+	return o.row != g.row && o.row.Where == g.row.Where && o.row.Meter == g.row.Meter && g.when[0] == nil &&
+		slices.ContainsFunc(o.all(), func(c string) bool { return slices.Contains(g.all(), c) })
+}
+
+// split gives the group itself, or where others contradict it a group for each set of points that share their conditions, named by them.
+func (g specGroup) split(others []specGroup) []specGroup {
+	if !slices.ContainsFunc(others, g.contradicts) {
+		return []specGroup{g}
+	}
+	var parts []specGroup
+	for _, number := range slices.Sorted(maps.Keys(g.when)) {
+		at := slices.IndexFunc(parts, func(o specGroup) bool {
+			for _, when := range o.when { // they are all the same
+				return slices.Equal(when, g.when[number])
+			}
+			return false
+		})
+		if at < 0 {
+			at = len(parts)
+			parts = append(parts, specGroup{row: g.row, when: map[int][]string{}})
+		}
+		parts[at].when[number] = g.when[number]
+	}
+	for i := range parts {
+		parts[i].row.Where += " at " + pointNumbers(slices.Collect(maps.Keys(parts[i].when)))
+	}
+	return parts
 }
 
 // pointNumbers lists numbers of points in their order.

@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -41,5 +42,25 @@ func TestSpecsTogether(t *testing.T) {
 	rows := together([]SpecRow{{Where: "feed", Meter: "volts"}, {Where: "ground", Meter: "volts"}, {Where: "feed", Meter: "lamp"}})
 	if rows[0].Where != "feed" || rows[1].Where != "feed" || rows[1].Meter != "lamp" || rows[2].Where != "ground" {
 		t.Errorf("%q", rows)
+	}
+}
+
+// TestSpecsDoNotContradict: no reading of a point has two specifications, and the row of a point is the specification of its tests.
+func TestSpecsDoNotContradict(t *testing.T) {
+	for want, when := range map[string]map[int][]string{
+		"feed":                     {4: {"idle"}, 5: {"idle"}},
+		"feed at 4|feed at 5":      {4: {"on", "idle"}, 5: {"on"}},
+		"feed at 4 and 5":          {4: {"on"}, 5: {"on"}},
+		"feed at 4 to 6|feed at 7": {4: {"on"}, 5: {"on"}, 6: {"on"}, 7: {"on", "crank"}},
+	} {
+		g := specGroup{SpecRow{Where: "feed", Meter: "volts", Good: "more than 1 V"}, when}
+		others := []specGroup{g, {SpecRow{Where: "feed", Meter: "volts", Good: "more than 2 V"}, map[int][]string{9: {"on"}}}}
+		var got []string
+		for _, part := range g.split(others) {
+			got = append(got, part.row.Where)
+		}
+		if strings.Join(got, "|") != want {
+			t.Errorf("%v: %q, want %s", when, got, want)
+		}
 	}
 }
