@@ -173,7 +173,7 @@ func (l *Lab) choose(in *Input, req request, grounds []ground, class int, fresh 
 	case fresh && !req.named:
 		chosen = fairest(all, class, reference, draw.New(in.Key[:], "lab", l.Name, "window"))
 	}
-	if faults, repairs := variety(chosen); class > 1 && faults < min(class, wantRepairs) {
+	if faults, repairs := variety(chosen); faults < min(class, leastFaults) || repairs < min(class, leastRepairs) {
 		notes = append(notes, fmt.Sprintf("only %d different faults with %d different repairs to hide: answers are easily passed on", faults, repairs))
 	}
 	return chosen, notes, nil

@@ -58,7 +58,7 @@ func (l *Lab) survey(solver *isolation.Solver, problem isolation.Problem, req re
 		if !req.hide[fault] || !req.named && l.freak(h) {
 			continue
 		}
-		minutes, rest := l.follow(solver, start, h)
+		minutes, _, rest := follow(solver, problem, start, h)
 		if len(solver.Repairs(rest)) > 1 && !req.named {
 			g.unsure = append(g.unsure, fault)
 			continue
@@ -85,16 +85,15 @@ func perWeight(s *isolation.Solver, set isolation.Set, w int64) float64 {
 	return float64(w) / float64(s.Weight(set)) / 10
 }
 
-// follow plays best play when h is the truth and gives the tenths it takes and the hypotheses that remain.
-func (l *Lab) follow(solver *isolation.Solver, start isolation.Set, h int) (int64, isolation.Set) {
-	var tenths int64
+// follow plays best play when h is the truth and gives the tenths and the steps it takes and the hypotheses that remain.
+func follow(solver *isolation.Solver, problem isolation.Problem, start isolation.Set, h int) (tenths int64, steps int, rest isolation.Set) {
 	set := start
 	for {
 		t, more := solver.Best(set)
 		if !more {
-			return tenths, set
+			return tenths, steps, set
 		}
-		tenths += l.Tests[t].Minutes
-		set = solver.After(set, t, l.Hypotheses[h].Band(t))
+		tenths, steps = tenths+problem.Minutes[t], steps+1
+		set = solver.After(set, t, problem.Band[t][h])
 	}
 }

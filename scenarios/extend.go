@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -80,14 +81,9 @@ func besidesOnAWalk(list []candidate, sheets []Sheet) []candidate {
 	if len(hidden) == 0 {
 		return list
 	}
-	least, most := hidden[0].walk, hidden[0].walk
-	for _, c := range hidden {
-		least = walkTo{min(least.minutes, c.walk.minutes), min(least.outrun, c.walk.outrun)}
-		most = walkTo{max(most.minutes, c.walk.minutes), max(most.outrun, c.walk.outrun)}
-	}
-	return slices.DeleteFunc(slices.Clone(list), func(c candidate) bool {
-		return c.walk.minutes < least.minutes || c.walk.minutes > most.minutes || c.walk.outrun < least.outrun || c.walk.outrun > most.outrun
-	})
+	byMark := func(a, b candidate) int { return cmp.Compare(a.walk.mark, b.walk.mark) }
+	least, most := slices.MinFunc(hidden, byMark).walk.mark, slices.MaxFunc(hidden, byMark).walk.mark
+	return slices.DeleteFunc(slices.Clone(list), func(c candidate) bool { return c.walk.mark < least || c.walk.mark > most })
 }
 
 // owners gives for each person the sheet that is there, -1 for none. Spares are told apart by their number only.

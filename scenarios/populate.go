@@ -222,8 +222,8 @@ func (w *work) remarks(r *Report) []string {
 			minutesText(r.Low), minutesText(r.High)))
 	}
 	if r.Fair && !r.Even {
-		notes = append(notes, fmt.Sprintf("about equally hard for best play (%s to %s minutes), less so for students who test point after point, who need %s to %s",
-			minutesText(r.Low), minutesText(r.High), minutesText(int64(r.Walk[0])), minutesText(int64(r.Walk[1]))))
+		notes = append(notes, fmt.Sprintf("about equally hard for best play (%s to %s minutes), less so for students who test point after point: their marks average from %.0f to %.0f",
+			minutesText(r.Low), minutesText(r.High), r.WalkMarks[0], r.WalkMarks[1]))
 	}
 	if r.Clashes > 0 {
 		notes = append(notes, fmt.Sprintf("%d pairs of neighbours have the same fault: too few faults to hide, or sheets that were there before", r.Clashes))

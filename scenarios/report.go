@@ -12,10 +12,11 @@ type Report struct {
 	Complaints []ComplaintReport `json:"complaints"`
 	Low        int64             `json:"low"` // difficulty over all sheets of the lab
 	High       int64             `json:"high"`
-	Mean       float64           `json:"mean"` // of the difficulty
-	Fair       bool              `json:"fair"` // High is at most one and a half times Low
-	Walk       [2]float64        `json:"walk"` // shortest and longest mean minutes, over the sheets, of somebody who tests point after point
-	Even       bool              `json:"even"` // High and Low are at most 15 % of their mean apart, and a walk is about equally long to all sheets
+	Mean       float64           `json:"mean"`       // of the difficulty
+	Fair       bool              `json:"fair"`       // High is at most one and a half times Low
+	Walk       [2]float64        `json:"walk"`       // shortest and longest mean minutes, over the sheets, of somebody who tests point after point
+	WalkMarks  [2]float64        `json:"walk_marks"` // lowest and highest mean mark, over the sheets, of such a walk
+	Even       bool              `json:"even"`       // High and Low are at most 15 % of their mean apart, and WalkMarks at most 4.5
 	Faults     []FaultReport     `json:"faults"`
 	Draws      int               `json:"draws"` // vehicles drawn for the new sheets
 	Refusals   []Refusal         `json:"refusals"`
@@ -107,13 +108,12 @@ func (r *Report) walks(l *Lab, grounds []ground) {
 	if len(all) == 0 {
 		return
 	}
-	least, most := all[0], all[0]
+	r.Walk[0], r.WalkMarks[0] = all[0].minutes, all[0].mark
 	for _, w := range all {
-		least = walkTo{min(least.minutes, w.minutes), min(least.outrun, w.outrun)}
-		most = walkTo{max(most.minutes, w.minutes), max(most.outrun, w.outrun)}
+		r.Walk = [2]float64{min(r.Walk[0], w.minutes), max(r.Walk[1], w.minutes)}
+		r.WalkMarks = [2]float64{min(r.WalkMarks[0], w.mark), max(r.WalkMarks[1], w.mark)}
 	}
-	r.Walk = [2]float64{least.minutes, most.minutes}
-	r.Even = spread(r.Low, r.High) <= alike && least.covers(most, evenWalks)
+	r.Even = spread(r.Low, r.High) <= alike && r.WalkMarks[1]-r.WalkMarks[0] <= looseMarks
 }
 
 // count adds the tallies, by fault of the lab.

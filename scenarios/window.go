@@ -81,23 +81,30 @@ func fairest(list []candidate, class int, reference float64, s *draw.Stream) []c
 	return near[s.Intn(len(near))].kept
 }
 
-// equallyHard lists windows of candidates that are equally hard, none if there are none. Fewer faults that are equally hard on a walk too
-// come before more that are so for best play only.
+// wish is what a class would like to have: so many faults and repairs, with marks so near together on a walk.
+type wish struct {
+	faults, repairs int
+	marks           float64
+}
+
+// wishes are tried in this order. Fewer faults that are equally hard on a walk too come before more that are so for best play only.
+// Neighbours in a row can do with three; with two repairs among the faults half of the class has the same thing to say, so that comes last
+// of what is even. What no fault of the pack allows is given up step by step.
+var wishes = []wish{
+	{wantFaults, wantRepairs, evenMarks}, {wantFaults - 1, wantRepairs, evenMarks}, {leastFaults, wantRepairs, evenMarks},
+	{leastFaults, leastRepairs, evenMarks}, {leastFaults, leastRepairs, looseMarks},
+	{leastRepairs, leastRepairs, evenMarks}, {leastRepairs, leastRepairs, looseMarks}, {leastFaults, leastRepairs - 1, looseMarks},
+	{leastFaults, leastRepairs, 1.5 * looseMarks}, {leastFaults, leastRepairs, 2 * looseMarks},
+	{wantFaults, wantRepairs, math.Inf(1)}, {wantFaults - 1, wantRepairs, math.Inf(1)}, {leastFaults, wantRepairs, math.Inf(1)},
+	{leastFaults, leastRepairs, math.Inf(1)},
+}
+
+// equallyHard lists windows of candidates that are equally hard for best play, as many wishes fulfilled as can be; none if there are none.
 func equallyHard(list []candidate, class int, reference float64) []window {
-	for _, wish := range []struct {
-		faults, repairs int
-		walks           float64 // 0: any
-	}{
-		{wantFaults, wantRepairs, evenWalks}, {wantFaults - 1, wantRepairs, evenWalks}, {leastFaults, wantRepairs, evenWalks},
-		{leastFaults, leastRepairs, evenWalks}, {leastFaults, leastRepairs, looseWalks},
-		{wantFaults, wantRepairs, 0}, {wantFaults - 1, wantRepairs, 0}, {leastFaults, wantRepairs, 0}, {leastFaults, leastRepairs, 0},
-	} {
-		need := needed(list, class, wish.faults, wish.repairs)
+	for _, w := range wishes {
+		need := needed(list, class, w.faults, w.repairs)
 		equal := slices.DeleteFunc(windowsOf(list, need, reference), func(w window) bool { return w.spread() > alike })
-		if wish.walks > 0 {
-			equal = evened(equal, need, wish.walks)
-		}
-		if len(equal) > 0 {
+		if equal = evened(equal, need, w.marks); len(equal) > 0 {
 			return equal
 		}
 	}
@@ -120,25 +127,18 @@ func (n need) metBy(list []candidate) bool {
 }
 
 // evened narrows windows down to candidates that are equally hard on a walk too: of each all choices that are as wide as possible.
-func evened(windows []window, n need, factor float64) []window {
+func evened(windows []window, n need, marks float64) []window {
 	var all []window
 	for _, w := range windows {
-		var choices [][]candidate
-		for _, shortest := range w.kept {
-			for _, safest := range w.kept {
-				low := walkTo{shortest.walk.minutes, safest.walk.outrun}
-				choice := slices.DeleteFunc(slices.Clone(w.kept), func(c candidate) bool { return !low.covers(c.walk, factor) })
-				if n.metBy(choice) {
-					choices = append(choices, choice)
-				}
-			}
-		}
-		slices.SortStableFunc(choices, func(a, b []candidate) int { return cmp.Compare(len(b), len(a)) })
-		var widest [][]candidate
-		for _, c := range choices {
-			if !slices.ContainsFunc(widest, func(o []candidate) bool { return contains(o, c) }) {
-				widest = append(widest, c)
-				all = append(all, window{low: w.low, high: w.high, kept: c, faults: w.faults, off: w.off})
+		byMark := slices.SortedStableFunc(slices.Values(w.kept), func(a, b candidate) int { return cmp.Compare(a.walk.mark, b.walk.mark) })
+		var last []candidate
+		for _, least := range byMark {
+			choice := slices.DeleteFunc(slices.Clone(w.kept), func(c candidate) bool {
+				return c.walk.mark < least.walk.mark || c.walk.mark > least.walk.mark+marks
+			})
+			if n.metBy(choice) && !contains(last, choice) {
+				all = append(all, window{low: w.low, high: w.high, kept: choice, faults: w.faults, off: w.off})
+				last = choice
 			}
 		}
 	}

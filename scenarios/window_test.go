@@ -48,13 +48,15 @@ func TestFairest(t *testing.T) {
 	check("nothing near the reference", list(30, 30, 30, 30, 30, 30, 40, 40, 40, 40, 40, 40), 24, 100, [2]int64{40, 40})
 	check("either", list(50, 50, 50, 50, 50, 50, 60, 60, 60, 60, 60, 60), 24, 55, [2]int64{50, 50}, [2]int64{60, 60})
 	check("as wide as is equally hard", list(50, 51, 52, 53, 54, 55, 56, 57), 24, 55, [2]int64{50, 57})
-	// Six faults with two repairs do not do while others with more repairs are near.
+	// Six faults with two repairs do while the others are not equally hard.
 	few := list(50, 50, 50, 50, 50, 50, 70, 70)
 	for i := range few {
 		few[i].repair = i % 2
 	}
 	few[6].repair, few[7].repair = 2, 3
-	check("different repairs", few, 24, 50, [2]int64{50, 70})
+	check("two repairs", few, 24, 50, [2]int64{50, 50})
+	few[6].minutes, few[7].minutes = 55, 55
+	check("different repairs", few, 24, 50, [2]int64{50, 55})
 	if fairest(nil, 5, 10, draw.New([]byte{1}, "test")) != nil {
 		t.Error("a window of nothing")
 	}

@@ -27,7 +27,10 @@ type builtinLab struct {
 func (l builtinLab) name() string { return l.pack + " " + l.complaint }
 
 // builtinLabs builds one for each complaint of each pack that leaves something to test; in a short run those of two packs will do.
-func builtinLabs(t testing.TB) []builtinLab {
+func builtinLabs(t testing.TB) []builtinLab { return labsOf(t, 1) }
+
+// labsOf builds them in a term with the given key, which decides where a pack has more than one fair choice of faults.
+func labsOf(t testing.TB, key byte) []builtinLab {
 	t.Helper()
 	var class []roster.Student
 	for i := range 24 {
@@ -57,7 +60,7 @@ func builtinLabs(t testing.TB) []builtinLab {
 				t.Fatal(err)
 			}
 			lab, report, err := scenarios.Build(context.Background(), scenarios.Input{
-				Term: term, Plan: plan, Students: class, Key: scenarios.Key{1}, PackFile: name + ".toml", Pack: string(source), Matrix: matrix,
+				Term: term, Plan: plan, Students: class, Key: scenarios.Key{key}, PackFile: name + ".toml", Pack: string(source), Matrix: matrix,
 			})
 			if err != nil && strings.Contains(err.Error(), "nothing needs testing") {
 				continue
