@@ -69,6 +69,7 @@ const (
 	testWide   = 70.0
 	branchWide = 50.0
 	exitHigh   = 13.0 // of an end or a connector at the right
+	boxShare   = 0.88 // of that, for the box of an end
 	testLeast  = 16.0
 	downHigh   = 9.5 // between two tests, for the label of the way down
 	entryHigh  = 11.0
@@ -99,11 +100,19 @@ func (c *chart) exits(at int) (right []exit, down *grading.TreeBranch) {
 	return right, nil
 }
 
-// pitch is the height of each way of a test to the right: less than usual where a test has so many readings that they would leave the page.
+// pitch is the height of each way of a test to the right: more than usual where the names of the faults at an end take two lines, less where
+// a test has so many readings that they would leave the page.
 func (c *chart) pitch(at int) float64 {
 	const most = 150.0 // mm, what even the first page has
 	right, _ := c.exits(at)
-	return min(exitHigh, most/float64(max(1, len(right))))
+	high := exitHigh
+	for _, e := range right {
+		if end := c.merged(e); end.End() {
+			repair, faults := c.endTexts(end)
+			high = max(high, (repair.H+faults.H+1)/boxShare)
+		}
+	}
+	return min(high, most/float64(max(1, len(right))))
 }
 
 // sameRepairs tells whether two ends ask for the same, so that one box can stand for both.
@@ -220,9 +229,10 @@ func (c *chart) head() {
 	}
 	c.para(0.5, fmt.Sprintf("%s of testing on average, %s at most, among %s weighted by how often each occurs. %s Make each test as named, "+
 		"compare the reading with the words at the branches, and follow the arrow. Percentages: how often that branch is taken from there. A reading that no branch has "+
-		"means a fault that this chart does not know, or a test that was made differently.",
+		"means a fault that this chart does not know, or a test that was made differently. A repair behind a good reading is the only one left of those listed: on a "+
+		"vehicle, confirm it at the part before you replace anything.",
 		short(t.Minutes, 1)+" min", short(t.Worst, 1)+" min", counted(t.Suspects, "possible fault", "possible faults and severities"), proof),
-		page.Style{Size: 8.5, Condensed: true}, 5)
+		page.Style{Size: 8.5, Condensed: true}, 6)
 	c.y += 1
 	c.cautions()
 	c.top = c.y

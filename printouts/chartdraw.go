@@ -119,10 +119,7 @@ func (c *chart) exit(paper page.Canvas, at, i, n int, e exit) {
 		paper.Polyline(chartPen, page.Point{X: x, Y: p.y + box/2}, page.Point{X: x + bend, Y: p.y + box/2}, page.Point{X: x + bend, Y: y})
 		x += bend
 	}
-	end := c.tree.Nodes[e.node] // a copy, which gets the faults of all branches that end here
-	for _, b := range e.branches[1:] {
-		end.Faults = append(end.Faults[:len(end.Faults):len(end.Faults)], missing(c.tree.Nodes[b.Next].Faults, end.Faults)...)
-	}
+	end := c.merged(e)
 	tip := to
 	if !end.End() {
 		tip = to + 1
@@ -130,11 +127,20 @@ func (c *chart) exit(paper page.Canvas, at, i, n int, e exit) {
 	paper.Arrow(x, y, tip, y, chartPen)
 	c.label(paper.Part(testWide+5, y-5, branchWide-8, 10), e.branches, pitch)
 	if end.End() {
-		c.end(paper.Part(to, y-pitch/2+0.06*pitch, c.width-to, 0.88*pitch), end)
+		c.end(paper.Part(to, y-boxShare*pitch/2, c.width-to, boxShare*pitch), end)
 		return
 	}
 	c.connect(paper, to+1+circle, y, c.entries[e.node].letter)
 	paper.Text(to+2*circle+3, y, c.goOn(e.node), page.Style{Size: 8.5, Condensed: true, Level: page.Middle})
+}
+
+// merged is the node that a way leads to, with the faults of all branches that end there.
+func (c *chart) merged(e exit) grading.TreeNode {
+	end := c.tree.Nodes[e.node]
+	for _, b := range e.branches[1:] {
+		end.Faults = append(end.Faults[:len(end.Faults):len(end.Faults)], missing(c.tree.Nodes[b.Next].Faults, end.Faults)...)
+	}
+	return end
 }
 
 // missing lists what of some words others lack.
@@ -186,17 +192,26 @@ func percentText(share float64) string {
 // end draws the repair at the end of a way.
 func (c *chart) end(box page.Canvas, n grading.TreeNode) {
 	box.RoundRect(0, 0, box.W, box.H, 2.5, page.Pen{Line: page.Black, Width: 0.45, Fill: page.Tint})
-	repair := clipped(c.flow, box.W-5, repairList(n), endStyle, 2)
-	faults := strings.Join(n.Faults, "; ")
-	if repair.Lines() > 1 || box.H < 8 {
-		repair = clipped(c.flow, box.W-5, repairList(n), endStyle, max(1, min(2, int(box.H/4.4))))
-		box.Paragraph(2.5, (box.H-repair.H)/2, repair)
-		return
+	repair, faults := c.endTexts(n)
+	if repair.H+faults.H > box.H {
+		faults = page.Paragraph{}
+		repair = clipped(c.flow, c.endWide(), repairList(n), endStyle, max(1, min(2, int(box.H/4.4))))
 	}
-	p := clipped(c.flow, box.W-5, faults, labelStyle, 1)
-	y := (box.H - repair.H - p.H) / 2
+	y := (box.H - repair.H - faults.H) / 2
 	box.Paragraph(2.5, y, repair)
-	box.Paragraph(2.5, y+repair.H, p)
+	box.Paragraph(2.5, y+repair.H, faults)
+}
+
+// endWide is the width of the texts at an end.
+func (c *chart) endWide() float64 { return c.width - testWide - branchWide - 5 }
+
+// endTexts are the repair at an end and the faults that it mends, each in up to two lines. A long repair says what is wrong.
+func (c *chart) endTexts(n grading.TreeNode) (repair, faults page.Paragraph) {
+	repair = clipped(c.flow, c.endWide(), repairList(n), endStyle, 2)
+	if repair.Lines() == 1 {
+		faults = clipped(c.flow, c.endWide(), strings.Join(n.Faults, "; "), labelStyle, 2)
+	}
+	return repair, faults
 }
 
 // down draws the way down to the next test, or to a connector where it goes on elsewhere.

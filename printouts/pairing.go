@@ -103,7 +103,7 @@ func slips(doc *page.Document, h scenarios.Handout, all []pair) {
 		}
 	}
 	flow := doc.Section(page.Frame{Name: "Seating slips", Left: "Seating slips: cut along the dashed lines", Right: h.Title, Size: 10})
-	const high = 38.0
+	const high = 39.0
 	for i := 0; i < len(seated); i += 2 {
 		row := seated[i:min(i+2, len(seated))]
 		flow.Draw(high, func(c page.Canvas) {

@@ -44,11 +44,11 @@ func (l *Lab) survey(solver *isolation.Solver, problem isolation.Problem, req re
 	}
 	value := solver.Value(start)
 	if !value.Proven() {
-		return g, fmt.Errorf("complaint %q: best play among %d hypotheses and %d tests could not be proven (between %.2f and %.2f minutes);"+
+		return g, fmt.Errorf("complaint %q: best play among %d suspects and %d tests could not be proven (between %.2f and %.2f minutes);"+
 			" allow fewer instruments or conditions", label, g.suspects, len(l.Tests), perWeight(solver, start, value.Low), perWeight(solver, start, value.High))
 	}
 	if solver.Done(start) {
-		return g, fmt.Errorf("complaint %q: nothing needs testing, the allowed tests cannot narrow down its %d hypotheses; allow more instruments or conditions",
+		return g, fmt.Errorf("complaint %q: nothing needs testing, the allowed tests cannot narrow down its %d suspects; allow more instruments or conditions",
 			label, g.suspects)
 	}
 	g.reference = perWeight(solver, start, value.Low) * 10

@@ -36,7 +36,7 @@ func (l *Lab) suspect(m *bench.Matrix, req request, complaints []int) error {
 		l.Hypotheses[at].Weight += r.Weight
 	}
 	if n := len(l.Hypotheses); n > isolation.MaxHypotheses {
-		return fmt.Errorf("pack %q gives %d hypotheses under the plan's complaints, at most %d can be solved; name fewer complaints",
+		return fmt.Errorf("pack %q gives %d suspects under the plan's complaints, at most %d can be solved; name fewer complaints",
 			l.Pack.Name, n, isolation.MaxHypotheses)
 	}
 	return nil

@@ -9,8 +9,8 @@ import (
 )
 
 // walks is how many walks are averaged. One walk differs from the next by less than half of its minutes and some eight points of its mark,
-// so the means are known to about two parts in a hundred and a third of a point.
-const walks = 500
+// so the means are known to about one part in a hundred and a quarter of a point.
+const walks = 1000
 
 // slip is the share of verdicts on a walk that are wrong.
 const slip = 1.0 / 8

@@ -65,10 +65,10 @@ func tellCheck(out io.Writer, p *pack.Pack, file string, findings []pack.Finding
 		return err
 	}
 	s := bench.NewSurvey(p, matrix)
-	w.line("%s: %d points, %d parts, %d tests of %s to %s minutes, %d faults, %d repairs, %d hypotheses", p.Name, p.Points, len(p.Parts), len(p.Tests),
+	w.line("%s: %d points, %d parts, %d tests of %s to %s minutes, %d faults, %d repairs, %d suspects", p.Name, p.Points, len(p.Parts), len(p.Tests),
 		minutes(s.Cheapest), minutes(s.Dearest), len(p.Faults), len(p.Repairs), len(matrix.Rows))
 	for _, c := range s.Complaints {
-		w.line("  complaint %s: %d hypotheses of %d faults with %d repairs, %d can be told apart", p.Complaints[c.Complaint].ID, c.Rows, c.Faults,
+		w.line("  complaint %s: %d suspects of %d faults with %d repairs, %d can be told apart", p.Complaints[c.Complaint].ID, c.Rows, c.Faults,
 			c.Repairs, c.Groups)
 	}
 	return w.err

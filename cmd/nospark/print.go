@@ -233,7 +233,7 @@ func tellBuild(out io.Writer, b *built, folder string) error {
 	w, lab, r := &writer{out: out}, b.lab, b.report
 	w.line("%s: %d sheets, %d new", lab.Title, r.Kept+r.Added, r.Added)
 	for _, c := range r.Complaints {
-		w.line("  complaint %s: %d hypotheses, %d faults; best play takes %.1f minutes on average", c.ID, c.Hypotheses, c.Faults, c.Reference/10)
+		w.line("  complaint %s: %d suspects, %d different faults; best play takes %.1f minutes on average", c.ID, c.Hypotheses, c.Faults, c.Reference/10)
 	}
 	fair := "fair"
 	if !r.Fair {

@@ -2,6 +2,7 @@ package players_test
 
 import (
 	"fmt"
+	"math"
 	"os"
 	"slices"
 	"strconv"
@@ -12,9 +13,8 @@ import (
 )
 
 const (
-	students = 200 // of each skill
-	between  = 5.0 // points that may lie between the mean marks of two faults
-	sampled  = 2.0 // points: two means of 200 marks, with a standard deviation of up to 10, differ by less than two standard errors
+	students = 1000 // of each skill on each fault: with 200 chance alone moves a guesser's mean by three points
+	between  = 5.0  // points that may lie between the mean marks of two faults
 )
 
 // standing is how students of one skill did in one lab.
@@ -22,6 +22,7 @@ type standing struct {
 	efficiency float64
 	mark       float64
 	faults     []float64 // mean mark of each fault
+	sampled    float64   // largest standard error of these
 	least      float64   // single mark
 }
 
@@ -38,12 +39,17 @@ func (l builtinLab) standing(t *testing.T, skill players.Skill, n int) standing 
 		s.least = min(s.least, one.Mark)
 	}
 	for from := 0; from < len(all); from += n {
-		s.faults = append(s.faults, meanMark(all[from:from+n]))
+		mean, squares := meanMark(all[from:from+n]), 0.0
+		for _, one := range all[from : from+n] {
+			squares += (one.Mark - mean) * (one.Mark - mean)
+		}
+		s.faults = append(s.faults, mean)
+		s.sampled = max(s.sampled, math.Sqrt(squares)/float64(n))
 	}
 	return s
 }
 
-// TestStandings plays every complaint of every built-in pack with 200 simulated students of each skill on each hidden fault, and prints the
+// TestStandings plays every complaint of every built-in pack with 1,000 simulated students of each skill on each hidden fault, and prints the
 // table. In every lab
 //
 //   - best play earns exactly 100, always;
@@ -115,8 +121,8 @@ func (l builtinLab) compare(t *testing.T, skill players.Skill, s standing) {
 		t.Errorf("%s: mean marks of %ss on two faults lie %.1f points apart", l.name(), skill, s.apart())
 	}
 	least, most := slices.Min(s.faults), slices.Max(s.faults)
-	if walk := l.report.WalkMarks; skill == players.Walker && (least < walk[0]-sampled || most > walk[1]+sampled) {
-		t.Errorf("%s: walkers average %.1f to %.1f, the build says %.1f to %.1f", l.name(), least, most, walk[0], walk[1])
+	if walk := l.report.WalkMarks; skill == players.Walker && (least < walk[0]-3*s.sampled || most > walk[1]+3*s.sampled) {
+		t.Errorf("%s: walkers average %.1f to %.1f (standard error %.1f), the build says %.1f to %.1f", l.name(), least, most, s.sampled, walk[0], walk[1])
 	}
 }
 
