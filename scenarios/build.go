@@ -165,13 +165,13 @@ func (l *Lab) choose(in *Input, req request, grounds []ground, class int, fresh 
 	switch {
 	case plan.Difficulty[1] > 0:
 		if chosen = within(all, plan.Difficulty[0], plan.Difficulty[1]); len(chosen) == 0 {
-			return nil, nil, l.tooNarrow(plan, all, class, reference)
+			return nil, nil, l.tooNarrow(plan, all, crowd{class, in.Seating != nil}, reference)
 		}
 		if err := l.namedOutside(plan, req, all, chosen); err != nil {
 			return nil, nil, err
 		}
 	case fresh && !req.named:
-		chosen = fairest(all, class, reference, draw.New(in.Key[:], "lab", l.Name, "window"))
+		chosen = fairest(all, crowd{class, in.Seating != nil}, reference, draw.New(in.Key[:], "lab", l.Name, "window"))
 	}
 	if faults, repairs := variety(chosen); faults < min(class, leastFaults) || repairs < min(class, leastRepairs) {
 		notes = append(notes, fmt.Sprintf("only %d different faults with %d different repairs to hide: answers are easily passed on", faults, repairs))

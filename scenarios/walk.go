@@ -8,9 +8,8 @@ import (
 	"nospark/scenarios/draw"
 )
 
-// walks is how many walks are averaged. One walk differs from the next by less than half of its minutes and some eight points of its mark,
-// so the means are known to about one part in a hundred and a quarter of a point.
-const walks = 1000
+// walks is how many walks are averaged. The marks of two differ by some eight points, so the mean is known to a seventh of a point.
+const walks = 4000
 
 // slip is the share of verdicts on a walk that are wrong.
 const slip = 1.0 / 8
@@ -39,12 +38,19 @@ type walker struct {
 	rows      int     // lines of the record table
 	at        [][]int // tests by point, the last those outside the grid
 	repairs   []Repair
-	right     [][]int // repairs that are right for each hypothesis: those of all that read alike
-	label     []int   // of each hypothesis: the same for the same right repairs
-	others    []int64 // prior weight of those with another label
-	needed    []int   // steps of best play
+	right     [][]int        // repairs that are right for each hypothesis: those of all that read alike
+	label     []int          // of each hypothesis: the same for the same right repairs
+	others    []int64        // prior weight of those with another label
+	needed    []int          // steps of best play
+	rest      map[ending]int // steps of best play from there
 	stream    *draw.Stream
 	sum       []walkTo // of all walks to a hypothesis
+}
+
+// ending is where a walk to a hypothesis ends.
+type ending struct {
+	suspects isolation.Set
+	truth    int
 }
 
 // stretch is how far a walk has come.
@@ -59,7 +65,7 @@ type stretch struct {
 func (l *Lab) walk(solver *isolation.Solver, problem isolation.Problem, start isolation.Set) []walkTo {
 	n := len(l.Hypotheses)
 	w := walker{solver: solver, problem: problem, rubric: l.Rubric, rows: l.Rows, at: make([][]int, len(l.Points)+1), repairs: l.Repairs,
-		right: make([][]int, n), label: make([]int, n), others: make([]int64, n), needed: make([]int, n), stream: draw.New([]byte("walks"), l.Pack.Name), sum: make([]walkTo, n)}
+		right: make([][]int, n), label: make([]int, n), others: make([]int64, n), needed: make([]int, n), rest: map[ending]int{}, stream: draw.New([]byte("walks"), l.Pack.Name), sum: make([]walkTo, n)}
 	all := slices.Collect(start.All())
 	w.learn(start)
 	w.reference = w.value(all)
@@ -184,12 +190,17 @@ func (w *walker) guess(suspects []int, h int, evidence, lost float64) (diagnosis
 	return diagnosis, efficiency
 }
 
-// missing is the number of steps that best play would still make to h.
+// missing is the number of steps that best play would still make to h. Walks end in the same few places again and again.
 func (w *walker) missing(suspects []int, h int) int {
 	if w.proven(suspects) {
 		return 0
 	}
-	_, steps, _ := follow(w.solver, w.problem, isolation.SetOf(suspects...), h)
+	end := ending{isolation.SetOf(suspects...), h}
+	steps, known := w.rest[end]
+	if !known {
+		_, steps, _ = follow(w.solver, w.problem, end.suspects, h)
+		w.rest[end] = steps
+	}
 	return steps
 }
 

@@ -42,10 +42,10 @@ func TestWalkByHand(t *testing.T) {
 	} {
 		l.Rows = c.rows
 		for h, got := range l.walk(s, p, s.All()) {
-			// About half of the walks begin with A: of 500 draws the share lies within four standard errors of that, 4 x 0.5 / sqrt(500) < 0.1.
+			// About half of the walks begin with A: of 4,000 draws the share lies within four standard errors of that, 4 x 0.5 / sqrt(4000) < 0.04.
 			a, b := c.a[h], c.b[h]
-			if math.Abs(got.minutes-(a.minutes+b.minutes)/2) > 0.1*math.Abs(a.minutes-b.minutes)+1e-9 ||
-				math.Abs(got.mark-(a.mark+b.mark)/2) > 0.1*math.Abs(a.mark-b.mark)+1e-9 {
+			if math.Abs(got.minutes-(a.minutes+b.minutes)/2) > 0.04*math.Abs(a.minutes-b.minutes)+1e-9 ||
+				math.Abs(got.mark-(a.mark+b.mark)/2) > 0.04*math.Abs(a.mark-b.mark)+1e-9 {
 				t.Errorf("%d lines, walk to %d: %+v, want about the mean of %+v and %+v", c.rows, h, got, a, b)
 			}
 		}
@@ -75,7 +75,7 @@ func TestEvenOnAWalk(t *testing.T) {
 		t.Helper()
 		seen := map[int]bool{}
 		for key := range 20 {
-			for _, c := range fairest(all, 24, 50, draw.New([]byte{byte(key)}, "test")) {
+			for _, c := range fairest(all, crowd{size: 24}, 50, draw.New([]byte{byte(key)}, "test")) {
 				seen[c.fault] = true
 			}
 		}
@@ -100,6 +100,11 @@ func TestEvenOnAWalk(t *testing.T) {
 	check("four points", list(80, 78, 76, 77, 75.9), 0, 1, 2, 3, 4)
 	check("four and a half points", repairs(list(80, 80, 75.6, 75.6, 75.4), 0, 1, 2, 2, 2), 0, 1, 2, 3)
 	check("three that are even", list(80, 80, 76, 70), 0, 1, 2)
+	for key := range 20 {
+		if got := fairest(list(80, 80, 76, 70), crowd{24, true}, 50, draw.New([]byte{byte(key)}, "test")); len(got) != 4 {
+			t.Errorf("on a grid %d faults, neighbours need 4", len(got))
+		}
+	}
 	check("repairs rather than faults", repairs(list(80, 80, 80, 80, 70, 71, 72), 0, 0, 0, 1, 2, 3, 4), 4, 5, 6)
 	check("two repairs", repairs(list(80, 80, 80, 80, 70), 0, 0, 0, 1, 2), 0, 1, 2, 3)
 	check("seven points rather than ten", repairs(list(80, 80, 73.5, 73.5, 70), 0, 1, 2, 2, 3), 0, 1, 2, 3)

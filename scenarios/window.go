@@ -59,10 +59,16 @@ func (w window) spread() float64 { return spread(w.low, w.high) }
 
 func spread(low, high int64) float64 { return float64(high-low) / max(float64(low+high)/2, 1) }
 
-// fairest picks candidates of nearly equal difficulty that offer enough variety for a class of the given size. Of several windows of equally
+// crowd is the people that a lab is for.
+type crowd struct {
+	size   int
+	seated bool // with neighbours all around, not only before and after
+}
+
+// fairest picks candidates of nearly equal difficulty that offer enough variety for a class. Of several windows of equally
 // hard candidates near the reference, the time of an average fault, the term's key picks one: a rule would tell everybody who has this
 // program which few faults a class can have. Without such a window it is the least spread, and with fewer faults than wanted all have to do.
-func fairest(list []candidate, class int, reference float64, s *draw.Stream) []candidate {
+func fairest(list []candidate, class crowd, reference float64, s *draw.Stream) []candidate {
 	if len(list) == 0 {
 		return nil
 	}
@@ -100,8 +106,11 @@ var wishes = []wish{
 }
 
 // equallyHard lists windows of candidates that are equally hard for best play, as many wishes fulfilled as can be; none if there are none.
-func equallyHard(list []candidate, class int, reference float64) []window {
+func equallyHard(list []candidate, class crowd, reference float64) []window {
 	for _, w := range wishes {
+		if class.seated && w.faults < leastFaults {
+			continue
+		}
 		need := needed(list, class, w.faults, w.repairs)
 		equal := slices.DeleteFunc(windowsOf(list, need, reference), func(w window) bool { return w.spread() > alike })
 		if equal = evened(equal, need, w.marks); len(equal) > 0 {
@@ -115,9 +124,9 @@ func equallyHard(list []candidate, class int, reference float64) []window {
 type need struct{ faults, repairs int }
 
 // needed cuts a wish down to what there is and what a class can use.
-func needed(list []candidate, class, faults, repairs int) need {
+func needed(list []candidate, class crowd, faults, repairs int) need {
 	f, r := variety(list)
-	return need{min(f, faults, max(class, 1)), min(r, repairs, max(class, 1))}
+	return need{min(f, faults, max(class.size, 1)), min(r, repairs, max(class.size, 1))}
 }
 
 // metBy tells whether candidates have the variety that is needed.
@@ -186,7 +195,7 @@ func windowsOf(list []candidate, n need, reference float64) []window {
 }
 
 // tooNarrow explains a window that holds nothing: what the pack offers, and a window for a class of that size.
-func (l *Lab) tooNarrow(plan *Plan, list []candidate, class int, reference float64) error {
+func (l *Lab) tooNarrow(plan *Plan, list []candidate, class crowd, reference float64) error {
 	byMinutes := func(a, b candidate) int { return cmp.Compare(a.minutes, b.minutes) }
 	low, high := slices.MinFunc(list, byMinutes).minutes, slices.MaxFunc(list, byMinutes).minutes
 	takes := minutesText(low) + " to " + minutesText(high)

@@ -20,7 +20,7 @@ func TestFairest(t *testing.T) {
 		t.Helper()
 		seen := map[[2]int64]bool{}
 		for key := range 40 {
-			got := fairest(all, class, reference, draw.New([]byte{byte(key)}, "test"))
+			got := fairest(all, crowd{size: class}, reference, draw.New([]byte{byte(key)}, "test"))
 			least, most := got[0].minutes, got[0].minutes
 			for _, c := range got {
 				least, most = min(least, c.minutes), max(most, c.minutes)
@@ -57,7 +57,7 @@ func TestFairest(t *testing.T) {
 	check("two repairs", few, 24, 50, [2]int64{50, 50})
 	few[6].minutes, few[7].minutes = 55, 55
 	check("different repairs", few, 24, 50, [2]int64{50, 55})
-	if fairest(nil, 5, 10, draw.New([]byte{1}, "test")) != nil {
+	if fairest(nil, crowd{size: 5}, 10, draw.New([]byte{1}, "test")) != nil {
 		t.Error("a window of nothing")
 	}
 }
