@@ -65,6 +65,9 @@ func Build(ctx context.Context, in Input) (*Lab, *Report, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	if err := l.walkAll(grounds); err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", in.Plan.File, err)
+	}
 	l.rate() // needs the hypotheses, which frame had not yet
 	chosen, notes, err := l.choose(&in, req, grounds, len(list), true)
 	if err != nil {

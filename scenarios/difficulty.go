@@ -29,6 +29,7 @@ type ground struct {
 	reference  float64     // V of all suspects: expected minutes of best play, tenths
 	suspects   int         // number of hypotheses
 	candidates []candidate // in the order of the hypotheses
+	walks      []walkTo    // to each hypothesis, see Lab.walkAll
 	unsure     []int       // faults left out because no allowed test separates their repair from another
 }
 
@@ -52,7 +53,6 @@ func (l *Lab) survey(solver *isolation.Solver, problem isolation.Problem, req re
 			label, g.suspects)
 	}
 	g.reference = perWeight(solver, start, value.Low) * 10
-	walk := l.walk(solver, problem, start)
 	for h := range start.All() {
 		fault := l.Hypotheses[h].Fault
 		if !req.hide[fault] || !req.named && l.freak(h) {
@@ -63,7 +63,7 @@ func (l *Lab) survey(solver *isolation.Solver, problem isolation.Problem, req re
 			g.unsure = append(g.unsure, fault)
 			continue
 		}
-		g.candidates = append(g.candidates, candidate{h, fault, l.Faults[fault].Repair, complaint, minutes, walk[h]})
+		g.candidates = append(g.candidates, candidate{hypothesis: h, fault: fault, repair: l.Faults[fault].Repair, complaint: complaint, minutes: minutes})
 	}
 	return g, nil
 }

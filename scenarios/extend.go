@@ -1,7 +1,6 @@
 package scenarios
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -40,6 +39,9 @@ func extend(ctx context.Context, in Input) (*Lab, *Report, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	if err := l.walkAll(grounds); err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", in.Plan.File, err)
+	}
 	chosen, notes, err := l.choose(&in, req, l.besides(grounds, req), len(list), len(l.Sheets) == 0)
 	if err != nil {
 		return nil, nil, err
@@ -53,8 +55,7 @@ func extend(ctx context.Context, in Input) (*Lab, *Report, error) {
 }
 
 // besides keeps the candidates as difficult as the sheets that are there, so that new sheets do not widen a spread that was the least
-// possible. With an asked window they lie inside anyway, and faults that the
-// plan names are hidden whatever they take.
+// possible. With an asked window they lie inside anyway, and faults that the plan names are hidden whatever they take.
 func (l *Lab) besides(grounds []ground, req request) []ground {
 	if len(l.Sheets) == 0 || l.Window[1] > 0 || req.named {
 		return grounds
@@ -63,27 +64,14 @@ func (l *Lab) besides(grounds []ground, req request) []ground {
 	for _, s := range l.Sheets {
 		low, high = min(low, s.Minutes), max(high, s.Minutes)
 	}
+	walk := l.walked(grounds)
 	kept := slices.Clone(grounds)
 	for i := range kept {
-		kept[i].candidates = besidesOnAWalk(within(kept[i].candidates, low, high), l.Sheets)
+		kept[i].candidates = slices.DeleteFunc(within(kept[i].candidates, low, high), func(c candidate) bool {
+			return c.walk.mark < walk[0].mark || c.walk.mark > walk[1].mark
+		})
 	}
 	return kept
-}
-
-// besidesOnAWalk keeps the candidates that are no easier and no harder on a walk than those which sheets hide.
-func besidesOnAWalk(list []candidate, sheets []Sheet) []candidate {
-	var hidden []candidate
-	for _, c := range list {
-		if slices.ContainsFunc(sheets, func(s Sheet) bool { return s.Truth == c.hypothesis }) {
-			hidden = append(hidden, c)
-		}
-	}
-	if len(hidden) == 0 {
-		return list
-	}
-	byMark := func(a, b candidate) int { return cmp.Compare(a.walk.mark, b.walk.mark) }
-	least, most := slices.MinFunc(hidden, byMark).walk.mark, slices.MaxFunc(hidden, byMark).walk.mark
-	return slices.DeleteFunc(slices.Clone(list), func(c candidate) bool { return c.walk.mark < least || c.walk.mark > most })
 }
 
 // owners gives for each person the sheet that is there, -1 for none. Spares are told apart by their number only.

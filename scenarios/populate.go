@@ -62,6 +62,11 @@ func (w *work) finish(ctx context.Context, grounds []ground, notes []string) (*L
 		w.lab.Sheets = append(w.lab.Sheets, s)
 	}
 	w.lab.Seal = w.lab.seal(w.in.Key)
+	if len(grounds) > 1 { // only now is it known how many sheets have which complaint
+		if err := w.lab.walkAll(grounds); err != nil {
+			return nil, nil, err
+		}
+	}
 	r := newReport(w.lab, grounds, w.chosen)
 	r.count(w.lab, tallies)
 	r.Kept, r.Added, r.Clashes = kept, len(jobs), chart.clashes()
@@ -221,7 +226,11 @@ func (w *work) remarks(r *Report) []string {
 		notes = append(notes, fmt.Sprintf("not equally hard: best play takes %s minutes on the easiest sheet and %s on the hardest; set difficulty, or allow more faults",
 			minutesText(r.Low), minutesText(r.High)))
 	}
-	if r.Fair && !r.Even {
+	switch {
+	case !r.Fair || r.Even:
+	case r.WalkMarks[1] == 0:
+		notes = append(notes, "how students fare who test point after point could not be worked out, there are too many suspects: equally hard for best play only")
+	default:
 		notes = append(notes, fmt.Sprintf("about equally hard for best play (%s to %s minutes), less so for students who test point after point: their marks average from %.0f to %.0f",
 			minutesText(r.Low), minutesText(r.High), r.WalkMarks[0], r.WalkMarks[1]))
 	}

@@ -95,25 +95,32 @@ func newReport(l *Lab, grounds []ground, chosen []candidate) *Report {
 
 // walks fills in how even the sheets are on a walk.
 func (r *Report) walks(l *Lab, grounds []ground) {
+	walk := l.walked(grounds)
+	r.Walk = [2]float64{walk[0].minutes, walk[1].minutes}
+	r.WalkMarks = [2]float64{walk[0].mark, walk[1].mark}
+	r.Even = spread(r.Low, r.High) <= alike && walk[0] != walkTo{} && walk[1].mark-walk[0].mark <= looseMarks
+}
+
+// walked gives the least and the most that walks to what the sheets hide take and bring. Other faults than now may have been asked for when
+// a sheet was made, so it is not looked for among the candidates.
+func (l *Lab) walked(grounds []ground) [2]walkTo {
 	var all []walkTo
 	for _, s := range l.Sheets {
 		for _, g := range grounds {
-			for _, c := range g.candidates {
-				if c.hypothesis == s.Truth {
-					all = append(all, c.walk)
-				}
+			if g.complaint == s.Complaint {
+				all = append(all, g.walks[s.Truth])
 			}
 		}
 	}
 	if len(all) == 0 {
-		return
+		return [2]walkTo{}
 	}
-	r.Walk[0], r.WalkMarks[0] = all[0].minutes, all[0].mark
+	ends := [2]walkTo{all[0], all[0]}
 	for _, w := range all {
-		r.Walk = [2]float64{min(r.Walk[0], w.minutes), max(r.Walk[1], w.minutes)}
-		r.WalkMarks = [2]float64{min(r.WalkMarks[0], w.mark), max(r.WalkMarks[1], w.mark)}
+		ends[0] = walkTo{min(ends[0].minutes, w.minutes), min(ends[0].mark, w.mark)}
+		ends[1] = walkTo{max(ends[1].minutes, w.minutes), max(ends[1].mark, w.mark)}
 	}
-	r.Even = spread(r.Low, r.High) <= alike && r.WalkMarks[1]-r.WalkMarks[0] <= looseMarks
+	return ends
 }
 
 // count adds the tallies, by fault of the lab.

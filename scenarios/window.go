@@ -17,6 +17,7 @@ const (
 	leastFaults  = 4
 	wantRepairs  = 4
 	leastRepairs = 3
+	rowFaults    = 3 // for neighbours in a row
 )
 
 // alike is how far apart in difficulty sheets may be, in parts of the mean, and still count as equally hard: nobody on a shop floor notices a seventh. Going
@@ -99,7 +100,7 @@ type wish struct {
 var wishes = []wish{
 	{wantFaults, wantRepairs, evenMarks}, {wantFaults - 1, wantRepairs, evenMarks}, {leastFaults, wantRepairs, evenMarks},
 	{leastFaults, leastRepairs, evenMarks}, {leastFaults, leastRepairs, looseMarks},
-	{leastRepairs, leastRepairs, evenMarks}, {leastRepairs, leastRepairs, looseMarks}, {leastFaults, leastRepairs - 1, looseMarks},
+	{rowFaults, leastRepairs, evenMarks}, {rowFaults, leastRepairs, looseMarks}, {leastFaults, leastRepairs - 1, looseMarks},
 	{leastFaults, leastRepairs, 1.5 * looseMarks}, {leastFaults, leastRepairs, 2 * looseMarks},
 	{wantFaults, wantRepairs, math.Inf(1)}, {wantFaults - 1, wantRepairs, math.Inf(1)}, {leastFaults, wantRepairs, math.Inf(1)},
 	{leastFaults, leastRepairs, math.Inf(1)},
@@ -135,23 +136,35 @@ func (n need) metBy(list []candidate) bool {
 	return faults >= n.faults && repairs >= n.repairs
 }
 
-// evened narrows windows down to candidates that are equally hard on a walk too: of each all choices that are as wide as possible.
+// evened narrows windows down to candidates that are equally hard on a walk too: all choices that are as wide as possible.
 func evened(windows []window, n need, marks float64) []window {
 	var all []window
 	for _, w := range windows {
-		byMark := slices.SortedStableFunc(slices.Values(w.kept), func(a, b candidate) int { return cmp.Compare(a.walk.mark, b.walk.mark) })
-		var last []candidate
-		for _, least := range byMark {
+		for _, least := range w.kept {
 			choice := slices.DeleteFunc(slices.Clone(w.kept), func(c candidate) bool {
 				return c.walk.mark < least.walk.mark || c.walk.mark > least.walk.mark+marks
 			})
-			if n.metBy(choice) && !contains(last, choice) {
-				all = append(all, window{low: w.low, high: w.high, kept: choice, faults: w.faults, off: w.off})
-				last = choice
+			if n.metBy(choice) {
+				all = append(all, windowOn(choice, w.off))
 			}
 		}
 	}
-	return all
+	slices.SortStableFunc(all, func(a, b window) int { return cmp.Compare(len(b.kept), len(a.kept)) })
+	var widest []window
+	for _, w := range all {
+		if !slices.ContainsFunc(widest, func(o window) bool { return contains(o.kept, w.kept) }) {
+			widest = append(widest, w)
+		}
+	}
+	return widest
+}
+
+// windowOn is the window of some candidates.
+func windowOn(list []candidate, off float64) window {
+	byMinutes := func(a, b candidate) int { return cmp.Compare(a.minutes, b.minutes) }
+	w := window{low: slices.MinFunc(list, byMinutes).minutes, high: slices.MaxFunc(list, byMinutes).minutes, kept: list, off: off}
+	w.faults, _ = variety(list)
+	return w
 }
 
 // contains tells whether all of some candidates are among others.

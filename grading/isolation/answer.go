@@ -30,7 +30,9 @@ const maxFrames = 16
 
 // ask prepares for a question about set, which is not empty: a frame, a new budget, and room for the memo.
 func (s *Solver) ask(set Set) *frame {
+	s.work += s.lastWork()
 	f := s.frame(set)
+	s.last = f
 	f.budget = budget{nodes: s.limits.Nodes, limited: s.limits.Nodes > 0}
 	if s.limits.Bytes == 0 {
 		return f

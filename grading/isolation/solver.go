@@ -35,7 +35,9 @@ type Solver struct {
 	leafRows int // of a table; tests make it small to exercise the search on small problems
 
 	mu     sync.Mutex
-	frames []*frame // guarded by mu
+	frames []*frame // guarded by mu, as are the rest
+	last   *frame   // of the question before
+	work   int64    // of the questions before that one
 }
 
 // New checks p and prepares a Solver for it. The zero Limits set no limit, and then every bracket is proven.
@@ -62,6 +64,20 @@ func New(p Problem, limits Limits) (*Solver, error) {
 
 // All returns the set of every hypothesis.
 func (s *Solver) All() Set { return s.all }
+
+// Work returns how many states had their tests compared so far, over all questions: the unit of Limits.Nodes.
+func (s *Solver) Work() int64 {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.work + s.lastWork()
+}
+
+func (s *Solver) lastWork() int64 {
+	if s.last == nil {
+		return 0
+	}
+	return s.limits.Nodes - s.last.budget.nodes
+}
 
 // known drops from set what is not a hypothesis of the problem.
 func (s *Solver) known(set Set) Set { return set.Intersect(s.all) }

@@ -32,36 +32,15 @@ func builtinLabs(t testing.TB) []builtinLab { return labsOf(t, 1) }
 // labsOf builds them in a term with the given key, which decides where a pack has more than one fair choice of faults.
 func labsOf(t testing.TB, key byte) []builtinLab {
 	t.Helper()
-	var class []roster.Student
-	for i := range 24 {
-		class = append(class, roster.Student{ID: fmt.Sprintf("s%02d", i), Name: fmt.Sprintf("Student %02d", i), Section: "A"})
-	}
-	term := scenarios.Term{ID: "test-term", Program: "Automotive Technology", Paper: "letter", Rubric: scenarios.DefaultRubric(), Mastery: scenarios.DefaultMastery()}
 	var labs []builtinLab
 	for _, name := range pack.Builtin() {
 		if testing.Short() && name != "lamp" && name != "reluctor" {
 			continue
 		}
-		source, err := pack.Source(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		p, err := pack.Parse(name+".toml", source)
-		if err != nil {
-			t.Fatal(err)
-		}
-		matrix, err := bench.NewMatrix(p)
-		if err != nil {
-			t.Fatal(err)
-		}
+		in, p := shop(t, name)
+		in.Key = scenarios.Key{key}
 		for _, c := range p.Complaints {
-			plan, err := scenarios.ParsePlan("plans/week05.toml", fmt.Sprintf("title = \"A lab\"\ndate = 2026-10-05\npack = %q\ncomplaint = %q\n", name, c.ID))
-			if err != nil {
-				t.Fatal(err)
-			}
-			lab, report, err := scenarios.Build(context.Background(), scenarios.Input{
-				Term: term, Plan: plan, Students: class, Key: scenarios.Key{key}, PackFile: name + ".toml", Pack: string(source), Matrix: matrix,
-			})
+			lab, report, err := build(t, in, fmt.Sprintf("complaint = %q\n", c.ID))
 			if err != nil && strings.Contains(err.Error(), "nothing needs testing") {
 				continue
 			}
@@ -72,6 +51,43 @@ func labsOf(t testing.TB, key byte) []builtinLab {
 		}
 	}
 	return labs
+}
+
+// shop is all that a lab of a pack needs for a class of 24, but the plan.
+func shop(t testing.TB, name string) (scenarios.Input, *pack.Pack) {
+	t.Helper()
+	source, err := pack.Source(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := pack.Parse(name+".toml", source)
+	if err != nil {
+		t.Fatal(err)
+	}
+	matrix, err := bench.NewMatrix(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	in := scenarios.Input{
+		Term: scenarios.Term{ID: "test-term", Program: "Automotive Technology", Paper: "letter", Rubric: scenarios.DefaultRubric(), Mastery: scenarios.DefaultMastery()},
+		Key:  scenarios.Key{1}, PackFile: name + ".toml", Pack: string(source), Matrix: matrix,
+	}
+	for i := range 24 {
+		in.Students = append(in.Students, roster.Student{ID: fmt.Sprintf("s%02d", i), Name: fmt.Sprintf("Student %02d", i), Section: "A"})
+	}
+	return in, p
+}
+
+// build builds a lab from the lines of a plan that tell it from others.
+func build(t testing.TB, in scenarios.Input, lines string) (*scenarios.Lab, *scenarios.Report, error) {
+	t.Helper()
+	name := strings.TrimSuffix(in.PackFile, ".toml")
+	plan, err := scenarios.ParsePlan("plans/week05.toml", fmt.Sprintf("title = \"A lab\"\ndate = 2026-10-05\npack = %q\n%s", name, lines))
+	if err != nil {
+		t.Fatal(err)
+	}
+	in.Plan = plan
+	return scenarios.Build(context.Background(), in)
 }
 
 // faults lists the faults that the lab hides.
