@@ -5,6 +5,8 @@ import (
 	"context"
 	"strings"
 	"testing"
+
+	"nospark/scenarios/pack"
 )
 
 func TestExtend(t *testing.T) {
@@ -40,6 +42,29 @@ func TestExtend(t *testing.T) {
 	third, r := build(t, in)
 	if r.Added != 0 || !bytes.Equal(encode(t, third), encode(t, second)) {
 		t.Error("a build with nothing to add changed the lab")
+	}
+}
+
+// TestExtendTellsOfAllSheets: what the sheets hide that were there before counts in the report although the plan hides other faults by now.
+func TestExtendTellsOfAllSheets(t *testing.T) {
+	source, err := pack.Source("reluctor")
+	if err != nil {
+		t.Fatal(err)
+	}
+	in := input(t, string(source), `faults = ["main-open", "icm-feed-open"]`+"\n"+`complaint = "no-start"`, 6)
+	first, before := build(t, in)
+	in.Previous, in.Students, in.Plan = first, class(7), planOf(t, `faults = ["ckp-gap"]`+"\n"+`complaint = "no-start"`)
+	_, after := build(t, in)
+	if after.Added != 1 || after.WalkMarks[1] != before.WalkMarks[1] || after.Walk[0] != before.Walk[0] {
+		t.Errorf("%d added; walks took %v and brought %v, now %v and %v", after.Added, before.Walk, before.WalkMarks, after.Walk, after.WalkMarks)
+	}
+	if after.WalkMarks[0] >= before.WalkMarks[0] || after.Even {
+		t.Errorf("the new sheet is much harder, but walks bring %v, before %v, even %v", after.WalkMarks, before.WalkMarks, after.Even)
+	}
+	in.Plan = planOf(t, `exclude = ["main-open", "icm-feed-open", "ckp-gap"]`+"\n"+`complaint = "no-start"`)
+	_, after = build(t, in)
+	if after.Added != 1 || after.WalkMarks != before.WalkMarks {
+		t.Errorf("%d added, walks bring %v, before %v", after.Added, after.WalkMarks, before.WalkMarks)
 	}
 }
 
