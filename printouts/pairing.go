@@ -8,42 +8,15 @@ import (
 // pair says whose readings sheet a student holds, as indexes into the worksheets.
 type pair struct{ holder, sheet int }
 
-// pairs joins neighbours of a section: two hold each other's readings sheets, and the last three of an odd number pass theirs round. A
-// student alone in a section, and a spare sheet, have the instructor as their partner (holder -1).
+// pairs lists who holds whose readings, in the order of the sheets; the holder is -1 for the instructor.
 func pairs(sheets []scenarios.Worksheet) []pair {
-	var all []pair
-	for from := 0; from < len(sheets); {
-		to := from
-		for to < len(sheets) && sheets[to].Section == sheets[from].Section && (sheets[to].Student == "") == (sheets[from].Student == "") {
-			to++
-		}
-		switch {
-		case sheets[from].Student == "":
-			for i := from; i < to; i++ {
-				all = append(all, pair{-1, i})
-			}
-		case to-from == 1:
-			all = append(all, pair{-1, from})
-		default:
-			all = append(all, round(from, to)...)
-		}
-		from = to
+	at := map[string]int{"": -1} // looked up only
+	for i, w := range sheets {
+		at[w.Code] = i
 	}
-	return all
-}
-
-// round pairs the sheets of one section in their order.
-func round(from, to int) []pair {
 	var all []pair
-	for i := from; i < to; {
-		n := 2
-		if to-i == 3 { // nobody stays alone
-			n = 3
-		}
-		for k := range n {
-			all = append(all, pair{i + (k+1)%n, i + k})
-		}
-		i += n
+	for i, w := range sheets {
+		all = append(all, pair{at[w.Holder], i})
 	}
 	return all
 }
@@ -103,12 +76,17 @@ func slips(doc *page.Document, h scenarios.Handout, all []pair) {
 		}
 	}
 	flow := doc.Section(page.Frame{Name: "Seating slips", Left: "Seating slips: cut along the dashed lines", Right: h.Title, Size: 10})
-	const high = 39.0
+	high := slipLeast
+	lines := make([][]page.Paragraph, len(seated))
+	for i, p := range seated {
+		lines[i] = slipLines(flow, h, p, holds)
+		high = max(high, slipHigh(lines[i])) // long names take more lines
+	}
 	for i := 0; i < len(seated); i += 2 {
-		row := seated[i:min(i+2, len(seated))]
+		row := lines[i:min(i+2, len(seated))]
 		flow.Draw(high, func(c page.Canvas) {
-			for k, p := range row {
-				slip(c.Part(float64(k)*c.W/2, 0, c.W/2, high), h, p, holds)
+			for k := range row {
+				slip(c.Part(float64(k)*c.W/2, 0, c.W/2, high), row[k])
 			}
 			dashed := page.Pen{Line: page.Grey, Width: 0.2, Dash: page.Dashed}
 			c.Line(0, high, c.W, high, dashed)
@@ -117,21 +95,42 @@ func slips(doc *page.Document, h scenarios.Handout, all []pair) {
 	}
 }
 
-// slip tells one student all there is to know before the lab, and no code but the two sheets'.
-func slip(c page.Canvas, h scenarios.Handout, p pair, holds map[int]int) {
-	w := h.Worksheets[p.sheet]
-	const left = 4.0
-	room := c.W - 2*left
-	y := 4.0
-	put := func(text string, style page.Style) {
-		p := c.Set(room, text, style)
-		c.Paragraph(left, y, p)
-		y += p.H + 1
+// Measures of a slip, mm.
+const (
+	slipLeast = 39.0
+	slipEdge  = 4.0 // around the text
+	slipGap   = 1.0 // between its lines
+)
+
+// slipHigh is the height of a slip with these lines.
+func slipHigh(lines []page.Paragraph) float64 {
+	high := 2*slipEdge - slipGap
+	for _, l := range lines {
+		high += l.H + slipGap
 	}
-	put(who(w), page.Style{Size: 12, Bold: true})
-	put("Your worksheet: **"+w.Code+"**", page.Style{Size: 10})
-	put("Your readings sheet is held by **"+holder(h, p)+"**", page.Style{Size: 10, Condensed: true})
+	return high
+}
+
+// slip draws one.
+func slip(c page.Canvas, lines []page.Paragraph) {
+	y := slipEdge
+	for _, l := range lines {
+		c.Paragraph(slipEdge, y, l)
+		y += l.H + slipGap
+	}
+}
+
+// slipLines tell one student all there is to know before the lab, and no code but the two sheets'.
+func slipLines(flow *page.Flow, h scenarios.Handout, p pair, holds map[int]int) []page.Paragraph {
+	w, room := h.Worksheets[p.sheet], flow.W/2-2*slipEdge
+	lines := []page.Paragraph{
+		flow.Set(room, who(w), page.Style{Size: 12, Bold: true}),
+		flow.Set(room, "Your worksheet: **"+w.Code+"**", page.Style{Size: 10}),
+		flow.Set(room, "Your readings sheet is held by **"+holder(h, p)+"**", page.Style{Size: 10, Condensed: true}),
+	}
 	if other, ok := holds[p.sheet]; ok {
-		put("You hold readings sheet **"+h.Worksheets[other].Code+"** of **"+printedName(h.Worksheets[other])+"**", page.Style{Size: 10, Condensed: true})
+		text := "You hold readings sheet **" + h.Worksheets[other].Code + "** of **" + printedName(h.Worksheets[other]) + "**"
+		lines = append(lines, flow.Set(room, text, page.Style{Size: 10, Condensed: true}))
 	}
+	return lines
 }

@@ -24,6 +24,11 @@ func sample(t testing.TB, students int, fault int64) scenarios.Handout {
 		w.Student, w.Name, w.Section = fmt.Sprintf("s%03d", i+1), sampleName(i), "A"
 		h.Worksheets, h.Readings = append(h.Worksheets, w), append(h.Readings, r)
 	}
+	for i := range h.Worksheets { // readings are passed round
+		if students > 1 {
+			h.Worksheets[i].Holder = h.Worksheets[(i+1)%students].Code
+		}
+	}
 	return h
 }
 

@@ -99,8 +99,8 @@ func TestDecodeErrors(t *testing.T) {
 			}
 		})
 	}
-	check("newer", `"format":1`, `"format":2`, "lab.json: has format 2, this program knows formats up to 1; use the newer nospark")
-	check("no format", `"format":1`, `"form":1`, "has no format")
+	check("newer", `"format":2`, `"format":3`, "lab.json: has format 3, this program knows formats up to 2; use the newer nospark")
+	check("no format", `"format":2`, `"form":1`, "has no format")
 	check("unknown field", `"program":`, `"programme":`, `unknown field "programme"`)
 	check("cut off", `"hypotheses"`, `"hypo`, "not the JSON of a lab")
 	check("kind", `"rows":12`, `"rows":"12"`, "line 9: not the JSON of a lab")
@@ -118,7 +118,7 @@ func FuzzDecodeLab(f *testing.F) {
 	in := input(f, builtin(f, "lamp"), "", 1)
 	l, _ := build(f, in)
 	f.Add(encode(f, l))
-	f.Add([]byte(`{"format":1}`))
+	f.Add([]byte(`{"format":2}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		l, err := DecodeLab("lab.json", data)
 		if err != nil {

@@ -70,6 +70,7 @@ type DiagramPart struct {
 // Worksheet is the student's own two pages.
 type Worksheet struct {
 	Code      string
+	Holder    string // code of the worksheet whose student holds the readings, "" for the instructor
 	Student   string // id, "" for a spare
 	Name      string
 	Section   string

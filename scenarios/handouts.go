@@ -16,8 +16,9 @@ func (l *Lab) Handout() (Handout, error) {
 		return Handout{}, fmt.Errorf("lab %q was built by a version of this program whose packs this one does not read: %w", l.Name, err)
 	}
 	h := Handout{Program: l.Program, Lab: l.Name, Title: l.Title, Date: l.Date, Paper: l.Paper, Rows: l.Rows, Reference: l.reference(p)}
+	held := l.held()
 	for i := range l.Sheets {
-		h.Worksheets = append(h.Worksheets, l.worksheet(&l.Sheets[i]))
+		h.Worksheets = append(h.Worksheets, l.worksheet(&l.Sheets[i], held[i]))
 		h.Readings = append(h.Readings, l.readingsSheet(&l.Sheets[i]))
 	}
 	return h, nil
@@ -81,8 +82,8 @@ func pinName(k *pack.Kind, pin int) string {
 }
 
 // worksheet is a student's own two pages. Everything on it hangs on the lab, the person and the complaint.
-func (l *Lab) worksheet(s *Sheet) Worksheet {
-	w := Worksheet{Code: s.Code, Student: s.Student, Name: s.Name, Section: s.Section, Large: s.LargePrint,
+func (l *Lab) worksheet(s *Sheet, holder string) Worksheet {
+	w := Worksheet{Code: s.Code, Holder: holder, Student: s.Student, Name: s.Name, Section: s.Section, Large: s.LargePrint,
 		Complaint: l.Complaints[s.Complaint].Label, Grid: make([][]Cell, len(l.Points))}
 	for i := range w.Grid {
 		w.Grid[i] = make([]Cell, len(l.Columns))

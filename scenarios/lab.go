@@ -10,7 +10,7 @@
 package scenarios
 
 // LabFormat is the version of lab.json that this program writes. It refuses a higher one by name.
-const LabFormat = 1
+const LabFormat = 2
 
 // Lab is one built lab, the content of lab.json.
 type Lab struct {
@@ -151,6 +151,7 @@ type Sheet struct {
 	Name       string  `json:"name"`
 	Section    string  `json:"section"`
 	LargePrint bool    `json:"large_print"`
+	Holder     string  `json:"holder,omitempty"` // code of the sheet whose student holds this one's readings; "": the instructor
 	Complaint  int     `json:"complaint"`
 	Truth      int     `json:"truth"` // index into Hypotheses
 	Severity   float64 `json:"severity"`

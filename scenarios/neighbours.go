@@ -7,9 +7,21 @@ import (
 	"nospark/scenarios/draw"
 )
 
-// neighbours lists for each person the places of those nearby. People are in the order of the roster, without seats the one before and
-// the one after in the same section are near; with seats the eight around. Somebody without a seat has no neighbours.
+// neighbours lists for each person the places of those nearby and of the partners, who must differ wherever they sit: who holds the
+// readings of a sheet with the own fault has read what the own meter will show.
 func neighbours(people []person, seats Seating) [][]int {
+	near := nearby(people, seats)
+	for i, holder := range holders(people, seats) {
+		if holder >= 0 && !slices.Contains(near[i], holder) {
+			near[i], near[holder] = append(near[i], holder), append(near[holder], i)
+		}
+	}
+	return near
+}
+
+// nearby lists for each person the places of those around. People are in the order of the roster, without seats the one before and the one
+// after in the same section are near; with seats the eight around. Somebody without a seat has nobody around.
+func nearby(people []person, seats Seating) [][]int {
 	near := make([][]int, len(people))
 	link := func(a, b int) {
 		near[a], near[b] = append(near[a], b), append(near[b], a)

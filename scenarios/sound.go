@@ -51,6 +51,9 @@ func (l *Lab) sound() error {
 		c.want(!codes[l.Sheets[i].Code], "two sheets have the code %q", l.Sheets[i].Code)
 		codes[l.Sheets[i].Code] = true
 	}
+	for i, s := range l.Sheets {
+		c.want(s.Holder == "" || codes[s.Holder], "the readings of sheet %d are held by %q, which is no sheet", i, s.Holder)
+	}
 	return c.err
 }
 

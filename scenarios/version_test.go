@@ -33,13 +33,39 @@ func TestVersionOne(t *testing.T) {
 	if again := encode(t, l); string(again) != string(data) {
 		t.Error("read and written again it is another")
 	}
-	newer := strings.Replace(string(data), `"format":1`, `"format":2`, 1)
-	if _, err := DecodeLab(path, []byte(newer)); err == nil || !strings.Contains(err.Error(), path+": has format 2, this program knows formats up to 1; use the newer nospark") {
+	newer := strings.Replace(string(data), `"format":1`, `"format":3`, 1)
+	if _, err := DecodeLab(path, []byte(newer)); err == nil || !strings.Contains(err.Error(), path+": has format 3, this program knows formats up to 2; use the newer nospark") {
 		t.Errorf("a newer version: %v", err)
 	}
 	// A newer one may have fields that this program does not know; its format is the better explanation.
 	newer = strings.Replace(newer, `"term":`, `"news":[],"term":`, 1)
-	if _, err := DecodeLab(path, []byte(newer)); err == nil || !strings.Contains(err.Error(), "has format 2") {
+	if _, err := DecodeLab(path, []byte(newer)); err == nil || !strings.Contains(err.Error(), "has format 3") {
 		t.Errorf("a newer version with a new field: %v", err)
+	}
+}
+
+// TestVersionTwo does the same for the second version, which says who holds whose readings.
+func TestVersionTwo(t *testing.T) {
+	const path = "testdata/lab-v2.json"
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, err := DecodeLab(path, data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := l.Verify(testTerm(), input(t, twoLamps(t), "", 1).Key); got != Sealed {
+		t.Errorf("the lab is %v", got)
+	}
+	if w := handout(t, l).Worksheets; l.Format != 2 || len(w) != 4 || w[0].Holder != "B5-BKK" || w[3].Holder != "" {
+		t.Errorf("format %d, worksheets %+v", l.Format, w)
+	}
+	if again := encode(t, l); string(again) != string(data) {
+		t.Error("read and written again it is another")
+	}
+	astray := strings.Replace(string(data), `"holder":"B5-BKK"`, `"holder":"B5-XXX"`, 1)
+	if _, err := DecodeLab(path, []byte(astray)); err == nil || !strings.Contains(err.Error(), `held by "B5-XXX"`) {
+		t.Errorf("a holder that there is not: %v", err)
 	}
 }
