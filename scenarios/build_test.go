@@ -207,9 +207,18 @@ func TestSeats(t *testing.T) {
 			}
 		}
 	}
-	if !slices.ContainsFunc(r.Notes, func(n string) bool { return strings.Contains(n, `"nobody"`) }) {
-		t.Errorf("notes %q say nothing of a seat without a student", r.Notes)
+	noted := func(what string) {
+		t.Helper()
+		if !slices.ContainsFunc(r.Notes, func(n string) bool { return strings.Contains(n, what) }) {
+			t.Errorf("notes %q do not tell that the seating plan %s", r.Notes, what)
+		}
 	}
+	noted(`seats students who have no sheet in this lab: "nobody"`)
+	delete(in.Seating, "s03")
+	in.Seating["s07"] = in.Seating["s05"]
+	_, r = build(t, in)
+	noted(`has no seat for students, whose neighbours are therefore not known: "s03"`)
+	noted(`puts students on a seat that another one of the section has: "s07"`)
 }
 
 func TestBuildIsDeterministic(t *testing.T) {

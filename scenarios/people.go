@@ -64,14 +64,57 @@ func people(plan *Plan, students []roster.Student) ([]person, error) {
 	return list, errors.Join(found...)
 }
 
-// strangers are the ids with a seat that nobody in the class has, ascending.
-func strangers(list []person, seats Seating) []string {
-	var ids []string
-	for id := range seats {
-		if !slices.ContainsFunc(list, func(p person) bool { return !p.spare && p.id == id }) {
-			ids = append(ids, id)
+// seatNotes tells what does not add up in a seating file: seats of people who have no sheet, people without a seat, and seats that two of a
+// section share.
+func seatNotes(file string, list []person, seats Seating) []string {
+	var strangers, standing, squeezed []string
+	type place struct {
+		section string
+		seat    Seat
+	}
+	taken := map[place]bool{}
+	known := map[string]bool{}
+	for _, p := range list {
+		if p.spare {
+			continue
+		}
+		known[p.id] = true
+		seat, ok := seats[p.id]
+		switch at := (place{p.section, seat}); {
+		case !ok:
+			standing = append(standing, p.id)
+		case taken[at]:
+			squeezed = append(squeezed, p.id)
+		default:
+			taken[at] = true
 		}
 	}
-	slices.Sort(ids)
-	return ids
+	for id := range seats {
+		if !known[id] {
+			strangers = append(strangers, id)
+		}
+	}
+	slices.Sort(strangers)
+	var notes []string
+	for _, n := range []struct {
+		what string
+		ids  []string
+	}{
+		{"seats students who have no sheet in this lab", strangers}, {"has no seat for students, whose neighbours are therefore not known", standing},
+		{"puts students on a seat that another one of the section has", squeezed},
+	} {
+		if len(n.ids) > 0 {
+			notes = append(notes, fmt.Sprintf("%s %s: %s", file, n.what, some(n.ids)))
+		}
+	}
+	return notes
+}
+
+// some quotes the first few of a list and says how many more there are.
+func some(ids []string) string {
+	const most = 5
+	if len(ids) <= most {
+		return quoted(ids)
+	}
+	return fmt.Sprintf("%s and %d more", quoted(ids[:most]), len(ids)-most)
 }

@@ -245,14 +245,7 @@ func (w *work) remarks(r *Report) []string {
 		}
 	}
 	if w.in.Seating != nil {
-		if ids := strangers(w.people, w.in.Seating); len(ids) > 0 {
-			more := ""
-			if len(ids) > 5 {
-				more = fmt.Sprintf(" and %d more", len(ids)-5)
-			}
-			notes = append(notes, fmt.Sprintf("%s seats students who have no sheet in this lab: %s%s", cmp.Or(w.in.Plan.Seating, "the seating plan"),
-				quoted(ids[:min(len(ids), 5)]), more))
-		}
+		notes = append(notes, seatNotes(cmp.Or(w.in.Plan.Seating, "the seating plan"), w.people, w.in.Seating)...)
 	}
 	return notes
 }
