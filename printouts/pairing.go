@@ -76,14 +76,14 @@ func slips(doc *page.Document, h scenarios.Handout, all []pair) {
 		}
 	}
 	flow := doc.Section(page.Frame{Name: "Seating slips", Left: "Seating slips: cut along the dashed lines", Right: h.Title, Size: 10})
-	high := slipLeast
-	lines := make([][]page.Paragraph, len(seated))
-	for i, p := range seated {
-		lines[i] = slipLines(flow, h, p, holds)
-		high = max(high, slipHigh(lines[i])) // long names take more lines
-	}
 	for i := 0; i < len(seated); i += 2 {
-		row := lines[i:min(i+2, len(seated))]
+		high := slipLeast
+		var row [][]page.Paragraph
+		for _, p := range seated[i:min(i+2, len(seated))] {
+			lines := slipLines(flow, h, p, holds)
+			row = append(row, lines)
+			high = max(high, slipHigh(lines)) // long names take more lines
+		}
 		flow.Draw(high, func(c page.Canvas) {
 			for k := range row {
 				slip(c.Part(float64(k)*c.W/2, 0, c.W/2, high), row[k])
