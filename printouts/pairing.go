@@ -97,8 +97,8 @@ func slips(doc *page.Document, h scenarios.Handout, all []pair) {
 
 // Measures of a slip, mm.
 const (
-	slipLeast = 39.0
-	slipEdge  = 4.0 // around the text
+	slipLeast = 38.0
+	slipEdge  = 3.5 // around the text
 	slipGap   = 1.0 // between its lines
 )
 
