@@ -46,12 +46,12 @@ func (w *work) repair(written string) int {
 		return at
 	case at >= 0 && letters == "":
 		w.doubts = append(w.doubts, fmt.Sprintf("repair %s has no check letters", written))
-		w.g.m.problem(w.repairAt(), "look at the worksheet; then complete the code in the entry form or [[confirm]] the mark in adjust.toml",
+		w.g.m.problem(w.repairAt(), w.unlessConfirmed("look at the worksheet; then complete the code in the entry form or [[confirm]] the mark in adjust.toml"),
 			"repair %s of student %s has no check letters; it was taken for '%s'", written, w.h.student, w.g.lab.Repairs[at].Label)
 		return at
 	}
 	w.doubts = append(w.doubts, fmt.Sprintf("repair %q does not exist", written))
-	w.g.m.problem(w.repairAt(), w.meantRepair(written, letters), "repair %q of student %s does not exist, so the conclusion does not count yet",
+	w.g.m.problem(w.repairAt(), w.unlessConfirmed(w.meantRepair(written, letters)), "repair %q of student %s does not exist, so the conclusion does not count yet",
 		written, w.h.student)
 	return -1
 }

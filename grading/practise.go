@@ -38,6 +38,9 @@ func (w *work) practise() string {
 		return "Nothing was lost. Try a harder lab, or fewer minutes."
 	case most == judging:
 		step := r.Steps[misjudged]
+		if step.Judged == "" {
+			return fmt.Sprintf("Write + or - behind every reading: step %d, which read %s, has no verdict.", misjudged+1, step.Reading)
+		}
 		return fmt.Sprintf("Compare every reading with its specification before you judge it; look again at step %d, which read %s.", misjudged+1, step.Reading)
 	case most == proving:
 		return fmt.Sprintf("Prove it before you conclude: %s still stood at the end. Ask which test would tell them apart.",

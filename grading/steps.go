@@ -203,7 +203,15 @@ func (w *work) suspicious(i int, entry submission.Step, step Step) {
 	if m := meant(w.sheet, entry.Line, entry.Letters, entry.Judged); m != "" {
 		do = fmt.Sprintf("perhaps %s was meant; %s", m, do)
 	}
-	w.g.m.problem(entry.Place, do, "%s", what)
+	w.g.m.problem(entry.Place, w.unlessConfirmed(do), "%s", what)
+}
+
+// unlessConfirmed is what to do about a doubt, which is nothing once the instructor has confirmed the mark.
+func (w *work) unlessConfirmed(do string) string {
+	if _, confirmed := w.g.rule.confirm[w.r.Student]; confirmed {
+		return "nothing: the mark is confirmed in adjust.toml"
+	}
+	return do
 }
 
 // bestPlay is the way to this fault, from what is left, of somebody who knows no more than a student.

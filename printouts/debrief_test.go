@@ -27,7 +27,7 @@ var (
 	printedE          = regexp.MustCompile(`(\d+) × e; e = (\d+)(?:/(\d+))?`)
 	printedEfficiency = regexp.MustCompile(`(\d+) × e × ([\d.]+) / \(([\d.]+) \+ ([\d.]+) lost\)`)
 	printedDiagnosis  = regexp.MustCompile(`(\d+) × (1|0|e/2): (?:the right|not right|no repair)|(\d+) × (e/2): not`)
-	printedVerdicts   = regexp.MustCompile(`(\d+) × (\d+)/(\d+)(?: verdicts right|: \d+ of \d+ verdicts wrong, \d+ count) × (?:1:|(\d+)/(\d+):)`)
+	printedVerdicts   = regexp.MustCompile(`(\d+) × (\d+)/(\d+)(?: verdicts right|: \d+ of \d+ verdicts wrong, \d+ count \([^)]+\)) × (?:1:|(\d+)/(\d+):)`)
 )
 
 // byHand computes a mark from nothing but the text of a debrief.

@@ -3,6 +3,7 @@ package printouts
 import (
 	"fmt"
 
+	"nospark/grading"
 	"nospark/printouts/page"
 	"nospark/scenarios"
 )
@@ -130,7 +131,7 @@ func (d *debrief) diagnosisText() string {
 	return fmt.Sprintf("%d × 0: not right, and the readings or the complaint exclude it", of)
 }
 
-// interpretationText is the product of the two shares. The second is left at 1 where more steps told something than best play needs.
+// interpretationText is the product of the two shares. Where fewer verdicts count than were asked for on the page it says which.
 func (d *debrief) interpretationText() string {
 	w, of := d.working, d.lab.Rubric.Interpretation
 	switch {
@@ -143,15 +144,30 @@ func (d *debrief) interpretationText() string {
 	if w.Counted > 0 {
 		right := max(0, w.Counted-(w.Asked-w.Agreed))
 		verdicts = fmt.Sprintf(" × %d/%d verdicts right", right, w.Counted)
-		if w.Asked > w.Counted && right < w.Counted {
-			verdicts = fmt.Sprintf(" × %d/%d: %d of %d verdicts wrong, %d count", right, w.Counted, w.Asked-w.Agreed, w.Asked, w.Counted)
+		if asked := d.asked(); asked > w.Counted {
+			which := "told something"
+			if w.Counted == w.Needed {
+				which = fmt.Sprintf("best play needs %d", w.Needed)
+			}
+			verdicts = fmt.Sprintf(" × %d/%d: %d of %d verdicts wrong, %d count (%s)", right, w.Counted, w.Asked-w.Agreed, asked, w.Counted, which)
 		}
 	}
-	steps := " × 1: no step of best play was missing"
+	steps := " × 1: nothing left to test"
 	if w.Missing > 0 {
-		steps = fmt.Sprintf(" × %d/%d: %d of best play’s %s missing", w.Needed-w.Missing, w.Needed, w.Missing, counted(w.Needed, "step", "steps"))
+		steps = fmt.Sprintf(" × %d/%d: %d of best play’s %s still to do", w.Needed-w.Missing, w.Needed, w.Missing, counted(w.Needed, "step", "steps"))
 	}
 	return fmt.Sprint(of) + verdicts + steps
+}
+
+// asked counts the steps on the page that want a verdict.
+func (d *debrief) asked() int {
+	n := 0
+	for _, step := range d.s.Steps {
+		if (step.State == grading.Counted || step.State == grading.Repeat) && !step.Silent {
+			n++
+		}
+	}
+	return n
 }
 
 // lostText takes the lost minutes apart, and says where the mark is more than the sum of its parts.

@@ -52,7 +52,7 @@ var (
 // is high.
 func (s *worksheet) grid() {
 	ref := s.handout.Reference
-	s.section("Tests at the numbered points", cellsNote)
+	s.section(joined(". ", "Tests at the numbered points", strings.TrimSuffix(forbiddenText(s.handout), ".")), cellsNote) // no line of its own: some sheets are full
 	without := s.without()
 	if len(without) > 0 {
 		s.preprint(3.6, func(c page.Canvas) {

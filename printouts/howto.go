@@ -53,7 +53,17 @@ func labInShort(lab *scenarios.Lab) string {
 	if lab.Faults[len(lab.Faults)-1].ID == scenarios.NothingWrong {
 		text += "A vehicle with nothing wrong is possible, and the students are told. "
 	}
-	return text + "Sheets differ in fault, lines and letters and are about equally hard; a neighbour’s answer is of no use."
+	low, high := lab.Sheets[0].Minutes, lab.Sheets[0].Minutes
+	faults := map[int]bool{}
+	for _, s := range lab.Sheets {
+		low, high = min(low, s.Minutes), max(high, s.Minutes)
+		faults[lab.Hypotheses[s.Truth].Fault] = true
+	}
+	hard := "are about equally hard"
+	if 2*high > 3*low {
+		hard = fmt.Sprintf("are not equally hard: best play takes from %s to %s minutes", minutes(low), minutes(high))
+	}
+	return text + fmt.Sprintf("The class shares %s; sheets differ in lines and letters, neighbours in the fault as far as possible, and %s.", counted(len(faults), "fault", "faults"), hard)
 }
 
 // fewOf keeps a list short enough for the page.

@@ -23,6 +23,9 @@ func largeWorksheet(doc *page.Document, h scenarios.Handout, w scenarios.Workshe
 	flow.Title("Sheet "+w.Code, h.Title)
 	flow.Heading("Complaint")
 	flow.Para(w.Complaint)
+	if text := forbiddenText(h); text != "" {
+		flow.Para("**" + text + "**")
+	}
 	if text := vehicleText(h.Reference.Vehicle); text != "" {
 		flow.Para("**Vehicle:** " + text)
 	}

@@ -45,6 +45,9 @@ func Reference(h scenarios.Handout) ([]byte, error) {
 	flow.Together(func() {
 		flow.Heading("How to work")
 		flow.Numbered(howToWorkSteps...)
+		if text := forbiddenText(h); text != "" {
+			flow.Para("**" + text + "** Their readings prove nothing here and cost their minutes.")
+		}
 	})
 	flow.Cautions()
 	return doc.Bytes()

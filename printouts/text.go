@@ -18,6 +18,9 @@ func WorksheetText(h scenarios.Handout, w scenarios.Worksheet) string {
 	p("Sheet %s", w.Code)
 	p("Name: %s", joined(", ", w.Name, w.Student, w.Section))
 	p("\nComplaint\n%s", w.Complaint)
+	if text := forbiddenText(h); text != "" {
+		p("%s", text)
+	}
 	p("\nVehicle")
 	for _, f := range h.Reference.Vehicle {
 		p("%s: %s", f.Name, f.Value)

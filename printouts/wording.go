@@ -3,6 +3,8 @@ package printouts
 import (
 	"fmt"
 	"strings"
+
+	"nospark/scenarios"
 )
 
 // The standing texts of the handouts.
@@ -26,6 +28,14 @@ func pointsWithout(points string) string {
 // moreTests says where to go on when the record is full.
 func moreTests(rows int) string {
 	return fmt.Sprintf("More than %d tests: go on on a sheet of your own.", rows)
+}
+
+// forbiddenText says what must not be used, "" where everything may.
+func forbiddenText(h scenarios.Handout) string {
+	if len(h.Forbidden) == 0 {
+		return ""
+	}
+	return "Not allowed in this lab: " + listed(h.Forbidden) + "."
 }
 
 // howToWorkSteps tells the same at length, on the class reference.

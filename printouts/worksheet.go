@@ -209,7 +209,10 @@ const sectionHigh = 5.6 // mm
 
 func drawSection(c page.Canvas, heading, remark string) {
 	style := page.Style{Size: 12, Bold: true, Condensed: true}
-	c.Text(0, 4.2, heading, style)
+	c.Fit(0, 4.2, c.W, heading, style)
 	x := c.Width(heading, style) + 4
-	c.Fit(x, 4.2, c.W-x, remark, page.Style{Size: 9, Condensed: true})
+	const least = 30.0 // mm, for a remark that can be read
+	if c.W-x >= least {
+		c.Fit(x, 4.2, c.W-x, remark, page.Style{Size: 9, Condensed: true})
+	}
 }

@@ -169,3 +169,23 @@ func TestManyPointsAndColumns(t *testing.T) {
 		}
 	}
 }
+
+// TestForbiddenOnPaper: what a lab forbids stands where a student reads before choosing a test.
+func TestForbiddenOnPaper(t *testing.T) {
+	h := sample(t, 2, 1)
+	if text := WorksheetText(h, h.Worksheets[0]); strings.Contains(text, "Not allowed") {
+		t.Errorf("nothing is forbidden, but the sheet reads\n%s", text)
+	}
+	h.Forbidden = []string{"ohmmeter", "test lamp"}
+	h.Worksheets[1].Large = true
+	const want = "Not allowed in this lab: ohmmeter and test lamp"
+	pages := pagesOf(t, must(t)(Worksheets(h)))
+	for name, text := range map[string]string{
+		"twin": WorksheetText(h, h.Worksheets[0]), "worksheet": pages[0], "large print": strings.Join(pages[2:], " "),
+		"reference": strings.Join(pagesOf(t, must(t)(Reference(h))), " "),
+	} {
+		if !strings.Contains(strings.Join(strings.Fields(text), " "), want) {
+			t.Errorf("%s: %q is missing in\n%s", name, want, text)
+		}
+	}
+}

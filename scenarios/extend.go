@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -98,14 +99,17 @@ func (l *Lab) owners(list []person) []int {
 	return old
 }
 
+// anotherLab is what to do where a plan asks for another lab than was built.
+const anotherLab = "put it back, or give the plan a new name for a new lab; as long as nothing was handed out, the lab's folder may be deleted instead"
+
 // samePack refuses a plan that has turned to another pack. The pack may have changed, even for the worse: the lab has its own copy.
 func (l *Lab) samePack(in Input) error {
 	if in.Pack == l.Pack.Source {
 		return nil
 	}
 	if now, err := pack.Parse(in.PackFile, []byte(in.Pack)); err == nil && now.Name != l.Pack.Name {
-		return fmt.Errorf("%s: lab %q was built with pack %q, not with %q; put it back, or give the plan a new name for a new lab",
-			in.Plan.place("pack"), l.Name, l.Pack.Name, now.Name)
+		return fmt.Errorf("%s: lab %q was built with pack %q, not with %q; %s",
+			in.Plan.place("pack"), l.Name, l.Pack.Name, now.Name, anotherLab)
 	}
 	return nil
 }
@@ -117,7 +121,7 @@ func (l *Lab) sameAs(plan *Plan, p *pack.Pack, req request) error {
 	// it was built with, whatever the term has since become.
 	differ := func(key, what, was string) {
 		found = append(found, fmt.Errorf("%s: %s differs from what lab %q was built with (%s), and sheets may have been printed;"+
-			" put it back, or give the plan a new name for a new lab", plan.place(key), what, l.Name, was))
+			" %s", plan.place(key), what, l.Name, was, anotherLab))
 	}
 	text := func(key, now, was string) {
 		if now != was {
@@ -134,13 +138,17 @@ func (l *Lab) sameAs(plan *Plan, p *pack.Pack, req request) error {
 		differ("rows", "rows", fmt.Sprint(l.Rows))
 	}
 	if plan.Difficulty != l.Window {
-		differ("difficulty", "difficulty", minutesText(l.Window[0])+" to "+minutesText(l.Window[1]))
+		was := "no difficulty"
+		if l.Window[1] > 0 {
+			was = minutesText(l.Window[0]) + " to " + minutesText(l.Window[1])
+		}
+		differ("difficulty", "difficulty", was)
 	}
 	if plan.Rubric != nil && *plan.Rubric != l.Rubric {
 		differ("rubric", "the rubric", "another")
 	}
 	if !slices.Equal(plan.Forbid, l.Technique.Forbid) {
-		differ("forbid", "forbid", strings.Join(l.Technique.Forbid, ", "))
+		differ("forbid", "forbid", cmp.Or(strings.Join(l.Technique.Forbid, ", "), "nothing"))
 	}
 	if plan.Scope != l.Scope {
 		differ("scope", "scope", strconv.FormatBool(l.Scope))

@@ -85,9 +85,9 @@ func TestExtendRefuses(t *testing.T) {
 	}
 	check("nothing", func(*Input) {}, "")
 	check("instruments", func(in *Input) { in.Plan.Instruments = []string{"voltmeter"} }, "the set of allowed tests (instruments, conditions, unplug) differs")
-	check("title", func(in *Input) { in.Plan.Title = "B" }, `title differs from what lab "week05" was built with ("A lab")`)
+	check("title", func(in *Input) { in.Plan.Title = "B" }, `title differs from what lab "week05" was built with ("A lab"), and sheets may have been printed; put it back, or give the plan a new name for a new lab; as long as nothing was handed out, the lab's folder may be deleted instead`)
 	check("rows", func(in *Input) { in.Plan.Rows = 9 }, "rows differs")
-	check("window", func(in *Input) { in.Plan.Difficulty = [2]int64{10, 20} }, "difficulty differs")
+	check("window", func(in *Input) { in.Plan.Difficulty = [2]int64{10, 20} }, "difficulty differs from what lab \"week05\" was built with (no difficulty)")
 	check("nothing found", func(in *Input) { in.Plan.Nothing = true }, "nothing_found differs")
 	check("pack grown", func(in *Input) { in.Pack = strings.Replace(in.Pack, "version = 3", "version = 4", 1) }, "")
 	check("pack broken", func(in *Input) { in.Pack = "" }, "")

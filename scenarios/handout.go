@@ -9,6 +9,7 @@ type Handout struct {
 	Date       string
 	Paper      string
 	Rows       int
+	Forbidden  []string // instruments that stand on the sheets but must not be used, by name
 	Reference  Reference
 	Worksheets []Worksheet
 	Readings   []ReadingsSheet // one per worksheet, same order

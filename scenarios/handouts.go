@@ -16,6 +16,9 @@ func (l *Lab) Handout() (Handout, error) {
 		return Handout{}, fmt.Errorf("lab %q was built by a version of this program whose packs this one does not read: %w", l.Name, err)
 	}
 	h := Handout{Program: l.Program, Lab: l.Name, Title: l.Title, Date: l.Date, Paper: l.Paper, Rows: l.Rows, Reference: l.reference(p)}
+	for _, id := range l.Technique.Forbid {
+		h.Forbidden = append(h.Forbidden, meterLabel(id))
+	}
 	held := l.held()
 	for i := range l.Sheets {
 		h.Worksheets = append(h.Worksheets, l.worksheet(&l.Sheets[i], held[i]))

@@ -32,7 +32,15 @@ func newGradeCmd() *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "grade LAB", Short: "Grade what was handed in", Args: args(cobra.ExactArgs(1)),
 		Long: `Reads every entry.xlsx and CSV file in LAB/entries and LAB/adjust.toml if there is one, and writes LAB/graded: results.xlsx, debriefs.pdf,
-gradebook.csv, problems.csv. A bad row never stops the others. Grading again is safe; it works from the frozen lab alone.`,
+gradebook.csv, problems.csv. A bad row never stops the others. Grading again is safe; it works from the frozen lab alone.
+
+adjust.toml holds what you decide, one block each with a reason in quotes:
+  [[excuse]]   student
+  [[correct]]  student, step, to        what was meant at a step, like to = "214KQ+"
+  [[confirm]]  student                  a provisional mark stands
+  [[mark]]     student, value           a mark set by hand
+  [[accept]]   repair, and student, sheet or instead_of; without any of these it is right for all
+  [[drop]]     test, or line with student or sheet`,
 		Example: "  nospark grade labs/week05",
 		RunE: func(cmd *cobra.Command, list []string) error {
 			g, err := gradeLab(cmd.Context(), list[0])
