@@ -2,6 +2,7 @@ package grading_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"nospark/grading"
@@ -160,5 +161,26 @@ func TestForbiddenInstrument(t *testing.T) {
 	// 5 minutes lost: 30 x 30/80 = 11.25.
 	if s.Steps[0].State != grading.Banned || s.Steps[0].After != 4 || s.LostSteps != 50 || !near(s.Mark, 15+40+11.25+15) {
 		t.Errorf("step %+v, mark %v", s.Steps[0], s.Mark)
+	}
+}
+
+// TestConfirmedAsksNothing: once the instructor has confirmed a mark, the list of problems asks for no more.
+func TestConfirmedAsksNothing(t *testing.T) {
+	lab := lampLab()
+	row := hand(lab, lampSheet, lampRepair, "1+", "2+")
+	row.Steps[1].Letters = "ZZ"
+	do := func(adjust grading.Adjust) string {
+		t.Helper()
+		r := grade(t, lab, adjust, row)
+		if len(r.Problems) != 1 {
+			t.Fatalf("problems %+v", r.Problems)
+		}
+		return r.Problems[0].Do
+	}
+	if got := do(grading.Adjust{}); !strings.Contains(got, "[[confirm]]") {
+		t.Errorf("before: %q", got)
+	}
+	if got := do(grading.Adjust{Confirm: []grading.Confirm{{Student: "1003", Reason: "looked"}}}); got != "nothing: the mark is confirmed in adjust.toml" {
+		t.Errorf("after: %q", got)
 	}
 }
