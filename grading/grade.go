@@ -54,6 +54,17 @@ type grader struct {
 	rule      *rulings
 	known     map[string]*Suspects // by the tests that do not count
 	reference int64
+	detail    *scenarios.Detail // nil until it is asked for
+	lacking   bool              // the lab has none
+}
+
+// details are where the parts of the lab are; ok is false for a lab whose pack this program does not read any more.
+func (g *grader) details() (detail *scenarios.Detail, ok bool) {
+	if g.detail == nil && !g.lacking {
+		d, err := g.lab.Detail()
+		g.detail, g.lacking = &d, err != nil
+	}
+	return g.detail, !g.lacking
 }
 
 // check finds what would make grading fail in a lab that was built in memory; a lab read from its file has been checked already.

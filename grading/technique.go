@@ -104,40 +104,85 @@ func (w *work) labels(repairs []int) string {
 	return strings.Join(names, ", ")
 }
 
-// proofs are the roles of points that have to be proven before the part behind them may be condemned, in the words of the remark.
-var proofs = map[string]string{
-	"battery": "source", "switched-feed": "feed", "ground": "ground", "reference": "reference voltage", "sensor": "input", "signal": "input",
-}
-
-// beforeProven names the place whose proof was missing when a part was condemned: a feed, ground or input at which a suspect that was left
-// would have read out of specification, and the concluded repair's faults otherwise. The heaviest such suspect is named, with its cheapest
-// test that was not made.
+// beforeProven names the own feed, ground and inputs of a condemned part that had not been proven: the points of these at which a suspect
+// that was left would have read out of specification, and the faults of the concluded repair otherwise. A point is named only for a suspect
+// that those before it would not have shown: without feed a controller's inputs are dead as well. A part that only leads on what it gets has
+// no such points, and where the lab does not tell where its parts are nothing is said.
 func (w *work) beforeProven() {
 	lab := w.g.lab
-	suspect, best := -1, -1
-	for h := range w.left.All() {
-		if repairOf(lab, h) == w.r.Repair || suspect >= 0 && lab.Hypotheses[h].Weight <= lab.Hypotheses[suspect].Weight {
-			continue
-		}
-		if t := w.unprovenPlace(h); t >= 0 {
-			suspect, best = h, t
-		}
-	}
-	if best < 0 {
+	detail, ok := w.g.details()
+	if !ok {
 		return
 	}
-	point := lab.Points[lab.Tests[best].Point]
-	w.say("The %s at point %d (%s) had not been proven: '%s' would have shown in: %s.", proofs[point.Role], point.Number, point.Label,
-		lab.Faults[lab.Hypotheses[suspect].Fault].Label, TestName(lab, best))
+	var places, faults []string
+	last, shown := -1, map[int]bool{}
+	for _, need := range w.needs(detail) {
+		suspect, test := w.unproven(need.Point, detail, shown)
+		if suspect < 0 {
+			continue
+		}
+		last = test
+		point := lab.Points[need.Point]
+		places = append(places, fmt.Sprintf("the %s at point %d (%s)", need.What, point.Number, point.Label))
+		if label := "'" + lab.Faults[lab.Hypotheses[suspect].Fault].Label + "'"; !slices.Contains(faults, label) {
+			faults = append(faults, label)
+		}
+	}
+	switch len(places) {
+	case 0:
+	case 1:
+		w.say("T%s had not been proven: %s would have shown in: %s.", places[0][1:], faults[0], TestName(lab, last))
+	default:
+		w.say("T%s had not been proven: %s would have shown there.", listed(places)[1:], listed(faults))
+	}
 }
 
-// unprovenPlace finds the cheapest open test at a feed, ground or input that was not made, under which a suspect reads out of specification
-// and differs from all faults of the concluded repair that are left; -1 if there is none.
-func (w *work) unprovenPlace(suspect int) int {
+// needs lists the own feed, ground and inputs of the parts for which the concluded repair stands, each once.
+func (w *work) needs(detail *scenarios.Detail) []scenarios.Need {
+	var all []scenarios.Need
+	for _, fault := range w.g.lab.Faults {
+		if fault.Repair != w.r.Repair {
+			continue
+		}
+		for _, part := range fault.Parts {
+			for _, need := range detail.Needs[part] {
+				if !slices.Contains(all, need) {
+					all = append(all, need)
+				}
+			}
+		}
+	}
+	return all
+}
+
+// unproven finds the heaviest suspect with another repair that an open test at a point would have shown and none before it did, and the
+// cheapest such test; -1 if there is none. It adds what the point would have shown.
+func (w *work) unproven(point int, detail *scenarios.Detail, shown map[int]bool) (suspect, test int) {
+	lab := w.g.lab
+	suspect, test = -1, -1
+	for h := range w.left.All() {
+		if repairOf(lab, h) == w.r.Repair || shown[h] {
+			continue
+		}
+		t := w.showing(h, point, detail)
+		if t < 0 {
+			continue
+		}
+		shown[h] = true
+		if suspect < 0 || lab.Hypotheses[h].Weight > lab.Hypotheses[suspect].Weight {
+			suspect, test = h, t
+		}
+	}
+	return suspect, test
+}
+
+// showing finds the cheapest open test at a point that was not made, under which a suspect reads out of specification and differs from all
+// faults of the concluded repair that are left; -1 if there is none.
+func (w *work) showing(suspect, point int, detail *scenarios.Detail) int {
 	lab, best := w.g.lab, -1
 	for t, test := range lab.Tests {
 		band := test.Bands[lab.Hypotheses[suspect].Band(t)]
-		if test.Point < 0 || proofs[lab.Points[test.Point].Role] == "" || band.Normal || band.Silent || !w.s.Open(t) || w.took(t) ||
+		if !slices.Contains(detail.Leads[t], point) || band.Normal || band.Silent || !w.s.Open(t) || w.took(t) ||
 			best >= 0 && lab.Tests[best].Minutes <= test.Minutes {
 			continue
 		}
@@ -152,6 +197,15 @@ func (w *work) unprovenPlace(suspect int) int {
 		}
 	}
 	return best
+}
+
+// listed joins words: "a", "a and b", "a, b and c".
+func listed(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " and " + words[last]
 }
 
 // repairOf is the repair that a hypothesis needs.

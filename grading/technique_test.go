@@ -8,6 +8,7 @@ import (
 	"nospark/grading"
 	"nospark/grading/submission"
 	"nospark/scenarios"
+	"nospark/scenarios/pack"
 )
 
 // said checks the remarks of a step, counted from 0, or of the student for step -1.
@@ -49,14 +50,77 @@ func TestRemarksOnTheConclusion(t *testing.T) {
 	said(t, mark(hand(lab, lampSheet, lampRepair, "1+", "2+")), -1)
 	said(t, mark(hand(lab, lampSheet, -1, "1+", "2+")), -1, "No conclusion was written.")
 	said(t, mark(hand(lab, lampSheet, switchRepair, "1+", "2+")), -1, "'Replace the switch' does not fit step 1: it would not have read reading 1 there.")
-	// Condemned the lamp with only the feed proven: the ground's own test was missing.
+	// This lab keeps no pack, so where the lamp's terminals are is not known.
 	said(t, mark(hand(lab, lampSheet, lampRepair, "1+")), -1,
-		"'Replace the lamp' was concluded while other repairs were still possible: 'Clean the lamp ground'.",
-		"The ground at point 3 (lamp ground terminal) had not been proven: 'Corroded lamp ground' would have shown in: volts at the lamp ground, switch on.")
-	// Without a test the heaviest other suspect is the open switch: the feed was missing.
-	said(t, mark(hand(lab, lampSheet, lampRepair)), -1,
-		"'Replace the lamp' was concluded while other repairs were still possible: 'Replace the switch', 'Clean the lamp ground'.",
-		"The feed at point 2 (switch, lamp side) had not been proven: 'Switch contacts open' would have shown in: volts at the switch, lamp side, switch on.")
+		"'Replace the lamp' was concluded while other repairs were still possible: 'Clean the lamp ground'.")
+}
+
+// placedLamp is the lamp lab with the text of its pack: switch between points 2 and 3, lamp between 3 and 4, ground wire from 4 to the battery.
+func placedLamp(t *testing.T) *scenarios.Lab {
+	t.Helper()
+	source, err := pack.Source("lamp")
+	if err != nil {
+		t.Fatal(err)
+	}
+	lab := lampLab()
+	const label = "label = \"lamp ground terminal\"\n"
+	lab.Pack.Source = strings.Replace(string(source), label, label+"role = \"ground\"\n", 1)
+	bat, sw, gnd := lab.Points[0], lab.Points[1], lab.Points[2]
+	lab.Points = []scenarios.Point{bat, {ID: "sw_in", Label: "switch, battery side"}, sw, gnd, {ID: "bat_neg", Label: "battery negative post"}}
+	for i := range lab.Points {
+		lab.Points[i].Number = i + 1
+	}
+	lab.Tests[feed].Point, lab.Tests[ground].Point = 2, 3
+	return lab
+}
+
+// A part that is condemned too early: what had not been proven are its own feed and ground, wherever the other suspects are.
+func TestOwnFeedAndGroundBeforeAPart(t *testing.T) {
+	lab := placedLamp(t)
+	check := func(row submission.Row, others string, want ...string) {
+		t.Helper()
+		label := lab.Repairs[slices.IndexFunc(lab.Repairs, func(r scenarios.Repair) bool { return r.Code+r.Letters == row.Repair })].Label
+		want = append([]string{"'" + label + "' was concluded while other repairs were still possible: " + others + "."}, want...)
+		said(t, of(t, grade(t, lab, grading.Adjust{}, row), row.Student), -1, want...)
+	}
+	// With the feed proven the ground remains.
+	check(hand(lab, lampSheet, lampRepair, "1+"), "'Clean the lamp ground'",
+		"The ground at point 4 (lamp ground terminal) had not been proven: 'Corroded lamp ground' would have shown in: volts at the lamp ground, switch on.")
+	// Without a test both: of the two faults that would have shown at the feed the open switch is the heavier one.
+	check(hand(lab, lampSheet, lampRepair), "'Replace the switch', 'Clean the lamp ground'",
+		"The feed at point 3 (switch, lamp side) and the ground at point 4 (lamp ground terminal) had not been proven: 'Switch contacts open' and 'Corroded lamp ground' would have shown there.")
+	// A switch has the feed before it, which is no test of this lab; the wire to ground has nothing of its own.
+	check(hand(lab, lampSheet, switchRepair), "'Replace the lamp', 'Clean the lamp ground'")
+	check(hand(lab, lampSheet, groundRepair, "1+"), "'Replace the lamp'")
+}
+
+// In a complete system: the points by hand, from the text of the pack. What the feed or the crank signal would have shown is not asked for
+// again at the inputs that are dead without them.
+func TestOwnPointsOfAController(t *testing.T) {
+	lab := builtLab(t, "single-coil", "no-start", 1)
+	check := func(repair string, want ...string) {
+		t.Helper()
+		i := slices.IndexFunc(lab.Repairs, func(r scenarios.Repair) bool { return r.Label == repair })
+		if i < 0 {
+			t.Fatalf("no repair %q", repair)
+		}
+		row := hand(lab, 0, i)
+		s := of(t, grade(t, lab, grading.Adjust{}, row), row.Student)
+		if got := len(s.Remarks); got != 1+min(1, len(want)) {
+			t.Fatalf("%s: remarks %q", repair, s.Remarks)
+		}
+		for _, w := range want {
+			if !strings.Contains(s.Remarks[1], w) {
+				t.Errorf("%s: %q is not in %q", repair, w, s.Remarks[1])
+			}
+		}
+	}
+	check("Replace the PCM",
+		"The feed at point 16 (PCM feed), the ground at point 17 (PCM ground) and the input at point 18 (PCM crank signal input) had not been proven: ")
+	check("Replace the ICM", "The feed at point 11 (ICM feed), the ground at point 12 (ICM ground), the input at point 13 (ICM trigger input) and the input at point 14 (ICM command input) had not been proven: ")
+	check("Replace distributor cap and rotor")
+	check("Replace the coil lead")
+	check("Repair the feed wire, splice to coil +")
 }
 
 // A ground that is judged good with the lamp unplugged, where only the lamp's current would show the corroded one.

@@ -11,9 +11,10 @@ import (
 // Detail is what papers for the instructor need beyond the frozen lab: bands in words, and where parts and leads are. It follows from the
 // text of the pack that the lab keeps.
 type Detail struct {
-	Bands [][]string       // of each test and band: "at least 0.5 and less than 11 V below the battery reading"; a phrase or name where there are no limits
-	Parts map[string][]int // id of a part -> indexes into Lab.Points of the points that its pins are on
-	Leads [][]int          // of each test, indexes into Lab.Points of the points that it is about: the lead that moves, or all leads outside the grid
+	Bands [][]string        // of each test and band: "at least 0.5 and less than 11 V below the battery reading"; a phrase or name where there are no limits
+	Parts map[string][]int  // id of a part -> indexes into Lab.Points of the points that its pins are on
+	Needs map[string][]Need // id of a part -> its own feed, ground and inputs: it is bad when these are good and what it puts out is not
+	Leads [][]int           // of each test, indexes into Lab.Points of the points that it is about: the lead that moves, or all leads outside the grid
 }
 
 // Detail works the details out. The error says that this program cannot read the pack's text any more, or that the lab keeps none.
@@ -25,7 +26,7 @@ func (l *Lab) Detail() (Detail, error) {
 	if err != nil {
 		return Detail{}, fmt.Errorf("lab %q was built by a version of this program whose packs this one does not read: %w", l.Name, err)
 	}
-	d := Detail{Parts: map[string][]int{}}
+	d := Detail{Parts: map[string][]int{}, Needs: map[string][]Need{}}
 	for _, part := range p.Parts {
 		var at []int
 		for _, pin := range part.Pins {
@@ -34,6 +35,7 @@ func (l *Lab) Detail() (Detail, error) {
 			}
 		}
 		d.Parts[part.ID] = at
+		d.Needs[part.ID] = needsOf(p, &part)
 	}
 	place := map[string]int{}
 	for i, t := range p.Tests {
