@@ -39,10 +39,15 @@ func Grade(lab *scenarios.Lab, rows []submission.Row, adjust Adjust, remarks ...
 	r.Spread = spread(r.Students)
 	r.Alike = alike(lab, r.Students)
 	for _, remark := range remarks {
-		if !rule.corrected(remark.Place, entries) {
+		corrected, confirmed := rule.settled(remark.Place, entries)
+		if confirmed {
+			remark.Do = confirmedAlready
+		}
+		if !corrected {
 			r.Problems = append(r.Problems, Problem(remark))
 		}
 	}
+	rule.broad(m)
 	r.Problems = append(r.Problems, m.problems...)
 	return r, nil
 }
@@ -160,6 +165,9 @@ func (g *grader) student(h handed) (StudentResult, error) {
 		w.advise()
 	}
 	w.status()
+	if w.raisedBy != nil && !w.r.Set && w.r.Status != Excused {
+		w.raisedBy.raised = append(w.raisedBy.raised, g.rule.fault(h.sheet))
+	}
 	return w.r, nil
 }
 
@@ -189,19 +197,19 @@ func join(reasons ...string) string {
 	return strings.Join(slices.DeleteFunc(reasons, func(s string) bool { return s == "" }), "; ")
 }
 
-// corrected tells whether a remark is about a step that the instructor has corrected.
-func (g *rulings) corrected(place string, entries []handed) bool {
-	if len(g.correct) == 0 {
-		return false
-	}
+// settled tells whether a remark is about a step that the instructor has corrected, or of a student whose mark is confirmed.
+func (g *rulings) settled(place string, entries []handed) (corrected, confirmed bool) {
 	for _, h := range entries {
 		for i, step := range h.row.Steps {
-			if _, ok := g.correct[stepOf{h.student, i + 1}]; ok && step.Place == place {
-				return true
+			if step.Place != place {
+				continue
 			}
+			_, corrected = g.correct[stepOf{h.student, i + 1}]
+			_, confirmed = g.confirm[h.student]
+			return corrected, confirmed
 		}
 	}
-	return false
+	return false, false
 }
 
 // spread describes how hard the students' sheets are.

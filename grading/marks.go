@@ -20,10 +20,12 @@ func (w *work) conclude() {
 		}
 		return
 	}
-	reason, accepted := w.g.rule.accepted(w.r.Repair, w.h.sheet, w.h.student)
-	w.r.Right = accepted || slices.Contains(w.s.Repairs(w.same), w.r.Repair)
-	if accepted {
-		w.r.Why = "repair accepted: " + reason
+	w.r.Right = slices.Contains(w.s.Repairs(w.same), w.r.Repair)
+	if accept := w.g.rule.accepted(w.r.Repair, w.h.sheet, w.h.student); accept != nil {
+		if !w.r.Right {
+			w.raisedBy = accept
+		}
+		w.r.Right, w.r.Why = true, "repair accepted: "+accept.reason
 	}
 }
 

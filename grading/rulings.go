@@ -29,7 +29,8 @@ type acceptRuling struct {
 	repair, insteadOf int // -1: any
 	student           string
 	sheet             int // -1: any
-	reason            string
+	reason, place     string
+	raised            []int // faults of the sheets whose marks it raised, one entry a sheet
 }
 
 // dropRuling is a Drop with names resolved: a line has become the test that it stands for on its sheet.
@@ -228,7 +229,7 @@ func stepExists(entries []handed, at stepOf) error {
 }
 
 func (r *resolver) accept(v Accept) acceptRuling {
-	a := acceptRuling{repair: r.repair(v.Place, v.Repair), insteadOf: -1, sheet: r.sheet(v.Place, v.Sheet), reason: v.Reason}
+	a := acceptRuling{repair: r.repair(v.Place, v.Repair), insteadOf: -1, sheet: r.sheet(v.Place, v.Sheet), reason: v.Reason, place: v.Place}
 	if v.InsteadOf != "" {
 		a.insteadOf = r.repair(v.Place, v.InsteadOf)
 	}
@@ -257,16 +258,51 @@ func (r *resolver) drop(v Drop) dropRuling {
 	return d
 }
 
-// accepted returns the reason why a repair counts as right on a sheet; ok is false if nothing says so.
-func (g *rulings) accepted(repair, sheet int, student string) (reason string, ok bool) {
-	right := g.lab.Faults[g.lab.Hypotheses[g.lab.Sheets[sheet].Truth].Fault].Repair
-	for _, a := range g.accept {
+// accepted returns what says that a repair counts as right on a sheet, nil if nothing does.
+func (g *rulings) accepted(repair, sheet int, student string) *acceptRuling {
+	right := g.lab.Faults[g.fault(sheet)].Repair
+	for i := range g.accept {
+		a := &g.accept[i]
 		if a.repair == repair && (a.insteadOf < 0 || a.insteadOf == right) && (a.sheet < 0 || a.sheet == sheet) &&
 			(a.student == "" || a.student == student) {
-			return a.reason, true
+			return a
 		}
 	}
-	return "", false
+	return nil
+}
+
+// fault is what a sheet hides.
+func (g *rulings) fault(sheet int) int { return g.lab.Hypotheses[g.lab.Sheets[sheet].Truth].Fault }
+
+// broad tells of every accepted repair that counts whatever the fault is, and what came of it: a forgotten line of the entry would raise marks
+// that nobody thought of.
+func (g *rulings) broad(m *matcher) {
+	for _, a := range g.accept {
+		if a.student != "" || a.sheet >= 0 || a.insteadOf >= 0 {
+			continue
+		}
+		what := "it raised no mark"
+		if len(a.raised) > 0 {
+			what = fmt.Sprintf("it raised %s, on sheets with %s", count(len(a.raised), "mark", "marks"), g.faultCounts(a.raised))
+		}
+		m.problem(a.place, "nothing, if that was meant; otherwise add student, sheet or instead_of", "[[accept]] of '%s' is for every fault of the lab; %s",
+			g.lab.Repairs[a.repair].Label, what)
+	}
+}
+
+// faultCounts names faults with the number of their sheets, in the order of the lab: "'Lamp filament open' (3), 'Corroded lamp ground' (1)".
+func (g *rulings) faultCounts(faults []int) string {
+	sheets := make([]int, len(g.lab.Faults))
+	for _, f := range faults {
+		sheets[f]++
+	}
+	var words []string
+	for f, n := range sheets {
+		if n > 0 {
+			words = append(words, fmt.Sprintf("'%s' (%d)", g.lab.Faults[f].Label, n))
+		}
+	}
+	return strings.Join(words, ", ")
 }
 
 // dropped lists the tests that do not count on a sheet, ascending.

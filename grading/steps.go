@@ -22,7 +22,8 @@ type work struct {
 	left  isolation.Set // after all steps
 	r     StudentResult
 
-	doubts []string // why the mark is provisional
+	doubts   []string      // why the mark is provisional
+	raisedBy *acceptRuling // what made a wrong conclusion right, nil for nothing
 }
 
 // steps follows the student's readings.
@@ -77,7 +78,7 @@ func (w *work) foreign(misfits []misfit) {
 	whose := owner(&w.g.lab.Sheets[sheet])
 	w.doubts = append(w.doubts, fmt.Sprintf("%s fit %s", count(fit, "step", "steps"), whose))
 	if sheet != w.h.named { // else the row has been remarked already
-		w.g.m.problem(w.h.row.Place, "ask the student whose readings these are", "%s of student %s do not fit the own sheet but fit %s",
+		w.g.m.problem(w.h.row.Place, w.unlessConfirmed("ask the student whose readings these are"), "%s of student %s do not fit the own sheet but fit %s",
 			count(fit, "step", "steps"), w.h.student, whose)
 	}
 }
@@ -206,10 +207,12 @@ func (w *work) suspicious(i int, entry submission.Step, step Step) {
 	w.g.m.problem(entry.Place, w.unlessConfirmed(do), "%s", what)
 }
 
+const confirmedAlready = "nothing: the mark is confirmed in adjust.toml"
+
 // unlessConfirmed is what to do about a doubt, which is nothing once the instructor has confirmed the mark.
 func (w *work) unlessConfirmed(do string) string {
 	if _, confirmed := w.g.rule.confirm[w.r.Student]; confirmed {
-		return "nothing: the mark is confirmed in adjust.toml"
+		return confirmedAlready
 	}
 	return do
 }
