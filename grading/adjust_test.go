@@ -1,6 +1,7 @@
 package grading_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -72,6 +73,71 @@ func TestAdjust(t *testing.T) {
 	check("[[drop]]\nline = 327\nstudent = \"1003\"\nreason = \"misprint\"\n", "1003 K4-BCD graded 69.94\n", full)
 	// Dropped for all, the reference is 4.5 minutes: 12.5 + 40 + 25 x 45/95 + 7.5 = 71.8421.
 	check("[[drop]]\ntest = \"lamp-ground\"\nreason = \"meter was broken\"\n", "1003 K4-BCD graded 71.84\n", full)
+}
+
+// An accepted repair that is limited to nobody counts whatever the fault is, and says what came of it: two students condemned the ground on
+// sheets with other faults, a third's conclusion was right before, and a mark that is set is not raised.
+func TestBroadAcceptIsTold(t *testing.T) {
+	lab := lampLab()
+	rows := []submission.Row{
+		hand(lab, switchOpenSheet, groundRepair, "0+"), hand(lab, burntSheet, groundRepair, "0+"), hand(lab, lampSheet, groundRepair, "1+"),
+		hand(lab, groundSheet, groundRepair, "1+", "2-"),
+	}
+	check := func(text string, want ...grading.Problem) {
+		t.Helper()
+		r, err := adjusted(t, text, rows...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !slices.Equal(r.Problems, want) {
+			t.Errorf("%s\n got %+v\nwant %+v", text, r.Problems, want)
+		}
+	}
+	told := func(what string) grading.Problem {
+		return grading.Problem{Place: "adjust.toml:1", What: "[[accept]] of " + what, Do: "nothing, if that was meant; otherwise add student, sheet or instead_of"}
+	}
+	const ground = "[[accept]]\nrepair = \"clean-ground\"\nreason = \"x\"\n"
+	check("")
+	check(ground, told("'Clean the lamp ground' is for every fault of the lab; it raised 3 marks, on sheets with 'Switch contacts open' (1), 'Burnt switch contacts' (1), 'Lamp filament open' (1)"))
+	check(ground+"[[mark]]\nstudent = \"1001\"\nvalue = 50\nreason = \"x\"\n[[excuse]]\nstudent = \"1002\"\nreason = \"x\"\n",
+		told("'Clean the lamp ground' is for every fault of the lab; it raised 1 mark, on sheets with 'Lamp filament open' (1)"))
+	check("[[accept]]\nrepair = \"replace-lamp\"\nreason = \"x\"\n", told("'Replace the lamp' is for every fault of the lab; it raised no mark"))
+	for _, limit := range []string{"student = \"1003\"\n", "sheet = \"K4-BCD\"\n", "instead_of = \"replace-lamp\"\n"} {
+		check(ground + limit)
+	}
+}
+
+// What cannot be read as a step, and steps of another sheet, are doubts as well: once the mark is confirmed nothing is left to do about them.
+func TestConfirmSettlesAllDoubts(t *testing.T) {
+	lab := lampLab()
+	row := hand(lab, lampSheet, lampRepair, "1+", "2+", "0+")
+	row.Steps[2] = submission.Step{Place: "entry.xlsx, I4", Text: "?", Line: -1}
+	for i := range 2 { // as the sheet of the burnt switch has them
+		line := lab.Sheets[burntSheet].Lines[1+i]
+		row.Steps[i].Line, row.Steps[i].Letters = line.Number, line.Letters
+	}
+	remark := submission.Remark{Place: "entry.xlsx, I4", What: "'?' is not a step", Do: "correct it"}
+	problems := func(adjust grading.Adjust) []grading.Problem {
+		t.Helper()
+		r, err := grading.Grade(lab, []submission.Row{row}, adjust, remark)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r.Problems
+	}
+	before := problems(grading.Adjust{})
+	if len(before) < 2 || before[0] != grading.Problem(remark) || !strings.Contains(before[1].Do, "ask the student whose readings these are") {
+		t.Errorf("before: %+v", before)
+	}
+	after := problems(grading.Adjust{Confirm: []grading.Confirm{{Student: "1003", Reason: "looked"}}})
+	if len(after) != len(before) {
+		t.Errorf("after: %+v", after)
+	}
+	for _, p := range after {
+		if p.Do != "nothing: the mark is confirmed in adjust.toml" {
+			t.Errorf("after: %+v", p)
+		}
+	}
 }
 
 // Whoever is not there is an error: a typing slip in adjust.toml must not silently change nothing.

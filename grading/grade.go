@@ -197,19 +197,19 @@ func join(reasons ...string) string {
 	return strings.Join(slices.DeleteFunc(reasons, func(s string) bool { return s == "" }), "; ")
 }
 
-// settled tells whether a remark is about a step that the instructor has corrected, or of a student whose mark is confirmed.
+// settled tells whether a remark is about a step that the instructor has corrected, or of a student whose mark is confirmed. A cell may hold
+// several steps.
 func (g *rulings) settled(place string, entries []handed) (corrected, confirmed bool) {
 	for _, h := range entries {
 		for i, step := range h.row.Steps {
-			if step.Place != place {
-				continue
+			if step.Place == place {
+				_, this := g.correct[stepOf{h.student, i + 1}]
+				_, confirmed = g.confirm[h.student]
+				corrected = corrected || this
 			}
-			_, corrected = g.correct[stepOf{h.student, i + 1}]
-			_, confirmed = g.confirm[h.student]
-			return corrected, confirmed
 		}
 	}
-	return false, false
+	return corrected, confirmed
 }
 
 // spread describes how hard the students' sheets are.

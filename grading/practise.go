@@ -64,12 +64,23 @@ func (w *work) practise() string {
 	return fmt.Sprintf("Choose the test that rules out most for its minutes; look again at step %d, which lost %.1f minutes.", worst+1, step.Lost/10)
 }
 
-// misjudged is the first step whose verdict does not fit, -1 for none.
+// misjudged is the first step with a wrong verdict, or the first without one if more verdicts are missing than wrong; -1 where all fit.
 func (w *work) misjudged() int {
+	var wrong, missing []int
 	for i, s := range w.r.Steps {
-		if (s.State == Counted || s.State == Repeat) && !s.Agrees {
-			return i
+		switch {
+		case s.State != Counted && s.State != Repeat || s.Agrees:
+		case s.Judged == "":
+			missing = append(missing, i)
+		default:
+			wrong = append(wrong, i)
 		}
+	}
+	switch {
+	case len(missing) > len(wrong):
+		return missing[0]
+	case len(wrong) > 0:
+		return wrong[0]
 	}
 	return -1
 }

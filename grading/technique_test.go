@@ -165,6 +165,8 @@ func TestPractise(t *testing.T) {
 	}
 	check("Nothing was lost.", hand(lab, lampSheet, lampRepair, "1+", "2+"))
 	check("Write + or - behind every reading: step 1,", hand(lab, lampSheet, lampRepair, "1", "2+"))
+	check("Write + or - behind every reading: step 2,", hand(lab, lampSheet, lampRepair, "1-", "2", "0"))
+	check("Compare every reading with its specification before you judge it; look again at step 2,", hand(lab, lampSheet, lampRepair, "1", "2-"))
 	check("Compare every reading with its specification before you judge it; look again at step 1,", hand(lab, lampSheet, lampRepair, "1-", "2+"))
 	check("Prove it before you conclude: 2 suspects still stood", hand(lab, lampSheet, lampRepair, "1+"))
 	check("Prove it before you conclude: 4 suspects still stood", hand(lab, lampSheet, lampRepair))
