@@ -38,7 +38,7 @@ func (d *debrief) large(doc *page.Document) {
 	}
 	f.Heading("How the mark comes about")
 	for _, p := range d.parts() {
-		f.Para(fmt.Sprintf("**%s: %s of %d.** %s", p.name, points(p.points), p.of, p.how))
+		f.Para(fmt.Sprintf("**%s: %s of %d.** %s", p.name, points(p.points), p.of, joined(". ", p.how, p.why)))
 	}
 	f.Para(d.lostText())
 	f.Heading("Your route and best play")

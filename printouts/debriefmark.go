@@ -15,7 +15,11 @@ func (d *debrief) route() {
 	parts := d.parts()
 	row := d.spacing.part
 	lost := clipped(d.flow, (d.width-gap)*0.52, d.lostText(), page.Style{Size: 8, Condensed: true}, 3)
-	high := 6 + row*float64(len(parts)) + lost.H
+	high := 6.0
+	for _, p := range parts {
+		high += p.high(row)
+	}
+	high += lost.H
 	d.y += d.spacing.between
 	left := (d.width - gap) * 0.48
 	d.put(high, func(c page.Canvas) {
@@ -27,10 +31,12 @@ func (d *debrief) route() {
 		})
 		side := c.Part(left+gap, 0, c.W-left-gap, c.H)
 		side.Text(0, 4, "How the mark comes about", head)
-		for i, p := range parts {
-			p.print(side.Part(0, 6+float64(i)*row, side.W, row))
+		y := 6.0
+		for _, p := range parts {
+			p.print(side.Part(0, y, side.W, p.high(row)))
+			y += p.high(row)
 		}
-		side.Paragraph(0, 6+row*float64(len(parts)), lost)
+		side.Paragraph(0, y, lost)
 	})
 }
 
@@ -67,8 +73,20 @@ func (d *debrief) bestSeries() page.Series {
 type markPart struct {
 	name   string
 	how    string
+	why    string // a second line, "" for none
 	points float64
 	of     int
+}
+
+// secondLine is the height of the second line of a part, mm.
+const secondLine = 3.4
+
+// high is the height of a part whose first line takes row, mm.
+func (p markPart) high(row float64) float64 {
+	if p.why == "" {
+		return row
+	}
+	return row + secondLine
 }
 
 // parts words the arithmetic. Every number in it is printed on the page, so that a mark can be recomputed with a pocket calculator.
@@ -81,25 +99,25 @@ func (d *debrief) parts() []markPart {
 		from = fmt.Sprintf("e = %d/%d = %s", w.RuledOut/unit, w.Others/unit, e)
 	}
 	parts := []markPart{
-		{"Evidence", fmt.Sprintf("%d × e; %s of the other repairs’ weight ruled out", rubric.Evidence, from), s.Parts.Evidence, rubric.Evidence},
-		{"Diagnosis", d.diagnosisText(), s.Parts.Diagnosis, rubric.Diagnosis},
+		{"Evidence", fmt.Sprintf("%d × e; %s of the other repairs’ weight ruled out", rubric.Evidence, from), "", s.Parts.Evidence, rubric.Evidence},
+		{"Diagnosis", d.diagnosisText(), "", s.Parts.Diagnosis, rubric.Diagnosis},
 		{"Efficiency", fmt.Sprintf("%d × e × %s / (%s + %s lost); %s min is this lab’s reference", rubric.Efficiency,
-			minutes(d.reference), minutes(d.reference), lostMinutes(s.Lost), minutes(d.reference)), s.Parts.Efficiency, rubric.Efficiency},
-		{"Interpretation", d.interpretationText(), s.Parts.Interpretation, rubric.Interpretation},
+			minutes(d.reference), minutes(d.reference), lostMinutes(s.Lost), minutes(d.reference)), "", s.Parts.Efficiency, rubric.Efficiency},
+		{"Interpretation", d.interpretationText(), d.verdictsText(), s.Parts.Interpretation, rubric.Interpretation},
 	}
 	if rubric.Reasoning > 0 {
 		how := "not entered yet: the other parts stand for it until then"
 		if s.Reasoning >= 0 {
 			how = fmt.Sprintf("%d × %d/4, judged by the instructor", rubric.Reasoning, s.Reasoning)
 		}
-		parts = append(parts, markPart{"Reasoning", how, s.Parts.Reasoning, rubric.Reasoning})
+		parts = append(parts, markPart{"Reasoning", how, "", s.Parts.Reasoning, rubric.Reasoning})
 	}
 	if rubric.Safety > 0 {
 		how := "not entered yet: the other parts stand for it until then"
 		if s.Safe >= 0 {
 			how = fmt.Sprintf("%d × %d, judged by the instructor", rubric.Safety, s.Safe)
 		}
-		parts = append(parts, markPart{"Safe working", how, s.Parts.Safety, rubric.Safety})
+		parts = append(parts, markPart{"Safe working", how, "", s.Parts.Safety, rubric.Safety})
 	}
 	return parts
 }
@@ -131,43 +149,79 @@ func (d *debrief) diagnosisText() string {
 	return fmt.Sprintf("%d × 0: not right, and the readings or the complaint exclude it", of)
 }
 
-// interpretationText is the product of the two shares. Where fewer verdicts count than were asked for on the page it says which.
+// interpretationText is the product of the two shares, in the numbers of the page.
 func (d *debrief) interpretationText() string {
 	w, of := d.working, d.lab.Rubric.Interpretation
+	wrong := w.Asked - w.Agreed
 	switch {
 	case w.Told == 0 && w.Share == 0:
-		return fmt.Sprintf("%d × 0: no reading told anything", of)
+		return fmt.Sprintf("%d × 0: no test could tell anything, each lost all its minutes", of)
 	case w.Told == 0:
 		return fmt.Sprintf("%d × 1: nothing needed testing", of)
+	case w.Counted > 0 && wrong >= w.Counted:
+		return fmt.Sprintf("%d × 0: %s, %s, so nothing is left", of, countingVerdicts(w.Counted), d.wrongText())
 	}
-	verdicts := ""
+	how := fmt.Sprint(of)
+	verdicts := "no verdict was asked"
 	if w.Counted > 0 {
-		right := max(0, w.Counted-(w.Asked-w.Agreed))
-		verdicts = fmt.Sprintf(" × %d/%d verdicts right", right, w.Counted)
-		if asked := d.asked(); asked > w.Counted {
-			which := "told something"
-			if w.Counted == w.Needed {
-				which = fmt.Sprintf("best play needs %d", w.Needed)
-			}
-			verdicts = fmt.Sprintf(" × %d/%d: %d of %d verdicts wrong, %d count (%s)", right, w.Counted, w.Asked-w.Agreed, asked, w.Counted, which)
+		how += fmt.Sprintf(" × (%d − %d)/%d", w.Counted, wrong, w.Counted)
+		verdicts = fmt.Sprintf("%s, %s", countingVerdicts(w.Counted), d.wrongText())
+	}
+	return how + fmt.Sprintf(" × (%d − %d)/%d: %s; %s, %d left to do", w.Needed, w.Missing, w.Needed, verdicts,
+		counted(w.Needed, "step of best play", "steps of best play"), w.Missing)
+}
+
+// countingVerdicts words how many verdicts count.
+func countingVerdicts(n int) string { return counted(n, "verdict counts", "verdicts count") }
+
+// wrongText says how many verdicts were wrong or missing, which is the same for the mark.
+func (d *debrief) wrongText() string {
+	wrong, missing := d.working.Asked-d.working.Agreed, 0
+	for _, s := range d.s.Steps {
+		if asksVerdict(s) && s.Judged == "" {
+			missing++
 		}
 	}
-	steps := " × 1: nothing left to test"
-	if w.Missing > 0 {
-		steps = fmt.Sprintf(" × %d/%d: %d of best play’s %s still to do", w.Needed-w.Missing, w.Needed, w.Missing, counted(w.Needed, "step", "steps"))
+	switch missing {
+	case 0:
+		return fmt.Sprintf("%d wrong", wrong)
+	case wrong:
+		return fmt.Sprintf("%d missing", wrong)
 	}
-	return fmt.Sprint(of) + verdicts + steps
+	return fmt.Sprintf("%d wrong or missing", wrong)
+}
+
+// verdictsText says why fewer verdicts count than the page asks for; "" where all count, or the steps told nothing anyway.
+func (d *debrief) verdictsText() string {
+	w, asked := d.working, d.asked()
+	if w.Told == 0 || asked == w.Counted {
+		return ""
+	}
+	idle, most := asked-w.Asked, "no more count than best play has steps, but all wrong ones"
+	out := counted(idle, "does not count: right", "do not count: right") + " where the step lost all its minutes"
+	switch {
+	case idle == 0:
+		return fmt.Sprintf("Of %d verdicts %s", asked, most)
+	case w.Asked == w.Counted:
+		return fmt.Sprintf("Of %d verdicts %s", asked, out)
+	}
+	return fmt.Sprintf("Of %d verdicts %s; of the other %d %s", asked, out, w.Asked, most)
 }
 
 // asked counts the steps on the page that want a verdict.
 func (d *debrief) asked() int {
 	n := 0
 	for _, step := range d.s.Steps {
-		if (step.State == grading.Counted || step.State == grading.Repeat) && !step.Silent {
+		if asksVerdict(step) {
 			n++
 		}
 	}
 	return n
+}
+
+// asksVerdict tells whether a step wants a verdict.
+func asksVerdict(s grading.Step) bool {
+	return (s.State == grading.Counted || s.State == grading.Repeat) && !s.Silent
 }
 
 // lostText takes the lost minutes apart, and says where the mark is more than the sum of its parts.
@@ -199,7 +253,7 @@ func (d *debrief) open() int {
 	return open
 }
 
-// print prints the name, a bar and the points on one line and the arithmetic below. The arithmetic is never cut off, however narrow its
+// print prints the name, a bar and the points on one line and the arithmetic below, in one or two. The arithmetic is never cut off, however narrow its
 // letters become: half a formula is worth nothing.
 func (p markPart) print(c page.Canvas) {
 	const number, bar = 22.0, 26.0
@@ -211,4 +265,7 @@ func (p markPart) print(c page.Canvas) {
 		c.Rect(x, 1.1, bar, 2.5, page.Pen{Line: page.Black, Width: 0.2})
 	}
 	c.FitWhole(0, 6.9, c.W, p.how, page.Style{Size: 8.5, Condensed: true})
+	if p.why != "" {
+		c.FitWhole(0, 6.9+secondLine, c.W, p.why, page.Style{Size: 8.5, Condensed: true})
+	}
 }

@@ -125,8 +125,8 @@ func written(s grading.Step) string {
 // judged is the verdict and whether it fits.
 func judged(s grading.Step) string {
 	switch s.State {
-	case grading.NoStep, grading.Unknown, grading.Unproven, grading.Dropped:
-		return "-"
+	case grading.NoStep, grading.Unknown, grading.Unproven, grading.Dropped, grading.Banned:
+		return "-" // it counts for nothing
 	}
 	switch {
 	case s.Silent:

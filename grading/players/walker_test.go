@@ -16,10 +16,7 @@ import (
 // the build says.
 func TestWalkersFareAsBuilt(t *testing.T) {
 	n := 1000
-	if testing.Short() {
-		n = 100
-	}
-	for _, c := range []struct{ pack, lines string }{
+	labs := []struct{ pack, lines string }{
 		{"lamp", ""},
 		{"reluctor", `complaint = "no-start"`},
 		{"reluctor", "complaint = \"no-start\"\nrows = 4"},
@@ -29,7 +26,11 @@ func TestWalkersFareAsBuilt(t *testing.T) {
 		{"reluctor", "complaint = \"no-start\"\n[rubric]\nevidence = 10\ndiagnosis = 30\nefficiency = 20\ninterpretation = 10\nreasoning = 20\nsafety = 10"},
 		{"double-ended", `complaints = ["no-start", "rough"]`},
 		{"coil-per-plug", `complaint = "rough"`},
-	} {
+	}
+	if testing.Short() {
+		n, labs = 100, labs[:3]
+	}
+	for _, c := range labs {
 		t.Run(c.pack+" "+c.lines, func(t *testing.T) {
 			in, _ := shop(t, c.pack)
 			lab, report, err := build(t, in, c.lines+"\n")
