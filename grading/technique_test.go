@@ -63,8 +63,7 @@ func placedLamp(t *testing.T) *scenarios.Lab {
 		t.Fatal(err)
 	}
 	lab := lampLab()
-	const label = "label = \"lamp ground terminal\"\n"
-	lab.Pack.Source = strings.Replace(string(source), label, label+"role = \"ground\"\n", 1)
+	lab.Pack.Source = string(source)
 	bat, sw, gnd := lab.Points[0], lab.Points[1], lab.Points[2]
 	lab.Points = []scenarios.Point{bat, {ID: "sw_in", Label: "switch, battery side"}, sw, gnd, {ID: "bat_neg", Label: "battery negative post"}}
 	for i := range lab.Points {

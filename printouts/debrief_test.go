@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -27,7 +28,10 @@ var (
 	printedE          = regexp.MustCompile(`(\d+) × e; e = (\d+)(?:/(\d+))?`)
 	printedEfficiency = regexp.MustCompile(`(\d+) × e × ([\d.]+) / \(([\d.]+) \+ ([\d.]+) lost\)`)
 	printedDiagnosis  = regexp.MustCompile(`(\d+) × (1|0|e/2): (?:the right|not right|no repair)|(\d+) × (e/2): not`)
-	printedVerdicts   = regexp.MustCompile(`(\d+) × (\d+)/(\d+)(?: verdicts right|: \d+ of \d+ verdicts wrong, \d+ count \([^)]+\)) × (?:1:|(\d+)/(\d+):)`)
+	printedVerdicts   = regexp.MustCompile(`(\d+) × \((\d+) − (\d+)\)/(\d+) × \((\d+) − (\d+)\)/(\d+): (\d+) verdicts? counts?, (\d+) (?:wrong|missing)`)
+	printedNone       = regexp.MustCompile(`\d+ × 0: (?:no step told anything|no test was written down|(\d+) verdicts? counts?, (\d+) (?:wrong|missing))`)
+	printedStep       = regexp.MustCompile(`(right|wrong|missing) +([\d.]+) +([\d.]+) +\d+ *→ *\d+`)
+	printedPath       = regexp.MustCompile(`\(\d+\s*→\s*\d+\)\.`)
 )
 
 // byHand computes a mark from nothing but the text of a debrief.
@@ -65,15 +69,102 @@ func byHand(t *testing.T, text string) float64 {
 	}
 	mark += number(m[1]) * e * number(m[2]) / (number(m[3]) + number(m[4]))
 	if m = printedVerdicts.FindStringSubmatch(text); m != nil {
-		share := number(m[2]) / number(m[3])
-		if m[4] != "" {
-			share *= number(m[4]) / number(m[5])
-		}
-		mark += number(m[1]) * share
-	} else if !strings.Contains(text, "no reading told anything") {
+		mark += number(m[1]) * (number(m[2]) - number(m[3])) / number(m[4]) * (number(m[5]) - number(m[6])) / number(m[7])
+	} else if !printedNone.MatchString(text) {
 		t.Fatalf("no interpretation in\n%s", text)
 	}
 	return mark
+}
+
+// verdictsByHand counts verdicts on a page from the table of steps alone, as the second line of the interpretation says: right ones where the
+// step lost all its minutes do not count, and of the rest no more than best play has steps. It tells whether all that is on the page.
+func verdictsByHand(t *testing.T, page string) (counting, wrong int, ok bool) {
+	t.Helper()
+	if strings.Contains(page, "without room here") {
+		return 0, 0, false
+	}
+	for _, m := range printedStep.FindAllStringSubmatch(page, -1) {
+		minutes, err1 := strconv.ParseFloat(m[2], 64)
+		lost, err2 := strconv.ParseFloat(m[3], 64)
+		if err1 != nil || err2 != nil {
+			t.Fatal(err1, err2)
+		}
+		switch {
+		case m[1] != "right":
+			wrong++
+			counting++
+		case lost < minutes:
+			counting++
+		}
+	}
+	return min(counting, len(printedPath.FindAllString(page, -1))), wrong, true
+}
+
+// TestVerdictsByHand: the verdicts that count and those that are wrong can be counted in the table of steps.
+func TestVerdictsByHand(t *testing.T) {
+	fewer := 0
+	for _, name := range []string{"single-coil", "lamp"} {
+		lab, result := playedClass(t, name, 24)
+		for i, page := range pagesOf(t, must(t)(Debriefs(lab, result))) {
+			counting, wrong, ok := verdictsByHand(t, page)
+			said := []string(nil)
+			if m := printedVerdicts.FindStringSubmatch(page); m != nil {
+				said = m[8:]
+			} else if m := printedNone.FindStringSubmatch(page); m != nil && m[1] != "" {
+				said = m[1:]
+			}
+			if !ok || said == nil {
+				continue
+			}
+			if want := []string{fmt.Sprint(counting), fmt.Sprint(wrong)}; !slices.Equal(said, want) {
+				t.Errorf("sheet %s: %v verdicts count and are wrong, by hand %v in\n%s", result.Students[i].Sheet, said, want, page)
+			}
+			if strings.Contains(page, "no more count than best play has steps") {
+				fewer++
+			}
+		}
+	}
+	if fewer == 0 {
+		t.Error("no page has verdicts that do not count")
+	}
+}
+
+// Each reason why fewer verdicts count than were written, and both; figures by hand.
+func TestVerdictsText(t *testing.T) {
+	lab, _ := lampClass(t)
+	right := grading.Step{State: grading.Counted, Judged: "+", Agrees: true, Minutes: 20}
+	idle, wrong, missing := right, right, right
+	idle.Lost = 20
+	wrong.Agrees, missing.Agrees, missing.Judged = false, false, ""
+	check := func(how, why string, steps ...grading.Step) {
+		t.Helper()
+		s := grading.StudentResult{Repair: 0, Steps: steps, Path: make([]grading.PathStep, 2), Missing: 1}
+		d := debrief{lab: lab, s: s, working: grading.NewWorking(lab, s)}
+		if got := d.interpretationText(); got != how {
+			t.Errorf("%q, want %q", got, how)
+		}
+		if got := d.verdictsText(); got != why {
+			t.Errorf("%q, want %q", got, why)
+		}
+	}
+	const best = "best play has 2 steps, 1 left to do"
+	check("15 × (2 − 0)/2 × (2 − 1)/2: 2 verdicts count, 0 wrong; "+best, "", right, right)
+	check("15 × (2 − 1)/2 × (2 − 1)/2: 2 verdicts count, 1 wrong; "+best, "", right, wrong)
+	check("15 × (2 − 1)/2 × (2 − 1)/2: 2 verdicts count, 1 missing; "+best, "", right, missing)
+	check("15 × 0: 2 verdicts count, 2 wrong or missing, so nothing is left", "", wrong, missing)
+	check("15 × (1 − 0)/1 × (2 − 1)/2: 1 verdict counts, 0 wrong; "+best, "Of 2 verdicts 1 does not count: right where the step lost all its minutes", right, idle)
+	check("15 × (2 − 1)/2 × (2 − 1)/2: 2 verdicts count, 1 wrong; "+best, "Of 3 verdicts no more count than best play has steps, but all wrong ones", right, right, wrong)
+	check("15 × (2 − 0)/2 × (2 − 1)/2: 2 verdicts count, 0 wrong; "+best,
+		"Of 5 verdicts 2 do not count: right where the step lost all its minutes; of the other 3 no more count than best play has steps, but all wrong ones", right, right, right, idle, idle)
+	check("15 × 0: no step told anything, each lost all its minutes", "", idle)
+	check("15 × 0: no test was written down", "")
+	// An instrument that was not allowed: the verdict is none, as on the page.
+	banned := wrong
+	banned.State, banned.Lost = grading.Banned, 20
+	check("15 × (1 − 0)/1 × (2 − 1)/2: 1 verdict counts, 0 wrong; "+best, "", right, banned)
+	if got := judged(banned); got != "-" {
+		t.Errorf("judged %q", got)
+	}
 }
 
 // TestMarksByHand: whatever a student did, the printed numbers give the printed mark.

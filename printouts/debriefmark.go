@@ -154,8 +154,10 @@ func (d *debrief) interpretationText() string {
 	w, of := d.working, d.lab.Rubric.Interpretation
 	wrong := w.Asked - w.Agreed
 	switch {
+	case len(d.s.Steps) == 0 && w.Share == 0:
+		return fmt.Sprintf("%d × 0: no test was written down", of)
 	case w.Told == 0 && w.Share == 0:
-		return fmt.Sprintf("%d × 0: no test could tell anything, each lost all its minutes", of)
+		return fmt.Sprintf("%d × 0: no step told anything, each lost all its minutes", of)
 	case w.Told == 0:
 		return fmt.Sprintf("%d × 1: nothing needed testing", of)
 	case w.Counted > 0 && wrong >= w.Counted:
@@ -167,8 +169,8 @@ func (d *debrief) interpretationText() string {
 		how += fmt.Sprintf(" × (%d − %d)/%d", w.Counted, wrong, w.Counted)
 		verdicts = fmt.Sprintf("%s, %s", countingVerdicts(w.Counted), d.wrongText())
 	}
-	return how + fmt.Sprintf(" × (%d − %d)/%d: %s; %s, %d left to do", w.Needed, w.Missing, w.Needed, verdicts,
-		counted(w.Needed, "step of best play", "steps of best play"), w.Missing)
+	return how + fmt.Sprintf(" × (%d − %d)/%d: %s; best play has %s, %d left to do", w.Needed, w.Missing, w.Needed, verdicts,
+		counted(w.Needed, "step", "steps"), w.Missing)
 }
 
 // countingVerdicts words how many verdicts count.

@@ -44,8 +44,7 @@ func TestDetailOfTheLamp(t *testing.T) {
 	if want := [][]int{{0}, {2}, {3}, {2, 3}}; !reflect.DeepEqual(d.Leads, want) {
 		t.Errorf("leads %v, want %v", d.Leads, want)
 	}
-	// No point of this pack has the role of a ground, so the lamp's second end is not known to be at one.
-	if got := d.Needs["lamp"]; !slices.Equal(got, []Need{{2, "feed"}}) {
+	if got := d.Needs["lamp"]; !slices.Equal(got, []Need{{2, "feed"}, {3, "ground"}}) {
 		t.Errorf("the lamp needs %v", got)
 	}
 	if _, err := (&Lab{Name: "bare"}).Detail(); err == nil {

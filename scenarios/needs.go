@@ -36,8 +36,8 @@ var needs = map[string]map[string]string{
 
 var controllerNeeds = map[string]string{"feed": "feed", "ground": "ground", "sync": "input", "sync_minus": "input", "ect": "input", "iat": "input"}
 
-// needsOf lists the own feed, ground and inputs of a part, as far as a lead reaches them, in the order of its pins. A second end counts only
-// at a ground: behind a ballast resistor it is what the part puts out.
+// needsOf lists the own feed, ground and inputs of a part, as far as a lead reaches them, in the order of its pins. A second end
+// where the pack has a feed is none: behind a ballast resistor it is what the part puts out.
 func needsOf(p *pack.Pack, part *pack.Part) []Need {
 	var list []Need
 	for i, pin := range part.Pins {
@@ -45,7 +45,7 @@ func needsOf(p *pack.Pack, part *pack.Part) []Need {
 			continue
 		}
 		name := part.Kind.Pins[i]
-		if name == "b" && p.Nodes[pin].Role != pack.RoleGround {
+		if role := p.Nodes[pin].Role; name == "b" && role != pack.RoleGround && role != pack.RoleNone {
 			continue
 		}
 		if what := needs[part.Kind.Name][name]; what != "" {

@@ -19,7 +19,10 @@ var (
 	printedDiagnosis  = regexp.MustCompile(`Diagnosis:? ([\d.]+) of (\d+)\.? (\d+) × (1|0|e/2)[: ]`)
 	printedEfficiency = regexp.MustCompile(`Efficiency:? ([\d.]+) of (\d+)\.? (\d+) × e × ([\d.]+) / \(([\d.]+) \+ ([\d.]+) lost\)`)
 	printedVerdicts   = regexp.MustCompile(`Interpretation:? ([\d.]+) of (\d+)\.? (\d+) (×.*?) Lost `)
-	printedFactor     = regexp.MustCompile(`× (\d+)(?:/(\d+))?`)
+	printedFactor     = regexp.MustCompile(`× (?:\((\d+) − (\d+)\)/(\d+)|(\d+):)`)
+	printedCounting   = regexp.MustCompile(`(\d+) verdicts? counts?, (\d+) (?:wrong|missing)`)
+	printedStep       = regexp.MustCompile(`(right|wrong|missing) ([\d.]+) ([\d.]+) \d+ *→ *\d+|Judged: (?:. )?(right|wrong|missing)\. ([\d.]+) min, ([\d.]+) lost`)
+	printedPath       = regexp.MustCompile(`\(\d+ *→ *\d+\)\.`)
 	printedLost       = regexp.MustCompile(`Lost ([\d.]+) min = ([\d.]+) in steps \+ ([\d.]+) still needed when you concluded \+ ([\d.]+) for a wrong repair`)
 )
 
@@ -90,15 +93,57 @@ func (d debriefText) byHand() float64 {
 	n = d.numbers(printedVerdicts)
 	interpretation := n[2]
 	for _, f := range printedFactor.FindAllStringSubmatch(m[4], -1) {
-		factor := debriefText{d.t, f[0]}.numbers(printedFactor)
-		interpretation *= factor[0] / factor[1]
+		if f[4] != "" {
+			interpretation *= d.number(f[4])
+			continue
+		}
+		interpretation *= (d.number(f[1]) - d.number(f[2])) / d.number(f[3])
 	}
+	d.verdicts(m[4])
 	weights += n[2]
 	same("interpretation", interpretation, n[0])
 	if weights != 100 {
 		d.t.Errorf("weights sum to %v in\n%s", weights, d.text)
 	}
 	return evidence + diagnosis + efficiency + interpretation
+}
+
+// number reads a printed number.
+func (d debriefText) number(text string) float64 {
+	d.t.Helper()
+	x, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		d.t.Fatal(err)
+	}
+	return x
+}
+
+// compared is how many interpretations have been compared with their table of steps.
+var compared int
+
+// verdicts counts in the table of steps which verdicts count and which are wrong, and compares that with the line of the interpretation. Right
+// ones where the step lost all its minutes do not count, and of the rest no more than best play has steps.
+func (d debriefText) verdicts(interpretation string) {
+	d.t.Helper()
+	said := printedCounting.FindStringSubmatch(interpretation)
+	if said == nil || strings.Contains(d.text, "without room here") {
+		return
+	}
+	counting, wrong := 0, 0
+	for _, m := range printedStep.FindAllStringSubmatch(d.text, -1) {
+		verdict, minutes, lost := m[1]+m[4], d.number(m[2]+m[5]), d.number(m[3]+m[6])
+		if verdict != "right" {
+			wrong++
+		}
+		if verdict != "right" || lost < minutes {
+			counting++
+		}
+	}
+	counting = min(counting, len(printedPath.FindAllString(d.text, -1)))
+	compared++
+	if d.number(said[1]) != float64(counting) || d.number(said[2]) != float64(wrong) {
+		d.t.Errorf("%s; by hand %d count, %d wrong, in\n%s", said[0], counting, wrong, d.text)
+	}
 }
 
 // TestEveryMarkByHand takes nothing but the printed debriefs of the demo's labs and computes every mark anew, to the printed digit.
@@ -148,5 +193,8 @@ func TestEveryMarkByHand(t *testing.T) {
 			t.Errorf("%s: %d marks are printed, want %d", lab, len(at), next)
 		}
 	}
-	t.Logf("summary: %d marks of %d labs computed by hand from the debriefs", count, len(labs))
+	if compared < count/2 {
+		t.Errorf("of %d marks only %d have verdicts that could be counted", count, compared)
+	}
+	t.Logf("summary: %d marks of %d labs computed by hand from the debriefs, %d with the verdicts counted anew", count, len(labs), compared)
 }

@@ -16,7 +16,7 @@ func (r *report) arithmetic() [][2]string {
 		{fmt.Sprintf("evidence, %d", w.Evidence), fmt.Sprintf("%d x e", w.Evidence)},
 		{fmt.Sprintf("diagnosis, %d", w.Diagnosis), fmt.Sprintf("%d for the right repair, or one that no test can tell from it; %d x e / 2 for a wrong one that every reading still allows; else 0", w.Diagnosis, w.Diagnosis)},
 		{fmt.Sprintf("efficiency, %d", w.Efficiency), fmt.Sprintf("%d x e x %.1f / (%.1f + lost)", w.Efficiency, ref, ref)},
-		{fmt.Sprintf("interpretation, %d", w.Interpretation), fmt.Sprintf("%d x (counted - wrong verdicts) / counted x (steps needed - steps missing) / steps needed. Verdicts are asked on steps that told something, elsewhere only wrong and missing ones count; counted is the smaller of verdicts asked and steps needed. Steps missing are those that best play to the fault would still have had to make at the end", w.Interpretation)},
+		{fmt.Sprintf("interpretation, %d", w.Interpretation), fmt.Sprintf("%d x (counted - wrong verdicts) / counted x (steps needed - steps missing) / steps needed. A missing verdict is a wrong one. All wrong ones count, right ones where the step lost less than all its minutes; counted is the smaller of their number and steps needed; a result below 0 is 0. Steps missing are those that best play to the fault would still have had to make at the end", w.Interpretation)},
 	}
 	if w.Reasoning > 0 {
 		lines = append(lines, [2]string{fmt.Sprintf("reasoning, %d", w.Reasoning), fmt.Sprintf("%d x your 0 to 4, divided by 4", w.Reasoning)})
