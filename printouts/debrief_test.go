@@ -147,15 +147,15 @@ func TestVerdictsText(t *testing.T) {
 			t.Errorf("%q, want %q", got, why)
 		}
 	}
-	const best = "best play has 2 steps, 1 left to do"
+	const best = "best play: 2 steps, 1 to do"
 	check("15 × (2 − 0)/2 × (2 − 1)/2: 2 verdicts count, 0 wrong; "+best, "", right, right)
 	check("15 × (2 − 1)/2 × (2 − 1)/2: 2 verdicts count, 1 wrong; "+best, "", right, wrong)
 	check("15 × (2 − 1)/2 × (2 − 1)/2: 2 verdicts count, 1 missing; "+best, "", right, missing)
 	check("15 × 0: 2 verdicts count, 2 wrong or missing, so nothing is left", "", wrong, missing)
-	check("15 × (1 − 0)/1 × (2 − 1)/2: 1 verdict counts, 0 wrong; "+best, "Of 2 verdicts 1 does not count: right where the step lost all its minutes", right, idle)
+	check("15 × (1 − 0)/1 × (2 − 1)/2: 1 verdict counts, 0 wrong; "+best, "Of 2 verdicts 1 does not count: right, where the step lost all its minutes", right, idle)
 	check("15 × (2 − 1)/2 × (2 − 1)/2: 2 verdicts count, 1 wrong; "+best, "Of 3 verdicts no more count than best play has steps, but all wrong ones", right, right, wrong)
 	check("15 × (2 − 0)/2 × (2 − 1)/2: 2 verdicts count, 0 wrong; "+best,
-		"Of 5 verdicts 2 do not count: right where the step lost all its minutes; of the other 3 no more count than best play has steps, but all wrong ones", right, right, right, idle, idle)
+		"Of 5 verdicts 2 do not count: right, all minutes lost; of 3 no more than best play’s 2", right, right, right, idle, idle)
 	check("15 × 0: no step told anything, each lost all its minutes", "", idle)
 	check("15 × 0: no test was written down", "")
 	// An instrument that was not allowed: the verdict is none, as on the page.

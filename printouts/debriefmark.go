@@ -169,7 +169,7 @@ func (d *debrief) interpretationText() string {
 		how += fmt.Sprintf(" × (%d − %d)/%d", w.Counted, wrong, w.Counted)
 		verdicts = fmt.Sprintf("%s, %s", countingVerdicts(w.Counted), d.wrongText())
 	}
-	return how + fmt.Sprintf(" × (%d − %d)/%d: %s; best play has %s, %d left to do", w.Needed, w.Missing, w.Needed, verdicts,
+	return how + fmt.Sprintf(" × (%d − %d)/%d: %s; best play: %s, %d to do", w.Needed, w.Missing, w.Needed, verdicts,
 		counted(w.Needed, "step", "steps"), w.Missing)
 }
 
@@ -199,15 +199,15 @@ func (d *debrief) verdictsText() string {
 	if w.Told == 0 || asked == w.Counted {
 		return ""
 	}
-	idle, most := asked-w.Asked, "no more count than best play has steps, but all wrong ones"
-	out := counted(idle, "does not count: right", "do not count: right") + " where the step lost all its minutes"
+	idle := asked - w.Asked
+	out := fmt.Sprintf("Of %d verdicts %s count: right, ", asked, counted(idle, "does not", "do not"))
 	switch {
 	case idle == 0:
-		return fmt.Sprintf("Of %d verdicts %s", asked, most)
+		return fmt.Sprintf("Of %d verdicts no more count than best play has steps, but all wrong ones", asked)
 	case w.Asked == w.Counted:
-		return fmt.Sprintf("Of %d verdicts %s", asked, out)
+		return out + "where the step lost all its minutes"
 	}
-	return fmt.Sprintf("Of %d verdicts %s; of the other %d %s", asked, out, w.Asked, most)
+	return out + fmt.Sprintf("all minutes lost; of %d no more than best play’s %d", w.Asked, w.Counted)
 }
 
 // asked counts the steps on the page that want a verdict.
