@@ -10,10 +10,10 @@ import (
 	"testing"
 
 	"nospark/grading"
-	"nospark/grading/isolation"
 	"nospark/grading/players"
 	"nospark/grading/submission"
 	"nospark/scenarios"
+	"nospark/scenarios/isolation"
 )
 
 // manyLabs runs a check on random labs of a fixed seed.

@@ -9,10 +9,10 @@ import (
 	"time"
 
 	"nospark/grading"
-	"nospark/grading/isolation"
 	"nospark/grading/players"
 	"nospark/grading/submission"
 	"nospark/scenarios"
+	"nospark/scenarios/isolation"
 	"nospark/scenarios/pack"
 )
 

@@ -6,9 +6,9 @@ import (
 	"slices"
 	"strings"
 
-	"nospark/grading/isolation"
 	"nospark/grading/submission"
 	"nospark/scenarios"
+	"nospark/scenarios/isolation"
 )
 
 // work is the grading of one student: what is known beforehand, and the result as it grows.

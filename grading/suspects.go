@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"slices"
 
-	"nospark/grading/isolation"
 	"nospark/scenarios"
+	"nospark/scenarios/isolation"
 )
 
 // Suspects knows best play in a lab from any state of a diagnosis. One serves a whole class: what it has worked out for one student it

@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"slices"
 
-	"nospark/grading/isolation"
 	"nospark/scenarios"
+	"nospark/scenarios/isolation"
 )
 
 // TreeInput is what a tree needs to know of a lab, or of the matrix of a pack. Indexes are those of Problem.

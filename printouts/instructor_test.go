@@ -9,8 +9,8 @@ import (
 	"testing"
 
 	"nospark/grading"
-	"nospark/grading/isolation"
 	"nospark/scenarios"
+	"nospark/scenarios/isolation"
 	"nospark/scenarios/pack"
 )
 

@@ -8,11 +8,11 @@ import (
 	"slices"
 	"strings"
 
-	"nospark/grading/isolation"
-	"nospark/scenarios/bench"
 	"nospark/scenarios/draw"
+	"nospark/scenarios/isolation"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/roster"
+	"nospark/scenarios/vehicle"
 )
 
 // Input is all that a build depends on: equal inputs give an equal lab, whatever the machine.
@@ -21,12 +21,12 @@ type Input struct {
 	Plan     Plan
 	Students []roster.Student // of the whole roster, in its order
 	Key      Key
-	Seating  Seating       // nil: the order of the roster tells who sits beside whom
-	History  History       // what students have had in earlier labs of the term; nil: nothing
-	PackFile string        // name of the pack's text for errors
-	Pack     string        // the text
-	Matrix   *bench.Matrix // of the pack, for a program that builds several labs from it; nil: computed
-	Previous *Lab          // the lab as built before, or nil
+	Seating  Seating         // nil: the order of the roster tells who sits beside whom
+	History  History         // what students have had in earlier labs of the term; nil: nothing
+	PackFile string          // name of the pack's text for errors
+	Pack     string          // the text
+	Matrix   *vehicle.Matrix // of the pack, for a program that builds several labs from it; nil: computed
+	Previous *Lab            // the lab as built before, or nil
 	Progress func(done, total int)
 }
 
@@ -57,7 +57,7 @@ func Build(ctx context.Context, in Input) (*Lab, *Report, error) {
 		return nil, nil, err
 	}
 	if in.Matrix == nil {
-		if in.Matrix, err = bench.NewMatrix(p); err != nil {
+		if in.Matrix, err = vehicle.NewMatrix(p); err != nil {
 			return nil, nil, fmt.Errorf("%s: %w", in.PackFile, err)
 		}
 	}
@@ -79,7 +79,7 @@ func Build(ctx context.Context, in Input) (*Lab, *Report, error) {
 
 // settleComplaints fills in the hypotheses for the plan's complaints and solves each. A plan without any gets the complaint with the most
 // different faults to hide; one that cannot be solved, or needs no testing, is passed over.
-func (l *Lab) settleComplaints(m *bench.Matrix, req request, plan *Plan, class int) ([]ground, error) {
+func (l *Lab) settleComplaints(m *vehicle.Matrix, req request, plan *Plan, class int) ([]ground, error) {
 	if req.complaints != nil {
 		return l.solve(m, req, plan, req.complaints)
 	}
@@ -109,7 +109,7 @@ func (l *Lab) settleComplaints(m *bench.Matrix, req request, plan *Plan, class i
 }
 
 // solve fills in the hypotheses for the given complaints and surveys each.
-func (l *Lab) solve(m *bench.Matrix, req request, plan *Plan, complaints []int) ([]ground, error) {
+func (l *Lab) solve(m *vehicle.Matrix, req request, plan *Plan, complaints []int) ([]ground, error) {
 	if err := l.suspect(m, req, complaints); err != nil {
 		return nil, fmt.Errorf("%s: %w", plan.File, err)
 	}

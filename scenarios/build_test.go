@@ -9,8 +9,8 @@ import (
 	"strings"
 	"testing"
 
-	"nospark/scenarios/bench"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/vehicle"
 )
 
 // checkLab tests what must hold for every lab: each sheet's bands are those of its truth, its complaint is that of its truth, and its
@@ -382,7 +382,7 @@ func BenchmarkBuild(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		if in.Matrix, err = bench.NewMatrix(p); err != nil {
+		if in.Matrix, err = vehicle.NewMatrix(p); err != nil {
 			b.Fatal(err)
 		}
 		b.Run(name, func(b *testing.B) {

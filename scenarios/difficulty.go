@@ -3,7 +3,7 @@ package scenarios
 import (
 	"fmt"
 
-	"nospark/grading/isolation"
+	"nospark/scenarios/isolation"
 )
 
 // These bound the proof of best play, in states compared and in memory. A lab whose optimum is not proven within them is refused: marks

@@ -3,7 +3,7 @@ package scenarios
 import (
 	"slices"
 
-	"nospark/scenarios/bench"
+	"nospark/scenarios/vehicle"
 )
 
 // A plan with scope = true lets the partner show an oscilloscope picture with two lines: the coil's peak current and the available voltage,
@@ -52,7 +52,7 @@ func (d *drawer) scoped() []int {
 }
 
 // traces are the pictures of a vehicle. A vehicle in which nothing happens in time has flat lines.
-func (d *drawer) traces(v *bench.Vehicle) []Trace {
+func (d *drawer) traces(v *vehicle.Vehicle) []Trace {
 	var out []Trace
 	for i, test := range d.scoped() {
 		if test < 0 {
@@ -72,7 +72,7 @@ func (d *drawer) traces(v *bench.Vehicle) []Trace {
 }
 
 // cut brings a curve to the time axis of the screen, with the moment of opening at 0.
-func cut(curve bench.Trace, opens float64) (x, y []float64) {
+func cut(curve vehicle.Trace, opens float64) (x, y []float64) {
 	const picture = 0.004 // of the range: less than the width of the line
 	for i := range curve.X {
 		at := curve.X[i] - opens
@@ -83,7 +83,7 @@ func cut(curve bench.Trace, opens float64) (x, y []float64) {
 	if len(x) < 2 {
 		return []float64{-scopeBefore, scopeAfter}, []float64{0, 0}
 	}
-	thin := bench.Trace{X: x, Y: y}.Thin(picture)
+	thin := vehicle.Trace{X: x, Y: y}.Thin(picture)
 	return thin.X, thin.Y
 }
 

@@ -3,8 +3,8 @@ package scenarios
 import (
 	"fmt"
 
-	"nospark/grading/isolation"
 	"nospark/scenarios/disk"
+	"nospark/scenarios/isolation"
 )
 
 // checker finds the first thing wrong in a lab that was read from a file, so that nobody after it needs to look.

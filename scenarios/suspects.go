@@ -4,14 +4,14 @@ import (
 	"fmt"
 	"slices"
 
-	"nospark/grading/isolation"
-	"nospark/scenarios/bench"
+	"nospark/scenarios/isolation"
+	"nospark/scenarios/vehicle"
 )
 
 // suspect fills in the hypotheses of a lab: the rows of the pack's matrix that give one of its complaints, seen through the allowed tests.
 // Rows of one fault that the allowed tests and the complaint cannot tell apart become one whose weight is their sum. Which faults a sheet
 // may hide makes no difference here, since the students do not know.
-func (l *Lab) suspect(m *bench.Matrix, req request, complaints []int) error {
+func (l *Lab) suspect(m *vehicle.Matrix, req request, complaints []int) error {
 	type row struct {
 		fault, complaint int
 		bands            string

@@ -4,9 +4,9 @@ import (
 	"slices"
 	"strconv"
 
-	"nospark/scenarios/bench"
 	"nospark/scenarios/draw"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/vehicle"
 )
 
 // attempts is how often a vehicle is drawn for a sheet before another fault is tried. A fault of which one draw in fifty is accepted
@@ -18,14 +18,14 @@ type drawer struct {
 	lab     *Lab
 	p       *pack.Pack
 	key     Key
-	healthy *bench.Vehicle
+	healthy *vehicle.Vehicle
 	tests   []int   // of each test of the lab its index in the pack
 	rows    [][]int // of each fault of the lab its hypotheses
 	wanted  []bool  // by hypothesis: inside the window of difficulty
 }
 
 func newDrawer(l *Lab, p *pack.Pack, key Key, tests []int, chosen []candidate) *drawer {
-	d := &drawer{lab: l, p: p, key: key, healthy: bench.Healthy(p), tests: tests, rows: make([][]int, len(l.Faults)),
+	d := &drawer{lab: l, p: p, key: key, healthy: vehicle.Healthy(p), tests: tests, rows: make([][]int, len(l.Faults)),
 		wanted: make([]bool, len(l.Hypotheses))}
 	for h := range l.Hypotheses {
 		f := l.Hypotheses[h].Fault
@@ -76,7 +76,7 @@ func (d *drawer) vehicle(who person, fault int, t *tally) (drawn, bool) {
 }
 
 // assemble draws the part values of attempt n and hides the fault.
-func (d *drawer) assemble(who person, fault, n int) (*bench.Vehicle, float64) {
+func (d *drawer) assemble(who person, fault, n int) (*vehicle.Vehicle, float64) {
 	v := d.healthy.Clone()
 	s := draw.New(d.key[:], who.labels(d.lab.Name, "tolerances", strconv.Itoa(n))...)
 	spread := make([]float64, len(d.p.Parts))
@@ -97,27 +97,27 @@ func (d *drawer) assemble(who person, fault, n int) (*bench.Vehicle, float64) {
 
 // meter gives the errors of attempt n by test of the pack. One meter has one gain error, whatever it measures, so that the differences
 // which students form between its readings stay sound; only the last digits differ from reading to reading.
-func (d *drawer) meter(who person, n int) []bench.Error {
+func (d *drawer) meter(who person, n int) []vehicle.Error {
 	gain := map[string]float64{}
 	last := draw.New(d.key[:], who.labels(d.lab.Name, "last digits", strconv.Itoa(n))...)
-	errors := make([]bench.Error, len(d.p.Tests))
+	errors := make([]vehicle.Error, len(d.p.Tests))
 	for i := range d.p.Tests {
 		unit := d.p.Tests[i].Instrument.Unit
 		if _, known := gain[unit]; !known {
 			gain[unit] = draw.New(d.key[:], who.labels(d.lab.Name, "meter", unit, strconv.Itoa(n))...).Range(-1, 1)
 		}
-		errors[i] = bench.Error{Gain: gain[unit], Offset: last.Range(-1, 1)}
+		errors[i] = vehicle.Error{Gain: gain[unit], Offset: last.Range(-1, 1)}
 	}
 	return errors
 }
 
 // judge reads the allowed tests and stops at the first band that no row of the fault has.
-func (d *drawer) judge(v *bench.Vehicle, meter []bench.Error, fault int, t *tally) (drawn, bool) {
-	seen := make([]bench.Shown, len(d.p.Tests))
+func (d *drawer) judge(v *vehicle.Vehicle, meter []vehicle.Error, fault int, t *tally) (drawn, bool) {
+	seen := make([]vehicle.Shown, len(d.p.Tests))
 	have := make([]bool, len(d.p.Tests))
-	show := func(i int) bench.Shown {
+	show := func(i int) vehicle.Shown {
 		if !have[i] {
-			seen[i], have[i] = bench.Show(d.p.Tests[i].Instrument, v.Read(i), meter[i]), true
+			seen[i], have[i] = vehicle.Show(d.p.Tests[i].Instrument, v.Read(i), meter[i]), true
 		}
 		return seen[i]
 	}
@@ -125,7 +125,7 @@ func (d *drawer) judge(v *bench.Vehicle, meter []bench.Error, fault int, t *tall
 	dr := drawn{readings: make([]reading, len(d.tests))}
 	for i, test := range d.tests {
 		pt := &d.p.Tests[test]
-		shown, beside := show(test), bench.Shown{}
+		shown, beside := show(test), vehicle.Shown{}
 		r := reading{text: shown.Text}
 		if pt.Compare >= 0 {
 			beside = show(pt.Compare)
@@ -133,7 +133,7 @@ func (d *drawer) judge(v *bench.Vehicle, meter []bench.Error, fault int, t *tall
 				r.beside = d.p.Beside(*pt) + " " + beside.Text
 			}
 		}
-		r.band = bench.BandOf(pt, shown, beside)
+		r.band = vehicle.BandOf(pt, shown, beside)
 		dr.readings[i] = r
 		if alive = d.still(alive, i, r.band); len(alive) == 0 {
 			if _, complaint, _ := v.Bands(); d.reports(fault, complaint) {

@@ -4,8 +4,8 @@ import (
 	"math"
 	"slices"
 
-	"nospark/grading/isolation"
 	"nospark/scenarios/draw"
+	"nospark/scenarios/isolation"
 )
 
 // walks is how many walks are averaged. Marks of two walks have a standard deviation of some eight points, so that of the mean is an eighth

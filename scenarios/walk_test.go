@@ -5,8 +5,8 @@ import (
 	"slices"
 	"testing"
 
-	"nospark/grading/isolation"
 	"nospark/scenarios/draw"
+	"nospark/scenarios/isolation"
 )
 
 // Three suspects with repairs of 1, 2 and 4 minutes, and two tests, by hand: A (1 minute) at a point tells the first from the others, B

@@ -11,10 +11,10 @@ import (
 	"nospark/grading"
 	"nospark/printouts"
 	"nospark/scenarios"
-	"nospark/scenarios/bench"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/spelling"
+	"nospark/scenarios/vehicle"
 )
 
 func newPackChartCmd() *cobra.Command {
@@ -60,7 +60,7 @@ func packTrees(ctx context.Context, name, complaint string) ([]*grading.Tree, er
 	if err != nil {
 		return nil, err
 	}
-	matrix, err := bench.NewMatrix(p)
+	matrix, err := vehicle.NewMatrix(p)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", file, err)
 	}
@@ -88,7 +88,7 @@ func packTrees(ctx context.Context, name, complaint string) ([]*grading.Tree, er
 	return trees, nil
 }
 
-func packTree(ctx context.Context, file, text string, matrix *bench.Matrix, index int, complaint string) (*grading.Tree, error) {
+func packTree(ctx context.Context, file, text string, matrix *vehicle.Matrix, index int, complaint string) (*grading.Tree, error) {
 	plan, err := scenarios.ParsePlan("chart.toml", fmt.Sprintf("title = \"chart\"\ndate = 2000-01-01\npack = \"chart\"\ncomplaint = %q\nspares = 1\n", complaint))
 	if err != nil {
 		return nil, err

@@ -7,8 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"nospark/scenarios/bench"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/vehicle"
 )
 
 func newPackCheckCmd() *cobra.Command {
@@ -27,7 +27,7 @@ in the pack with [[accept]]. The exit status is 1 when an error or a warning tha
 			if err != nil {
 				return err
 			}
-			findings = p.Settle(append(findings, bench.Lint(p, bench.Effort{Healthy: 4 * draws, Draws: draws})...))
+			findings = p.Settle(append(findings, vehicle.Lint(p, vehicle.Effort{Healthy: 4 * draws, Draws: draws})...))
 			if asJSON {
 				err = writeJSON(cmd.OutOrStdout(), findings)
 			} else {
@@ -60,11 +60,11 @@ func tellCheck(out io.Writer, p *pack.Pack, file string, findings []pack.Finding
 	for _, f := range findings {
 		w.line("%s", f.Text(file))
 	}
-	matrix, err := bench.NewMatrix(p)
+	matrix, err := vehicle.NewMatrix(p)
 	if err != nil {
 		return err
 	}
-	s := bench.NewSurvey(p, matrix)
+	s := vehicle.NewSurvey(p, matrix)
 	w.line("%s: %d points, %d parts, %d tests of %s to %s minutes, %d faults, %d repairs, %d suspects", p.Name, p.Points, len(p.Parts), len(p.Tests),
 		minutes(s.Cheapest), minutes(s.Dearest), len(p.Faults), len(p.Repairs), len(matrix.Rows))
 	for _, c := range s.Complaints {

@@ -6,9 +6,9 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"nospark/scenarios/bench"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/spelling"
+	"nospark/scenarios/vehicle"
 )
 
 // severities are the words for a fault's range.
@@ -49,12 +49,12 @@ meter is in place and the node "reading" has what it reads.`,
 }
 
 // faulty is the pack's vehicle with a fault.
-func faulty(p *pack.Pack, id, severity string) (*bench.Vehicle, error) {
+func faulty(p *pack.Pack, id, severity string) (*vehicle.Vehicle, error) {
 	at, ok := severities[severity]
 	if !ok {
 		return nil, usageError{fmt.Errorf("--severity %q: want low, middle or high", severity)}
 	}
-	v, names := bench.Healthy(p), []string{"none"}
+	v, names := vehicle.Healthy(p), []string{"none"}
 	if id == "none" {
 		return v, nil
 	}

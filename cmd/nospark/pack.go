@@ -11,9 +11,9 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"nospark/scenarios/bench"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/vehicle"
 )
 
 func newPackCmd() *cobra.Command {
@@ -133,7 +133,7 @@ func writeMatrix(out io.Writer, p *pack.Pack, name string, severity float64) err
 	if err := w.Write([]string{"fault", "severity", "test", "value", "unit", "band"}); err != nil {
 		return err
 	}
-	healthy := bench.Healthy(p)
+	healthy := vehicle.Healthy(p)
 	if err := writeRows(w, p, healthy, "none", ""); err != nil {
 		return err
 	}
@@ -151,7 +151,7 @@ func writeMatrix(out io.Writer, p *pack.Pack, name string, severity float64) err
 	return w.Error()
 }
 
-func writeRows(w *csv.Writer, p *pack.Pack, v *bench.Vehicle, fault, severity string) error {
+func writeRows(w *csv.Writer, p *pack.Pack, v *vehicle.Vehicle, fault, severity string) error {
 	bands, _, err := v.Bands()
 	if err != nil {
 		return fmt.Errorf("fault %q: %w", fault, err)

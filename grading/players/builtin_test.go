@@ -12,9 +12,9 @@ import (
 	"nospark/grading/players"
 	"nospark/grading/submission"
 	"nospark/scenarios"
-	"nospark/scenarios/bench"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/roster"
+	"nospark/scenarios/vehicle"
 )
 
 // builtinLab is a lab of one complaint of a built-in pack, as a class of 24 gets it.
@@ -64,7 +64,7 @@ func shop(t testing.TB, name string) (scenarios.Input, *pack.Pack) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	matrix, err := bench.NewMatrix(p)
+	matrix, err := vehicle.NewMatrix(p)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -11,9 +11,9 @@ import (
 	"slices"
 
 	"nospark/grading"
-	"nospark/grading/isolation"
 	"nospark/grading/submission"
 	"nospark/scenarios"
+	"nospark/scenarios/isolation"
 )
 
 // Skill is the way a player goes about it. No skill has a liking for a place in the circuit or for a common fault: one that begins at the

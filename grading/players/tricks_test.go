@@ -8,10 +8,10 @@ import (
 	"testing"
 
 	"nospark/grading"
-	"nospark/grading/isolation"
 	"nospark/grading/players"
 	"nospark/grading/submission"
 	"nospark/scenarios"
+	"nospark/scenarios/isolation"
 )
 
 // TestGuessing has a class of every lab name repairs without a test, and after a test that tells nothing: any repair that the complaint

@@ -15,5 +15,5 @@ if [ -z "$folder" ]; then
 fi
 mkdir -p "$folder"
 go build -o "$folder/nospark" ./cmd/nospark
-go test ./scenarios/bench -run '^$' -bench 'Point' -benchtime 3x > "$folder/points.txt" || true
+go test ./scenarios/vehicle -run '^$' -bench 'Point' -benchtime 3x > "$folder/points.txt" || true
 go run ./testdata/scale "$folder"

@@ -7,8 +7,8 @@ import (
 	"math"
 	"time"
 
-	"nospark/grading/isolation"
 	"nospark/scenarios"
+	"nospark/scenarios/isolation"
 	"nospark/scenarios/pack"
 )
 

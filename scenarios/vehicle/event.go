@@ -1,0 +1,208 @@
+package vehicle
+
+import (
+	"fmt"
+	"math"
+
+	"nospark/scenarios/circuit"
+)
+
+// Event is one charging of a coil and what follows, as an oscilloscope would show it: one period from event to event, beginning
+// shortly before the switch closes.
+type Event struct {
+	Period        float64    // seconds
+	Closes, Opens float64    // of the switch, or of the command that it does not follow; 0 when there is none
+	Burning       [2]float64 // from breakdown to the end of the spark, 0 without a spark
+	Traces        []Trace    // sensor signal and command where there are such, primary current, primary voltage, secondary voltage
+	coil          *discharge // nil when the coil is not charged
+}
+
+// secondaryTitle says how ignition oscilloscopes show it: the firing line, which is negative to ground, points up.
+const secondaryTitle = "secondary voltage, negative up"
+
+// before is how much of the time between two dwells an event shows before the switch closes.
+const before = 0.1
+
+// Event follows the coil of a cylinder (from 0, in the order of the pack's plugs) through one ignition in a condition. The primary's
+// feed, the switch, dwell and limits are those that the settled vehicle has; a part that does not work leaves flat lines.
+//
+// Errors: a condition that the vehicle does not reach or in which the engine stands, a plug that no coil reaches, a circuit that cannot
+// be solved.
+func (v *Vehicle) Event(condition, cylinder int) (*Event, error) {
+	id := v.l.p.Conditions[condition].ID
+	if !v.reaches(condition) {
+		return nil, fmt.Errorf("the engine does not run in condition %q, so there is nothing to see", id)
+	}
+	st := v.plain(condition)
+	switch {
+	case v.err != nil:
+		return nil, v.err
+	case st.rpm == 0:
+		return nil, fmt.Errorf("the engine stands in condition %q, so nothing happens in time", id)
+	}
+	k := v.l.towers[v.l.p.Parts[v.l.plugs[cylinder]].Pins[0]].channel
+	if k < 0 {
+		return nil, fmt.Errorf("no coil reaches the plug of cylinder %d", cylinder+1)
+	}
+	e, ch := &Event{Period: 1 / st.firing}, &st.charges[k]
+	if ch.start != nil {
+		e.Closes = before * (e.Period - ch.time)
+		e.Opens = e.Closes + ch.time
+	}
+	v.addSensor(e, st)
+	v.addCommand(e, st, k)
+	if ch.amps == 0 {
+		v.addIdle(e, st, k)
+		return e, nil
+	}
+	var err error
+	if e.coil, err = v.discharge(st, k, cylinder); err != nil {
+		return nil, err
+	}
+	return e, e.addCoil()
+}
+
+// discharge gathers what one ignition of a cylinder depends on.
+func (v *Vehicle) discharge(st *state, k, cylinder int) (*discharge, error) {
+	ch, c := &st.charges[k], &v.dev.coils[k]
+	loaded, err := v.solve(&st.setup, &st.on, phase{high: true, rpm: st.rpm, channel: k, drive: charging, amps: ch.amps})
+	if err != nil {
+		return nil, err
+	}
+	defer v.pool.give(loaded)
+	// The Thevenin equivalent that the inductance sees, split at coil -: what the terminal shows with and without current is the switch's
+	// side, the remainder is the feed's.
+	sink := math.Max(0, ch.start.Between(c.minus, circuit.Reference))
+	sinkOhms := math.Max(1e-4, (loaded.Between(c.minus, circuit.Reference)-ch.start.Between(c.minus, circuit.Reference))/ch.amps)
+	d := &discharge{feed: ch.ramp.volts + sink, feedOhms: math.Max(0, ch.ramp.ohms-sinkOhms), sink: sink, sinkOhms: sinkOhms,
+		limit: ch.ramp.limit, side: c.side, secondOhms: c.secondOhms, twin: c.twin, dwell: ch.time, needs: math.Inf(1)}
+	part := v.l.plugs[cylinder]
+	d.shunt, _, _ = v.path(st, v.l.towers[v.l.p.Parts[part].Pins[0]])
+	if cyl := v.cylinder(st, cylinder); cyl.whole {
+		d.needs = cyl.required + cyl.rotor
+		d.shunt = 1 / (1/d.shunt + 1e-6/v.value(part, "shunt_megohms"))
+	}
+	for _, plug := range v.l.plugs { // of a twin coil both, of others the one
+		w := v.l.towers[v.l.p.Parts[plug].Pins[0]]
+		if w.channel != k || plug != part && !c.twin {
+			continue
+		}
+		d.sparkOhms += v.value(plug, "resistance_ohms")
+		for _, lead := range w.parts {
+			if v.l.kinds[lead] == "lead" {
+				d.sparkOhms += v.value(lead, "resistance_ohms")
+			}
+		}
+	}
+	return d, nil
+}
+
+// addCoil runs the coil and adds its traces.
+func (e *Event) addCoil() error {
+	d := e.coil
+	up, err := d.charge()
+	if err != nil {
+		return err
+	}
+	last := len(up.Time) - 1
+	amps, volts := up.Value[primaryAmps][last], 0.0
+	if d.hasSecondary() {
+		volts = up.Value[towerVolts][last]
+	}
+	down, burning, err := d.release(amps, volts, e.Period-e.Opens)
+	if err != nil {
+		return err
+	}
+	if burning[1] > 0 {
+		e.Burning = [2]float64{e.Opens + burning[0], e.Opens + burning[1]}
+	}
+	// Before the switch closes the coil has come to rest.
+	join := func(title, unit string, calm float64, probe int, x, y []float64) {
+		t := Trace{Title: title, Unit: unit, X: []float64{0, e.Closes}, Y: []float64{calm, calm}}
+		for i := range up.Time {
+			t.X, t.Y = append(t.X, e.Closes+up.Time[i]), append(t.Y, up.Value[probe][i])
+		}
+		for i := range x {
+			t.X, t.Y = append(t.X, e.Opens+x[i]), append(t.Y, y[i])
+		}
+		e.Traces = append(e.Traces, t)
+	}
+	join("primary current", "A", 0, primaryAmps, down.Time, down.Value[primaryAmps])
+	x, y := d.spike(amps, down.Time, down.Value[minusVolts])
+	join("primary voltage at coil -", "V", d.feed, minusVolts, x, y)
+	if !d.hasSecondary() {
+		e.Traces = append(e.Traces, level(secondaryTitle, "kV", e.Period, 0))
+		return nil
+	}
+	rest := d.feed
+	if d.twin {
+		rest = 0
+	}
+	join(secondaryTitle, "kV", rest, towerVolts, down.Time, down.Value[towerVolts])
+	tower := e.Traces[len(e.Traces)-1].Y
+	for i := range tower {
+		tower[i] *= -1e-3
+	}
+	return nil
+}
+
+// addIdle adds the traces of a coil that is not charged: the voltages follow the command at best, the current is what always flows.
+func (v *Vehicle) addIdle(e *Event, st *state, k int) {
+	c := &v.dev.coils[k]
+	e.Traces = append(e.Traces, level("primary current", "A", e.Period, st.high.through(c.part)),
+		v.stepped(e, st, k, "primary voltage at coil -", c.minus), level(secondaryTitle, "kV", e.Period, 0))
+}
+
+func level(title, unit string, period, y float64) Trace {
+	return Trace{Title: title, Unit: unit, X: []float64{0, period}, Y: []float64{y, y}}
+}
+
+// addCommand adds the command at the driver's pin.
+func (v *Vehicle) addCommand(e *Event, st *state, k int) {
+	if n := v.l.channels[k].command; n >= 0 {
+		e.Traces = append(e.Traces, v.stepped(e, st, k, "command", v.l.node[n]))
+	}
+}
+
+// stepped is the voltage of a node to ground, outside and within the dwell.
+func (v *Vehicle) stepped(e *Event, st *state, k int, title string, n circuit.Node) Trace {
+	off := st.high.Between(n, circuit.Reference)
+	if st.charges[k].start == nil {
+		return level(title, "V", e.Period, off)
+	}
+	on := st.charges[k].start.Between(n, circuit.Reference)
+	return Trace{Title: title, Unit: "V", X: []float64{0, e.Closes, e.Closes, e.Opens, e.Opens, e.Period}, Y: []float64{off, off, on, on, off, off}}
+}
+
+// addSensor adds the crank sensor's signal, in step with the spark: the output closes when the switch opens.
+func (v *Vehicle) addSensor(e *Event, st *state) {
+	if v.l.sensor < 0 || st.low == nil {
+		return
+	}
+	step := 1 / st.pulses
+	if v.l.kinds[v.l.sensor] == "pickup" {
+		p := &v.dev.pickups[0]
+		high, low := st.high.Between(p.plus, p.minus), st.low.Between(p.plus, p.minus)
+		t := Trace{Title: "sensor signal", Unit: "V"}
+		points := int(math.Ceil(48 * e.Period / step))
+		for i := range points + 1 {
+			x := e.Period * float64(i) / float64(points)
+			t.X, t.Y = append(t.X, x), append(t.Y, (high+low)/2-(high-low)/2*math.Sin(2*math.Pi*(x-e.Opens)/step))
+		}
+		e.Traces = append(e.Traces, t)
+		return
+	}
+	n := v.dev.halls[0].signal
+	high, low := st.high.Between(n, circuit.Reference), st.low.Between(n, circuit.Reference)
+	share := v.highShare()
+	t := Trace{Title: "sensor signal", Unit: "V"}
+	// The position in the sensor's cycle counts from the closing of the output; it opens when the low share is over.
+	for x := e.Opens - math.Ceil(e.Opens/step)*step; x < e.Period; x += step {
+		for _, piece := range [][3]float64{{x, x + (1-share)*step, low}, {x + (1-share)*step, x + step, high}} {
+			if from, to := math.Max(0, piece[0]), math.Min(e.Period, piece[1]); from < to {
+				t.X, t.Y = append(t.X, from, to), append(t.Y, piece[2], piece[2])
+			}
+		}
+	}
+	e.Traces = append(e.Traces, t)
+}

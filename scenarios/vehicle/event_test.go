@@ -1,0 +1,373 @@
+package vehicle
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"nospark/scenarios/pack"
+)
+
+// eachDischarge visits every coil that a vehicle of a built-in pack charges, with every fault, mild, middling and severe, in every
+// condition and for every cylinder. Coils that agree in all values come once.
+func eachDischarge(t *testing.T, visit func(label string, v *Vehicle, st *state, k int, d *discharge, period float64)) {
+	t.Helper()
+	type what struct {
+		d      discharge
+		period float64
+	}
+	seen := map[what]bool{}
+	look := func(p *pack.Pack, label string, v *Vehicle) {
+		for c := range p.Conditions {
+			if !v.reaches(c) {
+				continue
+			}
+			st := v.plain(c)
+			for i, plug := range v.l.plugs {
+				k := v.l.towers[p.Parts[plug].Pins[0]].channel
+				if st.rpm == 0 || k < 0 || st.charges[k].amps == 0 {
+					continue
+				}
+				d, err := v.discharge(st, k, i)
+				if err != nil {
+					t.Fatalf("%s: %v", label, err)
+				}
+				if key := (what{*d, 1 / st.firing}); !seen[key] {
+					seen[key] = true
+					visit(fmt.Sprintf("%s %s %s, cylinder %d", p.Name, label, p.Conditions[c].ID, i+1), v, st, k, d, 1/st.firing)
+				}
+			}
+		}
+	}
+	for _, name := range pack.Builtin() {
+		b := loaded(t, name)
+		look(b.p, "healthy", b.v)
+		for _, f := range b.p.Faults {
+			for _, severity := range severities(f) {
+				v := Healthy(b.p)
+				v.Apply(f, severity)
+				look(b.p, fmt.Sprintf("%s at %g", f.ID, severity), v)
+			}
+		}
+	}
+	if len(seen) < 20 {
+		t.Errorf("only %d coils", len(seen))
+	}
+}
+
+// worst keeps the largest deviation and where it was.
+type worst struct {
+	off   float64
+	where string
+	count int
+}
+
+func (w *worst) add(got, want float64, where string) {
+	w.count++
+	if off := math.Abs(got/want - 1); off > w.off || math.IsNaN(off) {
+		w.off, w.where = off, fmt.Sprintf("%s: %g, closed form %g", where, got, want)
+	}
+}
+
+func (w *worst) judge(t *testing.T, what string, most float64) {
+	t.Helper()
+	t.Logf("%s: %d coils, worst deviation %.2g (%s)", what, w.count, w.off, w.where)
+	if !(w.off <= most) {
+		t.Errorf("%s: want at most %g", what, most)
+	}
+}
+
+// The closed forms that readings use, against the same coil followed in time: current at the end of the dwell and available voltage.
+func TestClosedFormsAgainstTransient(t *testing.T) {
+	var current, available worst
+	eachDischarge(t, func(label string, v *Vehicle, st *state, k int, d *discharge, _ float64) {
+		t.Helper()
+		tr, err := d.charge()
+		if err != nil {
+			t.Fatalf("%s: %v", label, err)
+		}
+		current.add(tr.Value[primaryAmps][len(tr.Time)-1], st.charges[k].amps, label)
+		if !d.hasSecondary() {
+			return
+		}
+		alone := *d
+		alone.needs = math.Inf(1)
+		tr, _, err = alone.release(st.charges[k].amps, 0, d.swing())
+		if err != nil {
+			t.Fatalf("%s: %v", label, err)
+		}
+		low, high := tr.Extremes(towerVolts, 0, d.swing())
+		available.add(math.Max(-low, high), v.offered(st, k, d.shunt), label)
+	})
+	current.judge(t, "peak current", 0.01)
+	available.judge(t, "available voltage", 0.05)
+}
+
+// The voltmeter's average at the coil's switched terminal, from volt-second balance, against the average of the event in time, flyback
+// and spark included.
+func TestAverageAtCoilAgainstTransient(t *testing.T) {
+	var average worst
+	eachDischarge(t, func(label string, v *Vehicle, st *state, k int, d *discharge, period float64) {
+		t.Helper()
+		if !v.l.p.Conditions[st.setup.condition].Running() {
+			return
+		}
+		e := &Event{Period: period, Opens: d.dwell, coil: d}
+		if err := e.addCoil(); err != nil {
+			t.Fatalf("%s: %v", label, err)
+		}
+		tr, area := e.trace(t, "primary voltage at coil -"), 0.0
+		for i := 1; i < len(tr.X); i++ {
+			area += (tr.X[i] - tr.X[i-1]) * (tr.Y[i] + tr.Y[i-1]) / 2
+		}
+		mean := 0.0
+		for _, ph := range st.mean {
+			if other := ph.phase.channel; other >= 0 && other != k { // the event knows its own coil only, not the dips in a shared feed
+				ph.solved = st.high
+			}
+			mean += ph.share * ph.Between(v.dev.coils[k].minus, 0)
+		}
+		average.add(area/period, mean, label)
+	})
+	average.judge(t, "average at coil -", 0.02)
+}
+
+func (e *Event) trace(t *testing.T, title string) Trace {
+	t.Helper()
+	for _, tr := range e.Traces {
+		if tr.Title == title {
+			return tr
+		}
+	}
+	t.Fatalf("no trace %q", title)
+	return Trace{}
+}
+
+func (tr Trace) extremes() (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
+	for _, y := range tr.Y {
+		low, high = math.Min(low, y), math.Max(high, y)
+	}
+	return low, high
+}
+
+// event follows cylinder 1.
+func (b *benchOf) event(condition string) *Event {
+	b.t.Helper()
+	c, err := b.p.Condition(condition)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	e, err := b.v.Event(c, 0)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	return e
+}
+
+// Every trace covers one period in order.
+func TestEventTraces(t *testing.T) {
+	for _, name := range pack.Builtin() {
+		b := loaded(t, name)
+		for c, cond := range b.p.Conditions {
+			for i := range b.v.l.plugs {
+				e, err := b.v.Event(c, i)
+				if !cond.Running() && !cond.Cranking() {
+					if err == nil {
+						t.Errorf("%s %s: an event although the engine stands", name, cond.ID)
+					}
+					continue
+				}
+				if err != nil {
+					t.Errorf("%s %s: %v", name, cond.ID, err)
+					continue
+				}
+				for _, tr := range e.Traces {
+					n := len(tr.X)
+					if len(tr.Y) != n || tr.X[0] != 0 || math.Abs(tr.X[n-1]/e.Period-1) > 1e-9 {
+						t.Errorf("%s %s %s: from %g to %g s, want 0 to %g", name, cond.ID, tr.Title, tr.X[0], tr.X[n-1], e.Period)
+					}
+					for k := 1; k < n; k++ {
+						if !(tr.X[k] >= tr.X[k-1]) || math.IsNaN(tr.Y[k]) {
+							t.Errorf("%s %s %s: %g V at %g s after %g s", name, cond.ID, tr.Title, tr.Y[k], tr.X[k], tr.X[k-1])
+							break
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// Service data: primary current 5-7 A running (8 A with newer coils: common practice, no source), primary spike up to 400 V, firing line
+// about 12 kV at idle, spark line about 2 ms.
+func TestEventLooksLikeServiceData(t *testing.T) {
+	for _, name := range pack.Builtin() {
+		b := loaded(t, name)
+		if len(b.v.l.plugs) == 0 {
+			continue
+		}
+		e := b.event("idle")
+		within := func(what string, x, low, high float64) {
+			t.Helper()
+			if !(x >= low && x <= high) {
+				t.Errorf("%s: %s %g, want %g to %g", name, what, x, low, high)
+			}
+		}
+		_, amps := e.trace(t, "primary current").extremes()
+		within("peak current", amps, 5, 8.1)
+		_, spike := e.trace(t, "primary voltage at coil -").extremes()
+		within("spike", spike, 300, 405)
+		_, kilovolts := e.trace(t, secondaryTitle).extremes()
+		within("firing line", kilovolts, 6, 15)
+		within("rise time, us", 1e6*(e.Burning[0]-e.Opens), 1, 50)
+		within("spark line, ms", 1e3*(e.Burning[1]-e.Burning[0]), 0.7, 2.5)
+	}
+}
+
+// What an oscilloscope shows of faults: common practice, no source.
+func TestEventOfFaults(t *testing.T) {
+	b := loaded(t, "single-coil")
+	flat := func(fault, title string, want bool) {
+		t.Helper()
+		low, high := b.with(fault, 0.5).event("crank").trace(t, title).extremes()
+		if is := high-low < 0.1; is != want {
+			t.Errorf("%s: %s goes from %g to %g, flat should be %v", fault, title, low, high, want)
+		}
+	}
+	flat("icm-dead", "sensor signal", false)
+	flat("icm-dead", "command", false)
+	flat("icm-dead", "primary current", true)
+	flat("icm-dead", secondaryTitle, true)
+	flat("ckp-dead", "sensor signal", true)
+	flat("ckp-dead", "command", true)
+	flat("pcm-mute", "sensor signal", false)
+	flat("pcm-mute", "command", true)
+	flat("coil-primary", "command", false)
+	flat("coil-primary", "primary current", true)
+	flat("coil-secondary", "primary current", false)
+	flat("coil-secondary", secondaryTitle, true)
+	// A worn plug needs more volts and leaves less time to burn; an open lead lets everything ring out.
+	_, fresh := b.event("crank").trace(t, secondaryTitle).extremes()
+	worn := b.with("plug-worn-1", 0.5).event("crank")
+	if _, high := worn.trace(t, secondaryTitle).extremes(); high < 1.8*fresh {
+		t.Errorf("worn plug: firing line %g kV, fresh %g kV", high, fresh)
+	}
+	open := b.with("lead-open-1", 0.5).event("crank")
+	if _, high := open.trace(t, secondaryTitle).extremes(); high < 30 || open.Burning != [2]float64{} {
+		t.Errorf("open lead: %g kV, burning %v; want all there is and no spark", high, open.Burning)
+	}
+}
+
+// Without a secondary the clamp takes all of the flux: L i = (clamp - feed) t.
+func TestClampTakesTheFlux(t *testing.T) {
+	e := loaded(t, "single-coil").with("coil-secondary", 0.5).event("crank")
+	tr, d := e.trace(t, "primary voltage at coil -"), e.coil
+	long := 0.0
+	for i := 1; i < len(tr.X); i++ {
+		if math.Min(tr.Y[i], tr.Y[i-1]) > d.side.clamp-1 {
+			long += tr.X[i] - tr.X[i-1]
+		}
+	}
+	_, amps := e.trace(t, "primary current").extremes()
+	if want := d.side.henries * amps / (d.side.clamp - d.feed); math.Abs(long/want-1) > 0.02 {
+		t.Errorf("at the clamp for %g s, want %g", long, want)
+	}
+}
+
+// transient runs an exported event in ngspice and gives its rows: time, then the asked vectors.
+func transient(t *testing.T, deck, vectors string) [][]float64 {
+	t.Helper()
+	program, err := exec.LookPath("ngspice")
+	if err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatal("ngspice is not installed, and CI=true")
+		}
+		t.Skip("ngspice is not installed")
+	}
+	dir := t.TempDir()
+	script := "* script\n.control\nset numdgt=12\nset wr_singlescale\nsource deck.cir\nrun\nwrdata table.txt " + vectors + "\nquit 0\n.endc\n.end\n"
+	for name, text := range map[string]string{"deck.cir": deck, "script.cir": script} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	cmd := exec.Command(program, "-b", "-n", "script.cir")
+	cmd.Dir = dir
+	if out, err := cmd.CombinedOutput(); err != nil {
+		t.Fatalf("ngspice: %v\n%.2000s", err, out)
+	}
+	text, err := os.ReadFile(filepath.Join(dir, "table.txt"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var rows [][]float64
+	for line := range strings.Lines(string(text)) {
+		var row []float64
+		for _, f := range strings.Fields(line) {
+			x, err := strconv.ParseFloat(f, 64)
+			if err != nil {
+				t.Fatalf("ngspice wrote %q", line)
+			}
+			row = append(row, x)
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// Primary ramp and secondary rise in ngspice from the exported deck.
+func TestEventAgainstNgspice(t *testing.T) {
+	for _, name := range pack.Builtin() {
+		b := loaded(t, name)
+		for c, cond := range b.p.Conditions {
+			if len(b.v.l.plugs) == 0 || !cond.Running() && !cond.Cranking() {
+				continue
+			}
+			e, err := b.v.Event(c, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			var deck bytes.Buffer
+			if err := e.WriteNetlist(&deck, name+" "+cond.ID); err != nil {
+				t.Fatal(err)
+			}
+			d := *e.coil
+			d.needs = math.Inf(1)
+			up, err := d.charge()
+			if err != nil {
+				t.Fatal(err)
+			}
+			down, _, err := d.release(up.Value[primaryAmps][len(up.Time)-1], 0, d.swing())
+			if err != nil {
+				t.Fatal(err)
+			}
+			rows := transient(t, deck.String(), "i(ldp) v(rt)")
+			if end := rows[len(rows)-1][0]; end < 0.999*math.Max(d.dwell, d.swing()) {
+				t.Fatalf("ngspice stopped at %g s", end)
+			}
+			var off, most [2]float64
+			peak := peakTime(down)
+			for _, row := range rows {
+				if row[0] <= d.dwell {
+					off[0] = math.Max(off[0], math.Abs(row[1]-up.At(primaryAmps, row[0])))
+					most[0] = math.Max(most[0], math.Abs(row[1]))
+				}
+				if row[0] <= peak {
+					off[1] = math.Max(off[1], math.Abs(row[2]-down.At(towerVolts, row[0])))
+					most[1] = math.Max(most[1], math.Abs(row[2]))
+				}
+			}
+			t.Logf("%s %s: of the peak, primary ramp %.2g off, secondary rise %.2g off", name, cond.ID, off[0]/most[0], off[1]/most[1])
+			if off[0] > 0.02*most[0] || off[1] > 0.02*most[1] {
+				t.Errorf("%s %s: want at most 0.02 of the peak", name, cond.ID)
+			}
+		}
+	}
+}

@@ -1,0 +1,173 @@
+package vehicle
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+
+	"nospark/scenarios/pack"
+)
+
+// Row is a hypothesis: one distinct pair of bands and complaint that a fault gives over its severities.
+type Row struct {
+	Fault     int     // index into the pack's Faults; -1 for the vehicle with nothing wrong
+	Complaint int     // index into the pack's Complaints; -1 for none
+	Weight    int64   // the fault's weight times its share of the grid of severities; Grid for each fault in all
+	Severity  float64 // a severity of the grid that gives this row (the middle one)
+	Bands     []uint8 // one per test of the pack
+}
+
+// Grid is the number of severities tried of a fault with a range; a fault without one weighs the same.
+const Grid = 12
+
+// Matrix is the table of hypotheses by tests at nominal part values, the D-matrix of the literature.
+type Matrix struct{ Rows []Row }
+
+// NewMatrix computes the matrix of a pack: the vehicle with nothing wrong first when the pack offers it, then the faults in order, each
+// with its distinct rows from mild to severe. The error names the fault whose circuit cannot be solved.
+func NewMatrix(p *pack.Pack) (*Matrix, error) {
+	m, healthy := &Matrix{}, Healthy(p)
+	scratch := healthy.Clone()
+	if p.Nothing != nil {
+		bands, _, err := healthy.Bands()
+		if err != nil {
+			return nil, fmt.Errorf("the healthy vehicle: %w", err)
+		}
+		m.Rows = append(m.Rows, Row{Fault: -1, Complaint: -1, Weight: p.Nothing.Weight * Grid, Bands: bands})
+	}
+	for i, f := range p.Faults {
+		rows, err := faultRows(healthy, scratch, i, f)
+		if err != nil {
+			return nil, fmt.Errorf("fault %q: %w", f.ID, err)
+		}
+		m.Rows = append(m.Rows, rows...)
+	}
+	return m, nil
+}
+
+// faultRows walks a fault over the grid of severities.
+func faultRows(healthy, v *Vehicle, i int, f pack.Fault) ([]Row, error) {
+	steps := Grid
+	if !f.Ranged() {
+		steps = 1
+	}
+	var rows []Row
+	first := map[string][]int{} // severities by row
+	for k := range steps {
+		severity := 0.5
+		if steps > 1 {
+			severity = float64(k) / float64(steps-1)
+		}
+		v.become(healthy, f, severity)
+		bands, complaint, err := v.Bands()
+		if err != nil {
+			return nil, err
+		}
+		key := strconv.Itoa(complaint) + string(bands)
+		if _, seen := first[key]; !seen {
+			rows = append(rows, Row{Fault: i, Complaint: complaint, Bands: bands})
+		}
+		first[key] = append(first[key], k)
+	}
+	for r := range rows {
+		ks := first[strconv.Itoa(rows[r].Complaint)+string(rows[r].Bands)]
+		rows[r].Weight = f.Weight * int64(len(ks)*Grid/steps)
+		rows[r].Severity = 0.5
+		if steps > 1 {
+			rows[r].Severity = float64(ks[len(ks)/2]) / float64(steps-1)
+		}
+	}
+	return rows, nil
+}
+
+// Bands gives the band of every test of the pack, read without meter error, and the complaint. The error is a circuit that cannot be
+// solved.
+func (v *Vehicle) Bands() ([]uint8, int, error) {
+	if v.shown == nil {
+		v.shown = make([]Shown, len(v.l.p.Tests))
+	}
+	shown := v.shown
+	for t := range shown {
+		shown[t], _ = display(v.l.p.Tests[t].Instrument, v.Read(t), Error{})
+	}
+	bands := make([]uint8, len(shown))
+	for t := range shown {
+		bands[t] = v.l.band(t, shown)
+	}
+	complaint := v.complaint(func() bool { return v.l.abnormal(bands) })
+	return bands, complaint, v.err
+}
+
+// Shown gives what the instruments show in every test of the pack; meter gives each test's error, nil for meters without error.
+func (v *Vehicle) Shown(meter func(test int) Error) []Shown {
+	shown := make([]Shown, len(v.l.p.Tests))
+	for t := range shown {
+		var e Error
+		if meter != nil {
+			e = meter(t)
+		}
+		shown[t] = Show(v.l.p.Tests[t].Instrument, v.Read(t), e)
+	}
+	return shown
+}
+
+func (l *layout) band(t int, shown []Shown) uint8 {
+	test := &l.p.Tests[t]
+	var beside Shown
+	if test.Compare >= 0 {
+		beside = shown[test.Compare]
+	}
+	return BandOf(test, shown[t], beside)
+}
+
+// abnormal reports whether some test reads outside its normal bands.
+func (l *layout) abnormal(bands []uint8) bool {
+	for t, b := range bands {
+		if band := l.p.Tests[t].Bands[b]; !band.Normal && !band.Silent {
+			return true
+		}
+	}
+	return false
+}
+
+// Complaint is what the customer reports: the first rule of the pack that fits, -1 for none.
+func (v *Vehicle) Complaint() int {
+	_, complaint, _ := v.Bands()
+	return complaint
+}
+
+// complaint applies the rules; abnormal is asked only when a rule needs it, since it takes all readings.
+func (v *Vehicle) complaint(abnormal func() bool) int {
+	o := v.Observe()
+	for i, c := range v.l.p.Complaints {
+		fits := true
+		for _, w := range c.When {
+			fits = fits && slices.Contains(w.Values, o.value(w.Name, abnormal))
+		}
+		if fits {
+			return i
+		}
+	}
+	return -1
+}
+
+// value is an observable in the words of the rules.
+func (o Observables) value(name string, abnormal func() bool) string {
+	switch name {
+	case "cranks":
+		return o.Cranks
+	case "spark_cranking":
+		return o.SparkCranking
+	case "starts":
+		return strconv.FormatBool(o.Starts)
+	case "misfires":
+		return o.Misfires
+	case "timing":
+		return o.Timing
+	case "scan":
+		return o.Scan
+	case "any_abnormal":
+		return strconv.FormatBool(abnormal())
+	}
+	panic("bench: no observable " + name)
+}

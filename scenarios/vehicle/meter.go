@@ -1,0 +1,117 @@
+package vehicle
+
+import (
+	"math"
+	"strconv"
+
+	"nospark/scenarios/pack"
+)
+
+// Value is a true reading: a number in the SI unit of its instrument (+Inf: more than any range), or a phrase.
+type Value struct {
+	Number float64
+	Phrase string // "" for a number
+}
+
+// Error is one draw of a meter's error: both within -1..1, scaling the instrument's accuracy.
+type Error struct{ Gain, Offset float64 }
+
+// Shown is a reading as the instrument shows it.
+type Shown struct {
+	Text   string  // "12.39 V", "OL", "bright"
+	Number float64 // the displayed number, in displayed units; +Inf for OL, NaN for a phrase
+	Phrase string
+}
+
+// Show passes a true value through an instrument: error, range, resolution.
+//
+//	shown = round(x + Gain Percent/100 |x| + Offset Counts digit), x = v.Number / Scale
+//
+// A value above the last range is pack.OverRange. What is less than half a digit shows zero, and an error never turns the sign: students
+// need not puzzle over minus a millivolt.
+// Source of the accuracy form: digital meter manuals, "percent of reading plus counts".
+func Show(in *pack.Instrument, v Value, e Error) Shown {
+	s, digits := display(in, v, e)
+	if s.Text == "" {
+		s.Text = withUnit(in, s.Number, strconv.FormatFloat(s.Number, 'f', digits, 64))
+	}
+	return s
+}
+
+// display is Show without the text of a number, which the matrix has no use for, but with the number of its decimals.
+func display(in *pack.Instrument, v Value, e Error) (s Shown, digits int) {
+	if v.Phrase != "" {
+		return Shown{Text: v.Phrase, Number: math.NaN(), Phrase: v.Phrase}, 0
+	}
+	x := v.Number / in.Scale
+	if digit := math.Pow(10, -float64(rangeOf(in, x).Digits)); math.Abs(x) >= digit/2 && !math.IsInf(x, 0) {
+		off := x + e.Gain*in.Percent/100*math.Abs(x) + e.Offset*in.Counts*digit
+		if off*x < 0 {
+			off = 0
+		}
+		x = off
+	}
+	r := rangeOf(in, x)
+	if math.Abs(x) >= in.Ranges[len(in.Ranges)-1].Full && !math.IsInf(in.Ranges[len(in.Ranges)-1].Full, 1) {
+		return Shown{Text: pack.OverRange, Number: math.Inf(1)}, 0
+	}
+	var room [32]byte
+	n, _ := strconv.ParseFloat(string(strconv.AppendFloat(room[:0], x, 'f', r.Digits, 64)), 64)
+	if n == 0 {
+		n = 0 // no minus zero
+	}
+	return Shown{Number: n}, r.Digits
+}
+
+func rangeOf(in *pack.Instrument, x float64) pack.Range {
+	for _, r := range in.Ranges {
+		if math.Abs(x) < r.Full {
+			return r
+		}
+	}
+	return in.Ranges[len(in.Ranges)-1]
+}
+
+// withUnit writes resistances the way meters do, in kohm and Mohm above their ranges.
+func withUnit(in *pack.Instrument, x float64, text string) string {
+	switch {
+	case in.Unit != "ohm":
+		return text + " " + in.Unit
+	case math.Abs(x) >= 600e3:
+		return strconv.FormatFloat(x/1e6, 'f', 3, 64) + " MΩ"
+	case math.Abs(x) >= 60e3:
+		return strconv.FormatFloat(x/1e3, 'f', 1, 64) + " kΩ"
+	case math.Abs(x) >= 6e3:
+		return strconv.FormatFloat(x/1e3, 'f', 2, 64) + " kΩ"
+	case math.Abs(x) >= 600:
+		return strconv.FormatFloat(x/1e3, 'f', 3, 64) + " kΩ"
+	}
+	return text + " Ω"
+}
+
+// BandOf classifies a shown reading; beside is the shown reading of the compared test, used only when the test compares.
+// The result is an index into the test's Bands.
+func BandOf(t *pack.Test, shown, beside Shown) uint8 {
+	if shown.Phrase != "" {
+		return named(t, shown.Phrase)
+	}
+	x := shown.Number
+	if t.Compare >= 0 {
+		x = beside.Number - shown.Number
+	}
+	for i, b := range t.Bands {
+		if x < b.Below || math.IsInf(b.Below, 1) {
+			return uint8(i)
+		}
+	}
+	panic("bench: test " + t.ID + " has no last band")
+}
+
+func named(t *pack.Test, phrase string) uint8 {
+	for i, b := range t.Bands {
+		if b.Name == phrase {
+			return uint8(i)
+		}
+	}
+	panic("bench: test " + t.ID + " has no band " + phrase)
+}

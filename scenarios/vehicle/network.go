@@ -1,0 +1,304 @@
+package vehicle
+
+import (
+	"math"
+
+	"nospark/scenarios/circuit"
+)
+
+// setup is what the mechanic has arranged: a condition, parts taken off, a lamp across two points.
+type setup struct {
+	condition int
+	gone      []bool // by part; nil for none
+	lamp      lamp
+}
+
+// lamp is a load across two points; ohms 0 means none.
+type lamp struct {
+	red, black circuit.Node
+	ohms       float64
+}
+
+// drive is what a driver does with its coil in a phase.
+type drive uint8
+
+const (
+	rest      drive = iota // switch open
+	closed                 // switch just closed: the inductance still carries nothing
+	charging               // switch closed, the inductance carries the phase's current
+	limiting               // the switch holds the current at its limit
+	pulled                 // switch closed on a coil that cannot carry current
+	commanded              // commanded, but the switch does not follow
+)
+
+// phase is one of the steady situations between which a running engine switches; voltages in it are averages over its time.
+type phase struct {
+	high    bool      // the sensor's output is open, or the pickup at its positive peak
+	rpm     float64   // of the engine
+	channel int       // whose coil is driven, -1 for none
+	drive   drive     // of that channel; all others rest
+	amps    float64   // through the coil while charging or limiting
+	emf     []float64 // by channel: mean voltage of the inductance, - above +, while it delivers its energy; nil for none
+}
+
+// wiring tells where things are in the netlist just built.
+type wiring struct {
+	parts  []circuit.Element // by part: the element whose current a clamp on the part sees; -1 for none
+	middle []circuit.Node    // by channel: between the winding's resistance and its inductance
+	ref    circuit.Node      // the controller's reference
+}
+
+const none circuit.Element = -1
+
+// closedOhms is the resistance of a module's closed output in series with its saturation voltage. Common practice, no source.
+const closedOhms = 0.02
+
+// shortedOhms is what is left of an output that never opens: a burnt junction has no saturation voltage. Common practice, no source.
+const shortedOhms = 0.1
+
+// build writes the netlist of one phase.
+func (v *Vehicle) build(s *setup, on *awake, ph phase, w *wiring) {
+	d, n := v.decode(), &v.net
+	n.Reset()
+	for i := range v.l.node {
+		if v.l.node[i] != circuit.Reference {
+			n.Node(v.l.p.Nodes[i].ID)
+		}
+	}
+	for i, at := range v.l.inner {
+		if at >= 0 {
+			n.Node(v.l.names[i][output])
+		}
+	}
+	w.reset(len(v.values), len(d.coils))
+	v.buildPassive(s, w)
+	for k := range d.coils {
+		v.buildCoil(s, w, &d.coils[k], k, ph)
+	}
+	for i := range d.spare {
+		v.buildCoil(s, w, &d.spare[i], -1, ph)
+	}
+	for i := range d.halls {
+		v.buildHall(s, w, &d.halls[i], on, ph)
+	}
+	for i := range d.pickups {
+		v.buildPickup(s, w, &d.pickups[i], ph)
+	}
+	if d.control != nil {
+		v.buildControl(s, w, d.control, on, ph)
+	}
+	for i := range d.modules {
+		v.buildModule(s, w, &d.modules[i], ph)
+	}
+	if s.lamp.ohms > 0 {
+		n.Resistor("lamp", s.lamp.red, s.lamp.black, s.lamp.ohms)
+	}
+}
+
+// reset empties the wiring and keeps its memory.
+func (w *wiring) reset(parts, channels int) {
+	w.parts, w.middle, w.ref = w.parts[:0], w.middle[:0], nowhere
+	for range parts {
+		w.parts = append(w.parts, none)
+	}
+	for range channels {
+		w.middle = append(w.middle, nowhere)
+	}
+}
+
+func (s *setup) has(part int) bool { return s.gone == nil || !s.gone[part] }
+
+func (v *Vehicle) id(part int) string { return v.l.names[part][whole] }
+
+func (v *Vehicle) buildPassive(s *setup, w *wiring) {
+	d, n, c := v.decode(), &v.net, v.l.p.Conditions[s.condition]
+	for i := range d.sources {
+		b := &d.sources[i]
+		if !s.has(b.part) {
+			continue
+		}
+		volts := b.volts
+		if c.Running() && c.ChargingVolts > 0 {
+			volts = c.ChargingVolts
+		}
+		w.parts[b.part] = n.Source(v.id(b.part), b.plus, b.minus, volts, b.ohms)
+	}
+	if st := d.starter; st != nil && c.Cranking() && s.has(st.part) {
+		w.parts[st.part] = n.Resistor(v.id(st.part), st.plus, st.minus, st.ohms)
+	}
+	for i := range d.pairs {
+		p := &d.pairs[i]
+		if !s.has(p.part) || v.blown != nil && v.blown[p.part] {
+			continue
+		}
+		if p.closed&c.Key != 0 {
+			w.parts[p.part] = n.Resistor(v.id(p.part), p.a, p.b, p.ohms)
+		}
+	}
+	for i := range d.pots {
+		p := &d.pots[i]
+		if s.has(p.part) {
+			w.parts[p.part] = n.Resistor(v.id(p.part), p.top, p.wiper, p.upperOhms)
+			n.Resistor(v.l.names[p.part][lower], p.wiper, p.bottom, p.lowerOhms)
+		}
+	}
+}
+
+// buildCoil adds a coil; k is its channel, -1 for one that nothing drives.
+func (v *Vehicle) buildCoil(s *setup, w *wiring, c *coilDevice, k int, ph phase) {
+	if !s.has(c.part) {
+		return
+	}
+	n, name := &v.net, &v.l.names[c.part]
+	m := n.Node(name[winding])
+	w.parts[c.part] = n.Resistor(name[primary], c.plus, m, c.ohms)
+	if c.tower >= 0 {
+		n.Resistor(name[secondaryTag], c.tower, c.foot, c.secondOhms)
+	}
+	if k >= 0 {
+		w.middle[k] = m
+	}
+	switch {
+	case k < 0 || k != ph.channel || ph.drive == limiting || ph.drive == pulled || ph.drive == commanded:
+		emf := 0.0
+		if k >= 0 && ph.emf != nil {
+			emf = ph.emf[k]
+		}
+		n.Source(name[inductance], c.minus, m, emf, 0)
+	case ph.drive == charging:
+		n.Current(name[inductance], m, c.minus, ph.amps)
+	case ph.drive == rest:
+		n.Source(name[inductance], c.minus, m, 0, 0)
+	}
+}
+
+func (v *Vehicle) buildHall(s *setup, w *wiring, h *hallDevice, on *awake, ph phase) {
+	if !s.has(h.part) {
+		return
+	}
+	n, name := &v.net, &v.l.names[h.part]
+	w.parts[h.part] = n.Resistor(name[supply], h.feed, h.ground, h.supply)
+	if !ph.high && h.senses && on.part[h.part] {
+		n.Source(name[output], h.signal, h.ground, h.lowVolts, h.lowOhms)
+	}
+}
+
+// buildPickup takes the two halves of a pickup's wave for its two peaks.
+func (v *Vehicle) buildPickup(s *setup, w *wiring, c *pickupDevice, ph phase) {
+	if !s.has(c.part) {
+		return
+	}
+	volts := c.perRPM * ph.rpm
+	if ph.high == c.reversed {
+		volts = -volts
+	}
+	w.parts[c.part] = v.net.Source(v.l.names[c.part][whole], c.plus, c.minus, volts, c.ohms)
+}
+
+func (v *Vehicle) buildControl(s *setup, w *wiring, c *controlDevice, on *awake, ph phase) {
+	if !s.has(c.part) {
+		return
+	}
+	n, name := &v.net, &v.l.names[c.part]
+	w.parts[c.part] = n.Resistor(name[supply], c.feed, c.ground, c.supply)
+	w.ref = c.ref
+	if c.ref < 0 {
+		w.ref = n.Node(name[refTag])
+	}
+	if on.part[c.part] {
+		n.Source(name[refTag], w.ref, c.ground, c.refVolts, c.refOhms)
+	}
+	n.Resistor(name[pullTag], w.ref, c.sync, c.syncPullup)
+	n.Resistor(name[input], c.sync, c.ground, c.syncOhms)
+	if c.syncMinus >= 0 {
+		n.Resistor(name[input], c.syncMinus, c.ground, c.syncOhms)
+	}
+	if c.ect >= 0 {
+		n.Resistor(name[pullTag], w.ref, c.ect, c.ectPullup)
+	}
+	if c.iat >= 0 {
+		n.Resistor(name[pullTag], w.ref, c.iat, c.iatPullup)
+	}
+	for k, pin := range c.commands {
+		volts := 0.0
+		if ph.channel >= 0 && ph.drive != rest && on.active[c.part] && k == v.l.channels[ph.channel].source && !c.silent(k) {
+			volts = c.refVolts
+		}
+		n.Source(name[command], pin, c.ground, volts, c.commandOhms)
+	}
+}
+
+func (v *Vehicle) buildModule(s *setup, w *wiring, m *moduleDevice, ph phase) {
+	if !s.has(m.part) {
+		return
+	}
+	n, name := &v.net, &v.l.names[m.part]
+	w.parts[m.part] = n.Resistor(name[supply], m.feed, m.ground, m.quiescent)
+	if m.trigger >= 0 {
+		n.Resistor(name[pullTag], m.feed, m.trigger, m.pullup)
+		n.Resistor(name[input], m.trigger, m.ground, m.input)
+	}
+	for _, c := range m.commands {
+		n.Resistor(name[command], c, m.ground, m.input)
+	}
+	for k, ch := range v.l.channels {
+		if ch.driver != m.part {
+			continue
+		}
+		out := ch.out
+		switch {
+		case m.isStuck(ch.output):
+			n.Resistor(name[output], out, m.ground, shortedOhms)
+		case k != ph.channel || ph.drive == rest || ph.drive == commanded: // open
+		case ph.drive == limiting:
+			n.Current(name[output], out, m.ground, ph.amps)
+		case ph.drive == pulled:
+			n.Resistor(name[output], out, m.ground, closedOhms)
+		default:
+			n.Source(name[output], out, m.ground, m.saturation, closedOhms)
+		}
+	}
+}
+
+// solve builds and solves one phase. The errors of the circuit package are mistakes of the pack: an ideal source across a short.
+func (v *Vehicle) solve(s *setup, on *awake, ph phase) (*solved, error) {
+	sol := v.pool.take()
+	v.build(s, on, ph, &sol.wiring)
+	if err := v.net.SolveInto(&sol.Solution); err != nil {
+		v.pool.give(sol)
+		return nil, err
+	}
+	sol.phase = ph
+	return sol, nil
+}
+
+// solved is a solution with its wiring and what it is the solution of.
+type solved struct {
+	circuit.Solution
+	wiring
+	phase phase
+}
+
+// pool keeps solutions that are no longer needed for their memory.
+type pool struct{ free []*solved }
+
+func (p *pool) take() *solved {
+	if n := len(p.free); n > 0 {
+		sol := p.free[n-1]
+		p.free = p.free[:n-1]
+		return sol
+	}
+	return new(solved)
+}
+
+func (p *pool) give(sol *solved) {
+	if sol != nil {
+		p.free = append(p.free, sol)
+	}
+}
+
+// dwellAt is a module's on-time in seconds with volts at its feed: linear between 10 and 14 V, flat outside.
+func (m *moduleDevice) dwellAt(volts float64) float64 {
+	x := math.Max(0, math.Min(1, (volts-10)/4))
+	return m.dwell10 + x*(m.dwell14-m.dwell10)
+}

@@ -1,0 +1,220 @@
+package vehicle
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+
+	"nospark/scenarios/circuit"
+	"nospark/scenarios/pack"
+)
+
+// ngspice runs decks one after the other, in as many processes as there are processors, and returns what it prints for each. A machine
+// without ngspice skips the test, except where CI=true promises the full set of checks.
+func ngspice(t *testing.T, decks []string) []map[string]float64 {
+	t.Helper()
+	program, err := exec.LookPath("ngspice")
+	if err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatal("ngspice is not installed, and CI=true")
+		}
+		t.Skip("ngspice is not installed")
+	}
+	values, workers := make([]map[string]float64, len(decks)), runtime.NumCPU()
+	failures := make([]error, workers)
+	var all sync.WaitGroup
+	for k := range workers {
+		from, to := k*len(decks)/workers, (k+1)*len(decks)/workers
+		dir := t.TempDir()
+		all.Go(func() { failures[k] = runDecks(program, dir, decks[from:to], values[from:to]) })
+	}
+	all.Wait()
+	if err := errors.Join(failures...); err != nil {
+		t.Fatal(err)
+	}
+	return values
+}
+
+func runDecks(program, dir string, decks []string, values []map[string]float64) error {
+	var script strings.Builder
+	script.WriteString("* script\n.control\nset numdgt=15\n")
+	for i, text := range decks {
+		if err := os.WriteFile(filepath.Join(dir, fmt.Sprintf("%d.cir", i)), []byte(text), 0o600); err != nil {
+			return err
+		}
+		fmt.Fprintf(&script, "source %d.cir\nop\necho deck %d\nprint all\nremcirc\ndestroy all\n", i, i)
+	}
+	script.WriteString("quit 0\n.endc\n.end\n")
+	if err := os.WriteFile(filepath.Join(dir, "script.cir"), []byte(script.String()), 0o600); err != nil {
+		return err
+	}
+	cmd := exec.Command(program, "-b", "-n", "script.cir")
+	cmd.Dir = dir
+	var complaints strings.Builder // apart, or they end up in the middle of a printed line
+	cmd.Stderr = &complaints
+	out, err := cmd.Output()
+	if err != nil {
+		return fmt.Errorf("ngspice: %v\n%.1000s%.1000s", err, out, complaints.String())
+	}
+	var at map[string]float64
+	for line := range strings.Lines(string(out)) {
+		if k, is := strings.CutPrefix(line, "deck "); is {
+			i, err := strconv.Atoi(strings.TrimSpace(k))
+			if err != nil || i >= len(values) {
+				return fmt.Errorf("ngspice printed %q", line)
+			}
+			at = map[string]float64{}
+			values[i] = at
+			continue
+		}
+		name, text, ok := strings.Cut(line, " = ")
+		if x, err := strconv.ParseFloat(strings.TrimSpace(text), 64); ok && err == nil && at != nil {
+			at[strings.TrimSpace(name)] = x
+		}
+	}
+	return nil
+}
+
+// settled is one phase of one state as this package solved it.
+type settled struct {
+	label string
+	body  []string
+	names []string
+	volts []float64 // by netlist node
+	root  []int     // by netlist node: the first of its island, from which its voltage counts
+}
+
+// catalogue collects every distinct phase of a pack's vehicles.
+type catalogue struct {
+	list []settled
+	seen map[string]bool
+	all  int
+}
+
+func (c *catalogue) add(t *testing.T, v *Vehicle, st *state, label string) {
+	t.Helper()
+	var scratch wiring
+	for k, p := range st.pages(everything) {
+		c.all++
+		v.build(&st.setup, &st.on, p.phase, &scratch)
+		body, err := cards(&v.net)
+		if err != nil {
+			t.Fatalf("%s: %v", label, err)
+		}
+		text := strings.Join(body, "\n")
+		if c.seen[text] {
+			continue
+		}
+		c.seen[text] = true
+		s := settled{label: fmt.Sprintf("%s phase %d", label, k+1), body: body, names: v.net.SPICENodes(), root: make([]int, v.net.Nodes())}
+		for a := range circuit.Node(v.net.Nodes()) {
+			s.volts = append(s.volts, p.Volts(a))
+			for s.root[a] = 0; !p.Connected(circuit.Node(s.root[a]), a); s.root[a]++ {
+			}
+		}
+		c.list = append(c.list, s)
+	}
+}
+
+// severities are the ends and the middle of a fault's range.
+func severities(f pack.Fault) []float64 {
+	if f.Ranged() {
+		return []float64{0, 0.5, 1}
+	}
+	return []float64{0.5}
+}
+
+// Every phase in which a vehicle of a built-in pack can settle, with every fault, mild, middling and severe, in every condition, with
+// everything connected; and of the tests that unplug something or put a lamp in, all with the healthy vehicle and every eighth, another
+// one from fault to fault, with the others: all nodes' voltages as ngspice finds them from the exported netlist.
+//
+// Differences are relative to the voltage or to a millivolt, whichever is more: the last digit of the finest range of the meters is
+// 1 mV, so less than a millionth of it shows nowhere, and below lie the roundings of both programs at voltages of ten volts.
+func TestEveryStateAgreesWithNgspice(t *testing.T) {
+	const floor = 1e-3
+	const perDeck = 40
+	c := catalogue{seen: map[string]bool{}}
+	for _, name := range pack.Builtin() {
+		p, err := pack.Load(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		visit := func(v *Vehicle, label string, arranged func(i int) bool) {
+			v.blowFuses()
+			for i := range p.Conditions {
+				c.add(t, v, v.plain(i), name+" "+label+" "+p.Conditions[i].ID)
+			}
+			for i := range p.Tests { // what unplugging and lamps make of it
+				if test := &p.Tests[i]; !arranged(i) {
+					continue
+				} else if test.Isolate {
+					c.add(t, v, v.onTheTable(test), name+" "+label+" "+test.ID)
+				} else if st := v.state(test); st.setup.gone != nil || st.setup.lamp.ohms > 0 {
+					c.add(t, v, st, name+" "+label+" "+test.ID)
+				}
+			}
+			if v.err != nil {
+				t.Errorf("%s %s: %v", name, label, v.err)
+			}
+		}
+		visit(Healthy(p), "healthy", func(int) bool { return true })
+		for k, f := range p.Faults {
+			for _, severity := range severities(f) {
+				v := Healthy(p)
+				v.Apply(f, severity)
+				visit(v, fmt.Sprintf("%s at %g", f.ID, severity), func(i int) bool { return severity == 0.5 && i%8 == k%8 })
+			}
+		}
+	}
+	var decks []string
+	for group := range slices.Chunk(c.list, perDeck) {
+		var deck strings.Builder
+		deck.WriteString("phases\n")
+		for k, s := range group {
+			fmt.Fprintf(&deck, ".subckt p%d free\nRfree free 0 1\n%s\n.ends\nX%d free%d p%d\n", k, strings.Join(s.body, "\n"), k, k, k)
+		}
+		deck.WriteString(".end\n")
+		decks = append(decks, deck.String())
+	}
+	worst, where, values := 0.0, "", 0
+	for i, got := range ngspice(t, decks) {
+		for k, s := range c.list[i*perDeck : min((i+1)*perDeck, len(c.list))] {
+			at := func(a int) float64 {
+				if s.names[a] == "0" {
+					return 0
+				}
+				return got[fmt.Sprintf("x%d.%s", k, s.names[a])]
+			}
+			for a := range s.volts {
+				if _, printed := got[fmt.Sprintf("x%d.%s", k, s.names[a])]; !printed {
+					if s.root[a] != a && s.names[a] != "0" {
+						t.Errorf("%s: ngspice did not print %s", s.label, s.names[a])
+					}
+					continue // nothing is connected there, or it is the reference itself
+				}
+				values++
+				// ngspice hangs an island on a leak that carries its rounding, so only differences within an island count
+				off := math.Abs(at(a)-at(s.root[a])-s.volts[a]) / math.Max(floor, math.Abs(s.volts[a]))
+				if off > worst {
+					worst, where = off, s.label+" "+s.names[a]
+				}
+			}
+		}
+	}
+	t.Logf("%d phases, %d distinct, %d voltages against ngspice; worst relative difference %.2g (%s)", c.all, len(c.list), values, worst, where)
+	if !(worst <= 1e-6) {
+		t.Error("want at most 1e-6")
+	}
+	if values < 1000 {
+		t.Errorf("only %d voltages were compared", values)
+	}
+}

@@ -1,0 +1,237 @@
+package vehicle
+
+import (
+	"math"
+
+	"nospark/scenarios/circuit"
+	"nospark/scenarios/pack"
+)
+
+// The meters' own figures. The voltmeter: a 6,000-count meter's manual, "over 10 Mohm". The lamps: 1.2 W and 21 W at 12 V; the counter's trigger; what an ohmmeter takes for a live circuit: common practice, no source.
+const (
+	meterOhms     = 10e6
+	testLampOhms  = 12 * 12 / 1.2
+	loadLampOhms  = 12 * 12 / 21.0
+	counterSwing  = 1.0
+	liveVolts     = 0.05
+	ohmmeterLimit = 40e6
+	leastWave     = 0.01 // volts of a pickup's wave; below, what an ac meter sees is ripple
+)
+
+// Read gives the true value of a test of the pack.
+func (v *Vehicle) Read(test int) Value {
+	t := &v.l.p.Tests[test]
+	if t.Swap != nil {
+		other := v.exchanged(t.Swap[0], t.Swap[1])
+		x := other.measure(t)
+		if v.err == nil {
+			v.err = other.err
+		}
+		return x
+	}
+	return v.measure(t)
+}
+
+// measure reads a test on the vehicle as it stands.
+func (v *Vehicle) measure(t *pack.Test) Value {
+	if !v.reaches(t.Condition) {
+		return Value{Phrase: pack.NotRunning}
+	}
+	if t.Isolate {
+		return v.alone(t)
+	}
+	if phrase, sure := v.glance(t); sure {
+		return Value{Phrase: phrase}
+	}
+	st := v.state(t)
+	defer v.done(st)
+	if v.l.p.Conditions[t.Condition].Running() && v.stalls(t, st) {
+		return Value{Phrase: pack.NotRunning}
+	}
+	switch t.Instrument.ID {
+	case "voltmeter":
+		return Value{Number: st.volts(v.node(t.Red), v.node(t.Black))}
+	case "ac-voltmeter":
+		return Value{Number: v.effective(st, v.node(t.Red), v.node(t.Black))}
+	case "max-hold", "min-hold":
+		return Value{Number: st.held(v.node(t.Red), v.node(t.Black), t.Instrument.ID == "max-hold")}
+	case "frequency":
+		return Value{Number: st.frequency(v.node(t.Red), v.node(t.Black))}
+	case "duty":
+		return Value{Number: v.duty(st, v.node(t.Red), v.node(t.Black))}
+	case "ohmmeter":
+		return st.resistance(v.node(t.Red), v.node(t.Black))
+	case "test-lamp", "load-lamp":
+		return Value{Phrase: brightness(lit(st))}
+	case "ammeter":
+		return Value{Number: st.peakAmps(t.Part)}
+	case "spark-tester":
+		return Value{Phrase: sparkPhrase(v.lifted(st, t.Red))}
+	case "kv-available":
+		return Value{Number: v.lifted(st, t.Red)}
+	case "kv-required":
+		return Value{Number: v.peakAt(st, t.Red)}
+	case "gap-gauge":
+		return Value{Number: 1e-3 * v.value(t.Part, "gap_mm")}
+	case "timing-light":
+		return Value{Number: v.advance(st)}
+	case "scan-speed", "scan-ect", "scan-iat", "scan-misfire":
+		return v.scan(st, t.Instrument.ID)
+	}
+	panic("bench: no behaviour for instrument " + t.Instrument.ID)
+}
+
+func (v *Vehicle) node(n int) circuit.Node {
+	if n < 0 {
+		return nowhere
+	}
+	return v.l.node[n]
+}
+
+// volts is what an averaging dc voltmeter shows: the mean over all phases, each through its own source resistance.
+func (st *state) volts(red, black circuit.Node) float64 {
+	sum := 0.0
+	for _, ph := range st.mean {
+		sum += ph.share * ph.metered(red, black)
+	}
+	return sum
+}
+
+// effective is what an ac voltmeter shows, the root of the mean square about the mean. A pickup's wave is taken for a sine, whose
+// effective value is its peak over the square root of 2.
+func (v *Vehicle) effective(st *state, red, black circuit.Node) float64 {
+	if st.low != nil && len(v.dev.pickups) > 0 {
+		if peak := math.Abs(st.high.metered(red, black)-st.low.metered(red, black)) / 2; peak > leastWave {
+			return peak / math.Sqrt2
+		}
+	}
+	mean, sum := st.volts(red, black), 0.0
+	for _, ph := range st.mean {
+		d := ph.metered(red, black) - mean
+		sum += ph.share * d * d
+	}
+	return math.Sqrt(sum)
+}
+
+// metered is the voltage with a 10 Mohm meter in place.
+func (s *solved) metered(red, black circuit.Node) float64 {
+	volts, ohms := s.Thevenin(red, black)
+	if math.IsInf(ohms, 1) {
+		return 0
+	}
+	return volts * meterOhms / (meterOhms + ohms)
+}
+
+// instants calls f for every instantaneous situation of a cycle but the flyback, which is too short for a hold function.
+func (st *state) instants(f func(*solved)) {
+	f(st.high)
+	if st.low != nil {
+		f(st.low)
+	}
+	for k := range st.charges {
+		if ch := &st.charges[k]; ch.start != nil {
+			f(ch.start)
+			f(ch.end)
+		}
+	}
+}
+
+// held is what max or min hold keeps.
+func (st *state) held(red, black circuit.Node, highest bool) float64 {
+	out := math.NaN()
+	st.instants(func(s *solved) {
+		x := s.metered(red, black)
+		if math.IsNaN(out) || highest == (x > out) {
+			out = x
+		}
+	})
+	return out
+}
+
+// frequency counts pulses per second whose swing crosses the counter's trigger: the sensor's, else those of a channel.
+func (st *state) frequency(red, black circuit.Node) float64 {
+	if st.low == nil {
+		return 0
+	}
+	base := st.high.metered(red, black)
+	if math.Abs(base-st.low.metered(red, black)) >= counterSwing {
+		return st.pulses
+	}
+	channels := 0
+	for k := range st.charges {
+		if st.swings(k, red, black) {
+			channels++
+		}
+	}
+	return st.firing * float64(channels)
+}
+
+// swings reports whether a channel's switching moves the voltage between two leads.
+func (st *state) swings(k int, red, black circuit.Node) bool {
+	ch := &st.charges[k]
+	if ch.start == nil {
+		return false
+	}
+	base := st.high.metered(red, black)
+	return math.Abs(ch.start.metered(red, black)-base) >= counterSwing || math.Abs(ch.end.metered(red, black)-base) >= counterSwing
+}
+
+// duty is the share of the time above the middle of the swing, 0 without a swing.
+func (v *Vehicle) duty(st *state, red, black circuit.Node) float64 {
+	if st.low == nil {
+		return 0
+	}
+	high, low := st.high.metered(red, black), st.low.metered(red, black)
+	if math.Abs(high-low) >= counterSwing {
+		if high > low {
+			return v.highShare()
+		}
+		return 1 - v.highShare()
+	}
+	share, up := 0.0, false
+	for k := range st.charges {
+		if st.swings(k, red, black) {
+			share += st.charges[k].time * st.firing
+			up = st.charges[k].start.metered(red, black) > high
+		}
+	}
+	if share > 0 && !up {
+		return 1 - share
+	}
+	return share
+}
+
+// resistance is the ohmmeter's: the Thevenin resistance between its leads, unless there is voltage.
+func (st *state) resistance(red, black circuit.Node) Value {
+	live := false
+	st.instants(func(s *solved) { live = live || math.Abs(s.metered(red, black)) > liveVolts })
+	if live {
+		return Value{Phrase: pack.Live}
+	}
+	_, ohms := st.high.Thevenin(red, black)
+	return overRange(ohms)
+}
+
+func overRange(ohms float64) Value {
+	if ohms >= ohmmeterLimit {
+		return Value{Number: math.Inf(1)}
+	}
+	return Value{Number: ohms}
+}
+
+func sparkPhrase(volts float64) string {
+	switch {
+	case volts >= strongSpark:
+		return "strong spark"
+	case volts >= weakSpark:
+		return "weak spark"
+	}
+	return "no spark"
+}
+
+// peakAmps is the highest current in a part.
+func (st *state) peakAmps(part int) float64 {
+	peak := 0.0
+	st.instants(func(s *solved) { peak = math.Max(peak, math.Abs(s.through(part))) })
+	return peak
+}

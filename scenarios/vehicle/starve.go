@@ -1,0 +1,101 @@
+package vehicle
+
+import (
+	"math"
+
+	"nospark/scenarios/circuit"
+)
+
+// referenceShare is how much of its nominal voltage the controller's reference must keep for the controller to run. Common practice, no source.
+const referenceShare = 0.8
+
+// switchOff switches off what is starved or lacks an input and reports whether anything changed.
+func (v *Vehicle) switchOff(st *state) bool {
+	changed := false
+	off := func(flags []bool, part int, ok bool) {
+		if flags[part] && !ok {
+			flags[part] = false
+			changed = true
+		}
+	}
+	for i := range v.dev.halls {
+		h := &v.dev.halls[i]
+		off(st.on.part, h.part, st.setup.has(h.part) && st.fed(h.feed, h.ground, h.minimum))
+	}
+	if c := v.dev.control; c != nil {
+		powered := st.setup.has(c.part) && !c.dead && st.fed(c.feed, c.ground, c.minimum) &&
+			st.reaches(st.high.Between(st.high.ref, c.ground), referenceShare*c.refVolts)
+		off(st.on.part, c.part, powered)
+		off(st.on.active, c.part, st.on.part[c.part] && !c.mute && st.sees(c))
+	}
+	for i := range v.dev.modules {
+		m := &v.dev.modules[i]
+		off(st.on.part, m.part, st.setup.has(m.part) && v.moduleFed(st, m))
+		off(st.on.active, m.part, st.on.part[m.part] && (m.trigger < 0 || st.toggles(m.trigger, m.ground, m.low, m.high)))
+	}
+	for k := range st.charges {
+		off(st.on.channel, k, v.commanded(st, k))
+	}
+	return changed
+}
+
+// reaches compares a voltage with a threshold and remembers how close a call it was.
+func (st *state) reaches(volts, threshold float64) bool {
+	st.slack = min(st.slack, math.Abs(volts-threshold))
+	return volts >= threshold
+}
+
+// fed reports whether a part has its supply in all phases at rest.
+func (st *state) fed(feed, ground circuit.Node, minimum float64) bool {
+	return st.reaches(st.high.Between(feed, ground), minimum) && (st.low == nil || st.reaches(st.low.Between(feed, ground), minimum))
+}
+
+// toggles reports whether the sensor moves an input across both thresholds. While the engine stands nothing can be said against it.
+func (st *state) toggles(input, ground circuit.Node, low, high float64) bool {
+	if st.low == nil {
+		return true
+	}
+	a, b := st.low.Between(input, ground), st.high.Between(input, ground)
+	if !st.high.Connected(input, ground) {
+		return false
+	}
+	return !st.reaches(min(a, b), low) && st.reaches(max(a, b), high)
+}
+
+// sees reports whether the controller gets its crank signal.
+func (st *state) sees(c *controlDevice) bool {
+	if c.syncMinus < 0 || st.low == nil {
+		return st.toggles(c.sync, c.ground, c.low, c.high)
+	}
+	return st.reaches(math.Abs(st.high.Between(c.sync, c.syncMinus)-st.low.Between(c.sync, c.syncMinus))/2, c.pickupVolts)
+}
+
+// moduleFed reports whether the module has its supply at rest and, on average, during every dwell. The average during a dwell lies
+// between its start and its end in the ratio of the mean current to the last one, because the circuit is linear in that current.
+func (v *Vehicle) moduleFed(st *state, m *moduleDevice) bool {
+	if !st.fed(m.feed, m.ground, m.minimum) {
+		return false
+	}
+	for k := range st.charges {
+		ch := &st.charges[k]
+		if ch.start == nil || v.l.channels[k].driver != m.part || ch.amps == 0 {
+			continue
+		}
+		mean := (ch.ramp.mean()*(ch.time-ch.hold) + ch.amps*ch.hold) / ch.time
+		a, b := ch.start.Between(m.feed, m.ground), ch.end.Between(m.feed, m.ground)
+		if !st.reaches(a+(b-a)*mean/ch.amps, m.minimum) {
+			return false
+		}
+	}
+	return true
+}
+
+// commanded reports whether the command of a channel crosses its driver's threshold.
+func (v *Vehicle) commanded(st *state, k int) bool {
+	m, c := v.driver(k), v.l.channels[k]
+	if c.command < 0 || st.charges[k].start == nil {
+		return true
+	}
+	start, pin := st.charges[k].start, v.l.node[c.command]
+	return start.Connected(pin, m.ground) && st.reaches(start.Between(pin, m.ground), m.high) && !st.reaches(st.high.Between(pin, m.ground), m.low)
+}
