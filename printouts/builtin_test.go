@@ -32,7 +32,7 @@ func built(t testing.TB, name string, students int) scenarios.Handout {
 	if err != nil {
 		t.Fatal(err)
 	}
-	h, err := l.Handout()
+	h, err := scenarios.HandoutOf(l)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -16,7 +16,7 @@ import (
 // changes: the lab keeps the text of its pack, its hypotheses and its rubric, and a plan that would need others is refused.
 func extend(ctx context.Context, in Input) (*Lab, *Report, error) {
 	old := in.Previous
-	switch old.Verify(in.Term, in.Key) {
+	switch old.Verify(in.Term.ID, in.Key[:]) {
 	case Changed:
 		return nil, nil, fmt.Errorf("lab %q was changed since it was built, so nothing is added to it; restore its lab.json from a copy", old.Name)
 	case NotCheckable:

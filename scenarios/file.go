@@ -11,6 +11,9 @@ import (
 	"nospark/scenarios/disk"
 )
 
+// LabFile is the path of lab.json in the folder of a lab: never given to students.
+const LabFile = "instructor/lab.json"
+
 // labLimit bounds lab.json: two thousand sheets of two hundred lines have some 40 MB.
 const labLimit = 1 << 30
 

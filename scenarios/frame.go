@@ -119,11 +119,8 @@ func (l *Lab) frameRepairs(p *pack.Pack, nothing bool, key Key) ([]int, error) {
 	return place, nil
 }
 
-// Line numbers have three digits and codes of repairs two, none begins with 0.
-const (
-	maxLines   = 900
-	maxRepairs = 90
-)
+// maxRepairs is the most repairs of a pack: their codes have two digits and none begins with 0.
+const maxRepairs = 90
 
 // shuffled gives the n numbers from first in random order.
 func shuffled(first, n int, s *draw.Stream) []int {

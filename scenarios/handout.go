@@ -30,14 +30,6 @@ type Reference struct {
 // VehicleFact is a line of vehicle data.
 type VehicleFact struct{ Name, Value string }
 
-// SpecRow says what a good reading is, for all tests that share the words.
-type SpecRow struct {
-	Where string // "feed" or the test's label
-	Meter string // label of the instrument, or of its column in the grid
-	When  string // labels of the conditions
-	Good  string // "at most 0.50 V below the battery reading printed beside it"
-}
-
 // MeterNote explains an instrument and what it shows.
 type MeterNote struct{ Meter, Note string }
 

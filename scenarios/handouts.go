@@ -8,9 +8,9 @@ import (
 	"nospark/scenarios/pack"
 )
 
-// Handout is what of the lab may be given to students. It follows from the lab alone: the reference pages come from the text of the pack
+// HandoutOf is what of a lab may be given to students. It follows from the lab alone: the reference pages come from the text of the pack
 // that the lab keeps. The error says that this program cannot read that text any more.
-func (l *Lab) Handout() (Handout, error) {
+func HandoutOf(l *Lab) (Handout, error) {
 	p, err := pack.Parse("the pack kept in lab "+l.Name, []byte(l.Pack.Source))
 	if err != nil {
 		return Handout{}, fmt.Errorf("lab %q was built by a version of this program whose packs this one does not read: %w", l.Name, err)
@@ -19,7 +19,7 @@ func (l *Lab) Handout() (Handout, error) {
 	for _, id := range l.Technique.Forbid {
 		h.Forbidden = append(h.Forbidden, meterLabel(id))
 	}
-	held := l.held()
+	held := l.Holders()
 	for i := range l.Sheets {
 		h.Worksheets = append(h.Worksheets, l.worksheet(&l.Sheets[i], held[i]))
 		h.Readings = append(h.Readings, l.readingsSheet(&l.Sheets[i]))
@@ -30,7 +30,7 @@ func (l *Lab) Handout() (Handout, error) {
 // reference is the class reference.
 func (l *Lab) reference(p *pack.Pack) Reference {
 	r := Reference{PackTitle: p.Title, Diagram: drawing(p), Points: slices.Clone(l.Points), Columns: slices.Clone(l.Columns),
-		Specs: l.specs(p), Repairs: slices.Clone(l.Repairs)}
+		Specs: l.Specs(p), Repairs: slices.Clone(l.Repairs)}
 	for _, f := range p.Vehicle {
 		r.Vehicle = append(r.Vehicle, VehicleFact{f.Name, f.Value})
 	}
@@ -117,12 +117,4 @@ func (l *Lab) readingsSheet(s *Sheet) ReadingsSheet {
 	}
 	slices.SortFunc(r.Lines, func(a, b ReadingLine) int { return cmp.Compare(a.Number, b.Number) })
 	return r
-}
-
-// meterLabel is the label of an instrument, its id when this program does not know it.
-func meterLabel(id string) string {
-	if in := pack.InstrumentByID(id); in != nil {
-		return in.Label
-	}
-	return id
 }

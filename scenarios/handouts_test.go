@@ -9,9 +9,9 @@ import (
 	"testing"
 )
 
-func handout(t *testing.T, l *Lab) Handout {
+func handedOut(t *testing.T, l *Lab) Handout {
 	t.Helper()
-	h, err := l.Handout()
+	h, err := HandoutOf(l)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -26,7 +26,7 @@ func TestHandoutTellsNoFault(t *testing.T) {
 			var first Handout
 			for i, f := range faults {
 				l, _ := build(t, input(t, source, common+"faults = [\""+f+"\"]\n", 8))
-				h := handout(t, l)
+				h := handedOut(t, l)
 				for r := range h.Readings {
 					for k := range h.Readings[r].Lines {
 						line := &h.Readings[r].Lines[k]
@@ -82,7 +82,7 @@ func TestHandoutTypes(t *testing.T) {
 func TestHandout(t *testing.T) {
 	in := input(t, twoLamps(t), "spares = 1\nlarge_print = [\"s02\"]\n", 5)
 	l, _ := build(t, in)
-	h := handout(t, l)
+	h := handedOut(t, l)
 	if len(h.Worksheets) != 6 || len(h.Readings) != 6 {
 		t.Fatalf("%d worksheets, %d readings", len(h.Worksheets), len(h.Readings))
 	}
@@ -145,7 +145,7 @@ func TestHandout(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !reflect.DeepEqual(h, handout(t, again)) {
+	if !reflect.DeepEqual(h, handedOut(t, again)) {
 		t.Error("another handout from the lab read back")
 	}
 }

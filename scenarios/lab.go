@@ -1,16 +1,10 @@
-// Package scenarios turns a plan, a roster, a pack and the term's key into a lab: one sheet per student with a hidden fault of known
-// difficulty, every reading of it, and the matrix that grades it.
-//
-// Start at Load, which gathers what a plan needs, and at Build, which makes the lab or adds sheets to it. Circuits are computed in
-// package bench and marks given in package grading, not here.
-//
-// A Lab is frozen when it is built. It holds all that printing and grading need, so both work from it alone years later; nothing
-// outside this package and its children simulates. Handout (handout.go) is the part of a lab that students may see: its types have no
-// room for a fault.
 package scenarios
 
 // LabFormat is the version of lab.json that this program writes. It refuses a higher one by name.
 const LabFormat = 2
+
+// MaxLines is the most lines of a sheet: their numbers have three digits and none begins with 0.
+const MaxLines = 900
 
 // Lab is one built lab, the content of lab.json.
 type Lab struct {
@@ -137,6 +131,11 @@ type Rubric struct {
 	Interpretation int `json:"interpretation" toml:"interpretation"`
 	Reasoning      int `json:"reasoning" toml:"reasoning"` // the instructor's column, 0-4
 	Safety         int `json:"safety" toml:"safety"`       // the instructor's column, yes or no
+}
+
+// Sum is what all weights add up to, 100 in a sound rubric.
+func (r Rubric) Sum() int {
+	return r.Evidence + r.Diagnosis + r.Efficiency + r.Interpretation + r.Reasoning + r.Safety
 }
 
 // Technique is what the plan forbids or asks for, remarked in the debrief.

@@ -13,9 +13,6 @@ import (
 	"nospark/scenarios/roster"
 )
 
-// LabFile is the path of lab.json in the folder of a lab: never given to students.
-const LabFile = "instructor/lab.json"
-
 // Load reads all that building the plan at path needs: the term above it, its key, the class list, the pack, the seats, and the lab as
 // built before. It returns the folder of the term as well, and remarks on the class list that stop nothing.
 func Load(path string) (in Input, dir string, remarks []roster.Remark, err error) {

@@ -70,12 +70,12 @@ func TestPartnersStay(t *testing.T) {
 	in.Previous, in.Students = first, class(6)
 	second, _ := build(t, in)
 	check(second)
-	if !slices.Equal(first.held(), second.held()[:6]) || second.held()[6] != "" {
-		t.Errorf("held by %v, then by %v: a latecomer has the instructor", first.held(), second.held())
+	if !slices.Equal(first.Holders(), second.Holders()[:6]) || second.Holders()[6] != "" {
+		t.Errorf("held by %v, then by %v: a latecomer has the instructor", first.Holders(), second.Holders())
 	}
 	in.Students = class(8)
 	third, _ := build(t, in)
-	if held := third.held(); !slices.Equal(first.held(), held[:6]) || held[6] != third.Sheets[7].Code || held[7] != third.Sheets[8].Code || held[8] != third.Sheets[6].Code {
+	if held := third.Holders(); !slices.Equal(first.Holders(), held[:6]) || held[6] != third.Sheets[7].Code || held[7] != third.Sheets[8].Code || held[8] != third.Sheets[6].Code {
 		t.Errorf("three latecomers: %v", held)
 	}
 }
@@ -90,7 +90,7 @@ func TestHoldersOfVersionOne(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if held := l.held(); held[0] != l.Sheets[1].Code || held[3] != "" {
+	if held := l.Holders(); held[0] != l.Sheets[1].Code || held[3] != "" {
 		t.Errorf("held by %v", held)
 	}
 }

@@ -61,8 +61,8 @@ func (w *work) finish(ctx context.Context, grounds []ground, notes []string) (*L
 		s.Code = w.drawer.code(j.who, taken)
 		w.lab.Sheets = append(w.lab.Sheets, s)
 	}
-	w.lab.partner(kept, w.in.Seating)
-	w.lab.Seal = w.lab.seal(w.in.Key)
+	partner(w.lab, kept, w.in.Seating)
+	w.lab.Seal = w.lab.SealUnder(w.in.Key[:])
 	if len(grounds) > 1 { // only now is it known how many sheets have which complaint
 		if err := w.lab.walkAll(grounds); err != nil {
 			return nil, nil, err

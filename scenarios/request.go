@@ -109,9 +109,9 @@ func (r *resolver) tests() []int {
 	if len(tests) == 0 && len(r.found) == 0 {
 		r.fail("instruments", "instruments, conditions and unplug together leave no test of pack %q", p.Name)
 	}
-	if len(tests) > maxLines {
+	if len(tests) > MaxLines {
 		r.fail("instruments", "%d tests are allowed, line numbers of three digits suffice for %d; allow fewer instruments or conditions",
-			len(tests), maxLines)
+			len(tests), MaxLines)
 	}
 	return tests
 }

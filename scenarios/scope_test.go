@@ -30,7 +30,7 @@ func TestScopePictures(t *testing.T) {
 	const flat, alive = "icm-dead", "coil-lead-open"
 	for _, fault := range []string{flat, alive} {
 		l := scopeLab(t, fault)
-		h, err := l.Handout()
+		h, err := HandoutOf(l)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -55,7 +55,7 @@ func TestScopePictures(t *testing.T) {
 // Number, place and scale of the pictures say nothing about what is hidden.
 func TestScopeScreensAreTheSame(t *testing.T) {
 	screens := func(fault string) []Plot {
-		h, err := scopeLab(t, fault).Handout()
+		h, err := HandoutOf(scopeLab(t, fault))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -14,7 +14,7 @@ func (d *drawer) sheet(who person, c candidate, dr drawn) Sheet {
 		s.Student = ""
 	}
 	// Number and letters hang on lab and person alone. They may not hang on the fault: a classmate could learn from them.
-	numbers := shuffled(100, maxLines, draw.New(d.key[:], who.labels(d.lab.Name, "lines")...))
+	numbers := shuffled(100, MaxLines, draw.New(d.key[:], who.labels(d.lab.Name, "lines")...))
 	letters := draw.New(d.key[:], who.labels(d.lab.Name, "letters")...)
 	for i, r := range dr.readings {
 		s.Lines[i] = Line{Number: numbers[i], Letters: letters.Letters(2), Reading: r.text, Beside: r.beside, Band: r.band}

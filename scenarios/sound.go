@@ -29,8 +29,8 @@ func (l *Lab) sound() error {
 	}
 	c.want(l.Paper == "letter" || l.Paper == "a4", "paper %q is neither letter nor a4", l.Paper)
 	c.want(l.Rows >= 1 && l.Rows <= 100, "%d rows of the record table", l.Rows)
-	c.want(l.Rubric.sum() == 100, "the rubric sums to %d", l.Rubric.sum())
-	c.want(len(l.Tests) > 0 && len(l.Tests) <= maxLines, "%d tests", len(l.Tests))
+	c.want(l.Rubric.Sum() == 100, "the rubric sums to %d", l.Rubric.Sum())
+	c.want(len(l.Tests) > 0 && len(l.Tests) <= MaxLines, "%d tests", len(l.Tests))
 	c.want(len(l.Hypotheses) > 0 && len(l.Hypotheses) <= isolation.MaxHypotheses, "%d hypotheses", len(l.Hypotheses))
 	l.soundTests(c)
 	for i, f := range l.Faults {

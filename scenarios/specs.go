@@ -11,11 +11,19 @@ import (
 	"nospark/scenarios/pack"
 )
 
-// specs is the table of specifications: tests with the same place, meter and words share a row that lists their conditions. A test of the
+// SpecRow says what a good reading is, for all tests that share the words.
+type SpecRow struct {
+	Where string // "feed" or the test's label
+	Meter string // label of the instrument, or of its column in the grid
+	When  string // labels of the conditions
+	Good  string // "at most 0.50 V below the battery reading printed beside it"
+}
+
+// Specs is the table of specifications: tests with the same place, meter and words share a row that lists their conditions. A test of the
 // grid has the role of its point for its place, so that a pack of twenty points makes do with a dozen rows; tests of which each examines
 // another of several equal parts share a row too. The rows of one place stand together. Where two rows would give the same role different
 // words, both name their points.
-func (l *Lab) specs(p *pack.Pack) []SpecRow {
+func (l *Lab) Specs(p *pack.Pack) []SpecRow {
 	var groups []specGroup
 	place := map[SpecRow]int{}
 	for _, t := range l.Tests {
@@ -226,4 +234,12 @@ func joinNumbers(numbers []string) string {
 		return numbers[0] + " to " + numbers[last]
 	}
 	return strings.Join(numbers[:last], ", ") + " and " + numbers[last]
+}
+
+// meterLabel is the label of an instrument, its id when this program does not know it.
+func meterLabel(id string) string {
+	if in := pack.InstrumentByID(id); in != nil {
+		return in.Label
+	}
+	return id
 }

@@ -97,14 +97,10 @@ func readRubric(s *settings, def Rubric) Rubric {
 		Safety:         c.whole("safety", 0, 0, 100),
 	}
 	c.rest()
-	if sum := r.sum(); sum != 100 {
+	if sum := r.Sum(); sum != 100 {
 		c.fail("", "the weights of the rubric sum to %d, want 100", sum)
 	}
 	return r
-}
-
-func (r Rubric) sum() int {
-	return r.Evidence + r.Diagnosis + r.Efficiency + r.Interpretation + r.Reasoning + r.Safety
 }
 
 func readMastery(s *settings) Mastery {

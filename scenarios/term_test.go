@@ -108,7 +108,7 @@ func FuzzParseTerm(f *testing.F) {
 	f.Add("[[task]]\n[[task]]\ncode = 1979-05-27\n")
 	f.Fuzz(func(t *testing.T, text string) {
 		term, err := ParseTerm("term.toml", text)
-		if err == nil && (term.Rubric.sum() != 100 || term.ID == "" || term.Program == "") {
+		if err == nil && (term.Rubric.Sum() != 100 || term.ID == "" || term.Program == "") {
 			t.Errorf("accepted %+v", term)
 		}
 		if err != nil && !strings.HasPrefix(err.Error(), "term.toml:") {

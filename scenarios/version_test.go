@@ -19,13 +19,13 @@ func TestVersionOne(t *testing.T) {
 		t.Fatal(err)
 	}
 	key := input(t, twoLamps(t), "", 1).Key
-	if got := l.Verify(testTerm(), key); got != Sealed {
+	if got := l.Verify(testTerm().ID, key[:]); got != Sealed {
 		t.Errorf("the lab is %v", got)
 	}
 	if l.Format != 1 || l.Name != "week05" || len(l.Sheets) != 4 || len(l.Tests) == 0 || l.Sheets[0].Student != "s00" || l.Rubric != DefaultRubric() {
 		t.Errorf("format %d, lab %s, %d sheets, %d tests, rubric %+v", l.Format, l.Name, len(l.Sheets), len(l.Tests), l.Rubric)
 	}
-	h := handout(t, l)
+	h := handedOut(t, l)
 	if len(h.Worksheets) != 4 || h.Worksheets[3].Student != "" || h.Reference.PackTitle == "" {
 		t.Errorf("%d worksheets, pack %q", len(h.Worksheets), h.Reference.PackTitle)
 	}
@@ -55,10 +55,11 @@ func TestVersionTwo(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := l.Verify(testTerm(), input(t, twoLamps(t), "", 1).Key); got != Sealed {
+	key := input(t, twoLamps(t), "", 1).Key
+	if got := l.Verify(testTerm().ID, key[:]); got != Sealed {
 		t.Errorf("the lab is %v", got)
 	}
-	if w := handout(t, l).Worksheets; l.Format != 2 || len(w) != 4 || w[0].Holder != "B5-BKK" || w[3].Holder != "" {
+	if w := handedOut(t, l).Worksheets; l.Format != 2 || len(w) != 4 || w[0].Holder != "B5-BKK" || w[3].Holder != "" {
 		t.Errorf("format %d, worksheets %+v", l.Format, w)
 	}
 	if again := encode(t, l); string(again) != string(data) {

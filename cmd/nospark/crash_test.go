@@ -145,7 +145,7 @@ func (s snapshot) whole(t *testing.T, dir string) {
 		case strings.HasSuffix(path, ".xlsx"):
 			parts(t, dir+path)
 		case strings.HasSuffix(path, "lab.json"):
-			if lab, err := scenarios.DecodeLab(path, []byte(data)); err != nil || lab.Verify(term, key) != scenarios.Sealed {
+			if lab, err := scenarios.DecodeLab(path, []byte(data)); err != nil || lab.Verify(term.ID, key[:]) != scenarios.Sealed {
 				t.Errorf("%s: %v, or its seal is broken", path, err)
 			}
 		case strings.Contains(path, "/records/"):

@@ -125,7 +125,7 @@ func (g *graded) checkSeal(folder string) error {
 	if g.key, err = scenarios.ReadKey(filepath.Join(dir, scenarios.KeyFile)); err != nil {
 		return err
 	}
-	switch g.lab.Verify(g.term, g.key) {
+	switch g.lab.Verify(g.term.ID, g.key[:]) {
 	case scenarios.Changed:
 		return fmt.Errorf("%s: was changed after it was built; restore it from a copy (corrections belong in %s)", labFile(folder), adjustFile)
 	case scenarios.NotCheckable:

@@ -171,7 +171,7 @@ func printLab(ctx context.Context, lab *scenarios.Lab, folder string) ([]form, e
 // ofHandout makes a document of what students may see of a lab.
 func ofHandout(lab *scenarios.Lab, make func(scenarios.Handout) ([]byte, error)) func() ([]byte, error) {
 	return func() ([]byte, error) {
-		h, err := lab.Handout()
+		h, err := scenarios.HandoutOf(lab)
 		if err != nil {
 			return nil, err
 		}
@@ -181,7 +181,7 @@ func ofHandout(lab *scenarios.Lab, make func(scenarios.Handout) ([]byte, error))
 
 // writeTexts writes the plain-text twins of the sheets.
 func writeTexts(lab *scenarios.Lab, folder string) error {
-	h, err := lab.Handout()
+	h, err := scenarios.HandoutOf(lab)
 	if err != nil {
 		return err
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"nospark/scenarios"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
@@ -22,7 +23,7 @@ func newReprintCmd() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			h, err := lab.Handout()
+			h, err := scenarios.HandoutOf(lab)
 			if err != nil {
 				return err
 			}

@@ -144,7 +144,7 @@ func TestClassmatesDebriefTellsNothing(t *testing.T) {
 			if debrief[i], err = printouts.Debriefs(lab, &part); err != nil {
 				t.Fatal(err)
 			}
-			h, err := lab.Handout()
+			h, err := scenarios.HandoutOf(lab)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -251,7 +251,7 @@ func TestHandoutsNameNoFault(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	h, err := lab.Handout()
+	h, err := scenarios.HandoutOf(lab)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -29,7 +29,7 @@ func diagramOf(t *testing.T, name string) scenarios.Diagram {
 	if err != nil {
 		t.Fatal(err)
 	}
-	h, err := l.Handout()
+	h, err := scenarios.HandoutOf(l)
 	if err != nil {
 		t.Fatal(err)
 	}

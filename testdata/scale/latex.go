@@ -25,7 +25,7 @@ func typeset(folder string) error {
 		if err != nil {
 			return err
 		}
-		h, err := lab.Handout()
+		h, err := scenarios.HandoutOf(lab)
 		if err != nil {
 			return err
 		}
