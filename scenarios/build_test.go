@@ -17,7 +17,7 @@ import (
 // codes, lines and letters are well formed.
 func checkLab(t *testing.T, l *Lab) {
 	t.Helper()
-	if err := l.sound(); err != nil {
+	if _, err := DecodeLab("lab.json", encode(t, l)); err != nil {
 		t.Fatal(err)
 	}
 	codes := map[string]bool{}

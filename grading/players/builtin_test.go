@@ -40,7 +40,7 @@ func labsOf(t testing.TB, key byte) []builtinLab {
 		in, p := shop(t, name)
 		in.Key = scenarios.Key{key}
 		for _, c := range p.Complaints {
-			lab, report, err := build(t, in, fmt.Sprintf("complaint = %q\n", c.ID))
+			lab, report, err := builtLab(t, in, fmt.Sprintf("complaint = %q\n", c.ID))
 			if err != nil && strings.Contains(err.Error(), "nothing needs testing") {
 				continue
 			}
@@ -79,7 +79,7 @@ func shop(t testing.TB, name string) (scenarios.Input, *pack.Pack) {
 }
 
 // build builds a lab from the lines of a plan that tell it from others.
-func build(t testing.TB, in scenarios.Input, lines string) (*scenarios.Lab, *scenarios.Report, error) {
+func builtLab(t testing.TB, in scenarios.Input, lines string) (*scenarios.Lab, *scenarios.Report, error) {
 	t.Helper()
 	name := strings.TrimSuffix(in.PackFile, ".toml")
 	plan, err := scenarios.ParsePlan("plans/week05.toml", fmt.Sprintf("title = \"A lab\"\ndate = 2026-10-05\npack = %q\n%s", name, lines))

@@ -33,7 +33,7 @@ func TestWalkersFareAsBuilt(t *testing.T) {
 	for _, c := range labs {
 		t.Run(c.pack+" "+c.lines, func(t *testing.T) {
 			in, _ := shop(t, c.pack)
-			lab, report, err := build(t, in, c.lines+"\n")
+			lab, report, err := builtLab(t, in, c.lines+"\n")
 			if err != nil {
 				t.Fatal(err)
 			}
