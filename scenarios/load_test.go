@@ -12,7 +12,7 @@ func termFolder(t *testing.T, plan string) (dir, path string) {
 	t.Helper()
 	dir = t.TempDir()
 	for name, text := range map[string]string{
-		TermFile:            "id = \"3f9c02a1b7d4\"\nprogram = \"Automotive Technology\"\n",
+		TermFile:            "id = \"3f9c02a1b7d4\"\nprogram = \"Automotive Technology\"\npaper = \"a4\"\n",
 		RosterFile:          "id,name,section\ns00,Student 00,A\ns01,Student 01,A\ns02,Student 02,B\n",
 		"seats.csv":         "id,row,column\ns00,1,1\ns01,1,2\n",
 		"packs/mine.toml":   twoLamps(t),
