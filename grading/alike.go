@@ -3,10 +3,9 @@ package grading
 import (
 	"cmp"
 	"fmt"
+	"nospark/scenarios/lab"
 	"slices"
 	"strings"
-
-	"nospark/scenarios"
 )
 
 // alike looks for errors that two students share and hardly anybody else makes. Every sheet has other lines and letters, and neighbours
@@ -20,7 +19,7 @@ import (
 //
 // If errors are independent, somebody shares three given errors of one in ten by accident once in a thousand; in a class of 24 such a pair
 // is not impossible, among 2,000 a few are to be expected. It is a reason to look, never a verdict.
-func alike(lab *scenarios.Lab, students []StudentResult) []Alike {
+func alike(lab *lab.Lab, students []StudentResult) []Alike {
 	made := map[mistake][]int{} // students, ascending
 	chances := map[mistake]int{}
 	for i, s := range students {
@@ -108,7 +107,7 @@ func mistakesOf(s StudentResult) (mistakes, chances []mistake) {
 }
 
 // improbable words what two students share if it is enough to look at, else it returns "".
-func improbable(lab *scenarios.Lab, a, b StudentResult, shared []mistake) string {
+func improbable(lab *lab.Lab, a, b StudentResult, shared []mistake) string {
 	var tests []int
 	var names []string
 	repair := false

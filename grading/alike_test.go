@@ -7,11 +7,11 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/submission"
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
 )
 
 // bigLab is the lamp lab with more students: n sheets, faults in turn.
-func bigLab(n int) *scenarios.Lab {
+func bigLab(n int) *lab.Lab {
 	lab := lampLab()
 	four := lab.Sheets[:spareSheet]
 	lab.Sheets = nil

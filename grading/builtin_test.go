@@ -10,20 +10,22 @@ import (
 	"nospark/grading"
 	"nospark/grading/players"
 	"nospark/grading/submission"
-	"nospark/scenarios"
+	"nospark/scenarios/build"
+	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/roster"
+	"nospark/scenarios/term"
 )
 
 // builtLab builds a lab of a built-in pack for an invented class. Without a complaint the build chooses one. It is nil where nothing needs
 // testing.
-func builtLab(t testing.TB, name, complaint string, students int) *scenarios.Lab {
+func builtLab(t testing.TB, name, complaint string, students int) *lab.Lab {
 	t.Helper()
 	source, err := pack.Source(name)
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan, err := scenarios.ParsePlan("plans/week05.toml", fmt.Sprintf("title = \"A lab\"\ndate = 2026-10-05\npack = \"x\"\ncomplaint = %q\n", complaint))
+	plan, err := term.ParsePlan("plans/week05.toml", fmt.Sprintf("title = \"A lab\"\ndate = 2026-10-05\npack = \"x\"\ncomplaint = %q\n", complaint))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -31,9 +33,9 @@ func builtLab(t testing.TB, name, complaint string, students int) *scenarios.Lab
 	for i := range students {
 		class = append(class, roster.Student{ID: fmt.Sprintf("s%03d", i), Name: fmt.Sprintf("Student %03d", i), Section: "A"})
 	}
-	term := scenarios.Term{ID: "test-term", Program: "Automotive Technology", Paper: "letter", Rubric: scenarios.DefaultRubric(), Mastery: scenarios.DefaultMastery()}
-	lab, _, err := scenarios.Build(context.Background(), scenarios.Input{
-		Term: term, Plan: plan, Students: class, Key: scenarios.Key{1}, PackFile: name + ".toml", Pack: string(source),
+	autumn := term.Term{ID: "test-term", Program: "Automotive Technology", Paper: "letter", Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()}
+	lab, _, err := build.Lab(context.Background(), build.Input{
+		Term: autumn, Plan: plan, Students: class, Key: term.Key{1}, PackFile: name + ".toml", Pack: string(source),
 	})
 	if err != nil && strings.Contains(err.Error(), "nothing needs testing") {
 		return nil

@@ -8,14 +8,14 @@ import (
 	"strings"
 
 	"nospark/grading/submission"
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
 )
 
 // Grade compares what a class handed in with best play. rows may come in any order and from several files; remarks are those of reading
 // them, which become problems of the result. Nothing that students wrote is an error: a row that cannot be graded is a problem, a mark in
 // doubt is provisional, a sheet without a row is blank. The error is for a broken lab, or for an adjust entry about a student, sheet,
 // test or repair that does not exist.
-func Grade(lab *scenarios.Lab, rows []submission.Row, adjust Adjust, remarks ...submission.Remark) (*Result, error) {
+func Grade(lab *lab.Lab, rows []submission.Row, adjust Adjust, remarks ...submission.Remark) (*Result, error) {
 	if err := check(lab); err != nil {
 		return nil, err
 	}
@@ -54,17 +54,17 @@ func Grade(lab *scenarios.Lab, rows []submission.Row, adjust Adjust, remarks ...
 
 // grader is what grading one lab needs beside the rows.
 type grader struct {
-	lab       *scenarios.Lab
+	lab       *lab.Lab
 	m         *matcher
 	rule      *rulings
 	known     map[string]*Suspects // by the tests that do not count
 	reference int64
-	detail    *scenarios.Detail // nil until it is asked for
-	lacking   bool              // the lab has none
+	detail    *lab.Detail // nil until it is asked for
+	lacking   bool        // the lab has none
 }
 
 // details are where the parts of the lab are; ok is false for a lab whose pack this program does not read any more.
-func (g *grader) details() (detail *scenarios.Detail, ok bool) {
+func (g *grader) details() (detail *lab.Detail, ok bool) {
 	if g.detail == nil && !g.lacking {
 		d, err := g.lab.Detail()
 		g.detail, g.lacking = &d, err != nil
@@ -73,7 +73,7 @@ func (g *grader) details() (detail *scenarios.Detail, ok bool) {
 }
 
 // check finds what would make grading fail in a lab that was built in memory; a lab read from its file has been checked already.
-func check(lab *scenarios.Lab) error {
+func check(lab *lab.Lab) error {
 	for i, s := range lab.Sheets {
 		if s.Complaint < 0 || s.Complaint >= len(lab.Complaints) || s.Truth < 0 || s.Truth >= len(lab.Hypotheses) {
 			return fmt.Errorf("lab %s: sheet %d leads outside the lab", lab.Name, i)

@@ -3,9 +3,8 @@ package grading
 import (
 	"cmp"
 	"math"
+	"nospark/scenarios/lab"
 	"slices"
-
-	"nospark/scenarios"
 )
 
 // Key is what an answer key tells about a lab. Indexes lead into the lab; minutes are tenths.
@@ -57,7 +56,7 @@ type Trap struct {
 
 // NewKey works out the answer key of a lab. It fails where the solver refuses the lab, and when the text of the pack that the lab keeps
 // cannot be read.
-func NewKey(lab *scenarios.Lab) (*Key, error) {
+func NewKey(lab *lab.Lab) (*Key, error) {
 	if err := check(lab); err != nil {
 		return nil, err
 	}
@@ -83,7 +82,7 @@ func NewKey(lab *scenarios.Lab) (*Key, error) {
 }
 
 // count adds a sheet to the figures of the class.
-func (k *Key) count(s *Suspects, lab *scenarios.Lab, i int) {
+func (k *Key) count(s *Suspects, lab *lab.Lab, i int) {
 	sheet := lab.Sheets[i]
 	m := k.Sheets[i].Minutes
 	if i == 0 {
@@ -110,7 +109,7 @@ func (k *Key) count(s *Suspects, lab *scenarios.Lab, i int) {
 	k.Complaints[at].Sheets++
 }
 
-func (s *Suspects) keySheet(sheet *scenarios.Sheet, detail scenarios.Detail) KeySheet {
+func (s *Suspects) keySheet(sheet *lab.Sheet, detail lab.Detail) KeySheet {
 	k := KeySheet{Fault: s.lab.Hypotheses[sheet.Truth].Fault, Repair: repairOf(s.lab, sheet.Truth)}
 	start := s.Start(sheet.Complaint)
 	for _, r := range s.Repairs(s.Inseparable(start, sheet.Truth)) {
@@ -147,7 +146,7 @@ func (s *Suspects) abnormal(test, hypothesis int) bool {
 }
 
 // traps finds the traps of a sheet, cheap ones first.
-func (s *Suspects) traps(sheet *scenarios.Sheet, k KeySheet, detail scenarios.Detail) []Trap {
+func (s *Suspects) traps(sheet *lab.Sheet, k KeySheet, detail lab.Detail) []Trap {
 	lab := s.lab
 	var pins []int // of the faulty parts
 	for _, part := range lab.Faults[k.Fault].Parts {
@@ -178,7 +177,7 @@ func (s *Suspects) traps(sheet *scenarios.Sheet, k KeySheet, detail scenarios.De
 }
 
 // canCatch tells whether a test reads abnormal for some suspect of the sheet's complaint.
-func (s *Suspects) canCatch(sheet *scenarios.Sheet, test int) bool {
+func (s *Suspects) canCatch(sheet *lab.Sheet, test int) bool {
 	for h := range s.Start(sheet.Complaint).All() {
 		if s.abnormal(test, h) {
 			return true

@@ -8,19 +8,21 @@ import (
 	"testing"
 
 	"nospark/grading"
-	"nospark/scenarios"
+	"nospark/scenarios/build"
+	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/roster"
+	"nospark/scenarios/term"
 )
 
 // built builds a lab of a built-in pack for some students.
-func built(t testing.TB, name string, students int, plan string) *scenarios.Lab {
+func built(t testing.TB, name string, students int, plan string) *lab.Lab {
 	t.Helper()
 	source, err := pack.Source(name)
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := scenarios.ParsePlan("plans/one.toml", fmt.Sprintf("title = \"One\"\ndate = 2026-10-05\npack = %q\n%s", name, plan))
+	p, err := term.ParsePlan("plans/one.toml", fmt.Sprintf("title = \"One\"\ndate = 2026-10-05\npack = %q\n%s", name, plan))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -28,17 +30,17 @@ func built(t testing.TB, name string, students int, plan string) *scenarios.Lab 
 	for i := range students {
 		list = append(list, roster.Student{ID: fmt.Sprint("s", i), Name: fmt.Sprint("Student ", i), Section: "A"})
 	}
-	term := scenarios.Term{ID: "term-for-tests", Program: "Program", Paper: "letter", Rubric: scenarios.DefaultRubric(), Mastery: scenarios.DefaultMastery()}
-	lab, _, err := scenarios.Build(context.Background(), scenarios.Input{Term: term, Plan: p, Students: list, Key: scenarios.Key{1, 2, 3}, PackFile: name + ".toml", Pack: string(source)})
+	autumn := term.Term{ID: "term-for-tests", Program: "Program", Paper: "letter", Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()}
+	lab, _, err := build.Lab(context.Background(), build.Input{Term: autumn, Plan: p, Students: list, Key: term.Key{1, 2, 3}, PackFile: name + ".toml", Pack: string(source)})
 	if err != nil {
 		t.Fatal(err)
 	}
 	return lab
 }
 
-func testIndex(t testing.TB, lab *scenarios.Lab, id string) int {
+func testIndex(t testing.TB, l *lab.Lab, id string) int {
 	t.Helper()
-	at := slices.IndexFunc(lab.Tests, func(t scenarios.Test) bool { return t.ID == id })
+	at := slices.IndexFunc(l.Tests, func(t lab.Test) bool { return t.ID == id })
 	if at < 0 {
 		t.Fatalf("no test %q", id)
 	}

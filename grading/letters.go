@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"nospark/grading/submission"
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
 )
 
 // sheetsWith lists the sheets on which a line has these letters.
@@ -56,7 +56,7 @@ func (m *matcher) guess(row submission.Row, own int) string {
 }
 
 // owner names a sheet by whose it is.
-func owner(s *scenarios.Sheet) string {
+func owner(s *lab.Sheet) string {
 	if s.Student == "" {
 		return "spare sheet " + s.Code
 	}
@@ -64,7 +64,7 @@ func owner(s *scenarios.Sheet) string {
 }
 
 // hasLine tells whether a sheet has a line with these letters.
-func hasLine(s *scenarios.Sheet, line int, letters string) bool {
+func hasLine(s *lab.Sheet, line int, letters string) bool {
 	for _, l := range s.Lines {
 		if l.Number == line && l.Letters == letters {
 			return true
@@ -75,7 +75,7 @@ func hasLine(s *scenarios.Sheet, line int, letters string) bool {
 
 // meant looks for the step that somebody meant: one line of the sheet that differs from what was written by one wrong digit, two
 // swapped digits or one wrong letter. It is "" when there is none or more than one.
-func meant(s *scenarios.Sheet, line int, letters, judged string) string {
+func meant(s *lab.Sheet, line int, letters, judged string) string {
 	var found string
 	for _, l := range s.Lines {
 		slip := l.Letters == letters && oneSlip(fmt.Sprintf("%03d", l.Number), fmt.Sprintf("%03d", line)) ||

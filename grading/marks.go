@@ -8,7 +8,7 @@ import (
 	"strings"
 
 	"nospark/grading/submission"
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
 )
 
 // conclude reads the repair and decides whether it is right.
@@ -67,7 +67,7 @@ func (w *work) meantRepair(written, letters string) string {
 	if step, err := submission.ParseStep(written); err == nil && step.Judged != "" {
 		return "this is a step: compare the columns with their heading"
 	}
-	var slips, same []scenarios.Repair
+	var slips, same []lab.Repair
 	for _, r := range w.g.lab.Repairs {
 		if oneSlip(r.Code+r.Letters, written) {
 			slips = append(slips, r)

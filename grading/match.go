@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"nospark/grading/submission"
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
 )
 
 // handed is what one student handed in on one sheet, after all rows about the student have been looked at.
@@ -22,7 +22,7 @@ type handed struct {
 
 // matcher finds the sheet of every row, and collects what a person should look at.
 type matcher struct {
-	lab      *scenarios.Lab
+	lab      *lab.Lab
 	bySheet  map[string]int   // folded code
 	byID     map[string][]int // sheets of the id as it is
 	byFold   map[string]string
@@ -39,7 +39,7 @@ type lineKey struct {
 }
 
 // match gives each student who has a row one entry. What is wrong with the rows is in the matcher's problems.
-func match(lab *scenarios.Lab, rows []submission.Row) ([]handed, *matcher) {
+func match(lab *lab.Lab, rows []submission.Row) ([]handed, *matcher) {
 	m := &matcher{
 		lab: lab, bySheet: map[string]int{}, byID: map[string][]int{}, byFold: map[string]string{}, spareOf: map[int]string{},
 		byPerson: map[string][]handed{},

@@ -7,7 +7,7 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/submission"
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
 )
 
 // summary writes a result as lines: status, sheet and mark of everybody, then the problems.
@@ -238,7 +238,7 @@ func TestSlipsAreGuessed(t *testing.T) {
 
 // A lab that leads nowhere is an error, not a panic.
 func TestBrokenLab(t *testing.T) {
-	check := func(name string, change func(*scenarios.Lab)) {
+	check := func(name string, change func(*lab.Lab)) {
 		t.Helper()
 		lab := lampLab()
 		change(lab)
@@ -246,9 +246,9 @@ func TestBrokenLab(t *testing.T) {
 			t.Errorf("%s: error %v", name, err)
 		}
 	}
-	check("truth", func(l *scenarios.Lab) { l.Sheets[0].Truth = 99 })
-	check("complaint", func(l *scenarios.Lab) { l.Hypotheses[0].Complaint = 1 })
-	check("lines", func(l *scenarios.Lab) { l.Sheets[0].Lines = nil })
-	check("band", func(l *scenarios.Lab) { l.Sheets[0].Lines[0].Band = 1 })
-	check("weight", func(l *scenarios.Lab) { l.Hypotheses[0].Weight = 0 })
+	check("truth", func(l *lab.Lab) { l.Sheets[0].Truth = 99 })
+	check("complaint", func(l *lab.Lab) { l.Hypotheses[0].Complaint = 1 })
+	check("lines", func(l *lab.Lab) { l.Sheets[0].Lines = nil })
+	check("band", func(l *lab.Lab) { l.Sheets[0].Lines[0].Band = 1 })
+	check("weight", func(l *lab.Lab) { l.Hypotheses[0].Weight = 0 })
 }

@@ -2,9 +2,8 @@ package grading
 
 import (
 	"cmp"
+	"nospark/scenarios/lab"
 	"slices"
-
-	"nospark/scenarios"
 )
 
 // Overview is a class after a lab, for the instructor who plans the next one. It counts students with a mark, provisional ones too.
@@ -47,7 +46,7 @@ type OverviewTest struct {
 type OverviewRepair struct{ Repair, Students int }
 
 // NewOverview sums up a result.
-func NewOverview(lab *scenarios.Lab, r *Result) *Overview {
+func NewOverview(lab *lab.Lab, r *Result) *Overview {
 	o := &Overview{}
 	faults := make([]OverviewFault, len(lab.Faults))
 	tests := make([]struct{ idle, missed, judged OverviewTest }, len(lab.Tests))

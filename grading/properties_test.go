@@ -12,12 +12,12 @@ import (
 	"nospark/grading"
 	"nospark/grading/players"
 	"nospark/grading/submission"
-	"nospark/scenarios"
 	"nospark/scenarios/isolation"
+	"nospark/scenarios/lab"
 )
 
 // manyLabs runs a check on random labs of a fixed seed.
-func manyLabs(t *testing.T, n int, check func(t *testing.T, r *rand.Rand, lab *scenarios.Lab)) {
+func manyLabs(t *testing.T, n int, check func(t *testing.T, r *rand.Rand, lab *lab.Lab)) {
 	t.Helper()
 	for seed := range n {
 		r := rand.New(rand.NewPCG(uint64(seed), 1))
@@ -29,7 +29,7 @@ func manyLabs(t *testing.T, n int, check func(t *testing.T, r *rand.Rand, lab *s
 }
 
 // play lets a player of the skill work on every sheet.
-func play(t *testing.T, lab *scenarios.Lab, skill players.Skill, r *rand.Rand) []submission.Row {
+func play(t *testing.T, lab *lab.Lab, skill players.Skill, r *rand.Rand) []submission.Row {
 	t.Helper()
 	class, err := players.New(lab)
 	if err != nil {
@@ -43,7 +43,7 @@ func play(t *testing.T, lab *scenarios.Lab, skill players.Skill, r *rand.Rand) [
 }
 
 // randomPlay takes random tests with random verdicts and concludes at random.
-func randomPlay(lab *scenarios.Lab, sheet int, r *rand.Rand) submission.Row {
+func randomPlay(lab *lab.Lab, sheet int, r *rand.Rand) submission.Row {
 	var tests []string
 	for _, t := range r.Perm(len(lab.Tests))[:r.IntN(len(lab.Tests)+1)] {
 		verdict := "+"
@@ -56,7 +56,7 @@ func randomPlay(lab *scenarios.Lab, sheet int, r *rand.Rand) submission.Row {
 }
 
 func TestBestPlayEarnsAll(t *testing.T) {
-	manyLabs(t, 150, func(t *testing.T, r *rand.Rand, lab *scenarios.Lab) {
+	manyLabs(t, 150, func(t *testing.T, r *rand.Rand, lab *lab.Lab) {
 		for _, s := range grade(t, lab, grading.Adjust{}, play(t, lab, players.Expert, r)...).Students {
 			if s.Mark != 100 || s.Status != grading.Graded || s.Lost != 0 || s.Minutes != s.Best {
 				t.Errorf("student %s: mark %v, %s, lost %v, %d of %d minutes", s.Student, s.Mark, s.Status, s.Lost, s.Minutes, s.Best)
@@ -68,7 +68,7 @@ func TestBestPlayEarnsAll(t *testing.T) {
 // Whatever a student does, marks stay within bounds, lost minutes within those of the step, and nothing but best play that is judged
 // rightly earns everything.
 func TestMarksStayWithinBounds(t *testing.T) {
-	manyLabs(t, 150, func(t *testing.T, r *rand.Rand, lab *scenarios.Lab) {
+	manyLabs(t, 150, func(t *testing.T, r *rand.Rand, lab *lab.Lab) {
 		var rows []submission.Row
 		for i := range lab.Sheets {
 			rows = append(rows, randomPlay(lab, i, r))
@@ -93,16 +93,16 @@ func TestMarksStayWithinBounds(t *testing.T) {
 }
 
 // worthless is a test of which everybody's reading is the same, added to a lab.
-func worthless(lab *scenarios.Lab) (index int) {
-	index = len(lab.Tests)
-	lab.Tests = append(lab.Tests, scenarios.Test{
-		ID: "worthless", Minutes: 1, Column: -1, Point: -1, Compare: -1, Bands: []scenarios.Band{{Name: "normal", Normal: true}},
+func worthless(l *lab.Lab) (index int) {
+	index = len(l.Tests)
+	l.Tests = append(l.Tests, lab.Test{
+		ID: "worthless", Minutes: 1, Column: -1, Point: -1, Compare: -1, Bands: []lab.Band{{Name: "normal", Normal: true}},
 	})
-	for i := range lab.Hypotheses {
-		lab.Hypotheses[i].Bands += "0"
+	for i := range l.Hypotheses {
+		l.Hypotheses[i].Bands += "0"
 	}
-	for i := range lab.Sheets {
-		lab.Sheets[i].Lines = append(lab.Sheets[i].Lines, scenarios.Line{Number: 1 + i, Letters: "ZZ"})
+	for i := range l.Sheets {
+		l.Sheets[i].Lines = append(l.Sheets[i].Lines, lab.Line{Number: 1 + i, Letters: "ZZ"})
 	}
 	return index
 }
@@ -111,7 +111,7 @@ func worthless(lab *scenarios.Lab) (index int) {
 // The mean is exact: over the sheets by the weight of their fault, over the guesses by their chance. It needs a lab in which no repair is
 // right in more than 62.5 % of the cases, because a right guess earns 40; randomLab sees to 60 %.
 func TestGuessersAverageUnder25(t *testing.T) {
-	check := func(t *testing.T, lab *scenarios.Lab) {
+	check := func(t *testing.T, lab *lab.Lab) {
 		t.Helper()
 		w := worthless(lab)
 		var total int64
@@ -143,12 +143,12 @@ func TestGuessersAverageUnder25(t *testing.T) {
 	lamp := lampLab()
 	lamp.Sheets = lamp.Sheets[:spareSheet]
 	check(t, lamp)
-	manyLabs(t, 100, func(t *testing.T, _ *rand.Rand, lab *scenarios.Lab) { check(t, lab) })
+	manyLabs(t, 100, func(t *testing.T, _ *rand.Rand, lab *lab.Lab) { check(t, lab) })
 }
 
 // Leaving a verdict out never earns more than writing one, right or wrong.
 func TestSkippingVerdictsNeverPays(t *testing.T) {
-	manyLabs(t, 100, func(t *testing.T, r *rand.Rand, lab *scenarios.Lab) {
+	manyLabs(t, 100, func(t *testing.T, r *rand.Rand, lab *lab.Lab) {
 		for i := range lab.Sheets {
 			row := randomPlay(lab, i, r)
 			if len(row.Steps) == 0 {
@@ -169,7 +169,7 @@ func TestSkippingVerdictsNeverPays(t *testing.T) {
 
 // A test whose answer is certain, a line read again and a test after the proof never pay, wherever they stand and however they are judged.
 func TestPaddingNeverPays(t *testing.T) {
-	manyLabs(t, 60, func(t *testing.T, r *rand.Rand, lab *scenarios.Lab) {
+	manyLabs(t, 60, func(t *testing.T, r *rand.Rand, lab *lab.Lab) {
 		w := worthless(lab)
 		for i := range lab.Sheets {
 			row := randomPlay(lab, i, r)
@@ -208,7 +208,7 @@ func TestPaddingNeverPays(t *testing.T) {
 // Minutes spent = V(start) - V(end) + lost minutes + luck, and the luck has mean zero over the faults, whatever the policy. The policy
 // here depends on nothing but what is known, like a student's.
 func TestLuckHasMeanZero(t *testing.T) {
-	manyLabs(t, 150, func(t *testing.T, r *rand.Rand, lab *scenarios.Lab) {
+	manyLabs(t, 150, func(t *testing.T, r *rand.Rand, lab *lab.Lab) {
 		salt := r.IntN(1000)
 		s, err := grading.NewSuspects(lab)
 		if err != nil {
@@ -243,7 +243,7 @@ func TestLuckHasMeanZero(t *testing.T) {
 
 // Every student's result is the same in whatever order the rows come.
 func TestOrderOfRowsDoesNotMatter(t *testing.T) {
-	manyLabs(t, 30, func(t *testing.T, r *rand.Rand, lab *scenarios.Lab) {
+	manyLabs(t, 30, func(t *testing.T, r *rand.Rand, lab *lab.Lab) {
 		var rows []submission.Row
 		for i := range lab.Sheets {
 			rows = append(rows, randomPlay(lab, i, r))

@@ -9,13 +9,13 @@ import (
 	"strings"
 
 	"nospark/grading/submission"
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
 	"nospark/scenarios/spelling"
 )
 
 // rulings are the entries of an Adjust, resolved against the lab and the students that appear in it.
 type rulings struct {
-	lab     *scenarios.Lab
+	lab     *lab.Lab
 	accept  []acceptRuling
 	drop    []dropRuling
 	excuse  map[string]Excuse
@@ -112,7 +112,7 @@ func (r *resolver) repair(place, name string) int {
 
 // byCode finds the repair whose two digits a wrong code begins with, -1 if none.
 func (r *resolver) byCode(name string) int {
-	return slices.IndexFunc(r.m.lab.Repairs, func(p scenarios.Repair) bool { return strings.HasPrefix(fold(name), p.Code) })
+	return slices.IndexFunc(r.m.lab.Repairs, func(p lab.Repair) bool { return strings.HasPrefix(fold(name), p.Code) })
 }
 
 // students lists everybody who can be named, in the order of the sheets.

@@ -11,13 +11,13 @@ import (
 	"nospark/grading"
 	"nospark/grading/players"
 	"nospark/grading/submission"
-	"nospark/scenarios"
 	"nospark/scenarios/isolation"
+	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
 )
 
 // builtins lists every complaint of every built-in pack that leaves something to test, each as a lab for two.
-func builtins(b *testing.B, run func(b *testing.B, lab *scenarios.Lab)) {
+func builtins(b *testing.B, run func(b *testing.B, lab *lab.Lab)) {
 	for _, name := range pack.Builtin() {
 		p, err := pack.Load(name)
 		if err != nil {
@@ -34,7 +34,7 @@ func builtins(b *testing.B, run func(b *testing.B, lab *scenarios.Lab)) {
 // BenchmarkSolve proves best play of every built-in complaint from nothing. Beside time and memory it tells the suspects, the states whose
 // tests had to be compared, and by how much a diagnosis by information per minute takes longer than best play. Run with -cpu 1 for one core.
 func BenchmarkSolve(b *testing.B) {
-	builtins(b, func(b *testing.B, lab *scenarios.Lab) {
+	builtins(b, func(b *testing.B, lab *lab.Lab) {
 		problem, start := lab.Problem(), lab.Suspects(lab.Sheets[0].Complaint)
 		solve := func(limits isolation.Limits) (*isolation.Solver, isolation.Bracket) {
 			s, err := isolation.New(problem, limits)
@@ -62,7 +62,7 @@ func BenchmarkSolve(b *testing.B) {
 // BenchmarkSteps grades, after the proof, the routes of students who go from point to point, one step an iteration. The slowest is mostly
 // one that leads where nobody has been before.
 func BenchmarkSteps(b *testing.B) {
-	builtins(b, func(b *testing.B, lab *scenarios.Lab) {
+	builtins(b, func(b *testing.B, lab *lab.Lab) {
 		class, err := players.New(lab)
 		if err != nil {
 			b.Fatal(err)

@@ -7,8 +7,8 @@ import (
 	"strings"
 
 	"nospark/grading/submission"
-	"nospark/scenarios"
 	"nospark/scenarios/isolation"
+	"nospark/scenarios/lab"
 )
 
 // work is the grading of one student: what is known beforehand, and the result as it grows.
@@ -16,7 +16,7 @@ type work struct {
 	g     *grader
 	h     handed
 	s     *Suspects
-	sheet *scenarios.Sheet
+	sheet *lab.Sheet
 	start isolation.Set
 	same  isolation.Set // suspects that no test tells from the truth
 	left  isolation.Set // after all steps
@@ -133,7 +133,7 @@ func (w *work) step(entry submission.Step, seen map[int]bool) Step {
 		step.State = NoStep
 		return step
 	}
-	t := slices.IndexFunc(w.sheet.Lines, func(l scenarios.Line) bool { return l.Number == entry.Line })
+	t := slices.IndexFunc(w.sheet.Lines, func(l lab.Line) bool { return l.Number == entry.Line })
 	if t < 0 {
 		step.State = Unknown
 		return step
@@ -179,7 +179,7 @@ func (w *work) reading(step *Step, t int) {
 }
 
 // shown is a reading with what is printed beside it.
-func shown(line scenarios.Line) string {
+func shown(line lab.Line) string {
 	if line.Beside == "" {
 		return line.Reading
 	}

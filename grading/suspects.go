@@ -4,15 +4,15 @@ import (
 	"fmt"
 	"slices"
 
-	"nospark/scenarios"
 	"nospark/scenarios/isolation"
+	"nospark/scenarios/lab"
 )
 
 // Suspects knows best play in a lab from any state of a diagnosis. One serves a whole class: what it has worked out for one student it
 // remembers for the next. Sets hold indexes into the lab's Hypotheses; times are tenths of a minute. It is not safe for use by several
 // goroutines at once.
 type Suspects struct {
-	lab    *scenarios.Lab
+	lab    *lab.Lab
 	solver *isolation.Solver
 	closed []bool // per test: its reading is no evidence here
 
@@ -28,7 +28,7 @@ type move struct {
 
 // NewSuspects prepares a lab. Tests with an instrument that the plan forbids, and those in closed, are no evidence: best play does not
 // use them. It fails on a lab that the solver refuses.
-func NewSuspects(lab *scenarios.Lab, closed ...int) (*Suspects, error) {
+func NewSuspects(lab *lab.Lab, closed ...int) (*Suspects, error) {
 	s := &Suspects{lab: lab, closed: make([]bool, len(lab.Tests)),
 		values: map[isolation.Set]int64{}, costs: map[move]int64{}, best: map[isolation.Set]int{}}
 	problem := lab.Problem()

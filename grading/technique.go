@@ -2,10 +2,9 @@ package grading
 
 import (
 	"fmt"
+	"nospark/scenarios/lab"
 	"slices"
 	"strings"
-
-	"nospark/scenarios"
 )
 
 // technique remarks on how a step was done, before what it rules out is taken from the suspects.
@@ -138,8 +137,8 @@ func (w *work) beforeProven() {
 }
 
 // needs lists the own feed, ground and inputs of the parts for which the concluded repair stands, each once.
-func (w *work) needs(detail *scenarios.Detail) []scenarios.Need {
-	var all []scenarios.Need
+func (w *work) needs(detail *lab.Detail) []lab.Need {
+	var all []lab.Need
 	for _, fault := range w.g.lab.Faults {
 		if fault.Repair != w.r.Repair {
 			continue
@@ -157,7 +156,7 @@ func (w *work) needs(detail *scenarios.Detail) []scenarios.Need {
 
 // unproven finds the heaviest suspect with another repair that an open test at a point would have shown and none before it did, and the
 // cheapest such test; -1 if there is none. It adds what the point would have shown.
-func (w *work) unproven(point int, detail *scenarios.Detail, shown map[int]bool) (suspect, test int) {
+func (w *work) unproven(point int, detail *lab.Detail, shown map[int]bool) (suspect, test int) {
 	lab := w.g.lab
 	suspect, test = -1, -1
 	for h := range w.left.All() {
@@ -178,7 +177,7 @@ func (w *work) unproven(point int, detail *scenarios.Detail, shown map[int]bool)
 
 // showing finds the cheapest open test at a point that was not made, under which a suspect reads out of specification and differs from all
 // faults of the concluded repair that are left; -1 if there is none.
-func (w *work) showing(suspect, point int, detail *scenarios.Detail) int {
+func (w *work) showing(suspect, point int, detail *lab.Detail) int {
 	lab, best := w.g.lab, -1
 	for t, test := range lab.Tests {
 		band := test.Bands[lab.Hypotheses[suspect].Band(t)]
@@ -209,7 +208,7 @@ func listed(words []string) string {
 }
 
 // repairOf is the repair that a hypothesis needs.
-func repairOf(lab *scenarios.Lab, h int) int { return lab.Faults[lab.Hypotheses[h].Fault].Repair }
+func repairOf(lab *lab.Lab, h int) int { return lab.Faults[lab.Hypotheses[h].Fault].Repair }
 
 // took tells whether a test was made and counted as evidence.
 func (w *work) took(t int) bool {
@@ -245,7 +244,7 @@ func (w *work) unloaded() {
 }
 
 // currentless tells that hardly any current flows during a test.
-func currentless(t *scenarios.Test) bool { return len(t.Unplugged) > 0 || t.Instrument == "ohmmeter" }
+func currentless(t *lab.Test) bool { return len(t.Unplugged) > 0 || t.Instrument == "ohmmeter" }
 
 // onlyLoaded finds a test with current at the same feed or ground that was not made and reads out of specification for a suspect which is
 // left: any such test if t itself is without current, else the same instrument in another condition. It is -1 if there is none.

@@ -7,7 +7,7 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/submission"
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
 )
 
@@ -56,55 +56,55 @@ func TestRemarksOnTheConclusion(t *testing.T) {
 }
 
 // placedLamp is the lamp lab with the text of its pack: switch between points 2 and 3, lamp between 3 and 4, ground wire from 4 to the battery.
-func placedLamp(t *testing.T) *scenarios.Lab {
+func placedLamp(t *testing.T) *lab.Lab {
 	t.Helper()
 	source, err := pack.Source("lamp")
 	if err != nil {
 		t.Fatal(err)
 	}
-	lab := lampLab()
-	lab.Pack.Source = string(source)
-	bat, sw, gnd := lab.Points[0], lab.Points[1], lab.Points[2]
-	lab.Points = []scenarios.Point{bat, {ID: "sw_in", Label: "switch, battery side"}, sw, gnd, {ID: "bat_neg", Label: "battery negative post"}}
-	for i := range lab.Points {
-		lab.Points[i].Number = i + 1
+	l := lampLab()
+	l.Pack.Source = string(source)
+	bat, sw, gnd := l.Points[0], l.Points[1], l.Points[2]
+	l.Points = []lab.Point{bat, {ID: "sw_in", Label: "switch, battery side"}, sw, gnd, {ID: "bat_neg", Label: "battery negative post"}}
+	for i := range l.Points {
+		l.Points[i].Number = i + 1
 	}
-	lab.Tests[feed].Point, lab.Tests[ground].Point = 2, 3
-	return lab
+	l.Tests[feed].Point, l.Tests[ground].Point = 2, 3
+	return l
 }
 
 // A part that is condemned too early: what had not been proven are its own feed and ground, wherever the other suspects are.
 func TestOwnFeedAndGroundBeforeAPart(t *testing.T) {
-	lab := placedLamp(t)
+	l := placedLamp(t)
 	check := func(row submission.Row, others string, want ...string) {
 		t.Helper()
-		label := lab.Repairs[slices.IndexFunc(lab.Repairs, func(r scenarios.Repair) bool { return r.Code+r.Letters == row.Repair })].Label
+		label := l.Repairs[slices.IndexFunc(l.Repairs, func(r lab.Repair) bool { return r.Code+r.Letters == row.Repair })].Label
 		want = append([]string{"'" + label + "' was concluded while other repairs were still possible: " + others + "."}, want...)
-		said(t, of(t, grade(t, lab, grading.Adjust{}, row), row.Student), -1, want...)
+		said(t, of(t, grade(t, l, grading.Adjust{}, row), row.Student), -1, want...)
 	}
 	// With the feed proven the ground remains.
-	check(hand(lab, lampSheet, lampRepair, "1+"), "'Clean the lamp ground'",
+	check(hand(l, lampSheet, lampRepair, "1+"), "'Clean the lamp ground'",
 		"The ground at point 4 (lamp ground terminal) had not been proven: 'Corroded lamp ground' would have shown in: volts at the lamp ground, switch on.")
 	// Without a test both: of the two faults that would have shown at the feed the open switch is the heavier one.
-	check(hand(lab, lampSheet, lampRepair), "'Replace the switch', 'Clean the lamp ground'",
+	check(hand(l, lampSheet, lampRepair), "'Replace the switch', 'Clean the lamp ground'",
 		"The feed at point 3 (switch, lamp side) and the ground at point 4 (lamp ground terminal) had not been proven: 'Switch contacts open' and 'Corroded lamp ground' would have shown there.")
 	// A switch has the feed before it, which is no test of this lab; the wire to ground has nothing of its own.
-	check(hand(lab, lampSheet, switchRepair), "'Replace the lamp', 'Clean the lamp ground'")
-	check(hand(lab, lampSheet, groundRepair, "1+"), "'Replace the lamp'")
+	check(hand(l, lampSheet, switchRepair), "'Replace the lamp', 'Clean the lamp ground'")
+	check(hand(l, lampSheet, groundRepair, "1+"), "'Replace the lamp'")
 }
 
 // In a complete system: the points by hand, from the text of the pack. What the feed or the crank signal would have shown is not asked for
 // again at the inputs that are dead without them.
 func TestOwnPointsOfAController(t *testing.T) {
-	lab := builtLab(t, "single-coil", "no-start", 1)
+	l := builtLab(t, "single-coil", "no-start", 1)
 	check := func(repair string, want ...string) {
 		t.Helper()
-		i := slices.IndexFunc(lab.Repairs, func(r scenarios.Repair) bool { return r.Label == repair })
+		i := slices.IndexFunc(l.Repairs, func(r lab.Repair) bool { return r.Label == repair })
 		if i < 0 {
 			t.Fatalf("no repair %q", repair)
 		}
-		row := hand(lab, 0, i)
-		s := of(t, grade(t, lab, grading.Adjust{}, row), row.Student)
+		row := hand(l, 0, i)
+		s := of(t, grade(t, l, grading.Adjust{}, row), row.Student)
 		if got := len(s.Remarks); got != 1+min(1, len(want)) {
 			t.Fatalf("%s: remarks %q", repair, s.Remarks)
 		}
@@ -124,33 +124,33 @@ func TestOwnPointsOfAController(t *testing.T) {
 
 // A ground that is judged good with the lamp unplugged, where only the lamp's current would show the corroded one.
 func TestUnloadedCheckIsRemarked(t *testing.T) {
-	lab := lampLab()
-	lab.Tests = append(lab.Tests, lab.Tests[ground])
-	unloaded := len(lab.Tests) - 1
-	lab.Tests[unloaded].ID, lab.Tests[unloaded].Label, lab.Tests[unloaded].Unplugged = "ground-unplugged", "volts at the lamp ground, lamp unplugged", []string{"lamp"}
-	for i := range lab.Hypotheses {
-		lab.Hypotheses[i].Bands += "0"
+	l := lampLab()
+	l.Tests = append(l.Tests, l.Tests[ground])
+	unloaded := len(l.Tests) - 1
+	l.Tests[unloaded].ID, l.Tests[unloaded].Label, l.Tests[unloaded].Unplugged = "ground-unplugged", "volts at the lamp ground, lamp unplugged", []string{"lamp"}
+	for i := range l.Hypotheses {
+		l.Hypotheses[i].Bands += "0"
 	}
-	for i := range lab.Sheets {
-		lab.Sheets[i].Lines = append(lab.Sheets[i].Lines, scenarios.Line{Number: 900 + i, Letters: "ZZ", Reading: "0.00 V"})
+	for i := range l.Sheets {
+		l.Sheets[i].Lines = append(l.Sheets[i].Lines, lab.Line{Number: 900 + i, Letters: "ZZ", Reading: "0.00 V"})
 	}
 	want := "Without current this reading does not prove the point good: 'Corroded lamp ground' was still possible and shows only under load, in: volts at the lamp ground, switch on."
 	check := func(name string, remarked bool, row submission.Row) {
 		t.Helper()
-		s := of(t, grade(t, lab, grading.Adjust{}, row), row.Student)
+		s := of(t, grade(t, l, grading.Adjust{}, row), row.Student)
 		if got := slices.Contains(s.Steps[1].Remarks, want); got != remarked {
 			t.Errorf("%s: remarks %q", name, s.Steps[1].Remarks)
 		}
 	}
-	check("trusted", true, hand(lab, groundSheet, lampRepair, "1+", "4+"))
-	check("then proven under load", false, hand(lab, groundSheet, groundRepair, "1+", "4+", "2-"))
-	check("not judged good", false, hand(lab, groundSheet, lampRepair, "1+", "4"))
-	check("nothing concluded", false, hand(lab, groundSheet, -1, "1+", "4+"))
+	check("trusted", true, hand(l, groundSheet, lampRepair, "1+", "4+"))
+	check("then proven under load", false, hand(l, groundSheet, groundRepair, "1+", "4+", "2-"))
+	check("not judged good", false, hand(l, groundSheet, lampRepair, "1+", "4"))
+	check("nothing concluded", false, hand(l, groundSheet, -1, "1+", "4+"))
 
 	// The same lead with the lamp connected but switched off.
-	lab.Tests[unloaded].Unplugged, lab.Tests[unloaded].Condition = nil, "switch off"
+	l.Tests[unloaded].Unplugged, l.Tests[unloaded].Condition = nil, "switch off"
 	want = "This reading does not prove the point good in every condition: 'Corroded lamp ground' was still possible and would show in: volts at the lamp ground, switch on."
-	check("another condition", true, hand(lab, groundSheet, lampRepair, "1+", "4+"))
+	check("another condition", true, hand(l, groundSheet, lampRepair, "1+", "4+"))
 }
 
 // The one thing to practise is what cost most points; the figures are those of TestMarksByHand.

@@ -2,16 +2,15 @@ package grading
 
 import (
 	"fmt"
+	"nospark/scenarios/lab"
 	"strings"
-
-	"nospark/scenarios"
 )
 
 // TestName says how and where a test of a lab is made, in the words that the worksheet has for it:
 //
 //	volts to battery -, key on, at 9 coil + terminal
 //	Coil lead, end to end, key off
-func TestName(lab *scenarios.Lab, test int) string {
+func TestName(lab *lab.Lab, test int) string {
 	t := lab.Tests[test]
 	if t.Column >= 0 && t.Point >= 0 {
 		column, point := lab.Columns[t.Column], lab.Points[t.Point]

@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"slices"
 
-	"nospark/scenarios"
 	"nospark/scenarios/isolation"
+	"nospark/scenarios/lab"
 )
 
 // TreeInput is what a tree needs to know of a lab, or of the matrix of a pack. Indexes are those of Problem.
@@ -234,7 +234,7 @@ func (g *grower) end(node *TreeNode, set isolation.Set) {
 }
 
 // LabTree works out best play in a lab from one of its complaints, with the instruments that the plan allows.
-func LabTree(lab *scenarios.Lab, complaint int) (*Tree, error) {
+func LabTree(lab *lab.Lab, complaint int) (*Tree, error) {
 	detail, err := lab.Detail()
 	if err != nil {
 		return nil, err

@@ -10,11 +10,11 @@ import (
 	"testing"
 
 	"nospark/grading"
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
 )
 
 // inputOf is the tree's input of a lab that keeps no text of a pack.
-func inputOf(lab *scenarios.Lab, complaint int) grading.TreeInput {
+func inputOf(lab *lab.Lab, complaint int) grading.TreeInput {
 	in := grading.TreeInput{Title: lab.Title, Complaint: lab.Complaints[complaint].Label, Problem: lab.Problem(), Start: lab.Suspects(complaint)}
 	for i, t := range lab.Tests {
 		test := grading.TreeTest{ID: t.ID, Name: grading.TestName(lab, i)}
@@ -71,31 +71,31 @@ func TestTreeByHand(t *testing.T) {
 
 // Whatever is hidden, following its readings through the tree ends where it is among the faults; the mean of the minutes is V.
 func TestTreesLeadToTheFault(t *testing.T) {
-	manyLabs(t, 100, func(t *testing.T, _ *rand.Rand, lab *scenarios.Lab) {
-		tree, err := grading.NewTree(inputOf(lab, 0))
+	manyLabs(t, 100, func(t *testing.T, _ *rand.Rand, l *lab.Lab) {
+		tree, err := grading.NewTree(inputOf(l, 0))
 		if err != nil {
 			t.Fatal(err)
 		}
-		s, err := grading.NewSuspects(lab)
+		s, err := grading.NewSuspects(l)
 		if err != nil {
 			t.Fatal(err)
 		}
 		if v := s.Value(s.Start(0)) / 10; math.Abs(tree.Minutes-v) > 1e-9 {
 			t.Errorf("%v minutes, V is %v", tree.Minutes, v)
 		}
-		for h := range lab.Suspects(0).All() {
+		for h := range l.Suspects(0).All() {
 			n := tree.Nodes[0]
 			for !n.End() {
-				test := slices.IndexFunc(lab.Tests, func(t scenarios.Test) bool { return t.ID == n.Test })
-				band := lab.Tests[test].Bands[lab.Hypotheses[h].Band(test)].Name
+				test := slices.IndexFunc(l.Tests, func(t lab.Test) bool { return t.ID == n.Test })
+				band := l.Tests[test].Bands[l.Hypotheses[h].Band(test)].Name
 				at := slices.IndexFunc(n.Branches, func(b grading.TreeBranch) bool { return b.Band == band })
 				if at < 0 {
 					t.Fatalf("hypothesis %d: no branch %q after test %s", h, band, n.Test)
 				}
 				n = tree.Nodes[n.Branches[at].Next]
 			}
-			fault := lab.Faults[lab.Hypotheses[h].Fault]
-			if !slices.Contains(n.Faults, fault.Label) || !slices.ContainsFunc(n.Repairs, func(r grading.TreeRepair) bool { return r.Label == lab.Repairs[fault.Repair].Label }) {
+			fault := l.Faults[l.Hypotheses[h].Fault]
+			if !slices.Contains(n.Faults, fault.Label) || !slices.ContainsFunc(n.Repairs, func(r grading.TreeRepair) bool { return r.Label == l.Repairs[fault.Repair].Label }) {
 				t.Errorf("hypothesis %d, %s, ends at %q, repairs %v", h, fault.Label, n.Faults, n.Repairs)
 			}
 		}

@@ -1,9 +1,8 @@
 package grading
 
 import (
+	"nospark/scenarios/lab"
 	"slices"
-
-	"nospark/scenarios"
 )
 
 // Working holds the numbers from which a student's mark is computed, for people who want to do it by hand:
@@ -30,7 +29,7 @@ type Working struct {
 }
 
 // NewWorking takes a student's mark apart.
-func NewWorking(lab *scenarios.Lab, s StudentResult) Working {
+func NewWorking(lab *lab.Lab, s StudentResult) Working {
 	w := Working{RuledOut: s.RuledOut, Others: s.Others, Needed: len(s.Path), Missing: min(s.Missing, len(s.Path))}
 	w.Allowed = s.Repair >= 0 && slices.ContainsFunc(s.Left, func(h int) bool { return repairOf(lab, h) == s.Repair })
 	switch {

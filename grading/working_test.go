@@ -6,12 +6,12 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/submission"
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
 )
 
 // The working printed on a debrief gives the very mark: computed anew from it, every part is the same for whatever a student did.
 func TestWorkingGivesTheMark(t *testing.T) {
-	manyLabs(t, 150, func(t *testing.T, r *rand.Rand, lab *scenarios.Lab) {
+	manyLabs(t, 150, func(t *testing.T, r *rand.Rand, lab *lab.Lab) {
 		var rows []submission.Row
 		for i := range lab.Sheets {
 			rows = append(rows, randomPlay(lab, i, r))
@@ -51,11 +51,11 @@ func TestWorkingByHand(t *testing.T) {
 }
 
 func TestTestName(t *testing.T) {
-	lab := lampLab()
-	lab.Columns = []scenarios.Column{{Label: "volts to battery -", Condition: "switch on"}}
-	lab.Tests[1].Column = 0
+	l := lampLab()
+	l.Columns = []lab.Column{{Label: "volts to battery -", Condition: "switch on"}}
+	l.Tests[1].Column = 0
 	for i, want := range []string{"volts at the battery, switch on", "volts to battery -, switch on, at 2 switch, lamp side", "volts at the lamp ground, switch on"} {
-		if got := grading.TestName(lab, i); got != want {
+		if got := grading.TestName(l, i); got != want {
 			t.Errorf("test %d: %q, want %q", i, got, want)
 		}
 	}

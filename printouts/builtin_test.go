@@ -6,33 +6,35 @@ import (
 	"strings"
 	"testing"
 
-	"nospark/scenarios"
+	"nospark/scenarios/build"
+	"nospark/scenarios/handout"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/roster"
+	"nospark/scenarios/term"
 )
 
 // built is the handout of a lab of a built-in pack for an invented class.
-func built(t testing.TB, name string, students int) scenarios.Handout {
+func built(t testing.TB, name string, students int) handout.Handout {
 	t.Helper()
 	text, err := pack.Source(name)
 	if err != nil {
 		t.Fatal(err)
 	}
-	in := scenarios.Input{
-		Term: scenarios.Term{ID: "test-term-1", Program: "Example Technical Program", Paper: "letter", Rubric: scenarios.DefaultRubric(), Mastery: scenarios.DefaultMastery()},
-		Key:  scenarios.Key{7, 7, 7}, PackFile: name + ".toml", Pack: string(text),
+	in := build.Input{
+		Term: term.Term{ID: "test-term-1", Program: "Example Technical Program", Paper: "letter", Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()},
+		Key:  term.Key{7, 7, 7}, PackFile: name + ".toml", Pack: string(text),
 	}
 	for i := range students {
 		in.Students = append(in.Students, roster.Student{ID: fmt.Sprintf("s%02d", i), Name: sampleName(i), Section: "A"})
 	}
-	if in.Plan, err = scenarios.ParsePlan("plans/week05.toml", "title = \"Week 5\"\ndate = 2026-10-05\npack = \"x\"\n"); err != nil {
+	if in.Plan, err = term.ParsePlan("plans/week05.toml", "title = \"Week 5\"\ndate = 2026-10-05\npack = \"x\"\n"); err != nil {
 		t.Fatal(err)
 	}
-	l, _, err := scenarios.Build(context.Background(), in)
+	l, _, err := build.Lab(context.Background(), in)
 	if err != nil {
 		t.Fatal(err)
 	}
-	h, err := scenarios.HandoutOf(l)
+	h, err := handout.Of(l)
 	if err != nil {
 		t.Fatal(err)
 	}

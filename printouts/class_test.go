@@ -9,29 +9,31 @@ import (
 	"nospark/grading"
 	"nospark/grading/players"
 	"nospark/grading/submission"
-	"nospark/scenarios"
+	"nospark/scenarios/build"
+	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/roster"
+	"nospark/scenarios/term"
 )
 
 // classLab is a built lab of an invented class.
-func classLab(t testing.TB, name string, students int, plan string) *scenarios.Lab {
+func classLab(t testing.TB, name string, students int, plan string) *lab.Lab {
 	t.Helper()
 	text, err := pack.Source(name)
 	if err != nil {
 		t.Fatal(err)
 	}
-	in := scenarios.Input{
-		Term: scenarios.Term{ID: "test-term-1", Program: "Example Technical Program", Paper: "letter", Rubric: scenarios.DefaultRubric(), Mastery: scenarios.DefaultMastery()},
-		Key:  scenarios.Key{7, 7, 7}, PackFile: name + ".toml", Pack: string(text),
+	in := build.Input{
+		Term: term.Term{ID: "test-term-1", Program: "Example Technical Program", Paper: "letter", Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()},
+		Key:  term.Key{7, 7, 7}, PackFile: name + ".toml", Pack: string(text),
 	}
 	for i := range students {
 		in.Students = append(in.Students, roster.Student{ID: fmt.Sprintf("s%02d", i), Name: sampleName(i), Section: "A"})
 	}
-	if in.Plan, err = scenarios.ParsePlan("plans/week05.toml", "title = \"Week 5\"\ndate = 2026-10-05\npack = \"x\"\n"+plan); err != nil {
+	if in.Plan, err = term.ParsePlan("plans/week05.toml", "title = \"Week 5\"\ndate = 2026-10-05\npack = \"x\"\n"+plan); err != nil {
 		t.Fatal(err)
 	}
-	lab, _, err := scenarios.Build(context.Background(), in)
+	lab, _, err := build.Lab(context.Background(), in)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -39,20 +41,20 @@ func classLab(t testing.TB, name string, students int, plan string) *scenarios.L
 }
 
 // read is a step that a student wrote on a sheet: the line of a test, with a verdict.
-func read(s scenarios.Sheet, test int, verdict string) submission.Step {
+func read(s lab.Sheet, test int, verdict string) submission.Step {
 	l := s.Lines[test]
 	return submission.Step{Text: fmt.Sprintf("%03d%s%s", l.Number, l.Letters, verdict), Line: l.Number, Letters: l.Letters, Judged: verdict}
 }
 
 // rightly is a step judged as the reading asks for.
-func rightly(lab *scenarios.Lab, s scenarios.Sheet, test int) submission.Step {
+func rightly(lab *lab.Lab, s lab.Sheet, test int) submission.Step {
 	if lab.Tests[test].Bands[s.Lines[test].Band].Normal {
 		return read(s, test, "+")
 	}
 	return read(s, test, "-")
 }
 
-func graded(t testing.TB, lab *scenarios.Lab, rows []submission.Row, adjust grading.Adjust) *grading.Result {
+func graded(t testing.TB, lab *lab.Lab, rows []submission.Row, adjust grading.Adjust) *grading.Result {
 	t.Helper()
 	r, err := grading.Grade(lab, rows, adjust)
 	if err != nil {
@@ -70,7 +72,7 @@ func graded(t testing.TB, lab *scenarios.Lab, rows []submission.Row, adjust grad
 //	3 best play, but wrong letters at the first step: provisional
 //	4 nothing handed in
 //	5 excused
-func lampClass(t testing.TB) (*scenarios.Lab, *grading.Result) {
+func lampClass(t testing.TB) (*lab.Lab, *grading.Result) {
 	t.Helper()
 	lab := classLab(t, "lamp", 6, "")
 	key, err := grading.NewKey(lab)
@@ -101,7 +103,7 @@ func lampClass(t testing.TB) (*scenarios.Lab, *grading.Result) {
 }
 
 // playedClass is a class of simulated students of all skills.
-func playedClass(t testing.TB, name string, students int) (*scenarios.Lab, *grading.Result) {
+func playedClass(t testing.TB, name string, students int) (*lab.Lab, *grading.Result) {
 	t.Helper()
 	lab := classLab(t, name, students, "spares = 1\n")
 	class, err := players.New(lab)

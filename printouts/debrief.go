@@ -3,15 +3,16 @@ package printouts
 import (
 	"nospark/grading"
 	"nospark/printouts/page"
-	"nospark/scenarios"
+	"nospark/scenarios/handout"
+	"nospark/scenarios/lab"
 )
 
 // Debriefs prints what each student gets back, one page each in the order of the result: what was wrong, the own route beside best play,
 // and how the mark comes about. The name stands on a strip to cut off; the page below carries the code alone. A student who handed in
 // nothing, or is excused, gets a friendly half page that does not give the fault away, so that the sheet can still be worked. The page
 // of a student with large print is set in 18 pt and takes as many pages as it needs.
-func Debriefs(lab *scenarios.Lab, result *grading.Result) ([]byte, error) {
-	h := scenarios.Handout{Program: lab.Program, Title: lab.Title, Date: lab.Date, Paper: lab.Paper}
+func Debriefs(lab *lab.Lab, result *grading.Result) ([]byte, error) {
+	h := handout.Handout{Program: lab.Program, Title: lab.Title, Date: lab.Date, Paper: lab.Paper}
 	doc, err := newDocument(h, "debriefs")
 	if err != nil {
 		return nil, err
@@ -31,7 +32,7 @@ func Debriefs(lab *scenarios.Lab, result *grading.Result) ([]byte, error) {
 // debrief is the page of one student being placed.
 type debrief struct {
 	*leaves
-	lab       *scenarios.Lab
+	lab       *lab.Lab
 	reference int64
 	s         grading.StudentResult
 	working   grading.Working
@@ -204,7 +205,7 @@ func (d *debrief) concluded() string {
 }
 
 // repairName is a repair with its code as students write it.
-func repairName(lab *scenarios.Lab, repair int) string {
+func repairName(lab *lab.Lab, repair int) string {
 	r := lab.Repairs[repair]
 	return r.Label + " (" + r.Code + r.Letters + ")"
 }

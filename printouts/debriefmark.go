@@ -5,7 +5,7 @@ import (
 
 	"nospark/grading"
 	"nospark/printouts/page"
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
 )
 
 // route prints the chart of the suspects beside the arithmetic of the mark. The parts of the mark decide the height: the rubric may have
@@ -123,7 +123,7 @@ func (d *debrief) parts() []markPart {
 }
 
 // weightUnit is the greatest number that divides all prior weights of a lab: weights are printed in it.
-func weightUnit(lab *scenarios.Lab) int64 {
+func weightUnit(lab *lab.Lab) int64 {
 	var unit int64
 	for _, h := range lab.Hypotheses {
 		for a := h.Weight; a != 0; {

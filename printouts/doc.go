@@ -1,6 +1,6 @@
 // Package printouts makes everything that a person reads on paper.
 //
-// For students, before the lab: Reference, Worksheets and Readings, which turn a scenarios.Handout into PDFs, and their plain-text twins
+// For students, before the lab: Reference, Worksheets and Readings, which turn a handout.Handout into PDFs, and their plain-text twins
 // WorksheetText and ReadingsText. After it: Debriefs. For the instructor: Pairing, HowTo, Key and Chart before the lab, Overview after it.
 // A function here takes values and gives bytes; it writes no file.
 //

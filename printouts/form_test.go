@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"nospark/printouts/page"
-	"nospark/scenarios"
+	"nospark/scenarios/handout"
 )
 
 // TestFormsOfTheirOwn: sheets of a class share a form; one whose complaint or tests differ gets its own, and reads as if it stood alone.
@@ -19,7 +19,7 @@ func TestFormsOfTheirOwn(t *testing.T) {
 		t.Error("the form of one sheet does not serve the next")
 	}
 	h.Worksheets[1].Complaint = strings.Repeat("A complaint that takes several lines. ", 12)
-	tables := append([]scenarios.SmallTable(nil), h.Worksheets[2].Tables...)
+	tables := append([]handout.SmallTable(nil), h.Worksheets[2].Tables...)
 	tables[0].Rows = tables[0].Rows[1:]
 	h.Worksheets[2].Tables = tables
 	class := contents(t, must(t)(Worksheets(h)))

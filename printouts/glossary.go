@@ -1,10 +1,9 @@
 package printouts
 
 import (
+	"nospark/scenarios/handout"
 	"strings"
 	"unicode"
-
-	"nospark/scenarios"
 )
 
 // abbreviation is a short word of the trade with what it stands for.
@@ -28,7 +27,7 @@ var abbreviations = []abbreviation{
 }
 
 // explained lists the short words that stand anywhere on the handouts of a lab, "" when there are none.
-func explained(ref scenarios.Reference) string {
+func explained(ref handout.Reference) string {
 	used := map[string]bool{}
 	note := func(texts ...string) {
 		for _, text := range texts {

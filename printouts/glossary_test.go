@@ -1,18 +1,18 @@
 package printouts
 
 import (
+	"nospark/scenarios/handout"
+	"nospark/scenarios/lab"
 	"testing"
-
-	"nospark/scenarios"
 )
 
 // TestExplained: short words are explained where a lab uses them, as whole words only. Terms: SAE J1930, from memory.
 func TestExplained(t *testing.T) {
 	check := func(want string, labels ...string) {
 		t.Helper()
-		var ref scenarios.Reference
+		var ref handout.Reference
 		for _, l := range labels {
-			ref.Points = append(ref.Points, scenarios.Point{Label: l})
+			ref.Points = append(ref.Points, lab.Point{Label: l})
 		}
 		if got := explained(ref); got != want {
 			t.Errorf("%q: %q, want %q", labels, got, want)
@@ -26,7 +26,7 @@ func TestExplained(t *testing.T) {
 func TestInstrumentNamedOnce(t *testing.T) {
 	check := func(want, label, meter, condition, headMeter, headCondition string) {
 		t.Helper()
-		r := scenarios.SmallRow{Label: label, Meter: meter, Condition: condition}
+		r := handout.SmallRow{Label: label, Meter: meter, Condition: condition}
 		if got := rowText(r, headMeter, headCondition); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
@@ -46,7 +46,7 @@ func TestSigned(t *testing.T) {
 }
 
 func TestVehicleText(t *testing.T) {
-	got := vehicleText([]scenarios.VehicleFact{{Name: "Vehicle", Value: "training vehicle, 1.8 litres"}, {Name: "engine", Value: "warm."}})
+	got := vehicleText([]handout.VehicleFact{{Name: "Vehicle", Value: "training vehicle, 1.8 litres"}, {Name: "engine", Value: "warm."}})
 	if want := "Training vehicle, 1.8 litres. **Engine:** warm."; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}

@@ -1,49 +1,49 @@
 package printouts
 
 import (
+	"nospark/scenarios/handout"
+	"nospark/scenarios/lab"
 	"strings"
 	"testing"
-
-	"nospark/scenarios"
 )
 
 // small is a lab of a battery, a switch and a lamp that a person can check against its golden files.
-func small() scenarios.Handout {
-	d := scenarios.Diagram{
-		Nodes: []scenarios.DiagramNode{
+func small() handout.Handout {
+	d := handout.Diagram{
+		Nodes: []handout.DiagramNode{
 			{Number: 1, ID: "bat_pos", Label: "battery positive post"},
 			{Number: 2, ID: "sw_out", Label: "switch, lamp side", At: [2]float64{4, 0}},
 			{Number: 3, ID: "bat_neg", Label: "battery negative post", At: [2]float64{0, 2}, Ground: true},
 		},
-		Parts: []scenarios.DiagramPart{
+		Parts: []handout.DiagramPart{
 			{ID: "battery", Label: "battery", Kind: "battery", Pins: []int{0, 2}},
 			{ID: "switch", Label: "switch", Kind: "switch", Pins: []int{0, 1}},
 			{ID: "lamp", Label: "lamp", Kind: "resistor", Pins: []int{1, 2}, Via: [][2]float64{{4, 2}}},
 		},
 	}
-	return scenarios.Handout{
+	return handout.Handout{
 		Program: "Example Technical Program", Lab: "lamp", Title: "The lamp is dark", Date: "2026-10-05", Paper: "letter", Rows: 3,
-		Reference: scenarios.Reference{
-			PackTitle: "Switched lamp", Vehicle: []scenarios.VehicleFact{{Name: "what", Value: "a bench with a lamp"}}, Diagram: d,
-			Points: []scenarios.Point{
+		Reference: handout.Reference{
+			PackTitle: "Switched lamp", Vehicle: []handout.VehicleFact{{Name: "what", Value: "a bench with a lamp"}}, Diagram: d,
+			Points: []lab.Point{
 				{Number: 1, Label: "battery positive post", Role: "battery"}, {Number: 2, Label: "switch, lamp side", Role: "switched-feed", Access: 5},
 				{Number: 3, Label: "battery negative post", Role: "ground"},
 			},
-			Columns: []scenarios.Column{
+			Columns: []lab.Column{
 				{Sweep: "volts", Label: "volts to battery -", Condition: "switch off", Minutes: 10},
 				{Sweep: "volts", Label: "volts to battery -", Condition: "switch on", Minutes: 10},
 				{Sweep: "lamp", Label: "test lamp to battery +", Condition: "switch on", Minutes: 15},
 			},
-			Specs:   []scenarios.SpecRow{{Where: "feed", Meter: "volts to battery -", When: "switch on", Good: "at most 0.50 V below the battery reading printed beside it"}},
-			Meters:  []scenarios.MeterNote{{Meter: "voltmeter", Note: "dc volts, 10 Mohm"}},
-			Repairs: []scenarios.Repair{{Label: "Replace the switch", Code: "12", Letters: "HM", Minutes: 200, Rarity: "common"}, {Label: "Replace the lamp", Code: "47", Letters: "KA", Minutes: 50, Rarity: "rare"}},
+			Specs:   []lab.SpecRow{{Where: "feed", Meter: "volts to battery -", When: "switch on", Good: "at most 0.50 V below the battery reading printed beside it"}},
+			Meters:  []handout.MeterNote{{Meter: "voltmeter", Note: "dc volts, 10 Mohm"}},
+			Repairs: []lab.Repair{{Label: "Replace the switch", Code: "12", Letters: "HM", Minutes: 200, Rarity: "common"}, {Label: "Replace the lamp", Code: "47", Letters: "KA", Minutes: 50, Rarity: "rare"}},
 		},
-		Worksheets: []scenarios.Worksheet{{
+		Worksheets: []handout.Worksheet{{
 			Code: "H7RK", Student: "s001", Name: "Testina Example", Section: "A", Complaint: "The lamp is dim or does not light.",
-			Grid:   [][]scenarios.Cell{{{Line: 417}, {Line: 220}, {}}, {{Line: 905}, {Line: 133}, {Line: 276}}, {{}, {Line: 58}, {Line: 611}}},
-			Tables: []scenarios.SmallTable{{Heading: "Components", Rows: []scenarios.SmallRow{{Label: "Resistance of the lamp", Meter: "ohmmeter", Condition: "switch off", Minutes: 50, Line: 742}}}},
+			Grid:   [][]handout.Cell{{{Line: 417}, {Line: 220}, {}}, {{Line: 905}, {Line: 133}, {Line: 276}}, {{}, {Line: 58}, {Line: 611}}},
+			Tables: []handout.SmallTable{{Heading: "Components", Rows: []handout.SmallRow{{Label: "Resistance of the lamp", Meter: "ohmmeter", Condition: "switch off", Minutes: 50, Line: 742}}}},
 		}},
-		Readings: []scenarios.ReadingsSheet{{Code: "H7RK", Lines: []scenarios.ReadingLine{
+		Readings: []handout.ReadingsSheet{{Code: "H7RK", Lines: []handout.ReadingLine{
 			{Number: 58, Letters: "WA", Reading: "0.002 V"}, {Number: 133, Letters: "KQ", Reading: "12.39 V", Beside: "battery 12.56 V"},
 			{Number: 220, Letters: "CT", Reading: "12.56 V"}, {Number: 276, Letters: "MV", Reading: "dark"}, {Number: 417, Letters: "PE", Reading: "12.60 V"},
 			{Number: 611, Letters: "XD", Reading: "bright"}, {Number: 742, Letters: "HH", Reading: "5.8 ohm"}, {Number: 905, Letters: "RJ", Reading: "0.000 V", Beside: "battery 12.60 V"},

@@ -7,7 +7,8 @@ import (
 	"strings"
 
 	"nospark/printouts/page"
-	"nospark/scenarios"
+	"nospark/scenarios/handout"
+	"nospark/scenarios/lab"
 )
 
 // Widths of the grid's columns, mm. Three digits of 9 pt need 6 mm, condensed 5.4; with less than 7.4 two lines would run together, on
@@ -23,7 +24,7 @@ const (
 
 // gridPlan is one grid: all columns of the lab, or as many as fit beside each other.
 type gridPlan struct {
-	columns []scenarios.Column
+	columns []lab.Column
 	spans   []span
 	from    int // index of the first column in the lab
 	label   float64
@@ -92,7 +93,7 @@ func (s *worksheet) grid() {
 func (s *worksheet) without() []int {
 	var numbers []int
 	for i, row := range s.sheet.Grid {
-		if !slices.ContainsFunc(row, func(c scenarios.Cell) bool { return c.Line != 0 }) {
+		if !slices.ContainsFunc(row, func(c handout.Cell) bool { return c.Line != 0 }) {
 			numbers = append(numbers, s.handout.Reference.Points[i].Number)
 		}
 	}
@@ -120,7 +121,7 @@ func ranges(numbers []int) string {
 }
 
 // planGrids divides the columns into grids that fit the width, never within a sweep unless the sweep alone is too wide.
-func planGrids(flow *page.Flow, width float64, d density, ref scenarios.Reference) []gridPlan {
+func planGrids(flow *page.Flow, width float64, d density, ref handout.Reference) []gridPlan {
 	label := labelLeast
 	for _, p := range ref.Points {
 		label = max(label, flow.Width(p.Label, page.Style{Size: d.grid, Condensed: true})+2)
@@ -325,7 +326,7 @@ func (g *gridPlan) upright(c page.Canvas, column int) {
 }
 
 // row prints one point: number, name and access minutes.
-func (g *gridPlan) row(c page.Canvas, tinted bool, p scenarios.Point, d density) {
+func (g *gridPlan) row(c page.Canvas, tinted bool, p lab.Point, d density) {
 	right, y := g.edges[len(g.columns)], c.H/2
 	if tinted {
 		c.Rect(0, 0, right, c.H, page.Fill(page.Tint))
@@ -340,7 +341,7 @@ func (g *gridPlan) row(c page.Canvas, tinted bool, p scenarios.Point, d density)
 }
 
 // cells prints the lines of a point's tests; a dash where there is none.
-func (g *gridPlan) cells(c page.Canvas, row []scenarios.Cell, d density) {
+func (g *gridPlan) cells(c page.Canvas, row []handout.Cell, d density) {
 	for i := range g.columns {
 		narrow := g.wide(span{i, i + 1}) < 8.3
 		c.Text(g.middle(i), c.H/2, cellText(row[i]), page.Style{Size: d.grid, Condensed: narrow, Align: page.Centre, Level: page.Middle})
@@ -348,7 +349,7 @@ func (g *gridPlan) cells(c page.Canvas, row []scenarios.Cell, d density) {
 }
 
 // cellText is the line of a cell, or a dash.
-func cellText(c scenarios.Cell) string {
+func cellText(c handout.Cell) string {
 	if c.Line == 0 {
 		return "-"
 	}

@@ -6,12 +6,13 @@ import (
 	"strings"
 
 	"nospark/printouts/page"
-	"nospark/scenarios"
+	"nospark/scenarios/handout"
+	"nospark/scenarios/lab"
 )
 
 // HowTo prints one page for the instructor: how to prepare, hand out, run and grade this lab. It names no fault, so it may lie open.
-func HowTo(lab *scenarios.Lab) ([]byte, error) {
-	doc, err := newDocument(scenarios.Handout{Program: lab.Program, Title: lab.Title, Date: lab.Date, Paper: lab.Paper}, "how to run this lab")
+func HowTo(lab *lab.Lab) ([]byte, error) {
+	doc, err := newDocument(handout.Handout{Program: lab.Program, Title: lab.Title, Date: lab.Date, Paper: lab.Paper}, "how to run this lab")
 	if err != nil {
 		return nil, err
 	}
@@ -33,11 +34,11 @@ func HowTo(lab *scenarios.Lab) ([]byte, error) {
 }
 
 // labInShort says what students get and what they may know.
-func labInShort(lab *scenarios.Lab) string {
+func labInShort(l *lab.Lab) string {
 	students, spares := 0, 0
 	var complaints []string
 	seen := map[int]bool{}
-	for _, s := range lab.Sheets {
+	for _, s := range l.Sheets {
 		if s.Student == "" {
 			spares++
 		} else {
@@ -45,19 +46,19 @@ func labInShort(lab *scenarios.Lab) string {
 		}
 		if !seen[s.Complaint] {
 			seen[s.Complaint] = true
-			complaints = append(complaints, "“"+strings.TrimRight(lab.Complaints[s.Complaint].Label, ".")+"”")
+			complaints = append(complaints, "“"+strings.TrimRight(l.Complaints[s.Complaint].Label, ".")+"”")
 		}
 	}
 	text := fmt.Sprintf("**%s and %s.** Every sheet hides one fault behind the complaint %s. ", counted(students, "student", "students"),
 		counted(spares, "spare sheet", "spare sheets"), strings.Join(fewOf(complaints), " or "))
-	if lab.Faults[len(lab.Faults)-1].ID == scenarios.NothingWrong {
+	if l.Faults[len(l.Faults)-1].ID == lab.NothingWrong {
 		text += "A vehicle with nothing wrong is possible, and the students are told. "
 	}
-	low, high := lab.Sheets[0].Minutes, lab.Sheets[0].Minutes
+	low, high := l.Sheets[0].Minutes, l.Sheets[0].Minutes
 	faults := map[int]bool{}
-	for _, s := range lab.Sheets {
+	for _, s := range l.Sheets {
 		low, high = min(low, s.Minutes), max(high, s.Minutes)
-		faults[lab.Hypotheses[s.Truth].Fault] = true
+		faults[l.Hypotheses[s.Truth].Fault] = true
 	}
 	hard := "are about equally hard"
 	if 2*high > 3*low {
@@ -83,7 +84,7 @@ type howToPart struct {
 }
 
 // howToParts is the text of the page, in the order of the day. The times add up to a lesson of 45 minutes.
-func howToParts(lab *scenarios.Lab) []howToPart {
+func howToParts(lab *lab.Lab) []howToPart {
 	forbid := ""
 	if len(lab.Technique.Forbid) > 0 {
 		forbid = " Say that this lab forbids: " + listed(fewOf(lab.Technique.Forbid)) + "."

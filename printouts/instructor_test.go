@@ -9,8 +9,8 @@ import (
 	"testing"
 
 	"nospark/grading"
-	"nospark/scenarios"
 	"nospark/scenarios/isolation"
+	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
 )
 
@@ -49,7 +49,7 @@ func TestInstructorsPapersOfBuiltinPacks(t *testing.T) {
 }
 
 // checkKey: every sheet stands once on the list and once as a block that is not cut, with all of best play.
-func checkKey(t *testing.T, lab *scenarios.Lab) {
+func checkKey(t *testing.T, lab *lab.Lab) {
 	t.Helper()
 	key, err := grading.NewKey(lab)
 	if err != nil {
@@ -82,7 +82,7 @@ var (
 
 // checkChart: a way that is cut goes on at one place, which is on the page that it names, and names the place where it was cut; every end
 // has its repair.
-func checkChart(t *testing.T, lab *scenarios.Lab) {
+func checkChart(t *testing.T, lab *lab.Lab) {
 	t.Helper()
 	tree, err := grading.LabTree(lab, lab.Sheets[0].Complaint)
 	if err != nil {

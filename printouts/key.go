@@ -6,13 +6,14 @@ import (
 
 	"nospark/grading"
 	"nospark/printouts/page"
-	"nospark/scenarios"
+	"nospark/scenarios/handout"
+	"nospark/scenarios/lab"
 )
 
 // Key prints the answer key, for the instructor alone: the class on the first page, a list of all sheets, then every sheet with its hidden
 // fault, best play with the lines of that sheet, what reads abnormal, and the tests that look as if they had to catch the fault and do not.
-func Key(lab *scenarios.Lab, key *grading.Key) ([]byte, error) {
-	doc, err := newDocument(scenarios.Handout{Program: lab.Program, Title: lab.Title, Date: lab.Date, Paper: lab.Paper}, "answer key")
+func Key(lab *lab.Lab, key *grading.Key) ([]byte, error) {
+	doc, err := newDocument(handout.Handout{Program: lab.Program, Title: lab.Title, Date: lab.Date, Paper: lab.Paper}, "answer key")
 	if err != nil {
 		return nil, err
 	}
@@ -32,7 +33,7 @@ func Key(lab *scenarios.Lab, key *grading.Key) ([]byte, error) {
 // answerKey is a key being printed.
 type answerKey struct {
 	flow *page.Flow
-	lab  *scenarios.Lab
+	lab  *lab.Lab
 	key  *grading.Key
 }
 
@@ -122,7 +123,7 @@ func (k answerKey) codes(v grading.KeySheet) string {
 }
 
 // studentName is the name with id and section, as the id tells a student even where the typeface lacks the letters of the name.
-func studentName(s scenarios.Sheet) string {
+func studentName(s lab.Sheet) string {
 	if name := joined(", ", s.Name, s.Student, s.Section); name != "" {
 		return name
 	}

@@ -7,7 +7,7 @@ import (
 
 	"nospark/grading"
 	"nospark/printouts/page"
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
 )
 
 // sheet prints one sheet of the key: a bar that is found when leafing, and labelled lines below it. What reads abnormal is a running text,
@@ -78,7 +78,7 @@ func (k answerKey) line(label, text string) {
 }
 
 // pathText is one step of best play with its line on this sheet.
-func (k answerKey) pathText(sheet scenarios.Sheet, n int, p grading.PathStep) string {
+func (k answerKey) pathText(sheet lab.Sheet, n int, p grading.PathStep) string {
 	verdict := "normal"
 	if !p.Normal {
 		verdict = "**abnormal**"
@@ -89,7 +89,7 @@ func (k answerKey) pathText(sheet scenarios.Sheet, n int, p grading.PathStep) st
 }
 
 // trapTexts names the traps together that the same test at the same place shows.
-func (k answerKey) trapTexts(sheet scenarios.Sheet, traps []grading.Trap) []string {
+func (k answerKey) trapTexts(sheet lab.Sheet, traps []grading.Trap) []string {
 	var shows []int
 	names := map[int][]string{}
 	for _, t := range traps {
@@ -115,14 +115,14 @@ func (k answerKey) trapTexts(sheet scenarios.Sheet, traps []grading.Trap) []stri
 }
 
 // reads is a test with its line and what it reads on a sheet.
-func (k answerKey) reads(sheet scenarios.Sheet, test int) string {
+func (k answerKey) reads(sheet lab.Sheet, test int) string {
 	l := sheet.Lines[test]
 	return fmt.Sprintf("%s %s, %s", line(l.Number), grading.TestName(k.lab, test), l.Reading)
 }
 
 // abnormalText groups what reads abnormal: tests of the grid by column, and within by reading with the points that have it; other tests by
 // the heading of their table.
-func (k answerKey) abnormalText(sheet scenarios.Sheet, tests []int) string {
+func (k answerKey) abnormalText(sheet lab.Sheet, tests []int) string {
 	if len(tests) == 0 {
 		return "nothing"
 	}
@@ -164,7 +164,7 @@ func (k answerKey) groupOf(t int) string {
 }
 
 // byReading lists readings with the points at which they are read: "0.000 V at 6, 7 and 9; 4.31 V at 11".
-func (k answerKey) byReading(sheet scenarios.Sheet, tests []int) string {
+func (k answerKey) byReading(sheet lab.Sheet, tests []int) string {
 	var readings []string
 	points := map[string][]string{}
 	for _, t := range tests {

@@ -6,11 +6,11 @@ import (
 	"strings"
 
 	"nospark/printouts/page"
-	"nospark/scenarios"
+	"nospark/scenarios/handout"
 )
 
 // largeWorksheet prints a worksheet in large print: the same lines and codes, one sweep after the other, on as many pages as it takes.
-func largeWorksheet(doc *page.Document, h scenarios.Handout, w scenarios.Worksheet) {
+func largeWorksheet(doc *page.Document, h handout.Handout, w handout.Worksheet) {
 	flow := doc.Section(page.Frame{Name: "Sheet " + w.Code, Right: "Sheet " + w.Code, Foot: h.Title, Large: true})
 	if name := printedName(w); name != "" {
 		flow.Title(name, h.Title)
@@ -51,7 +51,7 @@ func largeWorksheet(doc *page.Document, h scenarios.Handout, w scenarios.Workshe
 }
 
 // largeSweep is one sweep of the grid. Its conditions are listed under letters, because their names are too long for heads of columns.
-func largeSweep(flow *page.Flow, ref scenarios.Reference, w scenarios.Worksheet, s span) {
+func largeSweep(flow *page.Flow, ref handout.Reference, w handout.Worksheet, s span) {
 	flow.Heading(ref.Columns[s.from].Label)
 	const most = 5
 	for from := s.from; from < s.to; from += most {
@@ -65,7 +65,7 @@ func largeSweep(flow *page.Flow, ref scenarios.Reference, w scenarios.Worksheet,
 		}
 		flow.Subheading(strings.Join(legend, "; ")) // stays with the table
 		for i, p := range ref.Points {
-			if !slices.ContainsFunc(w.Grid[i][from:to], func(c scenarios.Cell) bool { return c.Line != 0 }) {
+			if !slices.ContainsFunc(w.Grid[i][from:to], func(c handout.Cell) bool { return c.Line != 0 }) {
 				continue
 			}
 			row := []string{fmt.Sprint(p.Number), p.Label + ", " + minutes(p.Access)}
@@ -79,7 +79,7 @@ func largeSweep(flow *page.Flow, ref scenarios.Reference, w scenarios.Worksheet,
 }
 
 // largeRecord gives every test a block of labelled lines.
-func largeRecord(flow *page.Flow, h scenarios.Handout, w scenarios.Worksheet) {
+func largeRecord(flow *page.Flow, h handout.Handout, w handout.Worksheet) {
 	flow.Turn()
 	flow.Heading("Record of sheet " + w.Code)
 	flow.Para(howToWork)
@@ -103,7 +103,7 @@ func largeRecord(flow *page.Flow, h scenarios.Handout, w scenarios.Worksheet) {
 }
 
 // largeReadings prints a readings sheet in large print, in two columns.
-func largeReadings(doc *page.Document, h scenarios.Handout, r scenarios.ReadingsSheet) {
+func largeReadings(doc *page.Document, h handout.Handout, r handout.ReadingsSheet) {
 	flow := doc.Section(page.Frame{Name: "Readings " + r.Code, Right: "Readings for sheet " + r.Code, Foot: "for the partner only", Large: true})
 	flow.Para(howToAnswer)
 	flow.Space(3)
@@ -128,7 +128,7 @@ func largeReadings(doc *page.Document, h scenarios.Handout, r scenarios.Readings
 }
 
 // largePlots prints the oscilloscope pictures one below the other.
-func largePlots(flow *page.Flow, plots []scenarios.Plot) {
+func largePlots(flow *page.Flow, plots []handout.Plot) {
 	for _, p := range plots {
 		flow.Together(func() {
 			flow.Subheading("line " + line(p.Line))

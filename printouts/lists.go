@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"nospark/printouts/page"
-	"nospark/scenarios"
+	"nospark/scenarios/handout"
 )
 
 // entry is a line of the small tables: a heading, a name that the tests below share, or one test.
@@ -16,7 +16,7 @@ type entry struct {
 	run           string // what is named above the row's run, "" for nothing
 	runLength     int    // number of rows of the run
 	runRow        int    // row of the run
-	test          scenarios.SmallRow
+	test          handout.SmallRow
 	table, place  int // of the test among the sheet's tables
 	text          []string
 	height        float64
@@ -89,7 +89,7 @@ func (s *worksheet) entries() []entry {
 		n := 0
 		for _, run := range runs(t.Rows) {
 			runMeter, runWhen := meter, when
-			wraps := slices.ContainsFunc(run, func(r scenarios.SmallRow) bool {
+			wraps := slices.ContainsFunc(run, func(r handout.SmallRow) bool {
 				lines, _ := breakLines(s.flow, rowText(r, meter, when), wide, style)
 				return len(lines) > 1
 			})
@@ -116,8 +116,8 @@ func (s *worksheet) entries() []entry {
 }
 
 // runs gathers the rows of the same instrument and condition, in the order in which these come first.
-func runs(rows []scenarios.SmallRow) [][]scenarios.SmallRow {
-	var all [][]scenarios.SmallRow
+func runs(rows []handout.SmallRow) [][]handout.SmallRow {
+	var all [][]handout.SmallRow
 next:
 	for _, r := range rows {
 		for i, run := range all {
@@ -126,14 +126,14 @@ next:
 				continue next
 			}
 		}
-		all = append(all, []scenarios.SmallRow{r})
+		all = append(all, []handout.SmallRow{r})
 	}
 	return all
 }
 
 // runName names what the rows of a run share beyond what the whole table shares; "" where a line of its own would not pay. It pays for
 // two rows when one of them would wrap otherwise.
-func runName(run []scenarios.SmallRow, meter, when string, wraps bool) string {
+func runName(run []handout.SmallRow, meter, when string, wraps bool) string {
 	if len(run) < 3 && !(len(run) == 2 && wraps) {
 		return ""
 	}
@@ -148,7 +148,7 @@ func runName(run []scenarios.SmallRow, meter, when string, wraps bool) string {
 }
 
 // shared gives the instrument and the condition that all rows have in common.
-func shared(rows []scenarios.SmallRow) (meter, when string) {
+func shared(rows []handout.SmallRow) (meter, when string) {
 	if len(rows) < 2 {
 		return "", ""
 	}
@@ -165,7 +165,7 @@ func shared(rows []scenarios.SmallRow) (meter, when string) {
 }
 
 // rowText names a test, with its instrument and condition unless a heading or its own name says them.
-func rowText(r scenarios.SmallRow, meter, when string) string {
+func rowText(r handout.SmallRow, meter, when string) string {
 	if meter == "" {
 		meter = unsaidMeter(r.Label, r.Meter)
 	} else {

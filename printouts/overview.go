@@ -6,13 +6,14 @@ import (
 
 	"nospark/grading"
 	"nospark/printouts/page"
-	"nospark/scenarios"
+	"nospark/scenarios/handout"
+	"nospark/scenarios/lab"
 )
 
 // Overview prints the class after a lab, for the instructor alone: marks, faults, where the minutes went, which tests were missed and
 // misjudged, and what to look at before the marks are final. It names sheets, no students.
-func Overview(lab *scenarios.Lab, result *grading.Result) ([]byte, error) {
-	doc, err := newDocument(scenarios.Handout{Program: lab.Program, Title: lab.Title, Date: lab.Date, Paper: lab.Paper}, "class overview")
+func Overview(lab *lab.Lab, result *grading.Result) ([]byte, error) {
+	doc, err := newDocument(handout.Handout{Program: lab.Program, Title: lab.Title, Date: lab.Date, Paper: lab.Paper}, "class overview")
 	if err != nil {
 		return nil, err
 	}
@@ -35,7 +36,7 @@ func Overview(lab *scenarios.Lab, result *grading.Result) ([]byte, error) {
 // classView is an overview being printed.
 type classView struct {
 	flow   *page.Flow
-	lab    *scenarios.Lab
+	lab    *lab.Lab
 	result *grading.Result
 	o      *grading.Overview
 }

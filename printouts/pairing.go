@@ -2,14 +2,14 @@ package printouts
 
 import (
 	"nospark/printouts/page"
-	"nospark/scenarios"
+	"nospark/scenarios/handout"
 )
 
 // pair says whose readings sheet a student holds, as indexes into the worksheets.
 type pair struct{ holder, sheet int }
 
 // pairs lists who holds whose readings, in the order of the sheets; the holder is -1 for the instructor.
-func pairs(sheets []scenarios.Worksheet) []pair {
+func pairs(sheets []handout.Worksheet) []pair {
 	at := map[string]int{"": -1} // looked up only
 	for i, w := range sheets {
 		at[w.Code] = i
@@ -22,7 +22,7 @@ func pairs(sheets []scenarios.Worksheet) []pair {
 }
 
 // Pairing prints for the instructor who holds whose readings sheet, and slips to cut out that tell every student the same.
-func Pairing(h scenarios.Handout) ([]byte, error) {
+func Pairing(h handout.Handout) ([]byte, error) {
 	doc, err := newDocument(h, "pairing")
 	if err != nil {
 		return nil, err
@@ -47,7 +47,7 @@ func Pairing(h scenarios.Handout) ([]byte, error) {
 }
 
 // who names a student for the list.
-func who(w scenarios.Worksheet) string {
+func who(w handout.Worksheet) string {
 	if name := printedName(w); name != "" {
 		return name
 	}
@@ -55,7 +55,7 @@ func who(w scenarios.Worksheet) string {
 }
 
 // holder names who answers.
-func holder(h scenarios.Handout, p pair) string {
+func holder(h handout.Handout, p pair) string {
 	if p.holder < 0 {
 		return "instructor"
 	}
@@ -63,7 +63,7 @@ func holder(h scenarios.Handout, p pair) string {
 }
 
 // slips prints the seating slips: two beside each other, to cut along the dashed lines.
-func slips(doc *page.Document, h scenarios.Handout, all []pair) {
+func slips(doc *page.Document, h handout.Handout, all []pair) {
 	// looked up only, never walked: the order of a map would change the pages
 	holds := make(map[int]int) // worksheet of the holder -> worksheet whose readings
 	for _, p := range all {
@@ -121,7 +121,7 @@ func slip(c page.Canvas, lines []page.Paragraph) {
 }
 
 // slipLines tell one student all there is to know before the lab, and no code but the two sheets'.
-func slipLines(flow *page.Flow, h scenarios.Handout, p pair, holds map[int]int) []page.Paragraph {
+func slipLines(flow *page.Flow, h handout.Handout, p pair, holds map[int]int) []page.Paragraph {
 	w, room := h.Worksheets[p.sheet], flow.W/2-2*slipEdge
 	lines := []page.Paragraph{
 		flow.Set(room, who(w), page.Style{Size: 12, Bold: true}),

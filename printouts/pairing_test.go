@@ -1,15 +1,14 @@
 package printouts
 
 import (
+	"nospark/scenarios/handout"
 	"slices"
 	"strings"
 	"testing"
-
-	"nospark/scenarios"
 )
 
 func TestPairs(t *testing.T) {
-	sheets := []scenarios.Worksheet{{Code: "a", Holder: "b"}, {Code: "b", Holder: "c"}, {Code: "c", Holder: "a"}, {Code: "d"}}
+	sheets := []handout.Worksheet{{Code: "a", Holder: "b"}, {Code: "b", Holder: "c"}, {Code: "c", Holder: "a"}, {Code: "d"}}
 	if got, want := pairs(sheets), []pair{{1, 0}, {2, 1}, {0, 2}, {-1, 3}}; !slices.Equal(got, want) {
 		t.Errorf("got %v, want %v", got, want)
 	}

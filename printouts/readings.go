@@ -5,12 +5,12 @@ import (
 
 	"nospark/printouts/diagram"
 	"nospark/printouts/page"
-	"nospark/scenarios"
+	"nospark/scenarios/handout"
 )
 
 // Readings prints the readings sheets, one page each, for the partners. Print them on one side only: the back would be another
 // student's sheet.
-func Readings(h scenarios.Handout) ([]byte, error) {
+func Readings(h handout.Handout) ([]byte, error) {
 	doc, err := newDocument(h, "readings")
 	if err != nil {
 		return nil, err
@@ -31,7 +31,7 @@ func Readings(h scenarios.Handout) ([]byte, error) {
 }
 
 // readingsHead says whose readings these are by code, not by name, and how to answer.
-func readingsHead(l *leaves, h scenarios.Handout, r scenarios.ReadingsSheet) {
+func readingsHead(l *leaves, h handout.Handout, r handout.ReadingsSheet) {
 	l.put(7.5, func(c page.Canvas) {
 		code := page.Style{Size: 14, Bold: true, Align: page.Right}
 		c.Text(c.W, 5.4, r.Code, code)
@@ -71,7 +71,7 @@ func planLines(n int, width, height float64) lineGrid {
 }
 
 // readingLines prints the lines in columns, read downwards. Every other five lines are tinted, which guides the eye.
-func readingLines(l *leaves, lines []scenarios.ReadingLine) {
+func readingLines(l *leaves, lines []handout.ReadingLine) {
 	l.y += answerAbove
 	g := planLines(len(lines), l.width, l.room())
 	for len(lines) > 0 {
@@ -93,7 +93,7 @@ func readingLines(l *leaves, lines []scenarios.ReadingLine) {
 }
 
 // printAnswer prints number, letters and reading. Their places are fixed; a reading that is too long is set closer.
-func printAnswer(c page.Canvas, a scenarios.ReadingLine, size float64) {
+func printAnswer(c page.Canvas, a handout.ReadingLine, size float64) {
 	y := c.H / 2
 	number := page.Style{Size: size, Bold: true, Condensed: true, Level: page.Middle}
 	letters := page.Style{Size: size, Condensed: true, Level: page.Middle}
@@ -107,7 +107,7 @@ func printAnswer(c page.Canvas, a scenarios.ReadingLine, size float64) {
 }
 
 // plots prints the oscilloscope pictures on pages of their own, six a page.
-func plots(l *leaves, all []scenarios.Plot) {
+func plots(l *leaves, all []handout.Plot) {
 	const gap, across, down = 8.0, 2, 3
 	for i, p := range all {
 		place := i % (across * down)
@@ -125,6 +125,6 @@ func plots(l *leaves, all []scenarios.Plot) {
 }
 
 // drawPlot fills the canvas with one picture, no higher than it is wide.
-func drawPlot(c page.Canvas, p scenarios.Plot) {
+func drawPlot(c page.Canvas, p handout.Plot) {
 	diagram.Draw(c, diagram.Trace(p, diagram.Rect{W: c.W, H: math.Min(c.H, c.W)}, c.Width))
 }

@@ -2,11 +2,10 @@ package printouts
 
 import (
 	"fmt"
+	"nospark/scenarios/handout"
 	"regexp"
 	"strings"
 	"testing"
-
-	"nospark/scenarios"
 )
 
 // between takes the lines of a readings sheet apart: number, letters and reading, two spaces or more before the next.
@@ -44,7 +43,7 @@ func TestNumbersOfLines(t *testing.T) {
 		h := sample(t, 1, 1)
 		h.Readings[0].Lines = nil
 		for i := range n {
-			h.Readings[0].Lines = append(h.Readings[0].Lines, scenarios.ReadingLine{Number: 100 + i, Letters: "WM", Reading: "12.39 V", Beside: "battery 12.56 V"})
+			h.Readings[0].Lines = append(h.Readings[0].Lines, handout.ReadingLine{Number: 100 + i, Letters: "WM", Reading: "12.39 V", Beside: "battery 12.56 V"})
 		}
 		pages := pagesOf(t, must(t)(Readings(h)))
 		if len(pages) != 1 || strings.Count(pages[0], "WM 12.39 V, battery 12.56 V") != n {
@@ -57,7 +56,7 @@ func TestNumbersOfLines(t *testing.T) {
 // on the readings sheets every place, every number and every pair of letters is the same.
 func TestReadingsAloneDependOnTheFault(t *testing.T) {
 	a, b := sample(t, 3, 1), sample(t, 3, 2)
-	same := func(name string, print func(scenarios.Handout) ([]byte, error)) {
+	same := func(name string, print func(handout.Handout) ([]byte, error)) {
 		t.Helper()
 		if x, y := must(t)(print(a)), must(t)(print(b)); string(x) != string(y) {
 			t.Errorf("%s depends on the fault", name)
@@ -94,7 +93,7 @@ func TestSheetAlone(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	same := func(name string, print func(scenarios.Handout) ([]byte, error), from, to int) {
+	same := func(name string, print func(handout.Handout) ([]byte, error), from, to int) {
 		t.Helper()
 		class, alone := contents(t, must(t)(print(h))), contents(t, must(t)(print(one)))
 		if strings.Join(class[from:to], "\f") != strings.Join(alone, "\f") {

@@ -5,12 +5,13 @@ import (
 
 	"nospark/printouts/diagram"
 	"nospark/printouts/page"
-	"nospark/scenarios"
+	"nospark/scenarios/handout"
+	"nospark/scenarios/lab"
 )
 
 // Reference prints the class reference: the diagram on a page of its own, then points, specifications, meters, repairs, how to work,
 // and the cautions. It is the same for everyone.
-func Reference(h scenarios.Handout) ([]byte, error) {
+func Reference(h handout.Handout) ([]byte, error) {
 	doc, err := newDocument(h, "class reference")
 	if err != nil {
 		return nil, err
@@ -54,7 +55,7 @@ func Reference(h scenarios.Handout) ([]byte, error) {
 }
 
 // circuit draws the diagram as large as the rest of the page allows, over a line that explains its signs.
-func circuit(flow *page.Flow, ref scenarios.Reference) {
+func circuit(flow *page.Flow, ref handout.Reference) {
 	const legend = 7.0
 	flow.Draw(flow.Room()-1, func(c page.Canvas) {
 		frame := diagram.Rect{W: c.W, H: c.H - legend}
@@ -64,19 +65,19 @@ func circuit(flow *page.Flow, ref scenarios.Reference) {
 }
 
 // pointTable repeats the labels of the diagram, where some may have found no room, with role and access.
-func pointTable(points []scenarios.Point) page.Table {
+func pointTable(points []lab.Point) page.Table {
 	t := page.Table{Size: 9, Condensed: true, Columns: []page.Column{
 		{Head: "no.", Width: page.Natural, Align: page.Right, Bold: true}, {Head: "point"}, {Head: "role", Width: page.Natural},
 		{Head: "access, min", Width: page.Natural, Align: page.Right},
 	}}
 	for _, p := range points {
-		t.Row(fmt.Sprint(p.Number), p.Label, scenarios.RoleName(p.Role), minutes(p.Access))
+		t.Row(fmt.Sprint(p.Number), p.Label, lab.RoleName(p.Role), minutes(p.Access))
 	}
 	return t
 }
 
 // specTable is set closely: with all single tests it is the longest table of the lab.
-func specTable(specs []scenarios.SpecRow) page.Table {
+func specTable(specs []lab.SpecRow) page.Table {
 	t := page.Table{Size: 9, Condensed: true, Columns: []page.Column{
 		{Head: "specifications: where"}, {Head: "meter, leads", Width: page.Natural}, {Head: "when", Width: page.Natural}, {Head: "a good reading", Width: page.Natural, Bold: true},
 	}}
@@ -87,7 +88,7 @@ func specTable(specs []scenarios.SpecRow) page.Table {
 }
 
 // meterTable says what each meter of the lab is.
-func meterTable(meters []scenarios.MeterNote) page.Table {
+func meterTable(meters []handout.MeterNote) page.Table {
 	t := page.Table{Size: 9, Condensed: true, Columns: []page.Column{{Head: "meter", Width: page.Natural, Bold: true}, {Head: "what it is and shows"}}}
 	for _, m := range meters {
 		t.Row(m.Meter, m.Note)
@@ -96,7 +97,7 @@ func meterTable(meters []scenarios.MeterNote) page.Table {
 }
 
 // repairTable gives everything that best play knows of a repair: how often it is needed, and what it costs.
-func repairTable(repairs []scenarios.Repair) page.Table {
+func repairTable(repairs []lab.Repair) page.Table {
 	t := page.Table{Size: 9, Condensed: true, Columns: []page.Column{
 		{Head: "code", Width: page.Natural, Bold: true}, {Head: "repair"}, {Head: "how often", Width: page.Natural},
 		{Head: "min", Width: page.Natural, Align: page.Right},

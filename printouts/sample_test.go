@@ -4,18 +4,18 @@ import (
 	"encoding/json"
 	"fmt"
 	"math/rand"
+	"nospark/scenarios/handout"
+	"nospark/scenarios/lab"
 	"os"
 	"testing"
-
-	"nospark/scenarios"
 )
 
 // sample is an invented lab of the largest size that must fit two pages a worksheet and one page a readings sheet: 28 points, 14
 // columns, 40 tests beside the grid, a record of 14 lines. Lines and letters follow from the sheet alone; only the texts of the
 // readings depend on the fault.
-func sample(t testing.TB, students int, fault int64) scenarios.Handout {
+func sample(t testing.TB, students int, fault int64) handout.Handout {
 	t.Helper()
-	h := scenarios.Handout{
+	h := handout.Handout{
 		Program: "Example Technical Program", Lab: "week05", Title: "Cranks, but does not start", Date: "2026-10-05", Paper: "letter", Rows: 14,
 		Reference: sampleReference(t),
 	}
@@ -41,16 +41,16 @@ func sampleName(i int) string {
 	return fmt.Sprintf("Student Number %d", i+1)
 }
 
-func sampleReference(t testing.TB) scenarios.Reference {
+func sampleReference(t testing.TB) handout.Reference {
 	t.Helper()
 	b, err := os.ReadFile("testdata/circuit.json")
 	if err != nil {
 		t.Fatal(err)
 	}
-	ref := scenarios.Reference{
+	ref := handout.Reference{
 		PackTitle: "Distributor ignition with control module, Hall sensor and engine controller",
-		Vehicle:   []scenarios.VehicleFact{{Name: "vehicle", Value: "invented sedan, 2.2 l, four cylinders"}, {Name: "odometer", Value: "148,200 km"}, {Name: "last service", Value: "plugs at 120,000 km"}},
-		Meters: []scenarios.MeterNote{
+		Vehicle:   []handout.VehicleFact{{Name: "vehicle", Value: "invented sedan, 2.2 l, four cylinders"}, {Name: "odometer", Value: "148,200 km"}, {Name: "last service", Value: "plugs at 120,000 km"}},
+		Meters: []handout.MeterNote{
 			{Meter: "voltmeter", Note: "dc volts, 10 Mohm, shows the average of what changes quickly"},
 			{Meter: "meter on Hz", Note: "counts pulses that swing by 1 V or more"},
 			{Meter: "small lamp", Note: "3 W at 12 V; loads the circuit with about 0.25 A"},
@@ -63,7 +63,7 @@ func sampleReference(t testing.TB) scenarios.Reference {
 	}
 	for _, n := range ref.Diagram.Nodes {
 		if n.Number > 0 {
-			ref.Points = append(ref.Points, scenarios.Point{Number: n.Number, ID: n.ID, Label: n.Label, Role: "signal", Access: int64(n.Number%4) * 5})
+			ref.Points = append(ref.Points, lab.Point{Number: n.Number, ID: n.ID, Label: n.Label, Role: "signal", Access: int64(n.Number%4) * 5})
 		}
 	}
 	for _, s := range []struct {
@@ -79,10 +79,10 @@ func sampleReference(t testing.TB) scenarios.Reference {
 		{"load", "21 W lamp to battery +", "load-lamp", []string{"key on, engine off"}, 20},
 	} {
 		for _, c := range s.conditions {
-			ref.Columns = append(ref.Columns, scenarios.Column{Sweep: s.id, Label: s.label, Instrument: s.instrument, Condition: c, Minutes: s.tenths})
+			ref.Columns = append(ref.Columns, lab.Column{Sweep: s.id, Label: s.label, Instrument: s.instrument, Condition: c, Minutes: s.tenths})
 		}
 	}
-	ref.Specs = []scenarios.SpecRow{
+	ref.Specs = []lab.SpecRow{
 		{Where: "battery", Meter: "voltmeter", When: "key off", Good: "12.4 V to 12.7 V"},
 		{Where: "feed", Meter: "volts to battery -", When: "key on, engine off; cranking; idle; loaded", Good: "at most 0.50 V below the battery reading printed beside it"},
 		{Where: "ground", Meter: "voltmeter", When: "all", Good: "at most 0.20 V"},
@@ -93,7 +93,7 @@ func sampleReference(t testing.TB) scenarios.Reference {
 	}
 	rarities := []string{"common", "occasional", "rare"}
 	for i := range 22 {
-		ref.Repairs = append(ref.Repairs, scenarios.Repair{
+		ref.Repairs = append(ref.Repairs, lab.Repair{
 			Label: []string{"Replace the ignition module", "Clean and tighten the module ground", "Repair the wire from switch to coil", "Replace the plug leads as a set"}[i%4],
 			Code:  fmt.Sprintf("%02d", (i*37+11)%100), Letters: string([]byte{"ACDEFHJKMN"[i%10], "PRTUVWXY"[i%8]}), Minutes: int64(50 + 35*i), Rarity: rarities[i%3],
 		})
@@ -101,18 +101,18 @@ func sampleReference(t testing.TB) scenarios.Reference {
 	return ref
 }
 
-func sampleSheet(ref scenarios.Reference, sheet, fault int64) (scenarios.Worksheet, scenarios.ReadingsSheet) {
+func sampleSheet(ref handout.Reference, sheet, fault int64) (handout.Worksheet, handout.ReadingsSheet) {
 	lines := rand.New(rand.NewSource(sheet))
 	texts := rand.New(rand.NewSource(1000*fault + sheet))
 	code := fmt.Sprintf("K%03dQ", sheet)
-	w := scenarios.Worksheet{Code: code, Complaint: "The engine cranks at normal speed but does not start. The owner says that it stopped without warning in traffic."}
-	r := scenarios.ReadingsSheet{Code: code}
+	w := handout.Worksheet{Code: code, Complaint: "The engine cranks at normal speed but does not start. The owner says that it stopped without warning in traffic."}
+	r := handout.ReadingsSheet{Code: code}
 	numbers := lines.Perm(900)
 	next := 0
 	take := func() int {
 		next++
 		letters := string([]byte{"ACDEFHJKMNPQRTUVWXY"[lines.Intn(19)], "ACDEFHJKMNPQRTUVWXY"[lines.Intn(19)]})
-		l := scenarios.ReadingLine{Number: 100 + numbers[next], Letters: letters, Reading: sampleReading(texts)}
+		l := handout.ReadingLine{Number: 100 + numbers[next], Letters: letters, Reading: sampleReading(texts)}
 		if next%4 == 0 {
 			l.Beside = "battery 12.56 V"
 		}
@@ -120,7 +120,7 @@ func sampleSheet(ref scenarios.Reference, sheet, fault int64) (scenarios.Workshe
 		return l.Number
 	}
 	for p := range ref.Points {
-		row := make([]scenarios.Cell, len(ref.Columns))
+		row := make([]handout.Cell, len(ref.Columns))
 		for c := range row {
 			if (p*7+c*3)%5 < 3 {
 				row[c].Line = take()
@@ -138,13 +138,13 @@ func sampleSheet(ref scenarios.Reference, sheet, fault int64) (scenarios.Workshe
 		{"Scan tool", "Value %d as the engine controller sees it", "scan tool", "idle", 6},
 		{"Timing", "Timing on cylinder %d", "timing light", "idle", 4},
 	} {
-		table := scenarios.SmallTable{Heading: g.heading}
+		table := handout.SmallTable{Heading: g.heading}
 		for i := range g.n {
 			condition := g.condition
 			if g.heading == "Spark" && i%2 == 1 {
 				condition = "idle"
 			}
-			table.Rows = append(table.Rows, scenarios.SmallRow{Label: fmt.Sprintf(g.label, i+1), Meter: g.meter, Condition: condition, Minutes: 20 + 5*int64(i%3), Line: take()})
+			table.Rows = append(table.Rows, handout.SmallRow{Label: fmt.Sprintf(g.label, i+1), Meter: g.meter, Condition: condition, Minutes: 20 + 5*int64(i%3), Line: take()})
 		}
 		w.Tables = append(w.Tables, table)
 	}
@@ -160,7 +160,7 @@ func sampleReading(r *rand.Rand) string {
 	return fmt.Sprintf("%.2f V", r.Float64()*14)
 }
 
-func sortLines(lines []scenarios.ReadingLine) {
+func sortLines(lines []handout.ReadingLine) {
 	for i := range lines {
 		for j := i; j > 0 && lines[j].Number < lines[j-1].Number; j-- {
 			lines[j], lines[j-1] = lines[j-1], lines[j]

@@ -6,14 +6,14 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/competency"
-	"nospark/scenarios"
+	"nospark/scenarios/term"
 )
 
 // signOffTerm is an invented term of as many labs and students; the first student meets everything, the next ones less and less.
 func signOffTerm(t testing.TB, labs, students int) *competency.Term {
 	t.Helper()
-	key := scenarios.Key{5}
-	term := scenarios.Term{ID: "test-term-1", Program: "Example Technical Program", Paper: "letter", Mastery: scenarios.DefaultMastery()}
+	key := term.Key{5}
+	term := term.Term{ID: "test-term-1", Program: "Example Technical Program", Paper: "letter", Mastery: term.DefaultMastery()}
 	var files []competency.File
 	for l := range labs {
 		r := &competency.Record{Format: competency.Format, Program: term.Program, Term: term.ID, Lab: fmt.Sprintf("week%02d", l+1), Title: "Lab", Date: fmt.Sprintf("2026-09-%02d", l+1),

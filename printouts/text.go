@@ -5,12 +5,13 @@ import (
 	"strings"
 
 	"nospark/printouts/page"
-	"nospark/scenarios"
+	"nospark/scenarios/handout"
+	"nospark/scenarios/lab"
 )
 
 // WorksheetText is the plain-text twin of a worksheet for a screen reader or a braille display: the same lines and codes, in reading
 // order, with the columns of the grid spelt out. Where the paper has ruled lines it has fields to fill in.
-func WorksheetText(h scenarios.Handout, w scenarios.Worksheet) string {
+func WorksheetText(h handout.Handout, w handout.Worksheet) string {
 	var b strings.Builder
 	p := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
 	p("%s", h.Title)
@@ -59,7 +60,7 @@ func WorksheetText(h scenarios.Handout, w scenarios.Worksheet) string {
 }
 
 // ReadingsText is the plain-text twin of a readings sheet.
-func ReadingsText(h scenarios.Handout, r scenarios.ReadingsSheet) string {
+func ReadingsText(h handout.Handout, r handout.ReadingsSheet) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s\nReadings for sheet %s. For the partner only.\n%s\n\n", h.Title, r.Code, howToAnswer)
 	for _, l := range r.Lines {
@@ -73,7 +74,7 @@ func ReadingsText(h scenarios.Handout, r scenarios.ReadingsSheet) string {
 }
 
 // answer is a line of the readings sheet: "214 KQ 12.39 V, battery 12.56 V".
-func answer(l scenarios.ReadingLine) string {
+func answer(l handout.ReadingLine) string {
 	return line(l.Number) + " " + l.Letters + " " + joined(", ", l.Reading, l.Beside)
 }
 
@@ -103,7 +104,7 @@ func joined(between string, texts ...string) string {
 type span struct{ from, to int }
 
 // sweeps finds the runs of columns that share instrument and leads.
-func sweeps(columns []scenarios.Column) []span {
+func sweeps(columns []lab.Column) []span {
 	var all []span
 	for i, c := range columns {
 		if n := len(all); n > 0 && columns[i-1].Sweep == c.Sweep {

@@ -2,9 +2,8 @@ package printouts
 
 import (
 	"fmt"
+	"nospark/scenarios/handout"
 	"strings"
-
-	"nospark/scenarios"
 )
 
 // The standing texts of the handouts.
@@ -31,7 +30,7 @@ func moreTests(rows int) string {
 }
 
 // forbiddenText says what must not be used, "" where everything may.
-func forbiddenText(h scenarios.Handout) string {
+func forbiddenText(h handout.Handout) string {
 	if len(h.Forbidden) == 0 {
 		return ""
 	}

@@ -7,12 +7,12 @@ import (
 	"unicode/utf8"
 
 	"nospark/printouts/page"
-	"nospark/scenarios"
+	"nospark/scenarios/handout"
 )
 
 // Worksheets prints the students' own sheets, two pages each: one document for the class. For a single sheet give it a handout from
 // Only; the pages are the same.
-func Worksheets(h scenarios.Handout) ([]byte, error) {
+func Worksheets(h handout.Handout) ([]byte, error) {
 	doc, err := newSheets(h, "worksheets")
 	if err != nil {
 		return nil, err
@@ -65,7 +65,7 @@ func (d density) roomy() bool { return d.row > 3.7 }
 const stubHeight = 16.5 // mm below the top margin; the back of it is left free of what the student needs
 
 // planWorksheet places a worksheet's parts at the first density that needs two pages, or at the closest one.
-func planWorksheet(flow *page.Flow, h scenarios.Handout, w scenarios.Worksheet) *worksheet {
+func planWorksheet(flow *page.Flow, h handout.Handout, w handout.Worksheet) *worksheet {
 	var s *worksheet
 	for _, d := range densities {
 		// placing is cheap beside drawing, and nothing is drawn before print
@@ -83,29 +83,29 @@ func planWorksheet(flow *page.Flow, h scenarios.Handout, w scenarios.Worksheet) 
 }
 
 // serves reports whether another sheet has its parts in the same places: all of a class do, for they differ in names, codes and lines.
-func (s *worksheet) serves(w scenarios.Worksheet) bool {
-	sameCell := func(a, b scenarios.Cell) bool { return (a.Line == 0) == (b.Line == 0) }
-	sameRow := func(a, b scenarios.SmallRow) bool {
+func (s *worksheet) serves(w handout.Worksheet) bool {
+	sameCell := func(a, b handout.Cell) bool { return (a.Line == 0) == (b.Line == 0) }
+	sameRow := func(a, b handout.SmallRow) bool {
 		a.Line = b.Line
 		return a == b
 	}
 	return s.sheet.Complaint == w.Complaint &&
-		slices.EqualFunc(s.sheet.Grid, w.Grid, func(a, b []scenarios.Cell) bool { return slices.EqualFunc(a, b, sameCell) }) &&
-		slices.EqualFunc(s.sheet.Tables, w.Tables, func(a, b scenarios.SmallTable) bool {
+		slices.EqualFunc(s.sheet.Grid, w.Grid, func(a, b []handout.Cell) bool { return slices.EqualFunc(a, b, sameCell) }) &&
+		slices.EqualFunc(s.sheet.Tables, w.Tables, func(a, b handout.SmallTable) bool {
 			return a.Heading == b.Heading && slices.EqualFunc(a.Rows, b.Rows, sameRow)
 		})
 }
 
 // printedName is the name with the id beside it, which tells the student even where the typeface lacks the letters of the name.
-func printedName(w scenarios.Worksheet) string { return joined(", ", w.Name, w.Student, w.Section) }
+func printedName(w handout.Worksheet) string { return joined(", ", w.Name, w.Student, w.Section) }
 
 // worksheet is the form of the worksheets, placed for one of them, and the sheet that is printed on it: what is preprinted follows from the
 // class reference, everything else from sheet at the time of drawing.
 type worksheet struct {
 	*leaves
 	density density
-	handout scenarios.Handout
-	sheet   scenarios.Worksheet
+	handout handout.Handout
+	sheet   handout.Worksheet
 }
 
 // stub is the strip with the name. It is torn off, so that whoever grades sees the code alone.
@@ -163,7 +163,7 @@ func (s *worksheet) head() {
 }
 
 // vehicleText makes a sentence of each fact. The one that is called "vehicle" needs no name, for the label beside it says so.
-func vehicleText(facts []scenarios.VehicleFact) string {
+func vehicleText(facts []handout.VehicleFact) string {
 	var sentences []string
 	for _, f := range facts {
 		text := upperFirst(strings.TrimSpace(f.Value))

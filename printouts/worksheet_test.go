@@ -2,14 +2,14 @@ package printouts
 
 import (
 	"fmt"
+	"nospark/scenarios/handout"
+	"nospark/scenarios/lab"
 	"regexp"
 	"strings"
 	"testing"
-
-	"nospark/scenarios"
 )
 
-func onPaper(h scenarios.Handout, paper string) scenarios.Handout {
+func onPaper(h handout.Handout, paper string) handout.Handout {
 	h.Paper = paper
 	return h
 }
@@ -152,8 +152,8 @@ func TestManyPointsAndColumns(t *testing.T) {
 	ref := &h.Reference
 	w := &h.Worksheets[0]
 	for i := range 30 {
-		ref.Points = append(ref.Points, scenarios.Point{Number: 29 + i, Label: "a point with a long label that does not fit its column at all"})
-		w.Grid = append(w.Grid, make([]scenarios.Cell, len(ref.Columns)))
+		ref.Points = append(ref.Points, lab.Point{Number: 29 + i, Label: "a point with a long label that does not fit its column at all"})
+		w.Grid = append(w.Grid, make([]handout.Cell, len(ref.Columns)))
 	}
 	for i := range w.Grid {
 		w.Grid[i] = append(w.Grid[i], w.Grid[i]...)

@@ -11,25 +11,30 @@ import (
 
 // allowed lists, for every package, which packages of the project it may import: data flows one way, and so do imports.
 var allowed = map[string][]string{
-	"cmd/nospark":         {"*"},
-	"printouts":           {"printouts/page", "printouts/diagram", "scenarios", "grading", "grading/competency"},
-	"printouts/diagram":   {"printouts/page", "scenarios"},
-	"printouts/page":      {},
-	"printouts/workbook":  {"scenarios", "scenarios/roster", "grading", "grading/competency"},
-	"grading":             {"scenarios/isolation", "grading/submission", "scenarios", "scenarios/draw", "scenarios/lines", "scenarios/spelling"},
-	"grading/competency":  {"grading", "scenarios", "scenarios/disk", "scenarios/isolation"},
-	"grading/gradebook":   {"scenarios/roster"},
-	"scenarios/isolation": {},
-	"grading/players":     {"grading", "scenarios/isolation", "grading/submission", "scenarios", "scenarios/draw"},
-	"grading/submission":  {"scenarios/disk", "scenarios/draw", "scenarios/roster"},
-	"scenarios":           {"scenarios/vehicle", "scenarios/disk", "scenarios/draw", "scenarios/lines", "scenarios/pack", "scenarios/roster", "scenarios/spelling", "scenarios/isolation"},
+	"cmd/nospark":        {"*"},
+	"printouts":          {"printouts/page", "printouts/diagram", "scenarios/lab", "scenarios/handout", "grading", "grading/competency"},
+	"printouts/diagram":  {"printouts/page", "scenarios/handout"},
+	"printouts/page":     {},
+	"printouts/workbook": {"scenarios/lab", "scenarios/roster", "grading", "grading/competency"},
+	"grading":            {"grading/submission", "scenarios/isolation", "scenarios/lab", "scenarios/lines", "scenarios/spelling"},
+	"grading/competency": {"grading", "scenarios/lab", "scenarios/term", "scenarios/disk"},
+	"grading/gradebook":  {"scenarios/roster"},
+	"grading/players":    {"grading", "grading/submission", "scenarios/isolation", "scenarios/lab"},
+	"grading/submission": {"scenarios/disk", "scenarios/draw", "scenarios/roster"},
+	"scenarios":          {},
+	"scenarios/build": {"scenarios/lab", "scenarios/term", "scenarios/vehicle", "scenarios/isolation", "scenarios/pack", "scenarios/roster",
+		"scenarios/draw", "scenarios/disk", "scenarios/spelling"},
+	"scenarios/handout":   {"scenarios/lab", "scenarios/pack"},
+	"scenarios/lab":       {"scenarios/isolation", "scenarios/pack", "scenarios/disk"},
+	"scenarios/term":      {"scenarios/lab", "scenarios/pack", "scenarios/lines", "scenarios/disk", "scenarios/spelling"},
 	"scenarios/vehicle":   {"scenarios/circuit", "scenarios/pack"},
+	"scenarios/pack":      {"scenarios/disk", "scenarios/lines", "scenarios/spelling"},
+	"scenarios/roster":    {"scenarios/disk", "scenarios/spelling"},
 	"scenarios/circuit":   {},
+	"scenarios/isolation": {},
 	"scenarios/disk":      {},
 	"scenarios/draw":      {},
 	"scenarios/lines":     {},
-	"scenarios/pack":      {"scenarios/disk", "scenarios/lines", "scenarios/spelling"},
-	"scenarios/roster":    {"scenarios/disk", "scenarios/spelling"},
 	"scenarios/spelling":  {},
 }
 
@@ -71,4 +76,17 @@ func contains(list []string, want string) bool {
 		}
 	}
 	return false
+}
+
+// TestNothingSimulatesAfterTheBuild: a lab is frozen, so grading and printing link neither the simulated vehicle nor its circuit.
+func TestNothingSimulatesAfterTheBuild(t *testing.T) {
+	list, err := exec.Command("go", "list", "-deps", "nospark/grading/...", "nospark/printouts/...").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range strings.Fields(string(list)) {
+		if name == "nospark/scenarios/vehicle" || name == "nospark/scenarios/circuit" || name == "nospark/scenarios/build" {
+			t.Errorf("grading or printing links %s", name)
+		}
+	}
 }

@@ -12,13 +12,15 @@ import (
 
 	"nospark/grading/competency"
 	"nospark/printouts"
-	"nospark/scenarios"
+	"nospark/scenarios/build"
 	"nospark/scenarios/disk"
+	"nospark/scenarios/lab"
 	"nospark/scenarios/roster"
+	"nospark/scenarios/term"
 )
 
 // labFile is the path of lab.json, given the folder of a lab.
-func labFile(dir string) string { return filepath.Join(dir, scenarios.LabFile) }
+func labFile(dir string) string { return filepath.Join(dir, lab.File) }
 
 func newBuildCmd() *cobra.Command {
 	asJSON := false
@@ -31,7 +33,7 @@ students and spares; it never changes a sheet that may have been printed and nev
 			if err := noPlan(list[0]); err != nil {
 				return err
 			}
-			in, dir, remarks, err := scenarios.Load(list[0])
+			in, dir, remarks, err := build.Load(list[0])
 			if err != nil {
 				return err
 			}
@@ -48,7 +50,7 @@ students and spares; it never changes a sheet that may have been printed and nev
 			if asJSON {
 				return writeJSON(cmd.OutOrStdout(), b.report)
 			}
-			return tellBuild(cmd.OutOrStdout(), b, filepath.Join(dir, scenarios.LabsFolder, b.lab.Name))
+			return tellBuild(cmd.OutOrStdout(), b, filepath.Join(dir, term.LabsFolder, b.lab.Name))
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the report as JSON")
@@ -59,15 +61,15 @@ func remarkText(r roster.Remark) string { return fmt.Sprint(r) }
 
 // built is what building one lab gave.
 type built struct {
-	lab    *scenarios.Lab
-	report *scenarios.Report
+	lab    *lab.Lab
+	report *build.Report
 	forms  []form // in the order of the lab's sheets
 }
 
 // buildLab builds a lab into its folder of the term at dir. lab.json is written first: every other file follows from it, so a build that
 // was interrupted is completed by the next.
-func buildLab(ctx context.Context, in scenarios.Input, dir string) (*built, error) {
-	folder := filepath.Join(dir, scenarios.LabsFolder, in.Plan.Name)
+func buildLab(ctx context.Context, in build.Input, dir string) (*built, error) {
+	folder := filepath.Join(dir, term.LabsFolder, in.Plan.Name)
 	for _, sub := range []string{"handouts", "instructor", "entries"} {
 		if err := os.MkdirAll(filepath.Join(folder, sub), 0o755); err != nil {
 			return nil, err
@@ -82,7 +84,7 @@ func buildLab(ctx context.Context, in scenarios.Input, dir string) (*built, erro
 		return nil, err
 	}
 	in.History = pastOf(&in, dir)
-	lab, report, err := scenarios.Build(ctx, in)
+	lab, report, err := build.Lab(ctx, in)
 	if err != nil {
 		if in.Previous == nil {
 			discardEmpty(folder)
@@ -102,8 +104,8 @@ func buildLab(ctx context.Context, in scenarios.Input, dir string) (*built, erro
 }
 
 // previousLab reads the lab that is in its folder already, nil for none.
-func previousLab(folder string) (*scenarios.Lab, error) {
-	lab, err := scenarios.ReadLab(labFile(folder))
+func previousLab(folder string) (*lab.Lab, error) {
+	lab, err := lab.Read(labFile(folder))
 	if !errors.Is(err, fs.ErrNotExist) {
 		return lab, err
 	}
@@ -118,7 +120,7 @@ func previousLab(folder string) (*scenarios.Lab, error) {
 
 // pastOf tells what the class has had in earlier labs of the term. Records that cannot be read say nothing here; the competency command
 // names them.
-func pastOf(in *scenarios.Input, dir string) scenarios.History {
+func pastOf(in *build.Input, dir string) term.History {
 	term, err := competency.Read(filepath.Join(dir, recordsFolder), competency.Options{Term: in.Term, Key: &in.Key})
 	if err != nil {
 		return nil
@@ -134,7 +136,7 @@ func discardEmpty(folder string) {
 }
 
 // strangeNames warns of names that the fonts cannot print.
-func strangeNames(lab *scenarios.Lab) ([]string, error) {
+func strangeNames(lab *lab.Lab) ([]string, error) {
 	names := make([]string, len(lab.Sheets))
 	for i := range lab.Sheets {
 		names[i] = lab.Sheets[i].Name

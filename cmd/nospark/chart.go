@@ -10,10 +10,11 @@ import (
 
 	"nospark/grading"
 	"nospark/printouts"
-	"nospark/scenarios"
+	"nospark/scenarios/build"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/spelling"
+	"nospark/scenarios/term"
 	"nospark/scenarios/vehicle"
 )
 
@@ -89,12 +90,12 @@ func packTrees(ctx context.Context, name, complaint string) ([]*grading.Tree, er
 }
 
 func packTree(ctx context.Context, file, text string, matrix *vehicle.Matrix, index int, complaint string) (*grading.Tree, error) {
-	plan, err := scenarios.ParsePlan("chart.toml", fmt.Sprintf("title = \"chart\"\ndate = 2000-01-01\npack = \"chart\"\ncomplaint = %q\nspares = 1\n", complaint))
+	plan, err := term.ParsePlan("chart.toml", fmt.Sprintf("title = \"chart\"\ndate = 2000-01-01\npack = \"chart\"\ncomplaint = %q\nspares = 1\n", complaint))
 	if err != nil {
 		return nil, err
 	}
-	term := scenarios.Term{ID: "chart-only", Paper: "letter", Rubric: scenarios.DefaultRubric(), Mastery: scenarios.DefaultMastery()}
-	lab, _, err := scenarios.Build(ctx, scenarios.Input{Term: term, Plan: plan, PackFile: file, Pack: text, Matrix: matrix})
+	term := term.Term{ID: "chart-only", Paper: "letter", Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()}
+	lab, _, err := build.Lab(ctx, build.Input{Term: term, Plan: plan, PackFile: file, Pack: text, Matrix: matrix})
 	if err != nil {
 		return nil, err
 	}

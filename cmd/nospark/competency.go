@@ -13,8 +13,8 @@ import (
 	"nospark/grading/competency"
 	"nospark/printouts"
 	"nospark/printouts/workbook"
-	"nospark/scenarios"
 	"nospark/scenarios/disk"
+	"nospark/scenarios/term"
 )
 
 func newCompetencyCmd() *cobra.Command {
@@ -46,8 +46,8 @@ several sections or instructors can be put into one folder; a bad one is named a
 func sumUp(ctx context.Context, dir, records string, codes bool) (*competency.Term, string, error) {
 	o := competency.Options{}
 	var termErr, keyErr, signErr error
-	o.Term, termErr = scenarios.ReadTerm(dir)
-	key, keyErr := scenarios.ReadKey(filepath.Join(dir, scenarios.KeyFile))
+	o.Term, termErr = term.Read(dir)
+	key, keyErr := term.ReadKey(filepath.Join(dir, term.KeyFile))
 	o.Key = &key
 	signs := filepath.Join(dir, competency.SignOffsFile)
 	if _, err := os.Stat(signs); err == nil {

@@ -18,7 +18,8 @@ import (
 	"time"
 
 	"nospark/grading/competency"
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
+	"nospark/scenarios/term"
 )
 
 // process is a command line in a process of its own: this test program plays nospark when it is called so.
@@ -43,7 +44,7 @@ type stage struct {
 // stages are a term from its first build to its workbook.
 func stages() []stage {
 	students := func(n int) func(t testing.TB, dir string) {
-		return func(t testing.TB, dir string) { put(t, filepath.Join(dir, scenarios.RosterFile), classList(n)) }
+		return func(t testing.TB, dir string) { put(t, filepath.Join(dir, term.RosterFile), classList(n)) }
 	}
 	return []stage{
 		{"build", []string{"build", "DIR/plans/week01.toml"}, students(8)},
@@ -127,11 +128,11 @@ func (got snapshot) torn(before, after snapshot) []string {
 // whole checks with the readers of each kind that the files of an undisturbed term are whole, so that what equals them is.
 func (s snapshot) whole(t *testing.T, dir string) {
 	t.Helper()
-	term, err := scenarios.ReadTerm(dir)
+	autumn, err := term.Read(dir)
 	if err != nil {
 		t.Fatal(err)
 	}
-	key, err := scenarios.ReadKey(filepath.Join(dir, scenarios.KeyFile))
+	key, err := term.ReadKey(filepath.Join(dir, term.KeyFile))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -145,11 +146,11 @@ func (s snapshot) whole(t *testing.T, dir string) {
 		case strings.HasSuffix(path, ".xlsx"):
 			parts(t, dir+path)
 		case strings.HasSuffix(path, "lab.json"):
-			if lab, err := scenarios.DecodeLab(path, []byte(data)); err != nil || lab.Verify(term.ID, key[:]) != scenarios.Sealed {
+			if l, err := lab.Decode(path, []byte(data)); err != nil || l.Verify(autumn.ID, key[:]) != lab.Sealed {
 				t.Errorf("%s: %v, or its seal is broken", path, err)
 			}
 		case strings.Contains(path, "/records/"):
-			if r, err := competency.Decode(path, []byte(data)); err != nil || r.Verify([]byte(data), term, key) != scenarios.Sealed {
+			if r, err := competency.Decode(path, []byte(data)); err != nil || r.Verify([]byte(data), autumn, key) != lab.Sealed {
 				t.Errorf("%s: %v, or its seal is broken", path, err)
 			}
 		}

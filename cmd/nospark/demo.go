@@ -16,9 +16,11 @@ import (
 	"nospark/grading"
 	"nospark/grading/players"
 	"nospark/grading/submission"
-	"nospark/scenarios"
+	"nospark/scenarios/build"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/draw"
+	"nospark/scenarios/lab"
+	"nospark/scenarios/term"
 )
 
 //go:embed demo/*
@@ -31,8 +33,8 @@ const (
 )
 
 // demoKey is the published key of the demo.
-func demoKey() scenarios.Key {
-	var k scenarios.Key
+func demoKey() term.Key {
+	var k term.Key
 	copy(k[:], "the key of the demo is no secret!")
 	return k
 }
@@ -113,7 +115,7 @@ type tour struct {
 
 // week builds, plays and grades one lab.
 func (t *tour) week(ctx context.Context, dir, plan string, number int) error {
-	in, _, _, err := scenarios.Load(plan)
+	in, _, _, err := build.Load(plan)
 	if err != nil {
 		return err
 	}
@@ -122,7 +124,7 @@ func (t *tour) week(ctx context.Context, dir, plan string, number int) error {
 		return err
 	}
 	lab, report := b.lab, b.report
-	folder := filepath.Join(dir, scenarios.LabsFolder, lab.Name)
+	folder := filepath.Join(dir, term.LabsFolder, lab.Name)
 	if err := playClass(lab, number, filepath.Join(folder, "entries", "class.csv")); err != nil {
 		return err
 	}
@@ -147,7 +149,7 @@ func skillOf(student int) players.Skill {
 }
 
 // playClass writes what the simulated students hand in. In the second lab one is absent and one copies a wrong letter, as happens.
-func playClass(lab *scenarios.Lab, number int, path string) error {
+func playClass(lab *lab.Lab, number int, path string) error {
 	class, err := players.New(lab)
 	if err != nil {
 		return err
@@ -204,7 +206,7 @@ func (t *tour) tell(out io.Writer, dir string) error {
 		}
 		w.line("  %-8s %5.1f  (%d sheets)", skill, sum/float64(len(t.marks[skill])), len(t.marks[skill]))
 	}
-	first := filepath.Join(dir, scenarios.LabsFolder, "week01")
+	first := filepath.Join(dir, term.LabsFolder, "week01")
 	w.line("\nLook at")
 	for _, l := range [][2]string{
 		{"the diagram and specifications", "handouts/reference.pdf"}, {"the students' own sheets", "handouts/worksheets.pdf"},

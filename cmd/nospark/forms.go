@@ -10,8 +10,8 @@ import (
 
 	"nospark/grading/submission"
 	"nospark/printouts/workbook"
-	"nospark/scenarios"
 	"nospark/scenarios/disk"
+	"nospark/scenarios/lab"
 )
 
 // form is an entry form of a lab.
@@ -23,10 +23,10 @@ type form struct {
 
 // writeForms writes an entry form for the sheets that stand on none. A form is never touched again, so sheets added by a later build get
 // one of their own. Which sheets have one is read from the forms, so that a build that was interrupted can be completed.
-func writeForms(lab *scenarios.Lab, folder string) ([]form, error) {
+func writeForms(l *lab.Lab, folder string) ([]form, error) {
 	var forms []form
 	next := 0 // sheets are only ever added at the end
-	for n := 1; next < len(lab.Sheets); n++ {
+	for n := 1; next < len(l.Sheets); n++ {
 		f := form{name: "entry.xlsx"}
 		if n > 1 {
 			f.name = fmt.Sprintf("entry-%d.xlsx", n)
@@ -34,8 +34,8 @@ func writeForms(lab *scenarios.Lab, folder string) ([]form, error) {
 		path := filepath.Join(folder, "entries", f.name)
 		data, err := os.ReadFile(path)
 		if errors.Is(err, fs.ErrNotExist) {
-			part := *lab
-			part.Sheets = lab.Sheets[next:]
+			part := *l
+			part.Sheets = l.Sheets[next:]
 			if data, err = workbook.Entry(&part); err != nil {
 				return nil, err
 			}
@@ -48,7 +48,7 @@ func writeForms(lab *scenarios.Lab, folder string) ([]form, error) {
 		rows, _ := submission.ReadWorkbook(f.name, data) // what cannot be read has no rows here; grading says why
 		before := next
 		for _, row := range rows {
-			at := slices.IndexFunc(lab.Sheets, func(s scenarios.Sheet) bool { return s.Code == row.Sheet })
+			at := slices.IndexFunc(l.Sheets, func(s lab.Sheet) bool { return s.Code == row.Sheet })
 			next = max(next, at+1)
 		}
 		f.sheets = next - before

@@ -22,9 +22,10 @@ import (
 
 	"nospark/printouts"
 	"nospark/printouts/workbook"
-	"nospark/scenarios"
 	"nospark/scenarios/disk"
+	"nospark/scenarios/lab"
 	"nospark/scenarios/roster"
+	"nospark/scenarios/term"
 )
 
 func newGradeCmd() *cobra.Command {
@@ -62,14 +63,14 @@ adjust.toml holds what you decide, one block each with a reason in quotes:
 
 // graded is what grading one lab gave.
 type graded struct {
-	lab    *scenarios.Lab
+	lab    *lab.Lab
 	result *grading.Result
 	book   string   // name of the results workbook
 	notes  []string // for the instructor
 
 	dir  string // of the lab's own term; "" when there is none here
-	term scenarios.Term
-	key  scenarios.Key
+	term term.Term
+	key  term.Key
 }
 
 // adjustFile is the instructor's list of corrections in the folder of a lab.
@@ -114,21 +115,21 @@ func (g *graded) grade(folder string) error {
 
 // checkSeal refuses a lab that was changed after it was built, and notes one that cannot be checked here.
 func (g *graded) checkSeal(folder string) error {
-	dir, err := scenarios.FindTerm(folder)
+	dir, err := term.Find(folder)
 	if err != nil {
 		g.notes = append(g.notes, labFile(folder)+": seal not checkable here: no term above it; no records are kept")
 		return nil
 	}
-	if g.term, err = scenarios.ReadTerm(dir); err != nil {
+	if g.term, err = term.Read(dir); err != nil {
 		return err
 	}
-	if g.key, err = scenarios.ReadKey(filepath.Join(dir, scenarios.KeyFile)); err != nil {
+	if g.key, err = term.ReadKey(filepath.Join(dir, term.KeyFile)); err != nil {
 		return err
 	}
 	switch g.lab.Verify(g.term.ID, g.key[:]) {
-	case scenarios.Changed:
+	case lab.Changed:
 		return fmt.Errorf("%s: was changed after it was built; restore it from a copy (corrections belong in %s)", labFile(folder), adjustFile)
-	case scenarios.NotCheckable:
+	case lab.NotCheckable:
 		g.notes = append(g.notes, labFile(folder)+": seal not checkable here: it is of another term; no records are kept")
 		return nil
 	}

@@ -5,13 +5,12 @@ import (
 	"bytes"
 	"encoding/csv"
 	"io"
+	"nospark/scenarios/term"
 	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
-
-	"nospark/scenarios"
 )
 
 // rough are names that spreadsheets, printers, terminals and web pages could take for something else. Source of the formulas: OWASP, "CSV
@@ -41,7 +40,7 @@ func TestRoughNames(t *testing.T) {
 	plan := filepath.Join(dir, "plans", "week01.toml")
 	put(t, plan, "title = \"=1+1 <b>&amp;\"\ndate = 2026-09-07\npack = \"lamp\"\nspares = 1\nlarge_print = [\"a=1\"]\n")
 	nospark(t, "build", plan)
-	folder := filepath.Join(dir, scenarios.LabsFolder, "week01")
+	folder := filepath.Join(dir, term.LabsFolder, "week01")
 	put(t, filepath.Join(folder, "entries", "class.csv"), entry.String())
 	nospark(t, "grade", folder)
 	nospark(t, "competency", dir)

@@ -12,7 +12,7 @@ import (
 	"testing"
 
 	"nospark/grading"
-	"nospark/scenarios"
+	"nospark/scenarios/build"
 	"nospark/scenarios/pack"
 )
 
@@ -25,7 +25,7 @@ func printed() []struct {
 		command string
 		value   any
 	}{
-		{"build --json", scenarios.Report{}},
+		{"build --json", build.Report{}},
 		{"grade --json", grading.Result{}},
 		{"pack chart --json", []grading.Tree{}},
 		{"pack check --json", []pack.Finding{}},
@@ -131,7 +131,7 @@ func TestJSONHasNoNull(t *testing.T) {
 			t.Errorf("null in\n%s", text)
 		}
 	}
-	strict(command(t, exitDone, "build", plan, "--json"), &scenarios.Report{})
+	strict(command(t, exitDone, "build", plan, "--json"), &build.Report{})
 	result := command(t, exitDone, "grade", lab, "--json")
 	strict(result, &grading.Result{})
 	if n := strings.Count(result, `"mark": null`); n != 3 {

@@ -14,8 +14,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"nospark/scenarios"
 	"nospark/scenarios/disk"
+	"nospark/scenarios/term"
 )
 
 //go:embed start/*
@@ -26,11 +26,11 @@ func newNewCmd() *cobra.Command {
 		Use: "new DIR", Short: "Make an empty term folder with commented files and a fresh key", Args: args(cobra.ExactArgs(1)),
 		Example: "  nospark new autumn",
 		RunE: func(cmd *cobra.Command, list []string) error {
-			key, err := scenarios.NewKey(rand.Reader)
+			key, err := term.NewKey(rand.Reader)
 			if err != nil {
 				return err
 			}
-			id, err := scenarios.NewTermID(rand.Reader)
+			id, err := term.NewTermID(rand.Reader)
 			if err != nil {
 				return err
 			}
@@ -43,20 +43,20 @@ func newNewCmd() *cobra.Command {
 }
 
 // makeTerm lays out a term. It refuses a folder that has anything in it.
-func makeTerm(dir string, key scenarios.Key, id, date string) error {
+func makeTerm(dir string, key term.Key, id, date string) error {
 	switch entries, err := os.ReadDir(dir); {
 	case err == nil && len(entries) > 0:
 		return fmt.Errorf("%s: is not empty; give a folder that does not exist yet", dir)
 	case err != nil && !errors.Is(err, fs.ErrNotExist):
 		return err
 	}
-	for _, sub := range []string{"plans", "packs", scenarios.LabsFolder, recordsFolder} {
+	for _, sub := range []string{"plans", "packs", term.LabsFolder, recordsFolder} {
 		if err := os.MkdirAll(filepath.Join(dir, sub), 0o755); err != nil {
 			return err
 		}
 	}
 	fill := strings.NewReplacer("{{ID}}", id, "{{DATE}}", date)
-	for from, to := range map[string]string{"term.toml": scenarios.TermFile, "roster.csv": scenarios.RosterFile, "week01.toml": "plans/week01.toml"} {
+	for from, to := range map[string]string{"term.toml": term.File, "roster.csv": term.RosterFile, "week01.toml": "plans/week01.toml"} {
 		text, err := start.ReadFile("start/" + from)
 		if err != nil {
 			return err
@@ -65,7 +65,7 @@ func makeTerm(dir string, key scenarios.Key, id, date string) error {
 			return err
 		}
 	}
-	return scenarios.WriteKey(filepath.Join(dir, scenarios.KeyFile), key)
+	return term.WriteKey(filepath.Join(dir, term.KeyFile), key)
 }
 
 func tellNew(out io.Writer, dir string) error {
@@ -76,7 +76,7 @@ func tellNew(out io.Writer, dir string) error {
   3. nospark build %[4]s
 
 Keep a copy of %[5]s in a safe place and give it to nobody: all answers follow from it.
-`, dir, filepath.Join(dir, scenarios.RosterFile), filepath.Join(dir, scenarios.TermFile), filepath.Join(dir, "plans", "week01.toml"),
-		filepath.Join(dir, scenarios.KeyFile))
+`, dir, filepath.Join(dir, term.RosterFile), filepath.Join(dir, term.File), filepath.Join(dir, "plans", "week01.toml"),
+		filepath.Join(dir, term.KeyFile))
 	return err
 }

@@ -15,8 +15,9 @@ import (
 
 	"nospark/grading"
 	"nospark/printouts"
-	"nospark/scenarios"
 	"nospark/scenarios/disk"
+	"nospark/scenarios/handout"
+	"nospark/scenarios/lab"
 )
 
 // Who may read a file on a machine with several users: the handouts are for everybody, whatever names a fault or a mark is for the
@@ -103,7 +104,7 @@ func writeFiles(mode fs.FileMode, files ...disk.File) error {
 }
 
 // writeLab writes lab.json.
-func writeLab(lab *scenarios.Lab, folder string) error {
+func writeLab(lab *lab.Lab, folder string) error {
 	data, err := lab.Encode()
 	if err != nil {
 		return err
@@ -116,18 +117,18 @@ const sheetsPerDocument = 200
 
 // partsOf cuts a lab into labs of at most n sheets, where it can between two sections. What is printed of a part is made from the part
 // alone and given up once it is written, so memory does not grow with the school.
-func partsOf(lab *scenarios.Lab, n int) []*scenarios.Lab {
-	var parts []*scenarios.Lab
-	for from := 0; from < len(lab.Sheets); {
-		to := min(from+n, len(lab.Sheets))
-		for at := to; to < len(lab.Sheets) && at > from+n/2; at-- {
-			if lab.Sheets[at-1].Section != lab.Sheets[at].Section {
+func partsOf(l *lab.Lab, n int) []*lab.Lab {
+	var parts []*lab.Lab
+	for from := 0; from < len(l.Sheets); {
+		to := min(from+n, len(l.Sheets))
+		for at := to; to < len(l.Sheets) && at > from+n/2; at-- {
+			if l.Sheets[at-1].Section != l.Sheets[at].Section {
 				to = at
 				break
 			}
 		}
-		part := *lab
-		part.Sheets = lab.Sheets[from:to]
+		part := *l
+		part.Sheets = l.Sheets[from:to]
 		parts = append(parts, &part)
 		from = to
 	}
@@ -135,7 +136,7 @@ func partsOf(lab *scenarios.Lab, n int) []*scenarios.Lab {
 }
 
 // printLab writes everything that follows from a lab, and the entry form for the sheets that have none yet.
-func printLab(ctx context.Context, lab *scenarios.Lab, folder string) ([]form, error) {
+func printLab(ctx context.Context, lab *lab.Lab, folder string) ([]form, error) {
 	one := *lab // enough for the pages that are the same for everyone
 	one.Sheets = nil
 	outputs := []output{
@@ -169,9 +170,9 @@ func printLab(ctx context.Context, lab *scenarios.Lab, folder string) ([]form, e
 }
 
 // ofHandout makes a document of what students may see of a lab.
-func ofHandout(lab *scenarios.Lab, make func(scenarios.Handout) ([]byte, error)) func() ([]byte, error) {
+func ofHandout(lab *lab.Lab, make func(handout.Handout) ([]byte, error)) func() ([]byte, error) {
 	return func() ([]byte, error) {
-		h, err := scenarios.HandoutOf(lab)
+		h, err := handout.Of(lab)
 		if err != nil {
 			return nil, err
 		}
@@ -180,8 +181,8 @@ func ofHandout(lab *scenarios.Lab, make func(scenarios.Handout) ([]byte, error))
 }
 
 // writeTexts writes the plain-text twins of the sheets.
-func writeTexts(lab *scenarios.Lab, folder string) error {
-	h, err := scenarios.HandoutOf(lab)
+func writeTexts(lab *lab.Lab, folder string) error {
+	h, err := handout.Of(lab)
 	if err != nil {
 		return err
 	}
@@ -204,7 +205,7 @@ func drop(dir string, names ...string) error {
 	return nil
 }
 
-func answerKey(lab *scenarios.Lab) ([]byte, error) {
+func answerKey(lab *lab.Lab) ([]byte, error) {
 	key, err := grading.NewKey(lab)
 	if err != nil {
 		return nil, err
@@ -213,19 +214,19 @@ func answerKey(lab *scenarios.Lab) ([]byte, error) {
 }
 
 // isolationChart draws best play for every complaint that some sheet has.
-func isolationChart(lab *scenarios.Lab) ([]byte, error) {
+func isolationChart(l *lab.Lab) ([]byte, error) {
 	var trees []*grading.Tree
-	for c := range lab.Complaints {
-		if !slices.ContainsFunc(lab.Sheets, func(s scenarios.Sheet) bool { return s.Complaint == c }) {
+	for c := range l.Complaints {
+		if !slices.ContainsFunc(l.Sheets, func(s lab.Sheet) bool { return s.Complaint == c }) {
 			continue
 		}
-		tree, err := grading.LabTree(lab, c)
+		tree, err := grading.LabTree(l, c)
 		if err != nil {
 			return nil, err
 		}
 		trees = append(trees, tree)
 	}
-	return printouts.Chart(printouts.Cover{Program: lab.Program, Date: lab.Date, Paper: lab.Paper}, trees...)
+	return printouts.Chart(printouts.Cover{Program: l.Program, Date: l.Date, Paper: l.Paper}, trees...)
 }
 
 // tellBuild says what was reached and where things lie.

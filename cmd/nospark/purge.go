@@ -14,8 +14,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"nospark/grading/competency"
-	"nospark/scenarios"
 	"nospark/scenarios/disk"
+	"nospark/scenarios/lab"
+	"nospark/scenarios/term"
 )
 
 func newPurgeCmd() *cobra.Command {
@@ -49,7 +50,7 @@ of term.toml. What was printed or copied elsewhere is not reached.`,
 
 func purgeDay(dir, before string) (string, error) {
 	if before == "" {
-		term, err := scenarios.ReadTerm(dir)
+		term, err := term.Read(dir)
 		if err != nil {
 			return "", err
 		}
@@ -67,7 +68,7 @@ func purgeDay(dir, before string) (string, error) {
 // oldFiles lists the folders of labs and the files of records before a day. What cannot be read has no day that could be trusted: it is
 // kept, with a note.
 func oldFiles(dir, day string) (old, notes []string, err error) {
-	labs, err := filepath.Glob(filepath.Join(dir, scenarios.LabsFolder, "*"))
+	labs, err := filepath.Glob(filepath.Join(dir, term.LabsFolder, "*"))
 	if err != nil {
 		return nil, nil, err
 	}
@@ -86,7 +87,7 @@ func oldFiles(dir, day string) (old, notes []string, err error) {
 		}
 	}
 	for _, path := range labs {
-		lab, err := scenarios.ReadLab(labFile(path))
+		lab, err := lab.Read(labFile(path))
 		if err != nil {
 			add(path, "", err)
 			continue

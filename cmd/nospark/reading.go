@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"nospark/grading"
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
 	"nospark/scenarios/spelling"
 )
 
@@ -39,7 +39,7 @@ func newReadingCmd() *cobra.Command {
 	return cmd
 }
 
-func tellReading(cmd *cobra.Command, lab *scenarios.Lab, sheet *scenarios.Sheet, t int, asJSON bool) error {
+func tellReading(cmd *cobra.Command, lab *lab.Lab, sheet *lab.Sheet, t int, asJSON bool) error {
 	line := sheet.Lines[t]
 	if asJSON {
 		return json.NewEncoder(cmd.OutOrStdout()).Encode(map[string]any{"sheet": sheet.Code, "line": line.Number, "letters": line.Letters,
@@ -54,7 +54,7 @@ func tellReading(cmd *cobra.Command, lab *scenarios.Lab, sheet *scenarios.Sheet,
 }
 
 // sealedLab reads a lab and refuses one that was changed after it was built.
-func sealedLab(folder string) (*scenarios.Lab, error) {
+func sealedLab(folder string) (*lab.Lab, error) {
 	lab, err := readLab(folder)
 	if err != nil {
 		return nil, err
@@ -66,7 +66,7 @@ func sealedLab(folder string) (*scenarios.Lab, error) {
 // bare is a code as people type it: without case and dash.
 func bare(code string) string { return strings.ToUpper(strings.ReplaceAll(code, "-", "")) }
 
-func findSheet(lab *scenarios.Lab, code string) (*scenarios.Sheet, error) {
+func findSheet(lab *lab.Lab, code string) (*lab.Sheet, error) {
 	var known []string
 	for i := range lab.Sheets {
 		known = append(known, lab.Sheets[i].Code, lab.Sheets[i].Student)
@@ -81,7 +81,7 @@ func findSheet(lab *scenarios.Lab, code string) (*scenarios.Sheet, error) {
 	return nil, fmt.Errorf("lab %q has no sheet %q%s", lab.Name, code, hint)
 }
 
-func findTest(lab *scenarios.Lab, sheet *scenarios.Sheet, name string) (int, error) {
+func findTest(lab *lab.Lab, sheet *lab.Sheet, name string) (int, error) {
 	n, err := strconv.Atoi(name)
 	var known []string
 	for t := range lab.Tests {

@@ -1,12 +1,12 @@
 package main
 
 import (
-	"nospark/scenarios"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
 
 	"nospark/printouts"
+	"nospark/scenarios/handout"
 )
 
 func newReprintCmd() *cobra.Command {
@@ -23,7 +23,7 @@ func newReprintCmd() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			h, err := scenarios.HandoutOf(lab)
+			h, err := handout.Of(lab)
 			if err != nil {
 				return err
 			}

@@ -11,9 +11,10 @@ import (
 	"testing"
 
 	"nospark/grading/players"
-	"nospark/scenarios"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/draw"
+	"nospark/scenarios/lab"
+	"nospark/scenarios/term"
 )
 
 // schoolTerm lays out a term with a roster of n invented students and one plan, whose path it returns. The key is that of the demo, so that
@@ -30,7 +31,7 @@ func schoolTerm(t testing.TB, n int) (dir, plan string) {
 		fmt.Fprintf(&list, "%d,Student %04d,S%02d\n", 100000+i, i, i/24)
 	}
 	plan = filepath.Join(dir, "plans", "week01.toml")
-	put(t, filepath.Join(dir, scenarios.RosterFile), list.String())
+	put(t, filepath.Join(dir, term.RosterFile), list.String())
 	put(t, plan, "title = \"No start\"\ndate = 2026-09-07\npack = \"single-coil\"\ncomplaint = \"no-start\"\n")
 	return dir, plan
 }
@@ -54,7 +55,7 @@ func nospark(t testing.TB, line ...string) {
 // handIn lets simulated students of all skills fill in the entries of a built lab.
 func handIn(t testing.TB, folder string) {
 	t.Helper()
-	lab, err := scenarios.ReadLab(labFile(folder))
+	lab, err := lab.Read(labFile(folder))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -90,7 +91,7 @@ func BenchmarkTerm(b *testing.B) {
 		b.Run(fmt.Sprintf("grade/%d", n), func(b *testing.B) {
 			dir, plan := schoolTerm(b, n)
 			nospark(b, "build", plan)
-			folder := filepath.Join(dir, scenarios.LabsFolder, "week01")
+			folder := filepath.Join(dir, term.LabsFolder, "week01")
 			handIn(b, folder)
 			for b.Loop() {
 				b.StopTimer()

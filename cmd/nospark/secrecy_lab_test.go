@@ -13,9 +13,11 @@ import (
 	"nospark/grading/players"
 	"nospark/grading/submission"
 	"nospark/printouts"
-	"nospark/scenarios"
 	"nospark/scenarios/draw"
+	"nospark/scenarios/handout"
+	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/term"
 )
 
 // twins builds two labs for every pack named that differ in nothing but the fault they hide, under one key, and hands over their folders.
@@ -30,8 +32,8 @@ func twins(t *testing.T, packs []string, check func(t *testing.T, folders [2]str
 				return path
 			}
 			nospark(t, "build", plan("any", ""))
-			folder := filepath.Join(dir, scenarios.LabsFolder, "lab")
-			lab, err := scenarios.ReadLab(labFile(folder))
+			folder := filepath.Join(dir, term.LabsFolder, "lab")
+			lab, err := lab.Read(labFile(folder))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -109,10 +111,10 @@ func TestClassmatesDebriefTellsNothing(t *testing.T) {
 	twins(t, []string{"lamp", "single-coil"}, func(t *testing.T, folders [2]string) {
 		const own, mate = 0, 1
 		var debrief, readings [2][]byte
-		var labs [2]*scenarios.Lab
+		var labs [2]*lab.Lab
 		for i, folder := range folders {
 			var err error
-			if labs[i], err = scenarios.ReadLab(labFile(folder)); err != nil {
+			if labs[i], err = lab.Read(labFile(folder)); err != nil {
 				t.Fatal(err)
 			}
 		}
@@ -144,7 +146,7 @@ func TestClassmatesDebriefTellsNothing(t *testing.T) {
 			if debrief[i], err = printouts.Debriefs(lab, &part); err != nil {
 				t.Fatal(err)
 			}
-			h, err := scenarios.HandoutOf(lab)
+			h, err := handout.Of(lab)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -169,13 +171,13 @@ func TestClassmatesDebriefTellsNothing(t *testing.T) {
 func TestChangedLabIsNamed(t *testing.T) {
 	dir, plan := schoolTerm(t, 2)
 	nospark(t, "build", plan)
-	folder := filepath.Join(dir, scenarios.LabsFolder, "week01")
+	folder := filepath.Join(dir, term.LabsFolder, "week01")
 	handIn(t, folder)
 	good, err := os.ReadFile(labFile(folder))
 	if err != nil {
 		t.Fatal(err)
 	}
-	lab, err := scenarios.ReadLab(labFile(folder))
+	lab, err := lab.Read(labFile(folder))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -206,7 +208,7 @@ func TestChangedLabIsNamed(t *testing.T) {
 
 	other := filepath.Join(t.TempDir(), "other")
 	nospark(t, "new", other)
-	moved := filepath.Join(other, scenarios.LabsFolder, "week01")
+	moved := filepath.Join(other, term.LabsFolder, "week01")
 	if err := os.CopyFS(moved, os.DirFS(folder)); err != nil {
 		t.Fatal(err)
 	}

@@ -17,8 +17,10 @@ import (
 	"testing"
 	"unicode/utf16"
 
-	"nospark/scenarios"
+	"nospark/scenarios/handout"
+	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/term"
 )
 
 // The threat model is in DEVELOPERS.md, section "Secrets"; each of its claims has a test here, in secrecy_lab_test.go or in
@@ -30,13 +32,13 @@ func TestKeyIsPrivate(t *testing.T) {
 		t.Skip("this system has no such permissions")
 	}
 	dir, plan := schoolTerm(t, 2)
-	key := filepath.Join(dir, scenarios.KeyFile)
+	key := filepath.Join(dir, term.KeyFile)
 	info, err := os.Stat(key)
-	if err != nil || info.Mode() != 0o600 || info.Size() != scenarios.KeySize {
+	if err != nil || info.Mode() != 0o600 || info.Size() != term.KeySize {
 		t.Errorf("a new key: mode %v, %d bytes, %v", info.Mode(), info.Size(), err)
 	}
 	nospark(t, "build", plan)
-	folder := filepath.Join(dir, scenarios.LabsFolder, "week01")
+	folder := filepath.Join(dir, term.LabsFolder, "week01")
 	for _, mode := range []fs.FileMode{0o604, 0o620, 0o640, 0o644, 0o666} {
 		if err := os.Chmod(key, mode); err != nil {
 			t.Fatal(err)
@@ -183,7 +185,7 @@ func fullTerm(t testing.TB) (dir string, printed []byte) {
 	plan := filepath.Join(dir, "plans", "week01.toml")
 	put(t, plan, "title = \"No start\"\ndate = 2026-09-07\npack = \"single-coil\"\ncomplaint = \"no-start\"\nspares = 1\nlarge_print = [\"1003\"]\n")
 	do("build", plan, "--json")
-	folder := filepath.Join(dir, scenarios.LabsFolder, "week01")
+	folder := filepath.Join(dir, term.LabsFolder, "week01")
 	handIn(t, folder)
 	put(t, filepath.Join(folder, "entries", "more.csv"), "id,repair,step 1\n1001,99ZZ,000AA+\n")
 	do("grade", folder, "--json")
@@ -208,7 +210,7 @@ func fullTerm(t testing.TB) (dir string, printed []byte) {
 // The key stands in no file but its own and in nothing that any command prints, in none of the forms above.
 func TestKeyLeaksNowhere(t *testing.T) {
 	dir, printed := fullTerm(t)
-	key, err := os.ReadFile(filepath.Join(dir, scenarios.KeyFile))
+	key, err := os.ReadFile(filepath.Join(dir, term.KeyFile))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -226,7 +228,7 @@ func TestKeyLeaksNowhere(t *testing.T) {
 	}
 	files := 0
 	for _, path := range filesBelow(t, dir) {
-		if filepath.Base(path) != scenarios.KeyFile {
+		if filepath.Base(path) != term.KeyFile {
 			look(path, unpacked(t, path))
 			files++
 		}
@@ -242,16 +244,16 @@ func TestKeyLeaksNowhere(t *testing.T) {
 // in the metadata, in one byte per letter or in two.
 func TestHandoutsNameNoFault(t *testing.T) {
 	dir, _ := fullTerm(t)
-	folder := filepath.Join(dir, scenarios.LabsFolder, "week01")
+	folder := filepath.Join(dir, term.LabsFolder, "week01")
 	p, err := pack.Load("single-coil")
 	if err != nil {
 		t.Fatal(err)
 	}
-	lab, err := scenarios.ReadLab(labFile(folder))
+	lab, err := lab.Read(labFile(folder))
 	if err != nil {
 		t.Fatal(err)
 	}
-	h, err := scenarios.HandoutOf(lab)
+	h, err := handout.Of(lab)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -11,13 +11,14 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
 	"nospark/scenarios/spelling"
+	"nospark/scenarios/term"
 )
 
 // readLab reads the lab in a folder. Where there is none the error names the folders that were most likely meant.
-func readLab(folder string) (*scenarios.Lab, error) {
-	lab, err := scenarios.ReadLab(labFile(folder))
+func readLab(folder string) (*lab.Lab, error) {
+	lab, err := lab.Read(labFile(folder))
 	if _, there := os.Stat(labFile(folder)); err == nil || there == nil || errors.Is(there, fs.ErrPermission) {
 		return lab, err
 	}
@@ -37,7 +38,7 @@ func noLab(path string) error {
 			break
 		}
 	}
-	term, err := scenarios.FindTerm(path)
+	term, err := term.Find(path)
 	if err != nil {
 		return fmt.Errorf("%s: %s; give the folder of a lab, for example %s", path, what(path), filepath.FromSlash("autumn/labs/week05"))
 	}
@@ -61,13 +62,13 @@ func noLab(path string) error {
 // noPlan says what a path is that cannot be a plan; nil when it may be one.
 func noPlan(path string) error {
 	dir, name := filepath.Split(filepath.Clean(path))
-	term, err := scenarios.FindTerm(path)
+	t, err := term.Find(path)
 	if isFile(path) {
 		switch {
-		case name == scenarios.TermFile:
+		case name == term.File:
 			return fmt.Errorf("%s: is the term, not a plan; its plans are %s", path, anyOf(plansOf(filepath.Clean(dir)), "none"))
 		case filepath.Ext(name) != ".toml" && err == nil:
-			return fmt.Errorf("%s: is not a plan; plans end with .toml: %s", path, anyOf(plansOf(term), "there is none"))
+			return fmt.Errorf("%s: is not a plan; plans end with .toml: %s", path, anyOf(plansOf(t), "there is none"))
 		}
 		return nil
 	}
@@ -81,7 +82,7 @@ func noPlan(path string) error {
 	if err != nil {
 		return fmt.Errorf("%s: %s; give a plan, for example %s", path, kind, filepath.FromSlash("autumn/plans/week05.toml"))
 	}
-	plans := plansOf(term)
+	plans := plansOf(t)
 	if likely := among(strings.TrimSuffix(name, ".toml"), plans); likely != "" {
 		return fmt.Errorf("%s: %s; did you mean %s?", path, kind, likely)
 	}
@@ -90,15 +91,15 @@ func noPlan(path string) error {
 
 // noTerm says what a path is that is not the folder of a term; nil when it is one.
 func noTerm(path string) error {
-	if isFile(filepath.Join(path, scenarios.TermFile)) {
+	if isFile(filepath.Join(path, term.File)) {
 		return nil
 	}
-	if term, err := scenarios.FindTerm(path); err == nil {
+	if term, err := term.Find(path); err == nil {
 		return fmt.Errorf("%s: is not the folder of a term; did you mean %s?", path, term)
 	}
 	kind := "there is no such folder"
 	if isFolder(path) {
-		kind = "has no " + scenarios.TermFile
+		kind = "has no " + term.File
 	}
 	return fmt.Errorf("%s: %s; give the folder of a term, one made by: nospark new DIR", path, kind)
 }
@@ -106,7 +107,7 @@ func noTerm(path string) error {
 // what names a path that is not a lab.
 func what(path string) string {
 	switch {
-	case isFile(filepath.Join(path, scenarios.TermFile)):
+	case isFile(filepath.Join(path, term.File)):
 		return "is a term, not a lab"
 	case isFolder(path):
 		return "is not a lab"
@@ -117,10 +118,10 @@ func what(path string) string {
 }
 
 // labsOf lists the folders of a term's labs, by name.
-func labsOf(term string) []string {
-	files, _ := filepath.Glob(filepath.Join(escaped(term), scenarios.LabsFolder, "*", filepath.FromSlash(scenarios.LabFile))) // the pattern is sound
+func labsOf(t string) []string {
+	files, _ := filepath.Glob(filepath.Join(escaped(t), term.LabsFolder, "*", filepath.FromSlash(lab.File))) // the pattern is sound
 	for i, f := range files {
-		files[i] = strings.TrimSuffix(f, string(filepath.Separator)+filepath.FromSlash(scenarios.LabFile))
+		files[i] = strings.TrimSuffix(f, string(filepath.Separator)+filepath.FromSlash(lab.File))
 	}
 	return files
 }
@@ -204,7 +205,7 @@ func wanting(cmd *cobra.Command, list []string) error {
 	case len(list) > strings.Count(takes, " ")+1:
 		return fmt.Errorf("%s takes %s, but %q was given as well; for example: %s; a path with spaces needs quotes", name, takes, list[len(list)-1], example)
 	}
-	term, err := scenarios.FindTerm(".")
+	term, err := term.Find(".")
 	if here := map[string][]string{"LAB": labsOf(term), "PLAN": plansOf(term), "TERM": {term}}[takes]; err == nil && len(here) > 0 {
 		return fmt.Errorf("%s needs %s; here: %s", name, takes, spelling.Enumerate(here))
 	}

@@ -8,9 +8,8 @@
 package competency
 
 import (
+	"nospark/scenarios/lab"
 	"slices"
-
-	"nospark/scenarios"
 )
 
 // Competency is something a student can do, and how a sheet gives evidence of it: at most one opportunity per student and lab, so that
@@ -102,7 +101,7 @@ func own(id string) Competency {
 
 // ofTest gives the id under which a test counts, "" for none. A pack that happens to use one of the ids that do not come from tests gets
 // one of its own, so that its tests are not counted as the instructor's judgement.
-func ofTest(t scenarios.Test) string {
+func ofTest(t lab.Test) string {
 	switch t.Competency {
 	case Complaint, Economy, Proof, Reasoning, SafeWorking:
 		return "test-" + t.Competency

@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"nospark/grading"
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
 )
 
 // Evidence is one opportunity of one student: met or not, and where to look.
@@ -20,7 +20,7 @@ type Evidence struct {
 
 // evidence lists what a student's sheet says, in the order of the table. A sheet says nothing unless its mark is final: a provisional one
 // waits for the instructor's word, and an excused or missing one was no opportunity.
-func evidence(lab *scenarios.Lab, reference int64, s *grading.StudentResult) []Evidence {
+func evidence(lab *lab.Lab, reference int64, s *grading.StudentResult) []Evidence {
 	if s.Status != grading.Graded || len(s.Steps) == 0 && s.Repair < 0 {
 		return []Evidence{}
 	}
@@ -51,7 +51,7 @@ func evidence(lab *scenarios.Lab, reference int64, s *grading.StudentResult) []E
 }
 
 // kinds lists the competencies that a lab can give evidence of: those of the table, then those of its tests that the table does not know.
-func kinds(lab *scenarios.Lab) []string {
+func kinds(lab *lab.Lab) []string {
 	var ids, others []string
 	for _, c := range Table() {
 		ids = append(ids, c.ID)
@@ -73,7 +73,7 @@ func proven(s *grading.StudentResult) bool { return s.Repair >= 0 && s.Right && 
 
 // ofKind judges the tests of one kind: see testOpportunity and testMet. ok is false where there was no opportunity. The step that it names is
 // the one to look at: the first wrong verdict, else the first test that told something, else the first of the kind.
-func ofKind(lab *scenarios.Lab, s *grading.StudentResult, kind string) (Evidence, bool) {
+func ofKind(lab *lab.Lab, s *grading.StudentResult, kind string) (Evidence, bool) {
 	name := func(test int) string { return grading.TestName(lab, test) }
 	needed := slices.IndexFunc(s.Path, func(p grading.PathStep) bool { return ofTest(lab.Tests[p.Test]) == kind })
 	first, told, wrong, asked, right := -1, -1, -1, 0, 0 // indexes of steps, -1 for none; then counts
@@ -127,7 +127,7 @@ func ofKind(lab *scenarios.Lab, s *grading.StudentResult, kind string) (Evidence
 }
 
 // complaint judges whether the conclusion answers what the customer came for: see Table. ok is false without a conclusion.
-func complaint(lab *scenarios.Lab, s *grading.StudentResult) (Evidence, bool) {
+func complaint(lab *lab.Lab, s *grading.StudentResult) (Evidence, bool) {
 	if s.Repair < 0 {
 		return Evidence{}, false
 	}

@@ -7,7 +7,7 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/submission"
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
 )
 
 // text writes evidence as "voltage-drop+1": met in step 1.
@@ -152,7 +152,7 @@ func TestTableIsComplete(t *testing.T) {
 		}
 		seen[s.String()] = true
 	}
-	for _, s := range []scenarios.Sealing{scenarios.Sealed, scenarios.Changed, scenarios.NotCheckable} {
+	for _, s := range []lab.Sealing{lab.Sealed, lab.Changed, lab.NotCheckable} {
 		if SealingWords(s) == "" || seen[SealingWords(s)] {
 			t.Errorf("seal %d reads %q", s, SealingWords(s))
 		}

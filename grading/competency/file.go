@@ -9,14 +9,14 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"nospark/scenarios/lab"
+	"nospark/scenarios/term"
 	"strings"
 	"unicode/utf8"
-
-	"nospark/scenarios"
 )
 
 // Encode writes the file of a record and seals it with the key of its term.
-func (r *Record) Encode(key scenarios.Key) ([]byte, error) {
+func (r *Record) Encode(key term.Key) ([]byte, error) {
 	sealed := *r
 	sealed.Seal = ""
 	compact, err := json.Marshal(&sealed)
@@ -26,7 +26,7 @@ func (r *Record) Encode(key scenarios.Key) ([]byte, error) {
 	// What is sealed is compact, what is written has a line per field and student: so people can compare two records, and a checkout that changes line
 	// ends breaks no seal.
 	body := strings.TrimSuffix(string(compact), sealStart+sealEnd)
-	return scenarios.BreakLines([]byte(body + sealStart + seal(key, []byte(body)) + sealEnd)), nil
+	return lab.BreakLines([]byte(body + sealStart + seal(key, []byte(body)) + sealEnd)), nil
 }
 
 // The seal is the last field of a record, so that what it covers is everything before it, whatever fields a later format adds.
@@ -37,7 +37,7 @@ const (
 )
 
 // seal is HMAC-SHA-256 over the record as compact JSON up to the seal, under a key of its own made from the term's key, in hexadecimal.
-func seal(key scenarios.Key, body []byte) string {
+func seal(key term.Key, body []byte) string {
 	own := hmac.New(sha256.New, key[:])
 	own.Write([]byte("record"))
 	mac := hmac.New(sha256.New, own.Sum(nil))
@@ -46,33 +46,33 @@ func seal(key scenarios.Key, body []byte) string {
 }
 
 // Verify compares the seal of a record with the file it was read from. White space and line ends do not matter.
-func (r *Record) Verify(file []byte, term scenarios.Term, key scenarios.Key) scenarios.Sealing {
+func (r *Record) Verify(file []byte, term term.Term, key term.Key) lab.Sealing {
 	if r.Term != term.ID {
-		return scenarios.NotCheckable
+		return lab.NotCheckable
 	}
 	var compact bytes.Buffer
 	if json.Compact(&compact, file) != nil {
-		return scenarios.Changed
+		return lab.Changed
 	}
 	// By its place at the end, not by decoding: fields of a later format are covered without being known.
 	text := compact.Bytes()
 	at := len(text) - len(sealStart) - sealSize - len(sealEnd)
 	if at < 0 || !bytes.HasPrefix(text[at:], []byte(sealStart)) || !bytes.HasSuffix(text, []byte(sealEnd)) {
-		return scenarios.Changed
+		return lab.Changed
 	}
 	given := text[at+len(sealStart) : len(text)-len(sealEnd)]
 	if hmac.Equal(given, []byte(seal(key, text[:at]))) {
-		return scenarios.Sealed
+		return lab.Sealed
 	}
-	return scenarios.Changed
+	return lab.Changed
 }
 
 // SealingWords says what a seal tells about a record.
-func SealingWords(s scenarios.Sealing) string {
+func SealingWords(s lab.Sealing) string {
 	switch s {
-	case scenarios.Sealed:
+	case lab.Sealed:
 		return "sealed"
-	case scenarios.Changed:
+	case lab.Changed:
 		return "changed since it was written"
 	}
 	return "not checkable here, it is of another term"

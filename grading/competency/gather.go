@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"nospark/grading"
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
 )
 
 // gathering is a term in the making. Files are added one after the other; term then works out what follows from all of them together.
@@ -36,10 +36,10 @@ func (g *gathering) add(name string, data []byte) {
 	}
 	if g.t.Key != nil {
 		switch sealing := r.Verify(data, g.t.Term, *g.t.Key); sealing {
-		case scenarios.Changed:
+		case lab.Changed:
 			g.problem(name, "grade the lab again to write it anew; it is left out until then", "%s", SealingWords(sealing))
 			return
-		case scenarios.NotCheckable:
+		case lab.NotCheckable:
 			g.problem(name, "nothing, if you know where it comes from; it counts", "the seal is %s (%s)", SealingWords(sealing), r.Term)
 		}
 	}

@@ -2,7 +2,7 @@ package competency
 
 import (
 	"nospark/grading"
-	"nospark/scenarios"
+	"nospark/scenarios/term"
 )
 
 // Seen is a sheet that a student has had.
@@ -31,14 +31,14 @@ func (t *Term) Seen(student string) []Seen {
 	return list
 }
 
-// History is what building a lab may know of the class, in the form that scenarios.Input takes: by student the faults and repairs of
+// History is what building a lab may know of the class, in the form that build.Input takes: by student the faults and repairs of
 // the labs before a day (2026-10-05) other than the lab itself. Labs of that day or later are left out, so that building a lab once more
 // after it was graded finds the same history.
-func (t *Term) History(before, lab string) scenarios.History {
-	history := scenarios.History{}
+func (t *Term) History(before, lab string) term.History {
+	history := term.History{}
 	t.worked(func(r *Record, e *Entry) {
 		if r.Date < before && r.Lab != lab {
-			history[e.Student] = append(history[e.Student], scenarios.Had{Pack: r.Pack, Fault: e.Fault, Repair: e.Repair})
+			history[e.Student] = append(history[e.Student], term.Had{Pack: r.Pack, Fault: e.Fault, Repair: e.Repair})
 		}
 	})
 	return history

@@ -6,7 +6,8 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/submission"
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
+	"nospark/scenarios/term"
 )
 
 // The lamp lab has the circuit of the smallest pack: battery, switch, lamp, ground. Its numbers can be checked by hand.
@@ -44,55 +45,55 @@ const (
 )
 
 // lampLab is the lab of the table above, as if it had been built.
-func lampLab() *scenarios.Lab {
-	two := []scenarios.Band{{Name: "normal", Normal: true}, {Name: "low"}}
-	three := []scenarios.Band{{Name: "normal", Normal: true}, {Name: "dropped"}, {Name: "none"}}
-	test := func(id, label string, minutes int64, bands []scenarios.Band, competency string) scenarios.Test {
-		return scenarios.Test{ID: id, Label: label, Instrument: "voltmeter", Condition: "switch on", Minutes: minutes, Column: -1, Point: -1, Compare: -1,
+func lampLab() *lab.Lab {
+	two := []lab.Band{{Name: "normal", Normal: true}, {Name: "low"}}
+	three := []lab.Band{{Name: "normal", Normal: true}, {Name: "dropped"}, {Name: "none"}}
+	test := func(id, label string, minutes int64, bands []lab.Band, competency string) lab.Test {
+		return lab.Test{ID: id, Label: label, Instrument: "voltmeter", Condition: "switch on", Minutes: minutes, Column: -1, Point: -1, Compare: -1,
 			Bands: bands, Competency: competency}
 	}
-	lab := &scenarios.Lab{
-		Format: scenarios.LabFormat, Term: "test-term-1", Program: "Automotive Technology", Name: "week05", Title: "A lamp does not light", Date: "2026-10-05",
-		Rows: 12, Pack: scenarios.PackRef{Name: "lamp", Version: 1},
-		Tests: []scenarios.Test{
+	l := &lab.Lab{
+		Format: lab.Format, Term: "test-term-1", Program: "Automotive Technology", Name: "week05", Title: "A lamp does not light", Date: "2026-10-05",
+		Rows: 12, Pack: lab.PackRef{Name: "lamp", Version: 1},
+		Tests: []lab.Test{
 			test("battery", "volts at the battery", 10, two, "source-voltage"),
 			test("lamp-feed", "volts at the switch, lamp side", 20, three, "voltage-drop"),
 			test("lamp-ground", "volts at the lamp ground", 20, three, "ground-integrity"),
 			test("lamp-resistance", "ohms of the lamp", 50, two, "component-test"),
 		},
-		Repairs: []scenarios.Repair{
+		Repairs: []lab.Repair{
 			{ID: "replace-switch", Label: "Replace the switch", Code: "11", Letters: "BD", Minutes: 200},
 			{ID: "replace-lamp", Label: "Replace the lamp", Code: "12", Letters: "HM", Minutes: 50},
 			{ID: "clean-ground", Label: "Clean the lamp ground", Code: "13", Letters: "KQ", Minutes: 100},
 			{ID: "charge-battery", Label: "Charge the battery", Code: "14", Letters: "RS", Minutes: 300},
 		},
-		Complaints: []scenarios.Complaint{{ID: "out", Label: "The lamp does not light."}},
-		Faults: []scenarios.Fault{
+		Complaints: []lab.Complaint{{ID: "out", Label: "The lamp does not light."}},
+		Faults: []lab.Fault{
 			{ID: "switch-open", Label: "Switch contacts open", Repair: switchRepair},
 			{ID: "switch-burnt", Label: "Burnt switch contacts", Repair: switchRepair},
 			{ID: "lamp-open", Label: "Lamp filament open", Repair: lampRepair},
 			{ID: "ground-corroded", Label: "Corroded lamp ground", Repair: groundRepair},
 		},
-		Hypotheses: []scenarios.Hypothesis{{Fault: 0, Weight: 3, Bands: "0200"}, {Fault: 1, Weight: 2, Bands: "0100"}, {Fault: 2, Weight: 4, Bands: "0001"},
+		Hypotheses: []lab.Hypothesis{{Fault: 0, Weight: 3, Bands: "0200"}, {Fault: 1, Weight: 2, Bands: "0100"}, {Fault: 2, Weight: 4, Bands: "0001"},
 			{Fault: 3, Weight: 1, Bands: "0010"}},
-		Rubric: scenarios.DefaultRubric(),
+		Rubric: term.DefaultRubric(),
 	}
 	for i := range 5 {
-		s := scenarios.Sheet{Code: fmt.Sprintf("K%d-BCD", i+2), Student: fmt.Sprintf("100%d", i+1), Name: "Student " + string(rune('A'+i)), Section: "B", Truth: i}
+		s := lab.Sheet{Code: fmt.Sprintf("K%d-BCD", i+2), Student: fmt.Sprintf("100%d", i+1), Name: "Student " + string(rune('A'+i)), Section: "B", Truth: i}
 		if i == spareSheet {
 			s.Student, s.Name, s.Section, s.Truth = "", "", "", 2
 		}
-		for t := range lab.Tests {
-			s.Lines = append(s.Lines, scenarios.Line{Number: 100*(t+1) + 10*i + 7, Letters: string([]byte{"BCDFG"[i], "KLMN"[t]}), Reading: fmt.Sprintf("reading %d", t),
-				Band: lab.Hypotheses[s.Truth].Band(t)})
+		for t := range l.Tests {
+			s.Lines = append(s.Lines, lab.Line{Number: 100*(t+1) + 10*i + 7, Letters: string([]byte{"BCDFG"[i], "KLMN"[t]}), Reading: fmt.Sprintf("reading %d", t),
+				Band: l.Hypotheses[s.Truth].Band(t)})
 		}
-		lab.Sheets = append(lab.Sheets, s)
+		l.Sheets = append(l.Sheets, s)
 	}
-	return lab
+	return l
 }
 
 // hand writes what the student of a sheet hands in. steps are like "2+": index of the test and verdict; "2+!" has wrong letters.
-func hand(lab *scenarios.Lab, sheet, repair int, steps ...string) submission.Row {
+func hand(lab *lab.Lab, sheet, repair int, steps ...string) submission.Row {
 	s := lab.Sheets[sheet]
 	row := submission.Row{Place: fmt.Sprintf("entry.xlsx, row %d", sheet+2), Student: s.Student, Reasoning: -1, Safe: -1}
 	if repair >= 0 {
@@ -114,7 +115,7 @@ func hand(lab *scenarios.Lab, sheet, repair int, steps ...string) submission.Row
 }
 
 // grade grades rows that must not fail.
-func grade(t testing.TB, lab *scenarios.Lab, adjust grading.Adjust, rows ...submission.Row) *grading.Result {
+func grade(t testing.TB, lab *lab.Lab, adjust grading.Adjust, rows ...submission.Row) *grading.Result {
 	t.Helper()
 	r, err := grading.Grade(lab, rows, adjust)
 	if err != nil {

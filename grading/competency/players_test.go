@@ -9,19 +9,21 @@ import (
 	"nospark/grading"
 	"nospark/grading/players"
 	"nospark/grading/submission"
-	"nospark/scenarios"
+	"nospark/scenarios/build"
+	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/roster"
+	"nospark/scenarios/term"
 )
 
 // coilLab is a lab of a built-in pack for an invented class.
-func coilLab(t testing.TB, students int) *scenarios.Lab {
+func coilLab(t testing.TB, students int) *lab.Lab {
 	t.Helper()
 	source, err := pack.Source("single-coil")
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan, err := scenarios.ParsePlan("week01.toml", "title = \"No start\"\ndate = 2026-09-07\npack = \"single-coil\"\ncomplaint = \"no-start\"\n")
+	plan, err := term.ParsePlan("week01.toml", "title = \"No start\"\ndate = 2026-09-07\npack = \"single-coil\"\ncomplaint = \"no-start\"\n")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -29,9 +31,9 @@ func coilLab(t testing.TB, students int) *scenarios.Lab {
 	for i := range students {
 		class = append(class, roster.Student{ID: fmt.Sprint(1001 + i), Name: fmt.Sprintf("Student %d", i+1), Section: "A"})
 	}
-	term := testTerm()
-	term.Rubric = scenarios.DefaultRubric()
-	lab, _, err := scenarios.Build(context.Background(), scenarios.Input{Term: term, Plan: plan, Students: class, Key: testKey(), PackFile: "single-coil", Pack: string(source)})
+	autumn := testTerm()
+	autumn.Rubric = term.DefaultRubric()
+	lab, _, err := build.Lab(context.Background(), build.Input{Term: autumn, Plan: plan, Students: class, Key: testKey(), PackFile: "single-coil", Pack: string(source)})
 	if err != nil {
 		t.Fatal(err)
 	}

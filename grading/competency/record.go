@@ -7,8 +7,8 @@ import (
 	"strings"
 
 	"nospark/grading"
-	"nospark/scenarios"
 	"nospark/scenarios/disk"
+	"nospark/scenarios/lab"
 )
 
 // Format is the version of records that this program writes. It reads older ones and refuses newer ones by name.
@@ -57,7 +57,7 @@ type Entry struct {
 }
 
 // FromResult makes the records of a graded lab, one for each section in ascending order.
-func FromResult(lab *scenarios.Lab, result *grading.Result) []*Record {
+func FromResult(lab *lab.Lab, result *grading.Result) []*Record {
 	of := map[string]*Record{}
 	var sections []string
 	for i := range result.Students {
@@ -86,7 +86,7 @@ func FromResult(lab *scenarios.Lab, result *grading.Result) []*Record {
 
 // entry takes from a student's result what the term needs. It is a copy in words and ids: a record outlives the lab, its pack and the indexes of
 // both.
-func entry(lab *scenarios.Lab, reference int64, s *grading.StudentResult) Entry {
+func entry(lab *lab.Lab, reference int64, s *grading.StudentResult) Entry {
 	fault := lab.Faults[lab.Hypotheses[lab.Sheets[s.Index].Truth].Fault]
 	e := Entry{
 		Student: s.Student, Name: s.Name, Sheet: s.Sheet, Status: s.Status, Why: s.Why, Set: s.Set,

@@ -11,21 +11,22 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/submission"
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
+	"nospark/scenarios/term"
 )
 
 var update = flag.Bool("update", false, "write the golden file anew")
 
 // testKey is the key of the invented term.
-func testKey() scenarios.Key { return scenarios.Key{1, 2, 3} }
+func testKey() term.Key { return term.Key{1, 2, 3} }
 
 // testTerm has the default rule of mastery.
-func testTerm() scenarios.Term {
-	return scenarios.Term{ID: "test-term-1", Program: "Automotive Technology", Paper: "letter", Mastery: scenarios.DefaultMastery()}
+func testTerm() term.Term {
+	return term.Term{ID: "test-term-1", Program: "Automotive Technology", Paper: "letter", Mastery: term.DefaultMastery()}
 }
 
 // lampResult grades the lamp lab with one of each: best play, a guess, something provisional, nothing, and a spare that a guest used.
-func lampResult(t testing.TB) (*scenarios.Lab, *grading.Result) {
+func lampResult(t testing.TB) (*lab.Lab, *grading.Result) {
 	t.Helper()
 	lab := lampLab()
 	lab.Sheets[burntSheet].Section = "MW-8:00"
@@ -83,7 +84,7 @@ func TestGoldenRecord(t *testing.T) {
 	if again := encode(t, back); !bytes.Equal(again, want) {
 		t.Errorf("read and written again it is another:\n%s", again)
 	}
-	if s := back.Verify(want, testTerm(), testKey()); s != scenarios.Sealed {
+	if s := back.Verify(want, testTerm(), testKey()); s != lab.Sealed {
 		t.Errorf("its seal is %s", SealingWords(s))
 	}
 }
@@ -99,7 +100,7 @@ func TestVersionOne(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if s := r.Verify(data, testTerm(), testKey()); s != scenarios.Sealed {
+	if s := r.Verify(data, testTerm(), testKey()); s != lab.Sealed {
 		t.Errorf("its seal is %s", SealingWords(s))
 	}
 	if r.Format != 1 || r.Lab != "week05" || r.Reference != 30 || len(r.Students) != 3 {
@@ -153,7 +154,7 @@ func TestFileName(t *testing.T) {
 func TestSeal(t *testing.T) {
 	r := lampRecord(t)
 	data := encode(t, r)
-	check := func(name string, file []byte, term scenarios.Term, key scenarios.Key, want scenarios.Sealing) {
+	check := func(name string, file []byte, term term.Term, key term.Key, want lab.Sealing) {
 		t.Helper()
 		back, err := Decode(name, file)
 		if err != nil {
@@ -172,16 +173,16 @@ func TestSeal(t *testing.T) {
 	}
 	other := testTerm()
 	other.ID = "another-term"
-	check("as written", data, testTerm(), testKey(), scenarios.Sealed)
-	check("line ends of another system", bytes.ReplaceAll(data, []byte("\n"), []byte("\r\n")), testTerm(), testKey(), scenarios.Sealed)
-	check("on one line", bytes.ReplaceAll(data, []byte("\n "), nil), testTerm(), testKey(), scenarios.Sealed)
-	check("met", change(`"met":false`, `"met":true`), testTerm(), testKey(), scenarios.Changed)
-	check("an empty line more", change(`"reference":30`, `"reference":30`+"\n"), testTerm(), testKey(), scenarios.Sealed)
-	check("the fields in another order", change("\"lab\":\"week05\",\n \"title\":\"A lamp does not light\",", "\"title\":\"A lamp does not light\",\n \"lab\":\"week05\","), testTerm(), testKey(), scenarios.Changed)
-	check("no seal", change(`"seal":"`+sealOf(t, data)+`"`, `"seal":""`), testTerm(), testKey(), scenarios.Changed)
-	check("another seal", change(sealOf(t, data), strings.Repeat("0", sealSize)), testTerm(), testKey(), scenarios.Changed)
-	check("another key", data, testTerm(), scenarios.Key{9}, scenarios.Changed)
-	check("another term", data, other, testKey(), scenarios.NotCheckable)
+	check("as written", data, testTerm(), testKey(), lab.Sealed)
+	check("line ends of another system", bytes.ReplaceAll(data, []byte("\n"), []byte("\r\n")), testTerm(), testKey(), lab.Sealed)
+	check("on one line", bytes.ReplaceAll(data, []byte("\n "), nil), testTerm(), testKey(), lab.Sealed)
+	check("met", change(`"met":false`, `"met":true`), testTerm(), testKey(), lab.Changed)
+	check("an empty line more", change(`"reference":30`, `"reference":30`+"\n"), testTerm(), testKey(), lab.Sealed)
+	check("the fields in another order", change("\"lab\":\"week05\",\n \"title\":\"A lamp does not light\",", "\"title\":\"A lamp does not light\",\n \"lab\":\"week05\","), testTerm(), testKey(), lab.Changed)
+	check("no seal", change(`"seal":"`+sealOf(t, data)+`"`, `"seal":""`), testTerm(), testKey(), lab.Changed)
+	check("another seal", change(sealOf(t, data), strings.Repeat("0", sealSize)), testTerm(), testKey(), lab.Changed)
+	check("another key", data, testTerm(), term.Key{9}, lab.Changed)
+	check("another term", data, other, testKey(), lab.NotCheckable)
 }
 
 // sealOf reads the seal of a record, to replace it.
@@ -262,7 +263,7 @@ func FuzzDecode(f *testing.F) {
 		if err != nil {
 			t.Fatalf("read, written and not readable: %v", err)
 		}
-		if back.Term == testTerm().ID && back.Verify(again, testTerm(), testKey()) != scenarios.Sealed {
+		if back.Term == testTerm().ID && back.Verify(again, testTerm(), testKey()) != lab.Sealed {
 			t.Error("written and not sealed")
 		}
 		Gather([]File{{"a.json", data}, {"b.json", again}}, Options{Term: testTerm()})

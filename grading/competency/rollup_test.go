@@ -8,18 +8,18 @@ import (
 	"testing"
 
 	"nospark/grading"
-	"nospark/scenarios"
+	"nospark/scenarios/term"
 )
 
 // TestGroups rolls up seven students by hand: five in A, of whom two are competent, and two in B, who are hidden.
 func TestGroups(t *testing.T) {
-	term := testTerm()
-	term.Mastery = scenarios.Mastery{Met: 1, Of: 1, Labs: 1, Signed: true}
+	autumn := testTerm()
+	autumn.Mastery = term.Mastery{Met: 1, Of: 1, Labs: 1, Signed: true}
 	var signed []SignOff
 	for _, id := range []string{"1", "2"} {
 		signed = append(signed, SignOff{Student: id, Competency: Proof, Date: "2026-12-01", By: "I"})
 	}
-	g := gather(t, Options{Term: term, SignOffs: signed},
+	g := gather(t, Options{Term: autumn, SignOffs: signed},
 		rec("week01", "2026-09-01", "A", "1 A: proof+", "2 B: proof+", "3 C: proof+", "4 D: proof-", "5 E: economy+"), rec("week01", "2026-09-01", "B", "6 F: proof+", "7 G: proof-")).
 		Groups(find(Table(), Proof))
 	check := func(i int, want string) {
@@ -39,9 +39,9 @@ func TestGroups(t *testing.T) {
 
 // TestLabs counts opportunities by lab, of everybody and of those who are not competent.
 func TestLabs(t *testing.T) {
-	term := testTerm()
-	term.Mastery = scenarios.Mastery{Met: 2, Of: 2, Labs: 2}
-	labs := gather(t, Options{Term: term},
+	autumn := testTerm()
+	autumn.Mastery = term.Mastery{Met: 2, Of: 2, Labs: 2}
+	labs := gather(t, Options{Term: autumn},
 		rec("week02", "2026-09-08", "A", "1 A: proof+", "2 B: proof+"), rec("week01", "2026-09-01", "A", "1 A: proof+", "2 B: proof-"),
 		rec("week02", "2026-09-08", "B", "3 C: proof-", "4 D: blank")).Labs()
 	c := find(Table(), Proof)
@@ -134,19 +134,19 @@ func TestMarks(t *testing.T) {
 
 // TestHistory lists what a student has had, and what a build may know.
 func TestHistory(t *testing.T) {
-	term := gather(t, Options{},
+	gathered := gather(t, Options{},
 		rec("week01", "2026-09-01", "A", "1 A: proof+ economy-", "2 B: blank"), rec("week02", "2026-09-08", "A", "1 A: provisional", "2 B: excused"),
 		rec("week03", "2026-09-15", "A", "1 A: proof-"))
 	var got []string
-	for _, s := range term.Seen("1") {
+	for _, s := range gathered.Seen("1") {
 		got = append(got, fmt.Sprintf("%s %s %s %s %v", s.Lab, s.Pack, s.Fault, s.Repair, s.Met))
 	}
 	want := "week01 lamp lamp-open replace-lamp [proof]; week02 lamp lamp-open replace-lamp []; week03 lamp lamp-open replace-lamp []"
-	if strings.Join(got, "; ") != want || len(term.Seen("2")) != 0 {
+	if strings.Join(got, "; ") != want || len(gathered.Seen("2")) != 0 {
 		t.Errorf("seen %s", got)
 	}
-	h := term.History("2026-09-15", "week02")
-	if len(h) != 1 || !slices.Equal(h["1"], []scenarios.Had{{Pack: "lamp", Fault: "lamp-open", Repair: "replace-lamp"}}) {
+	h := gathered.History("2026-09-15", "week02")
+	if len(h) != 1 || !slices.Equal(h["1"], []term.Had{{Pack: "lamp", Fault: "lamp-open", Repair: "replace-lamp"}}) {
 		t.Errorf("history %v", h)
 	}
 }

@@ -3,8 +3,7 @@ package competency
 import (
 	"fmt"
 	"math"
-
-	"nospark/scenarios"
+	"nospark/scenarios/term"
 )
 
 // Status is where a student stands in a competency.
@@ -80,7 +79,7 @@ type Standing struct {
 }
 
 // judge applies the rule of mastery: met of the last of opportunities, from at least labs different labs, and signed.
-func (s *Standing) judge(rule scenarios.Mastery) {
+func (s *Standing) judge(rule term.Mastery) {
 	n := len(s.Opportunities)
 	s.Window = min(n, rule.Of)
 	labs := map[[2]string]bool{}
@@ -183,7 +182,7 @@ func Sign(met bool) string {
 const OnPaper = "Evidence of diagnostic reasoning on paper, not of hands-on performance."
 
 // RuleWords says a rule of mastery in words.
-func RuleWords(m scenarios.Mastery) string {
+func RuleWords(m term.Mastery) string {
 	labs := "1 lab"
 	if m.Labs != 1 {
 		labs = fmt.Sprintf("%d different labs", m.Labs)
@@ -203,7 +202,7 @@ func (s *Standing) LatestMissed() bool {
 
 // whyTooLittle says how many opportunities are missing and how many of them have to be met. Where that is not enough, because too many were missed
 // before, more opportunities have to follow until the oldest leave the window, so the whole rule is said.
-func (s *Standing) whyTooLittle(rule scenarios.Mastery) string {
+func (s *Standing) whyTooLittle(rule term.Mastery) string {
 	missing, toMeet := rule.Of-len(s.Opportunities), rule.Met-s.MetInWindow
 	text := "1 more opportunity"
 	if missing > 1 {
@@ -223,7 +222,7 @@ func (s *Standing) whyTooLittle(rule scenarios.Mastery) string {
 }
 
 // Why says what is missing, "" for a competent student.
-func (s *Standing) Why(rule scenarios.Mastery) string {
+func (s *Standing) Why(rule term.Mastery) string {
 	switch {
 	case s.Status == Competent:
 		return ""

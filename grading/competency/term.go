@@ -9,14 +9,14 @@ import (
 	"strings"
 
 	"nospark/grading"
-	"nospark/scenarios"
 	"nospark/scenarios/disk"
+	"nospark/scenarios/term"
 )
 
 // Options say what a term's records are read with.
 type Options struct {
-	Term     scenarios.Term // its rule of mastery and tasks; its records are those whose seals can be checked
-	Key      *scenarios.Key // nil: seals are not checked, and students have no codes
+	Term     term.Term // its rule of mastery and tasks; its records are those whose seals can be checked
+	Key      *term.Key // nil: seals are not checked, and students have no codes
 	SignOffs []SignOff
 }
 

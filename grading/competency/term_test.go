@@ -11,7 +11,7 @@ import (
 	"testing"
 
 	"nospark/grading"
-	"nospark/scenarios"
+	"nospark/scenarios/term"
 )
 
 // rec makes a record from lines like "1001 Ann: ground-integrity+ proof-".
@@ -95,7 +95,7 @@ func TestMastery(t *testing.T) {
 
 // TestMasteryRules changes the rule.
 func TestMasteryRules(t *testing.T) {
-	check := func(rule scenarios.Mastery, want Status, why string) {
+	check := func(rule term.Mastery, want Status, why string) {
 		t.Helper()
 		term := testTerm()
 		term.Mastery = rule
@@ -106,17 +106,17 @@ func TestMasteryRules(t *testing.T) {
 			t.Errorf("%+v: %s (%s), want %s (%s)", rule, s.Status, s.Why(rule), want, why)
 		}
 	}
-	check(scenarios.Mastery{Met: 2, Of: 3, Labs: 3}, Competent, "")
-	check(scenarios.Mastery{Met: 2, Of: 3, Labs: 3, Signed: true}, ToSign, "signature of the instructor; the latest was missed")
-	check(scenarios.Mastery{Met: 3, Of: 3, Labs: 1}, NotYet, "2 of the last 3 met, 3 are needed")
-	check(scenarios.Mastery{Met: 1, Of: 2, Labs: 3}, NotYet, "the last 2 come from 2 labs, 3 are needed")
-	check(scenarios.Mastery{Met: 1, Of: 5, Labs: 1}, TooLittle, "2 more opportunities")
-	check(scenarios.Mastery{Met: 3, Of: 5, Labs: 1}, TooLittle, "2 more opportunities, at least 1 met")
-	check(scenarios.Mastery{Met: 4, Of: 5, Labs: 1}, TooLittle, "2 more opportunities, all met")
-	check(scenarios.Mastery{Met: 5, Of: 5, Labs: 1}, TooLittle, "2 more opportunities, and 5 of the last 5 must be met")
-	check(scenarios.Mastery{Met: 3, Of: 4, Labs: 1}, TooLittle, "1 more opportunity, met")
-	check(scenarios.Mastery{Met: 4, Of: 4, Labs: 1}, TooLittle, "1 more opportunity, and 4 of the last 4 must be met")
-	check(scenarios.Mastery{Met: 2, Of: 2, Labs: 1}, NotYet, "1 of the last 2 met, 2 are needed")
+	check(term.Mastery{Met: 2, Of: 3, Labs: 3}, Competent, "")
+	check(term.Mastery{Met: 2, Of: 3, Labs: 3, Signed: true}, ToSign, "signature of the instructor; the latest was missed")
+	check(term.Mastery{Met: 3, Of: 3, Labs: 1}, NotYet, "2 of the last 3 met, 3 are needed")
+	check(term.Mastery{Met: 1, Of: 2, Labs: 3}, NotYet, "the last 2 come from 2 labs, 3 are needed")
+	check(term.Mastery{Met: 1, Of: 5, Labs: 1}, TooLittle, "2 more opportunities")
+	check(term.Mastery{Met: 3, Of: 5, Labs: 1}, TooLittle, "2 more opportunities, at least 1 met")
+	check(term.Mastery{Met: 4, Of: 5, Labs: 1}, TooLittle, "2 more opportunities, all met")
+	check(term.Mastery{Met: 5, Of: 5, Labs: 1}, TooLittle, "2 more opportunities, and 5 of the last 5 must be met")
+	check(term.Mastery{Met: 3, Of: 4, Labs: 1}, TooLittle, "1 more opportunity, met")
+	check(term.Mastery{Met: 4, Of: 4, Labs: 1}, TooLittle, "1 more opportunity, and 4 of the last 4 must be met")
+	check(term.Mastery{Met: 2, Of: 2, Labs: 1}, NotYet, "1 of the last 2 met, 2 are needed")
 }
 
 // TestTrend: 1, 0, 1 with .65 of the latest: .35, then .35 x .35 + .65 = .7725.
@@ -301,7 +301,7 @@ func TestCodes(t *testing.T) {
 			t.Errorf("student %s has codes %s and %s", s.ID, codes[s.ID], s.Code)
 		}
 	}
-	if other := nameCode(scenarios.Key{9}, "1001", 0); other == codes["1001"] {
+	if other := nameCode(term.Key{9}, "1001", 0); other == codes["1001"] {
 		t.Error("another key gives the same code")
 	}
 }

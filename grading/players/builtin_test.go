@@ -11,17 +11,19 @@ import (
 	"nospark/grading"
 	"nospark/grading/players"
 	"nospark/grading/submission"
-	"nospark/scenarios"
+	"nospark/scenarios/build"
+	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/roster"
+	"nospark/scenarios/term"
 	"nospark/scenarios/vehicle"
 )
 
 // builtinLab is a lab of one complaint of a built-in pack, as a class of 24 gets it.
 type builtinLab struct {
 	pack, complaint string
-	lab             *scenarios.Lab
-	report          *scenarios.Report
+	lab             *lab.Lab
+	report          *build.Report
 }
 
 func (l builtinLab) name() string { return l.pack + " " + l.complaint }
@@ -38,7 +40,7 @@ func labsOf(t testing.TB, key byte) []builtinLab {
 			continue
 		}
 		in, p := shop(t, name)
-		in.Key = scenarios.Key{key}
+		in.Key = term.Key{key}
 		for _, c := range p.Complaints {
 			lab, report, err := builtLab(t, in, fmt.Sprintf("complaint = %q\n", c.ID))
 			if err != nil && strings.Contains(err.Error(), "nothing needs testing") {
@@ -54,7 +56,7 @@ func labsOf(t testing.TB, key byte) []builtinLab {
 }
 
 // shop is all that a lab of a pack needs for a class of 24, but the plan.
-func shop(t testing.TB, name string) (scenarios.Input, *pack.Pack) {
+func shop(t testing.TB, name string) (build.Input, *pack.Pack) {
 	t.Helper()
 	source, err := pack.Source(name)
 	if err != nil {
@@ -68,9 +70,9 @@ func shop(t testing.TB, name string) (scenarios.Input, *pack.Pack) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	in := scenarios.Input{
-		Term: scenarios.Term{ID: "test-term", Program: "Automotive Technology", Paper: "letter", Rubric: scenarios.DefaultRubric(), Mastery: scenarios.DefaultMastery()},
-		Key:  scenarios.Key{1}, PackFile: name + ".toml", Pack: string(source), Matrix: matrix,
+	in := build.Input{
+		Term: term.Term{ID: "test-term", Program: "Automotive Technology", Paper: "letter", Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()},
+		Key:  term.Key{1}, PackFile: name + ".toml", Pack: string(source), Matrix: matrix,
 	}
 	for i := range 24 {
 		in.Students = append(in.Students, roster.Student{ID: fmt.Sprintf("s%02d", i), Name: fmt.Sprintf("Student %02d", i), Section: "A"})
@@ -79,22 +81,22 @@ func shop(t testing.TB, name string) (scenarios.Input, *pack.Pack) {
 }
 
 // build builds a lab from the lines of a plan that tell it from others.
-func builtLab(t testing.TB, in scenarios.Input, lines string) (*scenarios.Lab, *scenarios.Report, error) {
+func builtLab(t testing.TB, in build.Input, lines string) (*lab.Lab, *build.Report, error) {
 	t.Helper()
 	name := strings.TrimSuffix(in.PackFile, ".toml")
-	plan, err := scenarios.ParsePlan("plans/week05.toml", fmt.Sprintf("title = \"A lab\"\ndate = 2026-10-05\npack = %q\n%s", name, lines))
+	plan, err := term.ParsePlan("plans/week05.toml", fmt.Sprintf("title = \"A lab\"\ndate = 2026-10-05\npack = %q\n%s", name, lines))
 	if err != nil {
 		t.Fatal(err)
 	}
 	in.Plan = plan
-	return scenarios.Build(context.Background(), in)
+	return build.Lab(context.Background(), in)
 }
 
 // faults lists the faults that the lab hides.
 func (l builtinLab) faults() []int {
 	var faults []int
 	for f := range l.lab.Faults {
-		if slices.ContainsFunc(l.lab.Sheets, func(s scenarios.Sheet) bool { return l.lab.Hypotheses[s.Truth].Fault == f }) {
+		if slices.ContainsFunc(l.lab.Sheets, func(s lab.Sheet) bool { return l.lab.Hypotheses[s.Truth].Fault == f }) {
 			faults = append(faults, f)
 		}
 	}
@@ -102,11 +104,11 @@ func (l builtinLab) faults() []int {
 }
 
 // enlarged is the lab with n sheets of each fault it hides, fault after fault.
-func (l builtinLab) enlarged(n int) *scenarios.Lab {
+func (l builtinLab) enlarged(n int) *lab.Lab {
 	big := *l.lab
 	big.Sheets = nil
 	for _, f := range l.faults() {
-		own := slices.DeleteFunc(slices.Clone(l.lab.Sheets), func(s scenarios.Sheet) bool { return l.lab.Hypotheses[s.Truth].Fault != f })
+		own := slices.DeleteFunc(slices.Clone(l.lab.Sheets), func(s lab.Sheet) bool { return l.lab.Hypotheses[s.Truth].Fault != f })
 		for k := range n {
 			sheet := own[k%len(own)]
 			sheet.Code = fmt.Sprintf("F%d-%d", f, k)
@@ -119,7 +121,7 @@ func (l builtinLab) enlarged(n int) *scenarios.Lab {
 
 // played lets the same n students of a skill work on every fault of a lab: student k draws the same on each. The rows are those of the
 // sheets of enlarged(n).
-func played(t testing.TB, lab *scenarios.Lab, skill players.Skill, n int) []submission.Row {
+func played(t testing.TB, lab *lab.Lab, skill players.Skill, n int) []submission.Row {
 	t.Helper()
 	c := class(t, lab)
 	var rows []submission.Row
@@ -130,7 +132,7 @@ func played(t testing.TB, lab *scenarios.Lab, skill players.Skill, n int) []subm
 }
 
 // graded grades rows.
-func graded(t testing.TB, lab *scenarios.Lab, rows []submission.Row) []grading.StudentResult {
+func graded(t testing.TB, lab *lab.Lab, rows []submission.Row) []grading.StudentResult {
 	t.Helper()
 	r, err := grading.Grade(lab, rows, grading.Adjust{})
 	if err != nil {

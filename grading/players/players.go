@@ -12,8 +12,8 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/submission"
-	"nospark/scenarios"
 	"nospark/scenarios/isolation"
+	"nospark/scenarios/lab"
 )
 
 // Skill is the way a player goes about it. No skill has a liking for a place in the circuit or for a common fault: one that begins at the
@@ -34,12 +34,12 @@ func Skills() []Skill { return []Skill{Expert, Careful, Walker, Guesser} }
 
 // Class is a lab with what its players know in common.
 type Class struct {
-	lab      *scenarios.Lab
+	lab      *lab.Lab
 	suspects *grading.Suspects
 }
 
 // New prepares a lab. It fails where grading would.
-func New(lab *scenarios.Lab) (*Class, error) {
+func New(lab *lab.Lab) (*Class, error) {
 	s, err := grading.NewSuspects(lab)
 	if err != nil {
 		return nil, err
@@ -50,7 +50,7 @@ func New(lab *scenarios.Lab) (*Class, error) {
 // player is one student at work.
 type player struct {
 	c     *Class
-	sheet *scenarios.Sheet // of which only ask may look at the lines
+	sheet *lab.Sheet // of which only ask may look at the lines
 	set   isolation.Set
 	taken []bool
 	row   submission.Row

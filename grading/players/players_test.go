@@ -9,32 +9,32 @@ import (
 	"nospark/grading"
 	"nospark/grading/players"
 	"nospark/grading/submission"
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
 )
 
 // chain is an invented lab: a feed in twelve stages, each of which may be open, with one voltage at every point, one test that
 // proves the last stage alone, and one that tells nothing.
-func chain() *scenarios.Lab {
-	bands := []scenarios.Band{{Name: "normal", Normal: true}, {Name: "none"}}
-	lab := &scenarios.Lab{
-		Name: "chain", Complaints: []scenarios.Complaint{{ID: "dead"}},
-		Rubric: scenarios.Rubric{Evidence: 15, Diagnosis: 40, Efficiency: 30, Interpretation: 15},
+func chain() *lab.Lab {
+	bands := []lab.Band{{Name: "normal", Normal: true}, {Name: "none"}}
+	l := &lab.Lab{
+		Name: "chain", Complaints: []lab.Complaint{{ID: "dead"}},
+		Rubric: lab.Rubric{Evidence: 15, Diagnosis: 40, Efficiency: 30, Interpretation: 15},
 	}
 	const stages = 12
 	test := func(id string, point int, minutes int64) {
-		lab.Tests = append(lab.Tests, scenarios.Test{ID: id, Label: id, Minutes: minutes, Column: -1, Point: point, Compare: -1, Bands: bands})
+		l.Tests = append(l.Tests, lab.Test{ID: id, Label: id, Minutes: minutes, Column: -1, Point: point, Compare: -1, Bands: bands})
 	}
 	for i := range stages {
 		name := string(rune('a' + i))
-		lab.Points = append(lab.Points, scenarios.Point{Number: i + 1, ID: name, Label: name})
+		l.Points = append(l.Points, lab.Point{Number: i + 1, ID: name, Label: name})
 		test("volts-"+name, i, 10)
 		test("lamp-"+name, i, 30)
-		lab.Repairs = append(lab.Repairs, scenarios.Repair{ID: name, Label: name, Code: fmt.Sprint(10 + i), Letters: "BC", Minutes: 100})
-		lab.Faults = append(lab.Faults, scenarios.Fault{ID: name, Label: name, Repair: i})
+		l.Repairs = append(l.Repairs, lab.Repair{ID: name, Label: name, Code: fmt.Sprint(10 + i), Letters: "BC", Minutes: 100})
+		l.Faults = append(l.Faults, lab.Fault{ID: name, Label: name, Repair: i})
 	}
 	test("nothing", -1, 5)
 	for i := range stages {
-		h := scenarios.Hypothesis{Fault: i, Weight: int64(1 + i)}
+		h := lab.Hypothesis{Fault: i, Weight: int64(1 + i)}
 		for point := range stages {
 			band := "0"
 			if point >= i {
@@ -43,19 +43,19 @@ func chain() *scenarios.Lab {
 			h.Bands += band + band
 		}
 		h.Bands += "0"
-		lab.Hypotheses = append(lab.Hypotheses, h)
+		l.Hypotheses = append(l.Hypotheses, h)
 	}
 	for i := range 96 {
-		sheet := scenarios.Sheet{Code: string(rune('A'+i/10)) + string(rune('0'+i%10)), Student: string(rune('a'+i/10)) + string(rune('0'+i%10)), Truth: i % stages}
-		for t := range lab.Tests {
-			sheet.Lines = append(sheet.Lines, scenarios.Line{Number: 100 + t, Letters: "BC", Band: lab.Hypotheses[i%stages].Band(t)})
+		sheet := lab.Sheet{Code: string(rune('A'+i/10)) + string(rune('0'+i%10)), Student: string(rune('a'+i/10)) + string(rune('0'+i%10)), Truth: i % stages}
+		for t := range l.Tests {
+			sheet.Lines = append(sheet.Lines, lab.Line{Number: 100 + t, Letters: "BC", Band: l.Hypotheses[i%stages].Band(t)})
 		}
-		lab.Sheets = append(lab.Sheets, sheet)
+		l.Sheets = append(l.Sheets, sheet)
 	}
-	return lab
+	return l
 }
 
-func class(t testing.TB, lab *scenarios.Lab) *players.Class {
+func class(t testing.TB, lab *lab.Lab) *players.Class {
 	t.Helper()
 	c, err := players.New(lab)
 	if err != nil {

@@ -10,8 +10,8 @@ import (
 	"nospark/grading"
 	"nospark/grading/players"
 	"nospark/grading/submission"
-	"nospark/scenarios"
 	"nospark/scenarios/isolation"
+	"nospark/scenarios/lab"
 )
 
 // TestGuessing has a class of every lab name repairs without a test, and after a test that tells nothing: any repair that the complaint
@@ -62,7 +62,7 @@ func TestGuessing(t *testing.T) {
 }
 
 // worthless is the cheapest test that all suspects answer alike, nothing if there is none.
-func worthless(lab *scenarios.Lab, s *grading.Suspects, start isolation.Set) []int {
+func worthless(lab *lab.Lab, s *grading.Suspects, start isolation.Set) []int {
 	best := -1
 	for t, test := range lab.Tests {
 		if len(s.Split(start, t)) == 1 && (best < 0 || test.Minutes < lab.Tests[best].Minutes) {
@@ -76,7 +76,7 @@ func worthless(lab *scenarios.Lab, s *grading.Suspects, start isolation.Set) []i
 }
 
 // handIn writes a row. Verdicts are those of somebody who misjudges a share of all tests, always the same on a sheet.
-func handIn(lab *scenarios.Lab, sheet, repair int, tests []int, miss float64) submission.Row {
+func handIn(lab *lab.Lab, sheet, repair int, tests []int, miss float64) submission.Row {
 	s := lab.Sheets[sheet]
 	row := submission.Row{Place: "sheet " + s.Code, Student: s.Student, Reasoning: -1, Safe: -1, Repair: lab.Repairs[repair].Code + lab.Repairs[repair].Letters}
 	for _, t := range tests {
@@ -101,16 +101,16 @@ type route struct {
 }
 
 // routes are those of students of a skill who proved their repair.
-func routes(t *testing.T, lab *scenarios.Lab, s *grading.Suspects, skill players.Skill, n int) []route {
+func routes(t *testing.T, frozen *lab.Lab, s *grading.Suspects, skill players.Skill, n int) []route {
 	t.Helper()
 	var all []route
-	for i, row := range played(t, lab, skill, n) {
-		r := route{sheet: i, repair: lab.Faults[lab.Hypotheses[lab.Sheets[i].Truth].Fault].Repair}
-		set := s.Start(lab.Sheets[i].Complaint)
+	for i, row := range played(t, frozen, skill, n) {
+		r := route{sheet: i, repair: frozen.Faults[frozen.Hypotheses[frozen.Sheets[i].Truth].Fault].Repair}
+		set := s.Start(frozen.Sheets[i].Complaint)
 		for _, step := range row.Steps {
-			test := slices.IndexFunc(lab.Sheets[i].Lines, func(l scenarios.Line) bool { return l.Number == step.Line })
+			test := slices.IndexFunc(frozen.Sheets[i].Lines, func(l lab.Line) bool { return l.Number == step.Line })
 			r.tests = append(r.tests, test)
-			set = s.After(set, test, lab.Sheets[i].Lines[test].Band)
+			set = s.After(set, test, frozen.Sheets[i].Lines[test].Band)
 		}
 		if s.Proven(set) {
 			all = append(all, r)
@@ -155,15 +155,15 @@ func TestTricksDoNotPay(t *testing.T) {
 }
 
 // everySuspect is the lab with n sheets of each suspect of its complaint.
-func (l builtinLab) everySuspect(n int) *scenarios.Lab {
+func (l builtinLab) everySuspect(n int) *lab.Lab {
 	big := *l.lab
 	big.Sheets = nil
 	complaint := l.lab.Sheets[0].Complaint
 	for h := range l.lab.Suspects(complaint).All() {
 		for k := range n {
-			sheet := scenarios.Sheet{Code: fmt.Sprintf("H%d-%d", h, k), Student: fmt.Sprintf("student %d-%d", h, k), Complaint: complaint, Truth: h}
+			sheet := lab.Sheet{Code: fmt.Sprintf("H%d-%d", h, k), Student: fmt.Sprintf("student %d-%d", h, k), Complaint: complaint, Truth: h}
 			for t := range l.lab.Tests {
-				sheet.Lines = append(sheet.Lines, scenarios.Line{Number: 100 + t, Letters: "BC", Band: l.lab.Hypotheses[h].Band(t)})
+				sheet.Lines = append(sheet.Lines, lab.Line{Number: 100 + t, Letters: "BC", Band: l.lab.Hypotheses[h].Band(t)})
 			}
 			big.Sheets = append(big.Sheets, sheet)
 		}
@@ -172,7 +172,7 @@ func (l builtinLab) everySuspect(n int) *scenarios.Lab {
 }
 
 // handedIn grades routes whose tests and verdicts are changed.
-func handedIn(t *testing.T, lab *scenarios.Lab, way []route, miss float64, change func(route) []int, judge func(i int, row *submission.Row)) []grading.StudentResult {
+func handedIn(t *testing.T, lab *lab.Lab, way []route, miss float64, change func(route) []int, judge func(i int, row *submission.Row)) []grading.StudentResult {
 	t.Helper()
 	var rows []submission.Row
 	for i, r := range way {
@@ -188,7 +188,7 @@ func asMade(r route) []int { return r.tests }
 func asJudged(int, *submission.Row) {}
 
 // tried is the mean mark of routes whose tests are changed, by the prior of what the sheets hide.
-func tried(t *testing.T, lab *scenarios.Lab, way []route, miss float64, change func(route) []int) float64 {
+func tried(t *testing.T, lab *lab.Lab, way []route, miss float64, change func(route) []int) float64 {
 	t.Helper()
 	sum, total := 0.0, 0.0
 	for _, s := range handedIn(t, lab, way, miss, change, asJudged) {
@@ -200,7 +200,7 @@ func tried(t *testing.T, lab *scenarios.Lab, way []route, miss float64, change f
 }
 
 // skipping leaves out all verdicts of each row, and a single one.
-func skipping(t *testing.T, name string, lab *scenarios.Lab, way []route, miss float64) {
+func skipping(t *testing.T, name string, lab *lab.Lab, way []route, miss float64) {
 	t.Helper()
 	base := handedIn(t, lab, way, miss, asMade, asJudged)
 	compare := func(what string, less []grading.StudentResult) {
@@ -227,7 +227,7 @@ type padding struct {
 
 // paddings adds one, two or four tests: before the first step the cheapest of all, or the cheapest of those that tell something at that moment;
 // after the last the cheapest that were not made. A test of the route that comes earlier that way is not made again.
-func paddings(lab *scenarios.Lab, s *grading.Suspects) []padding {
+func paddings(lab *lab.Lab, s *grading.Suspects) []padding {
 	var all []padding
 	for _, n := range []int{1, 2, 4} {
 		first := func(telling bool) func(route) []int {
@@ -259,7 +259,7 @@ func paddings(lab *scenarios.Lab, s *grading.Suspects) []padding {
 }
 
 // cheapest is the cheapest test that was not made and will do, the first of equals; -1 for none.
-func cheapest(lab *scenarios.Lab, made []int, do func(t int) bool) int {
+func cheapest(lab *lab.Lab, made []int, do func(t int) bool) int {
 	best := -1
 	for t := range lab.Tests {
 		if (best < 0 || lab.Tests[t].Minutes < lab.Tests[best].Minutes) && !slices.Contains(made, t) && do(t) {

@@ -8,7 +8,7 @@ import (
 
 	"nospark/grading/players"
 	"nospark/grading/submission"
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
 )
 
 // TestWalkersFareAsBuilt: what the build works out from the matrix alone, before anybody has played, is what the marks of walkers come to.
@@ -53,7 +53,7 @@ func TestWalkersFareAsBuilt(t *testing.T) {
 type sample struct{ mean, sampled float64 }
 
 // walkersOn lets n walkers work on each hypothesis that the lab hides, with full marks for what the instructor judges, and gives the lowest and the highest mean.
-func walkersOn(t *testing.T, lab *scenarios.Lab, n int) (low, high sample) {
+func walkersOn(t *testing.T, lab *lab.Lab, n int) (low, high sample) {
 	t.Helper()
 	big := *lab
 	big.Sheets = nil

@@ -5,11 +5,11 @@ import (
 	"strings"
 
 	"nospark/printouts/page"
-	"nospark/scenarios"
+	"nospark/scenarios/handout"
 )
 
 // boxOf is the frame of a part drawn as a box: the diagram's own, or one between the pins.
-func (w *drawing) boxOf(p *scenarios.DiagramPart) Rect {
+func (w *drawing) boxOf(p *handout.DiagramPart) Rect {
 	if p.Box != nil {
 		return around(w.place([2]float64{p.Box[0], p.Box[1]}), w.place([2]float64{p.Box[2], p.Box[3]}))
 	}
@@ -66,7 +66,7 @@ func (w *drawing) feed(net int, e entry, draw func(...Vec)) {
 }
 
 // block draws a part as a box with named pins.
-func (w *drawing) block(p *scenarios.DiagramPart) {
+func (w *drawing) block(p *handout.DiagramPart) {
 	r := w.boxOf(p)
 	w.add(rectangle(r, page.Tint, symbolWidth))
 	w.solids = append(w.solids, r)
@@ -100,7 +100,7 @@ func (w *drawing) reachInto(net int, e entry) float64 {
 }
 
 // name is the name of a pin as printed: cards write command_1.
-func name(p *scenarios.DiagramPart, pin int) string {
+func name(p *handout.DiagramPart, pin int) string {
 	if pin < len(p.PinNames) {
 		return strings.ReplaceAll(p.PinNames[pin], "_", " ")
 	}
@@ -118,7 +118,7 @@ func (w *drawing) terminal(e entry) {
 }
 
 // distributor draws the cap with its rotor: a circle with a stud for every terminal, the rotor pointing at the first.
-func (w *drawing) distributor(p *scenarios.DiagramPart) {
+func (w *drawing) distributor(p *handout.DiagramPart) {
 	r := w.boxOf(p)
 	w.add(rectangle(r, page.Tint, symbolWidth))
 	w.solids = append(w.solids, r)

@@ -6,30 +6,32 @@ import (
 	"time"
 
 	"nospark/printouts/page"
-	"nospark/scenarios"
+	"nospark/scenarios/build"
+	"nospark/scenarios/handout"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/roster"
+	"nospark/scenarios/term"
 )
 
 // diagramOf is the diagram of a built-in pack as a class gets it.
-func diagramOf(t *testing.T, name string) scenarios.Diagram {
+func diagramOf(t *testing.T, name string) handout.Diagram {
 	t.Helper()
 	text, err := pack.Source(name)
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan, err := scenarios.ParsePlan("plans/week05.toml", "title = \"Week 5\"\ndate = 2026-10-05\npack = \"x\"\n")
+	plan, err := term.ParsePlan("plans/week05.toml", "title = \"Week 5\"\ndate = 2026-10-05\npack = \"x\"\n")
 	if err != nil {
 		t.Fatal(err)
 	}
-	l, _, err := scenarios.Build(context.Background(), scenarios.Input{
-		Term: scenarios.Term{ID: "test-term-1", Program: "Example Technical Program", Paper: "letter", Rubric: scenarios.DefaultRubric(), Mastery: scenarios.DefaultMastery()},
-		Plan: plan, Key: scenarios.Key{7}, PackFile: name + ".toml", Pack: string(text), Students: []roster.Student{{ID: "s1", Name: "Testina Example"}},
+	l, _, err := build.Lab(context.Background(), build.Input{
+		Term: term.Term{ID: "test-term-1", Program: "Example Technical Program", Paper: "letter", Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()},
+		Plan: plan, Key: term.Key{7}, PackFile: name + ".toml", Pack: string(text), Students: []roster.Student{{ID: "s1", Name: "Testina Example"}},
 	})
 	if err != nil {
 		t.Fatal(err)
 	}
-	h, err := scenarios.HandoutOf(l)
+	h, err := handout.Of(l)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -10,17 +10,17 @@ import (
 	"unicode/utf8"
 
 	"nospark/printouts/page"
-	"nospark/scenarios"
+	"nospark/scenarios/handout"
 )
 
 // circuit is the invented test circuit: battery, starter, switch, coil, module, Hall sensor, controller, distributor, plugs.
-func circuit(t *testing.T) scenarios.Diagram {
+func circuit(t *testing.T) handout.Diagram {
 	t.Helper()
 	b, err := os.ReadFile("../testdata/circuit.json")
 	if err != nil {
 		t.Fatal(err)
 	}
-	var d scenarios.Diagram
+	var d handout.Diagram
 	if err := json.Unmarshal(b, &d); err != nil {
 		t.Fatal(err)
 	}
@@ -28,16 +28,16 @@ func circuit(t *testing.T) scenarios.Diagram {
 }
 
 // lamp is a battery, a switch and a lamp.
-func lamp() scenarios.Diagram {
-	return scenarios.Diagram{
-		Nodes: []scenarios.DiagramNode{
+func lamp() handout.Diagram {
+	return handout.Diagram{
+		Nodes: []handout.DiagramNode{
 			{Number: 1, Label: "battery positive post", At: [2]float64{0, 0}},
 			{Number: 2, Label: "switch, battery side", At: [2]float64{2, 0}, Side: "below"},
 			{Number: 3, Label: "switch, lamp side", At: [2]float64{4, 0}},
 			{Number: 4, Label: "lamp ground terminal", At: [2]float64{4, 2}},
 			{Number: 5, Label: "battery negative post", At: [2]float64{0, 2}, Ground: true},
 		},
-		Parts: []scenarios.DiagramPart{
+		Parts: []handout.DiagramPart{
 			{ID: "battery", Label: "battery", Kind: "battery", Pins: []int{0, 4}},
 			{ID: "feed", Label: "feed", Kind: "wire", Pins: []int{0, 1}},
 			{ID: "switch", Label: "switch", Kind: "switch", Pins: []int{1, 2}},
@@ -58,7 +58,7 @@ func wide(s string, style page.Style) float64 {
 
 // stayClear checks that no text of a scene leaves the frame or lies on another, that no label crosses a conductor, and that every part
 // and every numbered point has its label or number.
-func stayClear(t *testing.T, name string, d scenarios.Diagram, frame Rect, s Scene) {
+func stayClear(t *testing.T, name string, d handout.Diagram, frame Rect, s Scene) {
 	t.Helper()
 	written := make(map[string]bool)
 	for i, a := range s.Texts {
@@ -95,7 +95,7 @@ func stayClear(t *testing.T, name string, d scenarios.Diagram, frame Rect, s Sce
 }
 
 func TestLabelsStayClear(t *testing.T) {
-	check := func(name string, d scenarios.Diagram, frame Rect) {
+	check := func(name string, d handout.Diagram, frame Rect) {
 		t.Helper()
 		s := Layout(d, frame, wide)
 		stayClear(t, name, d, frame, s)
@@ -142,15 +142,15 @@ func TestLayoutRepeats(t *testing.T) {
 }
 
 func TestJunctionDots(t *testing.T) {
-	star := func(number, wires int) scenarios.Diagram {
-		d := scenarios.Diagram{Nodes: []scenarios.DiagramNode{{Number: number, At: [2]float64{5, 5}}}}
+	star := func(number, wires int) handout.Diagram {
+		d := handout.Diagram{Nodes: []handout.DiagramNode{{Number: number, At: [2]float64{5, 5}}}}
 		for i, at := range [][2]float64{{0, 5}, {10, 5}, {5, 0}, {5, 10}}[:wires] {
-			d.Nodes = append(d.Nodes, scenarios.DiagramNode{At: at})
-			d.Parts = append(d.Parts, scenarios.DiagramPart{Kind: "wire", Pins: []int{0, i + 1}})
+			d.Nodes = append(d.Nodes, handout.DiagramNode{At: at})
+			d.Parts = append(d.Parts, handout.DiagramPart{Kind: "wire", Pins: []int{0, i + 1}})
 		}
 		return d
 	}
-	check := func(name string, d scenarios.Diagram, want int) {
+	check := func(name string, d handout.Diagram, want int) {
 		t.Helper()
 		dots := 0
 		for _, p := range Layout(d, Rect{0, 0, 200, 200}, wide).Paths {
@@ -166,9 +166,9 @@ func TestJunctionDots(t *testing.T) {
 	check("three wires", star(0, 3), 1)
 	check("four wires", star(0, 4), 1)
 	check("three wires at a numbered point", star(1, 3), 0)
-	crossing := scenarios.Diagram{
-		Nodes: []scenarios.DiagramNode{{At: [2]float64{0, 5}}, {At: [2]float64{10, 5}}, {At: [2]float64{5, 0}}, {At: [2]float64{5, 10}}},
-		Parts: []scenarios.DiagramPart{{Kind: "wire", Pins: []int{0, 1}}, {Kind: "wire", Pins: []int{2, 3}}},
+	crossing := handout.Diagram{
+		Nodes: []handout.DiagramNode{{At: [2]float64{0, 5}}, {At: [2]float64{10, 5}}, {At: [2]float64{5, 0}}, {At: [2]float64{5, 10}}},
+		Parts: []handout.DiagramPart{{Kind: "wire", Pins: []int{0, 1}}, {Kind: "wire", Pins: []int{2, 3}}},
 	}
 	check("two wires that cross", crossing, 0)
 }
@@ -195,7 +195,7 @@ func TestCrossed(t *testing.T) {
 }
 
 func TestTraceStaysOnTheScreen(t *testing.T) {
-	p := scenarios.Plot{Title: "primary", XLabel: "time, ms", YLabel: "voltage, V", XTo: 10, YFrom: -50, YTo: 350, XPerDivision: 1, YPerDivision: 50}
+	p := handout.Plot{Title: "primary", XLabel: "time, ms", YLabel: "voltage, V", XTo: 10, YFrom: -50, YTo: 350, XPerDivision: 1, YPerDivision: 50}
 	for i := range 500 {
 		x := float64(i) / 40
 		p.X, p.Y = append(p.X, x), append(p.Y, 500*math.Exp(-x)*math.Cos(5*x))

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"nospark/printouts/page"
-	"nospark/scenarios"
+	"nospark/scenarios/handout"
 )
 
 const (
@@ -31,7 +31,7 @@ type label struct {
 }
 
 // want asks for the label of a part.
-func (w *drawing) want(p *scenarios.DiagramPart, spot Vec, near Rect, wire bool) {
+func (w *drawing) want(p *handout.DiagramPart, spot Vec, near Rect, wire bool) {
 	if p.Label == "" {
 		return
 	}
@@ -48,7 +48,7 @@ func (w *drawing) want(p *scenarios.DiagramPart, spot Vec, near Rect, wire bool)
 }
 
 // wantInside asks for the label of a part drawn as a box, in the box if there is room.
-func (w *drawing) wantInside(p *scenarios.DiagramPart, box Rect) {
+func (w *drawing) wantInside(p *handout.DiagramPart, box Rect) {
 	n := len(w.wanted)
 	w.want(p, box.centre(), box, false)
 	for i := range w.wanted[n:] {

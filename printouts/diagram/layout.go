@@ -1,6 +1,6 @@
 // Package diagram draws a circuit and oscilloscope traces as lines and curves.
 //
-// Start at Layout, which turns a scenarios.Diagram and a frame into a Scene: paths and texts with their places in millimetres. Draw
+// Start at Layout, which turns a handout.Diagram and a frame into a Scene: paths and texts with their places in millimetres. Draw
 // puts a scene on a page. In between nothing is known of PDF, so a test can ask the scene whether a label lies across a wire.
 // Symbols follow the forms of IEC 60617 where that standard has one for the part, and are boxes with named pins otherwise.
 //
@@ -12,7 +12,7 @@ import (
 	"strconv"
 
 	"nospark/printouts/page"
-	"nospark/scenarios"
+	"nospark/scenarios/handout"
 )
 
 // Measure gives the width of a line of text in millimetres; page.Canvas.Width is one.
@@ -30,7 +30,7 @@ const (
 
 // drawing is the state of one layout.
 type drawing struct {
-	circuit scenarios.Diagram
+	circuit handout.Diagram
 	measure Measure
 	frame   Rect
 	grid    Rect    // in grid squares
@@ -53,7 +53,7 @@ type joint struct {
 
 // Layout places everything inside the frame. The same diagram, frame and font give the same scene. It keeps as little room as possible
 // at the sides for labels: more only when some label found no place.
-func Layout(d scenarios.Diagram, frame Rect, measure Measure) Scene {
+func Layout(d handout.Diagram, frame Rect, measure Measure) Scene {
 	if len(d.Nodes) == 0 {
 		return Scene{}
 	}
@@ -75,7 +75,7 @@ func (s Scene) cost() int { return 10*len(s.Left) + s.leaders }
 
 // layout places everything with the given room at the sides. The order matters: conductors and symbols first, since labels avoid
 // them, and dots after all conductors.
-func layout(d scenarios.Diagram, frame Rect, measure Measure, room float64) Scene {
+func layout(d handout.Diagram, frame Rect, measure Measure, room float64) Scene {
 	w := &drawing{circuit: d, measure: measure, frame: frame}
 	w.fit(room)
 	for i := range d.Parts {
@@ -90,7 +90,7 @@ func layout(d scenarios.Diagram, frame Rect, measure Measure, room float64) Scen
 }
 
 // Scale gives the millimetres a grid square would have in a frame of the given size: the larger, the better the paper is used.
-func Scale(d scenarios.Diagram, width, height float64) float64 {
+func Scale(d handout.Diagram, width, height float64) float64 {
 	if len(d.Nodes) == 0 {
 		return 0
 	}
@@ -106,7 +106,7 @@ func squares(grid Rect, width, height, room float64) Vec {
 }
 
 // extent is the part of the grid that the circuit covers.
-func extent(d scenarios.Diagram) Rect {
+func extent(d handout.Diagram) Rect {
 	var places []Vec
 	for _, n := range d.Nodes {
 		places = append(places, Vec{n.At[0], n.At[1]})

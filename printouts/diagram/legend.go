@@ -2,11 +2,11 @@ package diagram
 
 import (
 	"nospark/printouts/page"
-	"nospark/scenarios"
+	"nospark/scenarios/handout"
 )
 
 // Legend explains the signs that a diagram uses, on one line at the top of the canvas.
-func Legend(c page.Canvas, d scenarios.Diagram) {
+func Legend(c page.Canvas, d handout.Diagram) {
 	const y, sign, gap = 2.2, 9.0, 7.0
 	leads, ground := false, false
 	for _, p := range d.Parts {

@@ -4,7 +4,7 @@ import (
 	"strings"
 
 	"nospark/printouts/page"
-	"nospark/scenarios"
+	"nospark/scenarios/handout"
 )
 
 // form is the outward size of a symbol on a line, in units of the drawing's symbol size.
@@ -29,7 +29,7 @@ var forms = map[string]form{
 }
 
 // part draws one part by its kind. A kind without a symbol of its own becomes a box with named pins.
-func (w *drawing) part(p *scenarios.DiagramPart) {
+func (w *drawing) part(p *handout.DiagramPart) {
 	f, symbol := forms[p.Kind]
 	switch {
 	case len(p.Pins) == 0:
@@ -47,7 +47,7 @@ func (w *drawing) part(p *scenarios.DiagramPart) {
 }
 
 // conductor is a wire, or a high-tension lead: a thick line with a white core, told apart without colour.
-func (w *drawing) conductor(p *scenarios.DiagramPart) {
+func (w *drawing) conductor(p *handout.DiagramPart) {
 	path := w.route(p)
 	nets := [2]int{p.Pins[0], p.Pins[1]}
 	// a pack that gives a wire no name of its own gets one from its id, which tells a reader nothing
@@ -71,7 +71,7 @@ func (w *drawing) thick(places ...Vec) {
 }
 
 // inline puts a symbol in the middle of the longest straight piece between the two pins.
-func (w *drawing) inline(p *scenarios.DiagramPart, f form) {
+func (w *drawing) inline(p *handout.DiagramPart, f form) {
 	path := w.route(p)
 	if w.remote(p, path) {
 		path = w.shortened(p, f, path)
@@ -103,7 +103,7 @@ func (w *drawing) inline(p *scenarios.DiagramPart, f form) {
 }
 
 // trimmed is the straight piece less the circles at its ends.
-func (w *drawing) trimmed(p *scenarios.DiagramPart, path []Vec, from, to Vec) (a, b Vec) {
+func (w *drawing) trimmed(p *handout.DiagramPart, path []Vec, from, to Vec) (a, b Vec) {
 	d := from.towards(to)
 	a, b = from, to
 	if from.near(path[0]) {
@@ -147,7 +147,7 @@ func (w *drawing) own(path []Vec) (from, to Vec) {
 
 // remote reports whether the second pin is reference or engine block, far away: then a sign on the spot reads better than a line
 // across the sheet.
-func (w *drawing) remote(p *scenarios.DiagramPart, path []Vec) bool {
+func (w *drawing) remote(p *handout.DiagramPart, path []Vec) bool {
 	const far = 40.0 // mm
 	return (w.circuit.Nodes[p.Pins[1]].Ground || p.Kind == "plug") && len(p.Via) == 0 && p.Kind != "battery" &&
 		path[0].minus(path[len(path)-1]).length() > far
@@ -155,7 +155,7 @@ func (w *drawing) remote(p *scenarios.DiagramPart, path []Vec) bool {
 
 // shortened replaces the way to a far node by a short piece with a ground sign or, for the engine block, a frame sign with the number of
 // the point it is joined to.
-func (w *drawing) shortened(p *scenarios.DiagramPart, f form, path []Vec) []Vec {
+func (w *drawing) shortened(p *handout.DiagramPart, f form, path []Vec) []Vec {
 	d := w.free(path[0])
 	foot := path[0].plus(d.times(w.radius + (2*f.half+0.7)*w.size))
 	if w.circuit.Nodes[p.Pins[1]].Ground {

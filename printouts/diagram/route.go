@@ -4,12 +4,12 @@ import (
 	"math"
 
 	"nospark/printouts/page"
-	"nospark/scenarios"
+	"nospark/scenarios/handout"
 )
 
 // route gives the corners from the first pin of a part to the second: the diagram's own, or one right angle of ours where the two do
 // not lie on a line.
-func (w *drawing) route(p *scenarios.DiagramPart) []Vec {
+func (w *drawing) route(p *handout.DiagramPart) []Vec {
 	a, b := w.at[p.Pins[0]], w.at[p.Pins[1]]
 	if len(p.Via) > 0 {
 		places := []Vec{a}

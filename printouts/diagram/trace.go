@@ -5,12 +5,12 @@ import (
 	"strconv"
 
 	"nospark/printouts/page"
-	"nospark/scenarios"
+	"nospark/scenarios/handout"
 )
 
 // Trace draws an oscilloscope screen: the title and the vertical scale above, divisions with a ruled middle cross, the trace, the
 // horizontal scale below. A trace that leaves the screen is cut at its edge, as on the instrument. Places without a value (NaN) are gaps.
-func Trace(p scenarios.Plot, frame Rect, measure Measure) Scene {
+func Trace(p handout.Plot, frame Rect, measure Measure) Scene {
 	const head, foot, size = 5.5, 5.0, 8.0
 	t := tracing{plot: p, screen: Rect{frame.X, frame.Y + head, frame.W, frame.H - head - foot}}
 	t.scene.Paths = append(t.scene.Paths, rectangle(t.screen, page.White, 0.45))
@@ -26,7 +26,7 @@ func Trace(p scenarios.Plot, frame Rect, measure Measure) Scene {
 }
 
 type tracing struct {
-	plot   scenarios.Plot
+	plot   handout.Plot
 	screen Rect
 	scene  Scene
 }

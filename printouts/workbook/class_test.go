@@ -11,19 +11,21 @@ import (
 	"nospark/grading"
 	"nospark/grading/players"
 	"nospark/grading/submission"
-	"nospark/scenarios"
+	"nospark/scenarios/build"
+	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/roster"
+	"nospark/scenarios/term"
 )
 
 // builtLab builds a lab of a built-in pack for an invented class.
-func builtLab(t testing.TB, name string, students int) *scenarios.Lab {
+func builtLab(t testing.TB, name string, students int) *lab.Lab {
 	t.Helper()
 	text, err := pack.Source(name)
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan, err := scenarios.ParsePlan("plans/week05.toml", "title = \"Cranks, does not start\"\ndate = 2026-10-05\npack = \""+name+"\"\nspares = 2\n")
+	plan, err := term.ParsePlan("plans/week05.toml", "title = \"Cranks, does not start\"\ndate = 2026-10-05\npack = \""+name+"\"\nspares = 2\n")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -31,8 +33,8 @@ func builtLab(t testing.TB, name string, students int) *scenarios.Lab {
 	for i := range students {
 		list = append(list, roster.Student{ID: fmt.Sprintf("%04d", 17+i), Name: fmt.Sprintf("Student Number %d", i+1), Section: string(rune('A' + i%2))})
 	}
-	term := scenarios.Term{ID: "test-term-1", Program: "Automotive Technology", Paper: "letter", Rubric: scenarios.DefaultRubric(), Mastery: scenarios.DefaultMastery()}
-	lab, _, err := scenarios.Build(context.Background(), scenarios.Input{Term: term, Plan: plan, Students: list, Key: scenarios.Key{7, 7, 7},
+	autumn := term.Term{ID: "test-term-1", Program: "Automotive Technology", Paper: "letter", Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()}
+	lab, _, err := build.Lab(context.Background(), build.Input{Term: autumn, Plan: plan, Students: list, Key: term.Key{7, 7, 7},
 		PackFile: name + ".toml", Pack: string(text)})
 	if err != nil {
 		t.Fatal(err)
@@ -41,7 +43,7 @@ func builtLab(t testing.TB, name string, students int) *scenarios.Lab {
 }
 
 // play lets a class of different skill work on the lab; every seventh student hands in nothing.
-func play(t testing.TB, lab *scenarios.Lab) []submission.Row {
+func play(t testing.TB, lab *lab.Lab) []submission.Row {
 	t.Helper()
 	class, err := players.New(lab)
 	if err != nil {

@@ -7,15 +7,15 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/competency"
-	"nospark/scenarios"
+	"nospark/scenarios/term"
 )
 
 // sampleTerm is an invented term: students of whom each has a chance to meet an opportunity that grows from lab to lab, with sheets that were
 // not handed in, provisional ones, instructors' columns, an own competency of a pack, sign-offs and a file that cannot be read.
 func sampleTerm(t testing.TB, labs, sections, students int) *competency.Term {
 	t.Helper()
-	key := scenarios.Key{5}
-	term := scenarios.Term{ID: "test-term-1", Program: "Automotive Technology", Paper: "letter", Mastery: scenarios.DefaultMastery(), Tasks: []scenarios.Task{
+	key := term.Key{5}
+	term := term.Term{ID: "test-term-1", Program: "Automotive Technology", Paper: "letter", Mastery: term.DefaultMastery(), Tasks: []term.Task{
 		{Competency: "source-voltage", Code: "A.3", Title: "Check the battery and its connections", Priority: "P-1", Taught: true},
 		{Competency: "ground-integrity", Code: "A.7", Title: "Check grounds under load", Priority: "P-1", Taught: true},
 		{Competency: "timing-inputs", Code: "B.2", Title: "Check the inputs of spark timing", Priority: "P-2", Taught: false},

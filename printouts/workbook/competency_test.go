@@ -18,7 +18,7 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/competency"
-	"nospark/scenarios"
+	"nospark/scenarios/term"
 )
 
 // competencyBook makes the workbook of a term, with names or with codes.
@@ -44,7 +44,7 @@ func cellsOf(t testing.TB, f *excelize.File, sheet string, raw bool) [][]string 
 // handTerm has three students whom one can count by hand, with ground tests in six labs.
 func handTerm(t testing.TB) *competency.Term {
 	t.Helper()
-	key := scenarios.Key{5}
+	key := term.Key{5}
 	var files []competency.File
 	for lab := range 6 {
 		r := sampleRecord(lab, 0)
@@ -62,7 +62,7 @@ func handTerm(t testing.TB) *competency.Term {
 		}
 		files = append(files, competency.File{Name: r.FileName(), Data: data})
 	}
-	term := scenarios.Term{ID: "test-term-1", Program: "P", Paper: "a4", Mastery: scenarios.Mastery{Met: 4, Of: 5, Labs: 3}}
+	term := term.Term{ID: "test-term-1", Program: "P", Paper: "a4", Mastery: term.Mastery{Met: 4, Of: 5, Labs: 3}}
 	return competency.Gather(files, competency.Options{Term: term, Key: &key})
 }
 
@@ -236,15 +236,15 @@ func TestCompetencySameBytes(t *testing.T) {
 
 // TestCompetencyOfNothing makes a workbook of a term without records, and of one without evidence.
 func TestCompetencyOfNothing(t *testing.T) {
-	term := scenarios.Term{ID: "test-term-1", Program: "P", Mastery: scenarios.DefaultMastery()}
-	competencyBook(t, competency.Gather(nil, competency.Options{Term: term}), true)
+	autumn := term.Term{ID: "test-term-1", Program: "P", Mastery: term.DefaultMastery()}
+	competencyBook(t, competency.Gather(nil, competency.Options{Term: autumn}), true)
 	r := sampleRecord(0, 0)
 	r.Students = append(r.Students, competency.Entry{Student: "1", Status: grading.Blank})
-	data, err := r.Encode(scenarios.Key{})
+	data, err := r.Encode(term.Key{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	f := open(t, competencyBook(t, competency.Gather([]competency.File{{Name: "a.json", Data: data}}, competency.Options{Term: term}), true))
+	f := open(t, competencyBook(t, competency.Gather([]competency.File{{Name: "a.json", Data: data}}, competency.Options{Term: autumn}), true))
 	if got := value(t, f, matrixSheet, at(matrixHead+1, 6)); got != "… too few\n0 of 0, n 0 " {
 		t.Errorf("standing %q", got)
 	}

@@ -3,11 +3,10 @@ package workbook
 import (
 	"cmp"
 	"fmt"
+	"nospark/scenarios/lab"
 	"slices"
 
 	"github.com/xuri/excelize/v2"
-
-	"nospark/scenarios"
 )
 
 // The sheets of the entry form. EntrySheet is the one that is read.
@@ -46,7 +45,7 @@ var (
 
 // Entry makes the form in which an instructor types what a class handed in, one row per sheet of the lab. It holds nothing secret:
 // students know their codes and the repairs, and the checks in it are of the form of an entry only.
-func Entry(lab *scenarios.Lab) ([]byte, error) {
+func Entry(lab *lab.Lab) ([]byte, error) {
 	b := newBook("Entry form for "+lab.Title, lab.Paper, lab.Date)
 	form := b.sheet(entrySheet)
 	repairs := sortedRepairs(lab)
@@ -57,14 +56,14 @@ func Entry(lab *scenarios.Lab) ([]byte, error) {
 }
 
 // sortedRepairs gives the repairs by their codes, as one looks for them.
-func sortedRepairs(lab *scenarios.Lab) []scenarios.Repair {
-	return slices.SortedFunc(slices.Values(lab.Repairs), func(a, b scenarios.Repair) int {
+func sortedRepairs(l *lab.Lab) []lab.Repair {
+	return slices.SortedFunc(slices.Values(l.Repairs), func(a, b lab.Repair) int {
 		return cmp.Or(cmp.Compare(a.Code, b.Code), cmp.Compare(a.Letters, b.Letters))
 	})
 }
 
 // entryColumns are the headings of the form, the same in both of its formats.
-func entryColumns(lab *scenarios.Lab) []string {
+func entryColumns(lab *lab.Lab) []string {
 	titles := []string{"id", "name", "section", "sheet", "repair"}
 	for i := range lab.Rows {
 		titles = append(titles, fmt.Sprintf("step %d", i+1))
@@ -72,7 +71,7 @@ func entryColumns(lab *scenarios.Lab) []string {
 	return append(titles, "reasoning", "safe")
 }
 
-func (s *sheet) entryForm(lab *scenarios.Lab, repairs int) {
+func (s *sheet) entryForm(lab *lab.Lab, repairs int) {
 	s.set(1, 1, titleLook, "Entry form for "+lab.Title)
 	for i, line := range []string{
 		"One row per sheet handed in. repair: the code with its letters, like " + exampleRepair(lab) + ". step 1, 2, ...: line, letters and verdict, like 214KQ+ (+ judged OK, - judged not OK).",
@@ -108,7 +107,7 @@ func (s *sheet) entryForm(lab *scenarios.Lab, repairs int) {
 }
 
 // entryRow writes the row of a sheet. A spare takes the id and the name of whoever got it.
-func (s *sheet) entryRow(row int, sheet scenarios.Sheet, lastStep int) {
+func (s *sheet) entryRow(row int, sheet lab.Sheet, lastStep int) {
 	person := givenLook
 	if sheet.Student == "" {
 		person = typedLook
@@ -182,7 +181,7 @@ func looksLikeStep(text string) string {
 }
 
 // exampleRepair is the code of some repair of the lab.
-func exampleRepair(lab *scenarios.Lab) string {
+func exampleRepair(lab *lab.Lab) string {
 	if len(lab.Repairs) == 0 {
 		return "12HM"
 	}

@@ -13,11 +13,11 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"nospark/grading/submission"
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
 )
 
 // entry makes the form of a lab.
-func entry(t testing.TB, lab *scenarios.Lab) []byte {
+func entry(t testing.TB, lab *lab.Lab) []byte {
 	t.Helper()
 	data, err := Entry(lab)
 	if err != nil {
@@ -82,7 +82,7 @@ func convert(t testing.TB, format string, books ...[]byte) string {
 }
 
 // fill types into the form as a person would, by heading and sheet of the lab.
-func fill(t testing.TB, lab *scenarios.Lab, data []byte, entries map[int]map[string]any) []byte {
+func fill(t testing.TB, lab *lab.Lab, data []byte, entries map[int]map[string]any) []byte {
 	t.Helper()
 	f := open(t, data)
 	for sheet, cells := range entries {
@@ -104,7 +104,7 @@ func fill(t testing.TB, lab *scenarios.Lab, data []byte, entries map[int]map[str
 }
 
 // typed is what a person types, in the manners that people have.
-func typed(lab *scenarios.Lab) map[int]map[string]any {
+func typed(lab *lab.Lab) map[int]map[string]any {
 	spare := len(lab.Sheets) - 1
 	return map[int]map[string]any{
 		0:     {"repair": exampleRepair(lab), "step 1": "214KQ+", "step 2": "305HM-", "step 12": "001BB", "reasoning": 4, "safe": "yes"},
@@ -115,7 +115,7 @@ func typed(lab *scenarios.Lab) map[int]map[string]any {
 }
 
 // wantRows is what show writes of the entries that typed makes: whatever the manner, the same steps.
-func wantRows(lab *scenarios.Lab) string {
+func wantRows(lab *lab.Lab) string {
 	r := exampleRepair(lab)
 	last := len(lab.Sheets) - 1
 	return fmt.Sprintf("0017|Testina Example|%s|%s|214KQ+ 305HM- 001BB|4|1\n", lab.Sheets[0].Code, r) +
@@ -125,7 +125,7 @@ func wantRows(lab *scenarios.Lab) string {
 }
 
 // show writes the rows in which something was entered, and checks that all others are there and empty.
-func show(t testing.TB, lab *scenarios.Lab, rows []submission.Row) string {
+func show(t testing.TB, lab *lab.Lab, rows []submission.Row) string {
 	t.Helper()
 	if len(rows) != len(lab.Sheets) {
 		t.Errorf("%d rows read, %d sheets", len(rows), len(lab.Sheets))

@@ -4,14 +4,14 @@ import (
 	"bytes"
 	"encoding/csv"
 
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
 	"nospark/scenarios/roster"
 )
 
 // EntryCSV makes the form as CSV, for programs that open no workbook: a heading row and one row per sheet of the lab. It begins with a byte
 // order mark, without which common spreadsheets garble names with accents. Texts that they would calculate are protected (OWASP, "CSV
 // Injection"); the reader takes the protection off again.
-func EntryCSV(lab *scenarios.Lab) ([]byte, error) {
+func EntryCSV(lab *lab.Lab) ([]byte, error) {
 	var out bytes.Buffer
 	out.WriteString("\ufeff")
 	w := csv.NewWriter(&out)

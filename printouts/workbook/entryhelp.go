@@ -1,10 +1,10 @@
 package workbook
 
-import "nospark/scenarios"
+import "nospark/scenarios/lab"
 
 // repairs writes the sheet with the codes of the repairs, which the drop-down list of the form shows. It is in the order of the codes: whoever
 // types has a code on paper and looks for it.
-func (b *book) repairs(repairs []scenarios.Repair) {
+func (b *book) repairs(repairs []lab.Repair) {
 	s := b.sheet(repairsSheet)
 	s.tall, s.locked = true, true
 	s.set(1, 1, titleLook, "Repairs of this lab")
@@ -27,7 +27,7 @@ func (b *book) repairs(repairs []scenarios.Repair) {
 
 // howTo writes the page that explains the form, with an example of a worksheet and how it is typed: the form may be filled in by somebody who
 // was not in the shop and has no manual.
-func (b *book) howTo(lab *scenarios.Lab, repairs []scenarios.Repair) {
+func (b *book) howTo(lab *lab.Lab, repairs []lab.Repair) {
 	s := b.sheet(howToSheet)
 	s.tall, s.locked, s.onePage = true, true, true
 	for i, width := range []float64{19, 30, 13, 13, 13, 19} {
@@ -83,7 +83,7 @@ var entryWords = []struct{ name, text string }{
 }
 
 // exampleSteps is an invented record. Its lines and letters are the same for every lab, and fit none of its sheets on purpose.
-func exampleSteps(lab *scenarios.Lab, repairs []scenarios.Repair) [][]any {
+func exampleSteps(lab *lab.Lab, repairs []lab.Repair) [][]any {
 	repair := "the repair" // a lab without repairs is none that build makes, but a form of it should still explain itself
 	if len(repairs) > 0 {
 		repair = repairs[0].Label

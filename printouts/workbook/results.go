@@ -4,20 +4,20 @@ import (
 	"math"
 
 	"nospark/grading"
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
 )
 
 // report is what the sheets of the results are made from.
 type report struct {
 	*book
-	lab      *scenarios.Lab
+	lab      *lab.Lab
 	result   *grading.Result
 	students []*grading.StudentResult // without spare sheets that nobody used
 }
 
 // Results makes the workbook of a graded lab, for the instructor's eyes: it names the hidden faults. A sheet that was not handed in has
 // empty cells, never zeros.
-func Results(lab *scenarios.Lab, result *grading.Result) ([]byte, error) {
+func Results(lab *lab.Lab, result *grading.Result) ([]byte, error) {
 	r := &report{book: newBook("Results of "+lab.Title, lab.Paper, lab.Date), lab: lab, result: result}
 	for i := range result.Students {
 		if s := &result.Students[i]; s.Student != "" || s.Status != grading.Blank {

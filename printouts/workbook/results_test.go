@@ -16,13 +16,13 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"nospark/grading"
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew")
 
 // results makes the workbook of a graded lab.
-func results(t testing.TB, lab *scenarios.Lab, r *grading.Result) []byte {
+func results(t testing.TB, lab *lab.Lab, r *grading.Result) []byte {
 	t.Helper()
 	data, err := Results(lab, r)
 	if err != nil {
@@ -32,10 +32,10 @@ func results(t testing.TB, lab *scenarios.Lab, r *grading.Result) []byte {
 }
 
 // judgedLab has all six parts of the mark.
-func judgedLab(students int) *scenarios.Lab {
-	lab := sampleLab(students)
-	lab.Rubric = scenarios.Rubric{Evidence: 15, Diagnosis: 35, Efficiency: 25, Interpretation: 10, Reasoning: 10, Safety: 5}
-	return lab
+func judgedLab(students int) *lab.Lab {
+	l := sampleLab(students)
+	l.Rubric = lab.Rubric{Evidence: 15, Diagnosis: 35, Efficiency: 25, Interpretation: 10, Reasoning: 10, Safety: 5}
+	return l
 }
 
 // allSheets makes LibreOffice write every sheet as a CSV file with raw values, after it has worked out all formulas.
@@ -59,7 +59,7 @@ func readSheet(t testing.TB, book, sheet string) [][]string {
 
 // checkMarks compares the marks that LibreOffice shows in a book with the engine's. tried are the weights in the row "try", nil for those of the
 // rubric; the marks under them are worked out here from the parts.
-func checkMarks(t *testing.T, lab *scenarios.Lab, result *grading.Result, book string, tried []float64) {
+func checkMarks(t *testing.T, lab *lab.Lab, result *grading.Result, book string, tried []float64) {
 	t.Helper()
 	for _, sheet := range []string{"Scores", "Steps", "Faults", "Tests", "Class", "Problems", "Read me"} {
 		for i, row := range readSheet(t, book, sheet) {
@@ -303,13 +303,13 @@ func TestPages(t *testing.T) {
 
 // A lab that nobody worked on has results too: empty cells, no zeros, and no division by nobody.
 func TestEmptyResults(t *testing.T) {
-	lab := sampleLab(3)
-	none := &grading.Result{Lab: lab.Name, Title: lab.Title, Date: lab.Date}
-	for i, s := range lab.Sheets {
+	l := sampleLab(3)
+	none := &grading.Result{Lab: l.Name, Title: l.Title, Date: l.Date}
+	for i, s := range l.Sheets {
 		none.Students = append(none.Students, grading.StudentResult{Sheet: s.Code, Student: s.Student, Name: s.Name, Index: i, Status: grading.Blank, Repair: -1, Reasoning: -1, Safe: -1})
 	}
-	f := open(t, results(t, lab, none))
-	columns := scoreColumns((&report{lab: lab}).parts())
+	f := open(t, results(t, l, none))
+	columns := scoreColumns((&report{lab: l}).parts())
 	for i := range 3 {
 		for c := place(columns, "status") + 1; c <= len(columns); c++ {
 			if got := value(t, f, scoresSheet, at(scoresHead+1+i, c)); got != "" {
@@ -320,7 +320,7 @@ func TestEmptyResults(t *testing.T) {
 	if got := value(t, f, scoresSheet, at(scoresHead+4, 1)); got != "" {
 		t.Errorf("a spare that nobody used has a row: %q", got)
 	}
-	results(t, &scenarios.Lab{}, &grading.Result{})
+	results(t, &lab.Lab{}, &grading.Result{})
 }
 
 func BenchmarkResults(b *testing.B) {

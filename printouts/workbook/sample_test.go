@@ -5,44 +5,45 @@ import (
 	"math/rand"
 
 	"nospark/grading"
-	"nospark/scenarios"
+	"nospark/scenarios/lab"
+	"nospark/scenarios/term"
 )
 
 // sampleLab is an invented lab with as many sheets as asked for, in two sections, and two spare sheets. Its names try the forms that a
 // class list may hold: letters of several scripts, a name that looks like a formula, an id with leading zeros.
-func sampleLab(students int) *scenarios.Lab {
-	lab := &scenarios.Lab{
-		Format: scenarios.LabFormat, Term: "test-term-1", Program: "Automotive Technology", Name: "week05", Title: "Week 5: cranks & does not start",
-		Date: "2026-10-05", Paper: "letter", Rows: 12, Rubric: scenarios.DefaultRubric(),
-		Complaints: []scenarios.Complaint{{ID: "no-start", Label: "Cranks, does not start"}},
+func sampleLab(students int) *lab.Lab {
+	l := &lab.Lab{
+		Format: lab.Format, Term: "test-term-1", Program: "Automotive Technology", Name: "week05", Title: "Week 5: cranks & does not start",
+		Date: "2026-10-05", Paper: "letter", Rows: 12, Rubric: term.DefaultRubric(),
+		Complaints: []lab.Complaint{{ID: "no-start", Label: "Cranks, does not start"}},
 	}
 	for i, label := range []string{"Replace ignition fuse", "Repair ground at the module bracket", "Replace ICM", "Replace CKP sensor", "Replace coil",
 		"Repair feed wire to the coil", "Nothing wrong found; return to customer"} {
-		lab.Repairs = append(lab.Repairs, scenarios.Repair{ID: fmt.Sprintf("r%d", i), Label: label, Code: fmt.Sprintf("%02d", 97-13*i), Letters: letters(i + 3),
+		l.Repairs = append(l.Repairs, lab.Repair{ID: fmt.Sprintf("r%d", i), Label: label, Code: fmt.Sprintf("%02d", 97-13*i), Letters: letters(i + 3),
 			Minutes: int64(150 + 50*i), Rarity: []string{"common", "occasional", "rare"}[i%3]})
 		id := fmt.Sprintf("f%d", i)
 		if i == 6 {
-			id = scenarios.NothingWrong
+			id = lab.NothingWrong
 		}
-		lab.Faults = append(lab.Faults, scenarios.Fault{ID: id, Label: []string{"ignition fuse blown", "module ground corroded", "module does not switch",
+		l.Faults = append(l.Faults, lab.Fault{ID: id, Label: []string{"ignition fuse blown", "module ground corroded", "module does not switch",
 			"sensor signal missing", "coil primary open", "coil feed wire broken", "nothing wrong"}[i], Repair: i})
-		lab.Hypotheses = append(lab.Hypotheses, scenarios.Hypothesis{Fault: i, Weight: 1})
+		l.Hypotheses = append(l.Hypotheses, lab.Hypothesis{Fault: i, Weight: 1})
 	}
 	for i := range 24 {
-		lab.Tests = append(lab.Tests, scenarios.Test{ID: fmt.Sprintf("t%d", i), Minutes: int64(10 + 5*(i%4)), Condition: "cranking",
+		l.Tests = append(l.Tests, lab.Test{ID: fmt.Sprintf("t%d", i), Minutes: int64(10 + 5*(i%4)), Condition: "cranking",
 			Label: fmt.Sprintf("volts to battery -, %s, at point %d", []string{"key on, engine off", "cranking"}[i%2], i+1)})
 	}
 	for i := range students + 2 {
-		s := scenarios.Sheet{Code: fmt.Sprintf("%c%d-%s%c", 'B'+rune(i%3), 2+i%8, letters(i), "BCDFGHJKLMNPQRSTVWXZ"[i/400%20]), Truth: i % 7, Minutes: int64(60 + 10*(i%5))}
+		s := lab.Sheet{Code: fmt.Sprintf("%c%d-%s%c", 'B'+rune(i%3), 2+i%8, letters(i), "BCDFGHJKLMNPQRSTVWXZ"[i/400%20]), Truth: i % 7, Minutes: int64(60 + 10*(i%5))}
 		if i < students {
 			s.Student, s.Name, s.Section = fmt.Sprintf("%04d", 17+i), sampleName(i), string(rune('A'+2*i/students))
 		}
-		for t := range lab.Tests {
-			s.Lines = append(s.Lines, scenarios.Line{Number: 100 + (i*37+t*61)%900, Letters: letters(i + t), Reading: "12.39 V"})
+		for t := range l.Tests {
+			s.Lines = append(s.Lines, lab.Line{Number: 100 + (i*37+t*61)%900, Letters: letters(i + t), Reading: "12.39 V"})
 		}
-		lab.Sheets = append(lab.Sheets, s)
+		l.Sheets = append(l.Sheets, s)
 	}
-	return lab
+	return l
 }
 
 // letters makes two check letters from a number.
@@ -62,7 +63,7 @@ func sampleName(i int) string {
 }
 
 // sampleResult is an invented grading of a lab: every state that a student or a step can be in, and marks that follow from their parts.
-func sampleResult(lab *scenarios.Lab) *grading.Result {
+func sampleResult(lab *lab.Lab) *grading.Result {
 	r := &grading.Result{Lab: lab.Name, Title: lab.Title, Date: lab.Date, Reference: 94, Spread: grading.DifficultySpread{Low: 60, High: 100, Mean: 80}}
 	random := rand.New(rand.NewSource(7))
 	for i, s := range lab.Sheets {
@@ -98,7 +99,7 @@ func sampleResult(lab *scenarios.Lab) *grading.Result {
 }
 
 // sampleWork invents the steps of a student. They need not be possible in any vehicle: the workbook only shows them.
-func sampleWork(lab *scenarios.Lab, x *grading.StudentResult, random *rand.Rand) {
+func sampleWork(lab *lab.Lab, x *grading.StudentResult, random *rand.Rand) {
 	suspects := 14
 	for range 3 + random.Intn(5) {
 		t := random.Intn(len(lab.Tests))
@@ -140,7 +141,7 @@ func sampleWork(lab *scenarios.Lab, x *grading.StudentResult, random *rand.Rand)
 }
 
 // sampleMark follows the arithmetic of the design: each part from e, lost minutes and the rubric.
-func sampleMark(lab *scenarios.Lab, reference int64, x *grading.StudentResult, random *rand.Rand) {
+func sampleMark(lab *lab.Lab, reference int64, x *grading.StudentResult, random *rand.Rand) {
 	w := lab.Rubric
 	truth := lab.Faults[lab.Hypotheses[lab.Sheets[x.Index].Truth].Fault].Repair
 	x.Repair, x.Right = truth, true

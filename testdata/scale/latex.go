@@ -10,7 +10,7 @@ import (
 	"time"
 
 	"nospark/printouts"
-	"nospark/scenarios"
+	"nospark/scenarios/handout"
 )
 
 // typeset prints the worksheets of a class of 24 and of 200 with nospark and with pdflatex: the same texts and tables, two pages each, as
@@ -25,7 +25,7 @@ func typeset(folder string) error {
 		if err != nil {
 			return err
 		}
-		h, err := scenarios.HandoutOf(lab)
+		h, err := handout.Of(lab)
 		if err != nil {
 			return err
 		}
@@ -66,7 +66,7 @@ func typeset(folder string) error {
 }
 
 // alone is what one sheet costs in a document of its own.
-func alone(folder string, h scenarios.Handout) (time.Duration, error) {
+func alone(folder string, h handout.Handout) (time.Duration, error) {
 	one, err := printouts.Only(h, h.Worksheets[0].Code)
 	if err != nil {
 		return 0, err
@@ -116,7 +116,7 @@ var escape = strings.NewReplacer(`\`, `\textbackslash{}`, `&`, `\&`, `%`, `\%`, 
 
 // latex writes the worksheets of a handout: head, complaint, vehicle, cautions, the grid with its rules, the small tables, the record with
 // its rules, the conclusion.
-func latex(h scenarios.Handout) string {
+func latex(h handout.Handout) string {
 	var b strings.Builder
 	p := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
 	p(`\documentclass[10pt]{article}`)
@@ -133,7 +133,7 @@ func latex(h scenarios.Handout) string {
 	return b.String()
 }
 
-func sheet(p func(string, ...any), h scenarios.Handout, w scenarios.Worksheet) {
+func sheet(p func(string, ...any), h handout.Handout, w handout.Worksheet) {
 	p(`%s, %s, %s\hfill Sheet %s\par\hrule\medskip`, escape.Replace(w.Name), escape.Replace(w.Student), escape.Replace(w.Section), w.Code)
 	p(`{\Large\bfseries %s}\hfill{\Large\ttfamily %s}\par`, escape.Replace(h.Title), w.Code)
 	p(`\textbf{Complaint} %s\par`, escape.Replace(w.Complaint))

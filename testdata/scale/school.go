@@ -12,16 +12,18 @@ import (
 
 	"nospark/grading/players"
 	"nospark/grading/submission"
-	"nospark/scenarios"
+	"nospark/scenarios/build"
 	"nospark/scenarios/draw"
+	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/roster"
+	"nospark/scenarios/term"
 )
 
 const planText = "title = \"No start\"\ndate = 2026-09-07\npack = \"single-coil\"\ncomplaint = \"no-start\"\n"
 
 // key is fixed, so that every run measures the same labs.
-func key() scenarios.Key { return scenarios.Key{7, 7, 7} }
+func key() term.Key { return term.Key{7, 7, 7} }
 
 func students(n int) []roster.Student {
 	var list []roster.Student
@@ -32,8 +34,8 @@ func students(n int) []roster.Student {
 }
 
 // class builds a lab in memory.
-func class(n int) (*scenarios.Lab, error) {
-	plan, err := scenarios.ParsePlan("week01.toml", planText)
+func class(n int) (*lab.Lab, error) {
+	plan, err := term.ParsePlan("week01.toml", planText)
 	if err != nil {
 		return nil, err
 	}
@@ -41,13 +43,13 @@ func class(n int) (*scenarios.Lab, error) {
 	if err != nil {
 		return nil, err
 	}
-	lab, _, err := scenarios.Build(context.Background(), scenarios.Input{Term: scenarios.Term{ID: "scale", Program: "Automotive Technology", Paper: "letter",
-		Rubric: scenarios.DefaultRubric(), Mastery: scenarios.DefaultMastery()}, Plan: plan, Students: students(n), Key: key(), PackFile: "pack", Pack: string(source)})
+	lab, _, err := build.Lab(context.Background(), build.Input{Term: term.Term{ID: "scale", Program: "Automotive Technology", Paper: "letter",
+		Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()}, Plan: plan, Students: students(n), Key: key(), PackFile: "pack", Pack: string(source)})
 	return lab, err
 }
 
 // play lets students of all skills work.
-func play(lab *scenarios.Lab) ([]submission.Row, error) {
+func play(lab *lab.Lab) ([]submission.Row, error) {
 	c, err := players.New(lab)
 	if err != nil {
 		return nil, err
@@ -150,7 +152,7 @@ func school(folder string, n int) (measured, error) {
 
 // handIn writes what a class hands in as one CSV file.
 func handIn(folder string) error {
-	lab, err := scenarios.ReadLab(filepath.Join(folder, scenarios.LabFile))
+	lab, err := lab.Read(filepath.Join(folder, lab.File))
 	if err != nil {
 		return err
 	}

@@ -7,9 +7,11 @@ import (
 	"math"
 	"time"
 
-	"nospark/scenarios"
+	"nospark/scenarios/build"
 	"nospark/scenarios/isolation"
+	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/term"
 )
 
 // Bounds of the plain programme, which would not end on most packs.
@@ -153,8 +155,8 @@ func solvers(string) error {
 	return nil
 }
 
-func labOf(name, complaint string) (*scenarios.Lab, error) {
-	plan, err := scenarios.ParsePlan("scale.toml", fmt.Sprintf("title = \"Scale\"\ndate = 2026-09-07\npack = %q\ncomplaint = %q\nspares = 1\n", name, complaint))
+func labOf(name, complaint string) (*lab.Lab, error) {
+	plan, err := term.ParsePlan("scale.toml", fmt.Sprintf("title = \"Scale\"\ndate = 2026-09-07\npack = %q\ncomplaint = %q\nspares = 1\n", name, complaint))
 	if err != nil {
 		return nil, err
 	}
@@ -162,8 +164,8 @@ func labOf(name, complaint string) (*scenarios.Lab, error) {
 	if err != nil {
 		return nil, err
 	}
-	lab, _, err := scenarios.Build(context.Background(), scenarios.Input{Term: scenarios.Term{ID: "scale", Paper: "letter", Rubric: scenarios.DefaultRubric(),
-		Mastery: scenarios.DefaultMastery()}, Plan: plan, PackFile: name, Pack: string(source)})
+	lab, _, err := build.Lab(context.Background(), build.Input{Term: term.Term{ID: "scale", Paper: "letter", Rubric: term.DefaultRubric(),
+		Mastery: term.DefaultMastery()}, Plan: plan, PackFile: name, Pack: string(source)})
 	return lab, err
 }
 

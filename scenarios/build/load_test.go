@@ -1,0 +1,103 @@
+package build
+
+import (
+	"nospark/scenarios/lab"
+	"nospark/scenarios/term"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// termFolder writes a small term and gives the path of its plan.
+func termFolder(t *testing.T, plan string) (dir, path string) {
+	t.Helper()
+	dir = t.TempDir()
+	for name, text := range map[string]string{
+		term.File:           "id = \"3f9c02a1b7d4\"\nprogram = \"Automotive Technology\"\npaper = \"a4\"\n",
+		term.RosterFile:     "id,name,section\ns00,Student 00,A\ns01,Student 01,A\ns02,Student 02,B\n",
+		"seats.csv":         "id,row,column\ns00,1,1\ns01,1,2\n",
+		"packs/mine.toml":   twoLamps(t),
+		"plans/week05.toml": plan,
+	} {
+		if err := os.MkdirAll(filepath.Dir(filepath.Join(dir, name)), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := term.WriteKey(filepath.Join(dir, term.KeyFile), term.Key{5}); err != nil {
+		t.Fatal(err)
+	}
+	return dir, filepath.Join(dir, "plans", "week05.toml")
+}
+
+func TestLoad(t *testing.T) {
+	dir, path := termFolder(t, "title = \"T\"\ndate = 2026-10-05\npack = \"packs/mine.toml\"\nseating = \"seats.csv\"\n")
+	in, autumn, _, err := Load(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if autumn != dir || len(in.Students) != 3 || in.Pack != twoLamps(t) || in.Seating["s01"] != (term.Seat{Row: 1, Column: 2}) || in.Previous != nil || in.Key != (term.Key{5}) ||
+		in.Term.Paper != "a4" {
+		t.Errorf("loaded %+v from %s", in, autumn)
+	}
+	l, _ := build(t, in)
+	lab := filepath.Join(dir, term.LabsFolder, "week05", lab.File)
+	if err := os.MkdirAll(filepath.Dir(lab), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(lab, encode(t, l), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	again, _, _, err := Load(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if again.Previous == nil || again.Previous.Seal != l.Seal {
+		t.Error("the lab built before is not found")
+	}
+}
+
+func TestLoadErrors(t *testing.T) {
+	const head = "title = \"T\"\ndate = 2026-10-05\n"
+	check := func(name, plan string, want ...string) {
+		t.Run(name, func(t *testing.T) {
+			_, path := termFolder(t, plan)
+			_, _, _, err := Load(path)
+			if err == nil {
+				t.Fatal("no error")
+			}
+			for _, w := range want {
+				if !strings.Contains(err.Error(), w) {
+					t.Errorf("got\n%v\nwant %q in it", err, w)
+				}
+			}
+		})
+	}
+	check("built-in pack", head+"pack = \"lmp\"\n", `week05.toml:3: pack = "lmp": there is no built-in pack "lmp"; did you mean "lamp"?`)
+	check("files", head+"pack = \"packs/none.toml\"\nroster = \"none.csv\"\nseating = \"seats\"\n",
+		`week05.toml:3: pack = "packs/none.toml"`, "none.csv", `week05.toml:5: seating = "seats"`)
+	check("plan", "title = 7\n", "week05.toml:1: title = 7", "week05.toml:1: date is missing")
+	outside := filepath.Join(t.TempDir(), "plan.toml")
+	if _, _, _, err := Load(outside); err == nil || !strings.Contains(err.Error(), "no term.toml") {
+		t.Errorf("a plan outside a term: %v", err)
+	}
+}
+
+// TestPlanAlone builds the sheets of a term without a class list: spares for whoever comes.
+func TestPlanAlone(t *testing.T) {
+	dir, path := termFolder(t, "title = \"T\"\ndate = 2026-10-05\npack = \"packs/mine.toml\"\nspares = 4\n")
+	if err := os.Remove(filepath.Join(dir, term.RosterFile)); err != nil {
+		t.Fatal(err)
+	}
+	in, _, _, err := Load(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, _ := build(t, in)
+	if len(l.Sheets) != 4 || l.Sheets[0].Student != "" {
+		t.Errorf("%d sheets, the first of %q", len(l.Sheets), l.Sheets[0].Student)
+	}
+}

@@ -1,0 +1,141 @@
+package build
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"nospark/scenarios/lab"
+	"nospark/scenarios/pack"
+	"nospark/scenarios/spelling"
+	"nospark/scenarios/term"
+)
+
+// request is a plan resolved against its pack: ids have become indexes.
+type request struct {
+	complaints []int  // into the pack's; nil: Build chooses one
+	tests      []int  // allowed tests, indexes into the pack's, ascending
+	hide       []bool // by fault of the lab: may be hidden
+	named      bool   // the plan names the faults, so none of them is left out for being inconvenient
+	nothing    bool   // the vehicle with nothing wrong is possible; it is the last fault of the lab
+}
+
+// resolver collects what is wrong with a plan in view of its pack.
+type resolver struct {
+	plan  *term.Plan
+	p     *pack.Pack
+	found []error
+}
+
+func (r *resolver) fail(key, format string, args ...any) {
+	r.found = append(r.found, fmt.Errorf("%s: %s", r.plan.Place(key), fmt.Sprintf(format, args...)))
+}
+
+// resolve checks the ids of a plan. The error joins all that the pack does not know.
+func resolve(plan *term.Plan, p *pack.Pack) (request, error) {
+	r := &resolver{plan: plan, p: p}
+	req := request{nothing: plan.Nothing, named: len(plan.Faults) > 0}
+	key := "complaints"
+	if plan.Has("complaint") {
+		key = "complaint"
+	}
+	ids := idsOf(p.Complaints, func(c pack.Complaint) string { return c.ID })
+	req.complaints = r.indexes(key, "complaint", plan.Complaints, ids)
+	slices.Sort(req.complaints)
+	if plan.Nothing && p.Nothing == nil {
+		r.fail("nothing_found", "nothing_found = true, but pack %q has no [nothing_found] table", p.Name)
+		req.nothing = false
+	}
+	req.tests = r.tests()
+	req.hide = r.hide(req.nothing)
+	return req, errors.Join(r.found...)
+}
+
+// indexes finds words among ids.
+func (r *resolver) indexes(key, what string, words, ids []string) []int {
+	var found []int
+	for _, w := range words {
+		i := slices.Index(ids, w)
+		if i < 0 {
+			r.fail(key, "%s names %q, which is no %s of pack %q%s", key, w, what, r.p.Name, hint(w, ids))
+			continue
+		}
+		found = append(found, i)
+	}
+	return found
+}
+
+// hint is the nearest name, or the whole list when it is short and nothing is near.
+func hint(word string, words []string) string {
+	if m := spelling.Ask(word, words); m != "" {
+		return m
+	}
+	if len(words) > 8 {
+		return ""
+	}
+	return "; it has " + term.Quoted(words)
+}
+
+func idsOf[T any](list []T, id func(T) string) []string {
+	ids := make([]string, len(list))
+	for i, item := range list {
+		ids[i] = id(item)
+	}
+	return ids
+}
+
+// tests picks the tests that instruments, conditions and unplug allow.
+func (r *resolver) tests() []int {
+	p, plan := r.p, r.plan
+	var used []string
+	for _, t := range p.Tests {
+		if !slices.Contains(used, t.Instrument.ID) {
+			used = append(used, t.Instrument.ID)
+		}
+	}
+	// Instruments that exist but that the pack has no test with are most likely meant for another pack.
+	r.indexes("instruments", "instrument", plan.Instruments, used)
+	r.indexes("forbid", "instrument", plan.Forbid, used)
+	conditions := r.indexes("conditions", "condition", plan.Conditions, idsOf(p.Conditions, func(c pack.Condition) string { return c.ID }))
+	var tests []int
+	for i, t := range p.Tests {
+		switch {
+		case plan.Instruments != nil && !slices.Contains(plan.Instruments, t.Instrument.ID):
+		case plan.Conditions != nil && !slices.Contains(conditions, t.Condition):
+		case !plan.Unplug && (t.Isolate || len(t.Unplug) > 0):
+		default:
+			tests = append(tests, i)
+		}
+	}
+	if len(tests) == 0 && len(r.found) == 0 {
+		r.fail("instruments", "instruments, conditions and unplug together leave no test of pack %q", p.Name)
+	}
+	if len(tests) > lab.MaxLines {
+		r.fail("instruments", "%d tests are allowed, line numbers of three digits suffice for %d; allow fewer instruments or conditions",
+			len(tests), lab.MaxLines)
+	}
+	return tests
+}
+
+// hide marks the faults that may be hidden.
+func (r *resolver) hide(nothing bool) []bool {
+	ids := idsOf(r.p.Faults, func(f pack.Fault) string { return f.ID })
+	if nothing {
+		ids = append(ids, lab.NothingWrong)
+	}
+	hide := make([]bool, len(ids))
+	for i := range hide { // all, unless some are named
+		hide[i] = len(r.plan.Faults) == 0
+	}
+	for _, i := range r.indexes("faults", "fault", r.plan.Faults, ids) {
+		hide[i] = true
+	}
+	for _, i := range r.indexes("exclude", "fault", r.plan.Exclude, ids) {
+		hide[i] = false
+	}
+	if !slices.Contains(hide, true) && len(r.found) == 0 {
+		r.fail("exclude", "exclude = [%s] leaves no fault to hide", strings.Join(r.plan.Exclude, ", "))
+	}
+	return hide
+}

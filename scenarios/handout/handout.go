@@ -1,0 +1,123 @@
+package handout
+
+import "nospark/scenarios/lab"
+
+// Handout is everything of a lab that may be given to students. None of its types can hold a fault, a hypothesis or a band; only
+// ReadingsSheet depends on what is hidden, and only through the texts of its readings.
+type Handout struct {
+	Program    string
+	Lab        string // name
+	Title      string
+	Date       string
+	Paper      string
+	Rows       int
+	Forbidden  []string // instruments that stand on the sheets but must not be used, by name
+	Reference  Reference
+	Worksheets []Worksheet
+	Readings   []ReadingsSheet // one per worksheet, same order
+}
+
+// Reference is the class reference, the same for everyone.
+type Reference struct {
+	PackTitle string
+	Vehicle   []VehicleFact
+	Diagram   Diagram
+	Points    []lab.Point
+	Columns   []lab.Column
+	Specs     []lab.SpecRow
+	Meters    []MeterNote
+	Repairs   []lab.Repair
+}
+
+// VehicleFact is a line of vehicle data.
+type VehicleFact struct{ Name, Value string }
+
+// MeterNote explains an instrument and what it shows.
+type MeterNote struct{ Meter, Note string }
+
+// Diagram is the circuit as drawn. Coordinates are grid squares, x to the right, y down.
+type Diagram struct {
+	Nodes []DiagramNode
+	Parts []DiagramPart
+}
+
+// DiagramNode is a node with its place; Number is 0 for a node that is no test point.
+type DiagramNode struct {
+	Number int
+	ID     string
+	Label  string
+	Ground bool // the reference node
+	At     [2]float64
+	Side   string // where the label goes: left, right, above, below or ""
+}
+
+// DiagramPart is a part between nodes.
+type DiagramPart struct {
+	ID, Label string
+	Kind      string // name of the kind's card
+	Pins      []int  // indexes into Nodes
+	PinNames  []string
+	Via       [][2]float64 // corners of a wire between its two pins
+	Box       *[4]float64
+	LabelAt   *[2]float64
+}
+
+// Worksheet is the student's own two pages.
+type Worksheet struct {
+	Code      string
+	Holder    string // code of the worksheet whose student holds the readings, "" for the instructor
+	Student   string // id, "" for a spare
+	Name      string
+	Section   string
+	Large     bool
+	Complaint string
+	Grid      [][]Cell     // [row of Reference.Points][column of Reference.Columns]
+	Tables    []SmallTable // tests outside the grid
+}
+
+// Cell is a place of the grid: a line number, or 0 where that lead would harm something or touch nothing.
+type Cell struct{ Line int }
+
+// SmallTable lists the tests of one kind outside the grid.
+type SmallTable struct {
+	Heading string
+	Rows    []SmallRow
+}
+
+// SmallRow is one test outside the grid.
+type SmallRow struct {
+	Label     string
+	Meter     string
+	Condition string
+	Minutes   int64 // tenths
+	Line      int
+}
+
+// ReadingsSheet is what the partner holds.
+type ReadingsSheet struct {
+	Code  string
+	Large bool
+	Lines []ReadingLine // by line number
+	Plots []Plot        // oscilloscope pictures, when the plan allows them
+}
+
+// ReadingLine is one line the partner may answer.
+type ReadingLine struct {
+	Number  int
+	Letters string
+	Reading string
+	Beside  string // "battery 12.56 V", "" for none
+}
+
+// Plot is a trace on an oscilloscope screen.
+type Plot struct {
+	Line         int
+	Title        string
+	XLabel       string
+	YLabel       string
+	X, Y         []float64
+	XFrom, XTo   float64
+	YFrom, YTo   float64
+	XPerDivision float64
+	YPerDivision float64
+}

@@ -1,0 +1,121 @@
+package handout
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"nospark/scenarios/lab"
+	"nospark/scenarios/pack"
+)
+
+// HandoutOf is what of a lab may be given to students. It follows from the lab alone: the reference pages come from the text of the pack
+// that the lab keeps. The error says that this program cannot read that text any more.
+func Of(l *lab.Lab) (Handout, error) {
+	p, err := pack.Parse("the pack kept in lab "+l.Name, []byte(l.Pack.Source))
+	if err != nil {
+		return Handout{}, fmt.Errorf("lab %q was built by a version of this program whose packs this one does not read: %w", l.Name, err)
+	}
+	h := Handout{Program: l.Program, Lab: l.Name, Title: l.Title, Date: l.Date, Paper: l.Paper, Rows: l.Rows, Reference: reference(l, p)}
+	for _, id := range l.Technique.Forbid {
+		h.Forbidden = append(h.Forbidden, lab.MeterLabel(id))
+	}
+	held := l.Holders()
+	for i := range l.Sheets {
+		h.Worksheets = append(h.Worksheets, worksheet(l, &l.Sheets[i], held[i]))
+		h.Readings = append(h.Readings, readingsSheet(l, &l.Sheets[i]))
+	}
+	return h, nil
+}
+
+// reference is the class reference.
+func reference(l *lab.Lab, p *pack.Pack) Reference {
+	r := Reference{PackTitle: p.Title, Diagram: drawing(p), Points: slices.Clone(l.Points), Columns: slices.Clone(l.Columns),
+		Specs: l.Specs(p), Repairs: slices.Clone(l.Repairs)}
+	for _, f := range p.Vehicle {
+		r.Vehicle = append(r.Vehicle, VehicleFact{f.Name, f.Value})
+	}
+	for _, in := range pack.Instruments {
+		used := slices.ContainsFunc(l.Tests, func(t lab.Test) bool { return t.Instrument == in.ID })
+		if used {
+			r.Meters = append(r.Meters, MeterNote{in.Label, in.Note})
+		}
+	}
+	return r
+}
+
+// drawing is the diagram of a pack: its test points, the nodes that have a place, and the parts that are drawn between them.
+func drawing(p *pack.Pack) Diagram {
+	var d Diagram
+	place := make([]int, len(p.Nodes))
+	for i, n := range p.Nodes {
+		place[i] = -1
+		if !n.HasAt {
+			continue
+		}
+		place[i] = len(d.Nodes)
+		node := DiagramNode{ID: n.ID, Label: n.Label, Ground: i == p.Reference, At: n.At, Side: n.LabelSide}
+		if i < p.Points {
+			node.Number = i + 1
+		}
+		d.Nodes = append(d.Nodes, node)
+	}
+	for i := range p.Parts {
+		part := &p.Parts[i]
+		// A pack may leave inner nodes without a place; what hangs on them cannot be drawn.
+		unplaced := slices.ContainsFunc(part.Pins, func(n int) bool { return place[n] < 0 })
+		if part.Hidden || unplaced {
+			continue
+		}
+		drawn := DiagramPart{ID: part.ID, Label: part.Label, Kind: part.Kind.Name, Via: part.Via, Box: part.Box, LabelAt: part.LabelAt}
+		for k, n := range part.Pins {
+			drawn.Pins = append(drawn.Pins, place[n])
+			drawn.PinNames = append(drawn.PinNames, pinName(part.Kind, k))
+		}
+		d.Parts = append(d.Parts, drawn)
+	}
+	return d
+}
+
+// pinName names pin k of a kind; further pins of a kind with more are numbered.
+func pinName(k *pack.Kind, pin int) string {
+	if pin < len(k.Pins) {
+		return k.Pins[pin]
+	}
+	return fmt.Sprint(pin - len(k.Pins) + 2)
+}
+
+// worksheet is a student's own two pages. Everything on it hangs on the lab, the person and the complaint.
+func worksheet(l *lab.Lab, s *lab.Sheet, holder string) Worksheet {
+	w := Worksheet{Code: s.Code, Holder: holder, Student: s.Student, Name: s.Name, Section: s.Section, Large: s.LargePrint,
+		Complaint: l.Complaints[s.Complaint].Label, Grid: make([][]Cell, len(l.Points))}
+	for i := range w.Grid {
+		w.Grid[i] = make([]Cell, len(l.Columns))
+	}
+	table := map[string]int{}
+	for i, t := range l.Tests {
+		line := s.Lines[i].Number
+		if t.Column >= 0 {
+			w.Grid[t.Point][t.Column].Line = line
+			continue
+		}
+		at, known := table[t.Group] // tables come in the order of the pack, so their order tells nothing
+		if !known {
+			at = len(w.Tables)
+			table[t.Group] = at
+			w.Tables = append(w.Tables, SmallTable{Heading: t.Group})
+		}
+		w.Tables[at].Rows = append(w.Tables[at].Rows, SmallRow{t.Label, lab.MeterLabel(t.Instrument), t.Condition, t.Minutes, line})
+	}
+	return w
+}
+
+// readingsSheet is what the partner holds, by line number.
+func readingsSheet(l *lab.Lab, s *lab.Sheet) ReadingsSheet {
+	r := ReadingsSheet{Code: s.Code, Large: s.LargePrint, Plots: plots(s, l)}
+	for _, line := range s.Lines {
+		r.Lines = append(r.Lines, ReadingLine{line.Number, line.Letters, line.Reading, line.Beside})
+	}
+	slices.SortFunc(r.Lines, func(a, b ReadingLine) int { return cmp.Compare(a.Number, b.Number) })
+	return r
+}

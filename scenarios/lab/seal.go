@@ -1,0 +1,56 @@
+package lab
+
+import (
+	"crypto/hmac"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+)
+
+// Sealing is what a lab's seal says about its content.
+type Sealing uint8
+
+// A lab is as it was built, or changed since by hand or by a program with another key; one of another term has another key, so nothing can
+// be said about it.
+const (
+	Sealed Sealing = iota
+	Changed
+	NotCheckable
+)
+
+// String gives the word for messages.
+func (s Sealing) String() string {
+	switch s {
+	case Sealed:
+		return "sealed"
+	case Changed:
+		return "changed since it was built"
+	}
+	return "of another term, so its seal cannot be checked"
+}
+
+// SealUnder is HMAC-SHA-256 over the lab as compact JSON with an empty seal, under a key of its own made from the term's key, in hexadecimal.
+func (l *Lab) SealUnder(key []byte) string {
+	bare := *l
+	bare.Seal = ""
+	text, err := json.Marshal(&bare)
+	if err != nil {
+		panic("scenarios: a lab that cannot be written: " + err.Error()) // a number that JSON lacks, which Build never stores
+	}
+	own := hmac.New(sha256.New, key)
+	own.Write([]byte("seal"))
+	mac := hmac.New(sha256.New, own.Sum(nil))
+	mac.Write(text)
+	return hex.EncodeToString(mac.Sum(nil))
+}
+
+// Verify compares the seal of a lab with its content, under the id and the key of a term.
+func (l *Lab) Verify(term string, key []byte) Sealing {
+	switch {
+	case l.Term != term:
+		return NotCheckable
+	case hmac.Equal([]byte(l.Seal), []byte(l.SealUnder(key))):
+		return Sealed
+	}
+	return Changed
+}

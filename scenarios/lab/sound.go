@@ -1,0 +1,93 @@
+package lab
+
+import (
+	"fmt"
+
+	"nospark/scenarios/disk"
+	"nospark/scenarios/isolation"
+)
+
+// checker finds the first thing wrong in a lab that was read from a file, so that nobody after it needs to look.
+type checker struct{ err error }
+
+func (c *checker) want(ok bool, format string, args ...any) {
+	if !ok && c.err == nil {
+		c.err = fmt.Errorf(format, args...)
+	}
+}
+
+// index wants i to lead into a list of n, or to be -1 where that means none.
+func (c *checker) index(i, low, n int, format string, args ...any) {
+	c.want(i >= low && i < n, "%s leads outside: %d of %d", fmt.Sprintf(format, args...), i, n)
+}
+
+// sound checks that all indexes lead somewhere and that lists which belong together have equal lengths.
+func (l *Lab) sound() error {
+	c := new(checker)
+	if err := disk.CheckName(l.Name); err != nil {
+		return err
+	}
+	c.want(l.Paper == "letter" || l.Paper == "a4", "paper %q is neither letter nor a4", l.Paper)
+	c.want(l.Rows >= 1 && l.Rows <= 100, "%d rows of the record table", l.Rows)
+	c.want(l.Rubric.Sum() == 100, "the rubric sums to %d", l.Rubric.Sum())
+	c.want(len(l.Tests) > 0 && len(l.Tests) <= MaxLines, "%d tests", len(l.Tests))
+	c.want(len(l.Hypotheses) > 0 && len(l.Hypotheses) <= isolation.MaxHypotheses, "%d hypotheses", len(l.Hypotheses))
+	l.soundTests(c)
+	for i, f := range l.Faults {
+		c.index(f.Repair, 0, len(l.Repairs), "the repair of fault %d", i)
+	}
+	for i, h := range l.Hypotheses {
+		c.index(h.Fault, 0, len(l.Faults), "the fault of hypothesis %d", i)
+		c.index(h.Complaint, -1, len(l.Complaints), "the complaint of hypothesis %d", i)
+		c.want(h.Weight > 0, "hypothesis %d has weight %d", i, h.Weight)
+		c.want(len(h.Bands) == len(l.Tests), "hypothesis %d has %d bands for %d tests", i, len(h.Bands), len(l.Tests))
+		for t := 0; t < len(h.Bands) && c.err == nil; t++ { // with unequal lengths there is no test t
+			c.index(int(h.Bands[t])-'0', 0, len(l.Tests[t].Bands), "band of hypothesis %d in test %d", i, t)
+		}
+	}
+	codes := map[string]bool{}
+	for i := range l.Sheets {
+		l.soundSheet(c, i)
+		c.want(!codes[l.Sheets[i].Code], "two sheets have the code %q", l.Sheets[i].Code)
+		codes[l.Sheets[i].Code] = true
+	}
+	for i, s := range l.Sheets {
+		c.want(s.Holder == "" || codes[s.Holder], "the readings of sheet %d are held by %q, which is no sheet", i, s.Holder)
+	}
+	return c.err
+}
+
+func (l *Lab) soundTests(c *checker) {
+	for i, t := range l.Tests {
+		c.want(t.Minutes > 0, "test %d takes %d minutes", i, t.Minutes)
+		c.index(t.Column, -1, len(l.Columns), "the column of test %d", i)
+		c.index(t.Point, -1, len(l.Points), "the point of test %d", i)
+		c.index(t.Compare, -1, len(l.Tests), "the compared test of test %d", i)
+		c.want(t.Column < 0 || t.Point >= 0, "test %d has a column and no point", i)
+		c.want(len(t.Bands) > 0 && len(t.Bands) <= maxBands, "test %d has %d bands", i, len(t.Bands))
+	}
+}
+
+// maxBands keeps the characters of Hypothesis.Bands within one byte.
+const maxBands = 64
+
+func (l *Lab) soundSheet(c *checker, i int) {
+	s := &l.Sheets[i]
+	c.want(s.Code != "", "sheet %d has no code", i)
+	c.index(s.Complaint, 0, len(l.Complaints), "the complaint of sheet %d", i)
+	c.index(s.Truth, 0, len(l.Hypotheses), "the truth of sheet %d", i)
+	c.want(len(s.Lines) == len(l.Tests), "sheet %d has %d lines for %d tests", i, len(s.Lines), len(l.Tests))
+	var taken [1000]bool
+	for _, t := range s.Traces {
+		c.want(t.Test >= 0 && t.Test < len(l.Tests) && len(t.X) == len(t.Y), "sheet %d has a picture that is not whole", i)
+	}
+	for t := 0; t < len(s.Lines) && c.err == nil; t++ {
+		n := s.Lines[t].Number
+		if n < 100 || n > 999 || taken[n] {
+			c.want(false, "sheet %d has a line %d, or two of them", i, n)
+			return
+		}
+		taken[n] = true
+		c.index(int(s.Lines[t].Band), 0, len(l.Tests[t].Bands), "band of sheet %d in line %d", i, s.Lines[t].Number)
+	}
+}
