@@ -32,6 +32,9 @@ type column struct {
 
 func newFrame(s *Solver, base Set) *frame {
 	f := &frame{base: base, members: s.Groups(base)}
+	if len(f.members) > MaxDistinct {
+		panic("isolation: a question about more hypotheses than MaxDistinct")
+	}
 	f.number(s)
 	f.columns = f.useful(s)
 	order, shape := cluster(f, s.leafRows)

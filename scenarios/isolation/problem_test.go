@@ -16,7 +16,7 @@ func TestNewRefuses(t *testing.T) {
 		}
 	}
 	check(func(p *Problem) { *p = Problem{} }, "no hypotheses")
-	check(func(p *Problem) { p.Weight = same(257, 1) }, "257 hypotheses: at most 256")
+	check(func(p *Problem) { p.Weight = same(513, 1) }, "513 hypotheses: at most 512")
 	check(func(p *Problem) { p.Repair = p.Repair[1:] }, "5 repairs for 6 hypotheses")
 	check(func(p *Problem) { p.Minutes = p.Minutes[1:] }, "5 rows of bands for 4 tests")
 	check(func(p *Problem) { p.Band[3] = p.Band[3][1:] }, "test 3: 5 bands for 6 hypotheses")

@@ -16,7 +16,7 @@ func (s rows) within(o rows) bool {
 	return s.a&^o.a|s.b&^o.b|s.c&^o.c|s.d&^o.d == 0
 }
 
-func (s rows) words() [setWords]uint64 { return [setWords]uint64{s.a, s.b, s.c, s.d} }
+func (s rows) words() [rowWords]uint64 { return [rowWords]uint64{s.a, s.b, s.c, s.d} }
 
 func (s rows) len() int {
 	return bits.OnesCount64(s.a) + bits.OnesCount64(s.b) + bits.OnesCount64(s.c) + bits.OnesCount64(s.d)

@@ -8,7 +8,13 @@ import (
 // MaxHypotheses is the number of hypotheses that a Set can hold.
 const MaxHypotheses = 64 * setWords
 
-const setWords = 4
+const setWords = 8
+
+// MaxDistinct is the number of hypotheses in one question that some test tells from each other. A question about more panics: whoever poses
+// the problem counts them with Solver.Groups.
+const MaxDistinct = 64 * rowWords
+
+const rowWords = 4
 
 // Set is a set of hypotheses, by their index in Problem.Weight. It is a value: compare two with ==, use one as
 // the key of a map, copy it freely. The zero Set is empty. Indexes outside 0..MaxHypotheses-1 panic.

@@ -1,7 +1,11 @@
 package lab
 
-// LabFormat is the version of lab.json that this program writes. It refuses a higher one by name.
-const Format = 2
+// Format is the version of lab.json that this program writes. It refuses a higher one by name. Since 2 a lab says who holds whose readings,
+// since 3 how each sheet begins and which checks a repair needs; older labs are graded by the rule they were built with.
+const Format = 3
+
+// FirstWithCases is the first format in which sheets begin with a case.
+const FirstWithCases = 3
 
 // MaxLines is the most lines of a sheet: their numbers have three digits and none begins with 0.
 const MaxLines = 900
@@ -24,6 +28,9 @@ type Lab struct {
 	Complaints []Complaint  `json:"complaints"`
 	Faults     []Fault      `json:"faults"`
 	Hypotheses []Hypothesis `json:"hypotheses"`
+	Checks     []Check      `json:"checks,omitempty"`
+	Cases      []Case       `json:"cases,omitempty"`    // all in which a sheet may begin, used or not
+	Vehicles   int          `json:"vehicles,omitempty"` // sheets a student; 0 and 1 mean one
 	Rubric     Rubric       `json:"rubric"`
 	Technique  Technique    `json:"technique"`
 	Window     [2]int64     `json:"window"`          // asked difficulty, tenths of a minute
@@ -117,11 +124,33 @@ type Hypothesis struct {
 	Fault     int    `json:"fault"`
 	Complaint int    `json:"complaint"` // -1: none, or every complaint for the vehicle with nothing wrong
 	Weight    int64  `json:"weight"`
-	Bands     string `json:"bands"` // one character per test, '0' + index into its Bands
+	Bands     string `json:"bands"`            // one character per test, '0' + index into its Bands
+	Checks    []int  `json:"checks,omitempty"` // indexes into Lab.Checks: what must have been looked at before its repair is proven
 }
 
 // Band gives the band of test t in this row.
 func (h Hypothesis) Band(t int) uint8 { return h.Bands[t] - '0' }
+
+// Check is something about a part that must have been looked at before its repair may be sold.
+type Check struct {
+	What  string `json:"what"`  // "feed", "ground", "reference voltage", "input", "output", "own test", "end", "path" or "result"
+	Part  string `json:"part"`  // id of the part
+	Point int    `json:"point"` // index into Points, -1 where no lead reaches
+	Tests []int  `json:"tests"` // indexes into Tests, ascending: any one of them makes the check; none: it cannot be made in this lab
+}
+
+// Case is how a sheet begins: a complaint and what somebody has measured already.
+type Case struct {
+	Complaint int     `json:"complaint"`
+	Known     []Known `json:"known"`
+	Reference float64 `json:"reference"` // V: expected minutes of best play from here, tenths
+}
+
+// Known is a reading that is given, as its band.
+type Known struct {
+	Test int   `json:"test"`
+	Band uint8 `json:"band"`
+}
 
 // Rubric holds the weights of the mark; the first four and the last two sum to 100.
 type Rubric struct {
@@ -152,7 +181,10 @@ type Sheet struct {
 	LargePrint bool    `json:"large_print"`
 	Holder     string  `json:"holder,omitempty"` // code of the sheet whose student holds this one's readings; "": the instructor
 	Complaint  int     `json:"complaint"`
-	Truth      int     `json:"truth"` // index into Hypotheses
+	Case       int     `json:"case,omitempty"`    // index into Cases
+	Mileage    int     `json:"mileage,omitempty"` // as the work order has it
+	Vehicle    int     `json:"vehicle,omitempty"` // of the student's vehicles, from 1; 0 where there is but one
+	Truth      int     `json:"truth"`             // index into Hypotheses
 	Severity   float64 `json:"severity"`
 	Minutes    int64   `json:"minutes"` // difficulty: minutes of best play to this fault, tenths
 	Lines      []Line  `json:"lines"`   // aligned with Tests

@@ -41,10 +41,14 @@ func (l *Lab) sound() error {
 		c.index(h.Complaint, -1, len(l.Complaints), "the complaint of hypothesis %d", i)
 		c.want(h.Weight > 0, "hypothesis %d has weight %d", i, h.Weight)
 		c.want(len(h.Bands) == len(l.Tests), "hypothesis %d has %d bands for %d tests", i, len(h.Bands), len(l.Tests))
+		for _, k := range h.Checks {
+			c.index(k, 0, len(l.Checks), "a check of hypothesis %d", i)
+		}
 		for t := 0; t < len(h.Bands) && c.err == nil; t++ { // with unequal lengths there is no test t
 			c.index(int(h.Bands[t])-'0', 0, len(l.Tests[t].Bands), "band of hypothesis %d in test %d", i, t)
 		}
 	}
+	l.soundCases(c)
 	codes := map[string]bool{}
 	for i := range l.Sheets {
 		l.soundSheet(c, i)
@@ -68,6 +72,28 @@ func (l *Lab) soundTests(c *checker) {
 	}
 }
 
+// soundCases checks the cases and the checks.
+func (l *Lab) soundCases(c *checker) {
+	for i, k := range l.Checks {
+		c.index(k.Point, -1, len(l.Points), "the point of check %d", i)
+		for _, t := range k.Tests {
+			c.index(t, 0, len(l.Tests), "a test of check %d", i)
+		}
+	}
+	for i, k := range l.Cases {
+		c.index(k.Complaint, 0, len(l.Complaints), "the complaint of case %d", i)
+		c.want(k.Reference >= 0 && k.Reference < 1e6, "case %d has a reference of %v tenths", i, k.Reference)
+		for j := 0; j < len(k.Known) && c.err == nil; j++ { // without the test there are no bands to count
+			c.index(k.Known[j].Test, 0, len(l.Tests), "a known reading of case %d", i)
+			if c.err == nil {
+				c.index(int(k.Known[j].Band), 0, len(l.Tests[k.Known[j].Test].Bands), "the band of a known reading of case %d", i)
+			}
+		}
+	}
+	c.want(l.Format < FirstWithCases || len(l.Cases) > 0, "a lab without a case")
+	c.want(l.Vehicles >= 0 && l.Vehicles <= 9, "%d vehicles a student", l.Vehicles)
+}
+
 // maxBands keeps the characters of Hypothesis.Bands within one byte.
 const maxBands = 64
 
@@ -76,6 +102,9 @@ func (l *Lab) soundSheet(c *checker, i int) {
 	c.want(s.Code != "", "sheet %d has no code", i)
 	c.index(s.Complaint, 0, len(l.Complaints), "the complaint of sheet %d", i)
 	c.index(s.Truth, 0, len(l.Hypotheses), "the truth of sheet %d", i)
+	if l.Format >= FirstWithCases {
+		c.index(s.Case, 0, len(l.Cases), "the case of sheet %d", i)
+	}
 	c.want(len(s.Lines) == len(l.Tests), "sheet %d has %d lines for %d tests", i, len(s.Lines), len(l.Tests))
 	var taken [1000]bool
 	for _, t := range s.Traces {
