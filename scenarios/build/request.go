@@ -139,3 +139,8 @@ func (r *resolver) hide(nothing bool) []bool {
 	}
 	return hide
 }
+
+// minutesText writes tenths of a minute as minutes.
+func minutesText(tenths int64) string {
+	return fmt.Sprintf("%d.%d", tenths/10, tenths%10)
+}

@@ -31,6 +31,7 @@ type Lab struct {
 	Checks     []Check      `json:"checks,omitempty"`
 	Cases      []Case       `json:"cases,omitempty"`    // all in which a sheet may begin, used or not
 	Vehicles   int          `json:"vehicles,omitempty"` // sheets a student; 0 and 1 mean one
+	Closed     bool         `json:"closed,omitempty"`   // the list of repairs is taken to be complete: no repair needs checks
 	Rubric     Rubric       `json:"rubric"`
 	Technique  Technique    `json:"technique"`
 	Window     [2]int64     `json:"window"`          // asked difficulty, tenths of a minute

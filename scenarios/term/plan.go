@@ -28,6 +28,9 @@ type Plan struct {
 	Exclude     []string // may not be hidden
 	Difficulty  [2]int64 // tenths of a minute of best play; zero: the fairest set
 	Nothing     bool     // a vehicle with nothing wrong is possible, and the students know
+	Proof       bool     // a repair needs its checks; false: the list is complete, for beginners
+	Known       int      // most readings that are known when a sheet begins; 0: empty-handed
+	Vehicles    int      // a student
 	Scope       bool     // oscilloscope pictures for two lines
 	Spares      int
 	Roster      string      // path of the class list from the term's folder; "": roster.csv
@@ -43,8 +46,11 @@ type Plan struct {
 	at          *lines.Place
 }
 
-// defaultRows are enough for best play of any built-in pack and leave room for detours; two pages hold them in 12 pt.
-const defaultRows = 12
+// defaultRows are enough for a proof on any built-in pack and leave room for detours; two pages hold them in 12 pt.
+const defaultRows = 16
+
+// mostKnown is how many readings a work order can hold.
+const mostKnown = 2
 
 // ParsePlan reads the text of a plan; file is its path for errors and gives the lab its name when the plan has none. The error joins
 // everything found wrong, in the order of lines.
@@ -66,6 +72,9 @@ func ParsePlan(file, text string) (Plan, error) {
 		Faults:      s.texts("faults"),
 		Exclude:     s.texts("exclude"),
 		Nothing:     s.flag("nothing_found", false),
+		Proof:       s.flag("proof", true),
+		Known:       s.whole("known", mostKnown, 0, mostKnown),
+		Vehicles:    s.whole("vehicles", 1, 1, 3),
 		Scope:       s.flag("scope", false),
 		Spares:      s.whole("spares", 0, 0, 500),
 		Roster:      s.text("roster"),

@@ -10,11 +10,12 @@ import (
 
 // Row is a hypothesis: one distinct pair of bands and complaint that a fault gives over its severities.
 type Row struct {
-	Fault     int     // index into the pack's Faults; -1 for the vehicle with nothing wrong
-	Complaint int     // index into the pack's Complaints; -1 for none
-	Weight    int64   // the fault's weight times its share of the grid of severities; Grid for each fault in all
-	Severity  float64 // a severity of the grid that gives this row (the middle one)
-	Bands     []uint8 // one per test of the pack
+	Fault      int       // index into the pack's Faults; -1 for the vehicle with nothing wrong
+	Complaint  int       // index into the pack's Complaints; -1 for none
+	Weight     int64     // the fault's weight times its share of the grid of severities; Grid for each fault in all
+	Severities []float64 // all severities of the grid that give this row, ascending
+	Severity   float64   // a severity of the grid that gives this row (the middle one)
+	Bands      []uint8   // one per test of the pack
 }
 
 // Grid is the number of severities tried of a fault with a range; a fault without one weighs the same.
@@ -54,11 +55,7 @@ func faultRows(healthy, v *Vehicle, i int, f pack.Fault) ([]Row, error) {
 	var rows []Row
 	first := map[string][]int{} // severities by row
 	for k := range steps {
-		severity := 0.5
-		if steps > 1 {
-			severity = float64(k) / float64(steps-1)
-		}
-		v.become(healthy, f, severity)
+		v.become(healthy, f, severityOf(k, steps))
 		bands, complaint, err := v.Bands()
 		if err != nil {
 			return nil, err
@@ -72,12 +69,20 @@ func faultRows(healthy, v *Vehicle, i int, f pack.Fault) ([]Row, error) {
 	for r := range rows {
 		ks := first[strconv.Itoa(rows[r].Complaint)+string(rows[r].Bands)]
 		rows[r].Weight = f.Weight * int64(len(ks)*Grid/steps)
-		rows[r].Severity = 0.5
-		if steps > 1 {
-			rows[r].Severity = float64(ks[len(ks)/2]) / float64(steps-1)
+		for _, k := range ks {
+			rows[r].Severities = append(rows[r].Severities, severityOf(k, steps))
 		}
+		rows[r].Severity = rows[r].Severities[len(ks)/2]
 	}
 	return rows, nil
+}
+
+// severityOf is severity k of a grid of so many; a fault without a range has one severity.
+func severityOf(k, steps int) float64 {
+	if steps == 1 {
+		return 0.5
+	}
+	return float64(k) / float64(steps-1)
 }
 
 // Bands gives the band of every test of the pack, read without meter error, and the complaint. The error is a circuit that cannot be
