@@ -110,14 +110,15 @@ func (b *builder) settle() ([]*cases.Found, error) {
 // byVariety lists the complaints that some fault to hide gives, those with the most different ones first.
 func (b *builder) byVariety() []int {
 	faults := make([]map[int]bool, len(b.lab.Complaints))
+	healthy := b.req.nothing && b.req.hide[len(b.lab.Faults)-1] // it borrows any complaint
 	for _, r := range b.in.Matrix.Rows {
-		if r.Complaint < 0 || r.Fault < 0 || !b.req.hide[r.Fault] {
+		if r.Complaint < 0 || r.Fault < 0 || !b.req.hide[r.Fault] && !healthy {
 			continue
 		}
 		if faults[r.Complaint] == nil {
 			faults[r.Complaint] = map[int]bool{}
 		}
-		faults[r.Complaint][r.Fault] = true
+		faults[r.Complaint][r.Fault] = b.req.hide[r.Fault]
 	}
 	var order []int
 	for c := range faults {

@@ -87,7 +87,7 @@ func Find(l *lab.Lab, complaint int, r Request) (*Found, error) {
 			id, world.Rows(world.Suspects).Len())
 	}
 	f := &Found{World: world, Solver: solver, Reference: float64(value.Low) / weight}
-	s := &search{lab: l, request: r, found: f}
+	s := &search{lab: l, request: r, found: f, values: map[isolation.Set]float64{}, best: map[isolation.Set]int{}}
 	s.prepare()
 	var usable []Case
 	if r.Known > 0 {
@@ -112,6 +112,9 @@ type search struct {
 	repairs int           // different ones among them
 	faults  int           // different ones among them that may be hidden
 	chart   *chart
+
+	values map[isolation.Set]float64 // V, tenths; walks from different states meet again and again
+	best   map[isolation.Set]int     // first test of best play, -1 for none
 }
 
 func (s *search) prepare() {
@@ -180,6 +183,29 @@ func (s *search) offers(set isolation.Set) bool {
 func (s *search) value(set isolation.Set) (v float64, ok bool) {
 	b := s.found.Solver.Value(set)
 	return float64(b.Low) / float64(s.found.Solver.Weight(set)), b.Proven()
+}
+
+// remember is V of a state, tenths. Where it cannot be proven within the solver's limits the upper end stands for it.
+func (s *search) remember(set isolation.Set) float64 {
+	v, known := s.values[set]
+	if !known {
+		v = float64(s.found.Solver.Value(set).High) / float64(s.found.Solver.Weight(set))
+		s.values[set] = v
+	}
+	return v
+}
+
+// first is the test with which best play goes on, -1 where nothing is left to test.
+func (s *search) first(set isolation.Set) int {
+	t, known := s.best[set]
+	if !known {
+		var more bool
+		if t, more = s.found.Solver.Best(set); !more {
+			t = -1
+		}
+		s.best[set] = t
+	}
+	return t
 }
 
 // states lists the states that are fair problems by themselves, none much like another.

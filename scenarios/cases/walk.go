@@ -10,8 +10,8 @@ import (
 )
 
 // walks is how many walks from a state are averaged. Marks of two walks have a standard deviation of some eight points, so that of the
-// mean is under half a point.
-const walks = 300
+// mean is about half a point.
+const walks = 200
 
 // slip is the share of verdicts on a walk that are wrong.
 const slip = 1.0 / 8
@@ -29,7 +29,7 @@ func (w Walk) Spread() float64 { return w.High - w.Low }
 
 // walk makes the walks of a state whose V is known. They are always the same: how hard a state is does not depend on a term's key.
 func (s *search) walk(set isolation.Set, reference float64) Walk {
-	w := newWalker(s, set, reference)
+	w := newWalker(s, reference)
 	all := slices.Collect(set.All())
 	w.learn(all)
 	for range walks {
@@ -65,7 +65,7 @@ type walker struct {
 	needed    []int   // steps of best play
 	stream    *draw.Stream
 	sum       []float64 // marks of all walks to a row
-	values    map[isolation.Set]float64
+	search    *search
 	rest      map[ending]int
 }
 
@@ -84,12 +84,12 @@ type progress struct {
 	lost         float64 // against best play, tenths
 }
 
-func newWalker(s *search, set isolation.Set, reference float64) *walker {
+func newWalker(s *search, reference float64) *walker {
 	n := len(s.found.World.Problem.Weight)
 	w := &walker{lab: s.lab, world: s.found.World, solver: s.found.Solver, problem: &s.found.World.Problem, reference: reference,
 		at: make([][]int, len(s.lab.Points)+1), right: make([][]int, n), label: make([]int, n), others: make([]int64, n), needed: make([]int, n),
 		stream: draw.New([]byte("walks"), s.lab.Pack.Name), sum: make([]float64, n),
-		values: map[isolation.Set]float64{set: reference}, rest: map[ending]int{}}
+		search: s, rest: map[ending]int{}}
 	for t, test := range s.lab.Tests {
 		if !w.world.Open(t) {
 			continue
@@ -137,18 +137,12 @@ func (w *walker) otherwise(suspects []int, h int) int64 {
 	return weight
 }
 
-// value is V of some suspects, tenths. Where it cannot be proven within the solver's limits the upper end stands for it.
+// value is V of some suspects, tenths.
 func (w *walker) value(suspects []int) float64 {
 	if w.proven(suspects) {
 		return 0
 	}
-	set := isolation.SetOf(suspects...)
-	v, known := w.values[set]
-	if !known {
-		v = float64(w.solver.Value(set).High) / float64(w.solver.Weight(set))
-		w.values[set] = v
-	}
-	return v
+	return w.search.remember(isolation.SetOf(suspects...))
 }
 
 // from walks on with suspects that have answered alike so far, all of them at once. value is theirs.
@@ -282,8 +276,8 @@ func (w *walker) missing(suspects []int, h int) int {
 	if known {
 		return steps
 	}
-	t, more := w.solver.Best(end.suspects)
-	if !more {
+	t := w.search.first(end.suspects)
+	if t < 0 {
 		return 0
 	}
 	after := w.solver.After(end.suspects, t, w.problem.Band[t][h])
