@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
 // Handout is what of the lab may be given to students. It follows from the lab alone: the reference pages come from the text of the pack
@@ -34,7 +35,7 @@ func (l *Lab) reference(p *pack.Pack) Reference {
 	for _, f := range p.Vehicle {
 		r.Vehicle = append(r.Vehicle, VehicleFact{f.Name, f.Value})
 	}
-	for _, in := range pack.Instruments {
+	for _, in := range cards.Instruments {
 		used := slices.ContainsFunc(l.Tests, func(t Test) bool { return t.Instrument == in.ID })
 		if used {
 			r.Meters = append(r.Meters, MeterNote{in.Label, in.Note})
@@ -77,7 +78,7 @@ func drawing(p *pack.Pack) Diagram {
 }
 
 // pinName names pin k of a kind; further pins of a kind with more are numbered.
-func pinName(k *pack.Kind, pin int) string {
+func pinName(k *cards.Kind, pin int) string {
 	if pin < len(k.Pins) {
 		return k.Pins[pin]
 	}
@@ -121,7 +122,7 @@ func (l *Lab) readingsSheet(s *Sheet) ReadingsSheet {
 
 // meterLabel is the label of an instrument, its id when this program does not know it.
 func meterLabel(id string) string {
-	if in := pack.InstrumentByID(id); in != nil {
+	if in := cards.InstrumentByID(id); in != nil {
 		return in.Label
 	}
 	return id

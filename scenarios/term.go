@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"nospark/scenarios/disk"
+	"nospark/scenarios/strict"
 )
 
 // The files of a term, by their names in its folder.
@@ -58,47 +59,48 @@ func DefaultMastery() Mastery { return Mastery{Met: 4, Of: 5, Labs: 3, Signed: t
 
 // ParseTerm reads the text of term.toml; file is its name for errors. The error joins everything found wrong, in the order of lines.
 func ParseTerm(file, text string) (Term, error) {
-	s, err := readDocument(file, text)
+	top, err := strict.Read(file, []byte(text))
 	if err != nil {
 		return Term{}, err
 	}
 	t := Term{
-		ID:          s.need("id", "3f9c02a1b7d4"),
-		Program:     s.need("program", "Automotive Technology"),
-		Paper:       s.choice("paper", "letter", "letter", "a4"),
-		RetainUntil: s.date("retain_until"),
-		Rubric:      readRubric(s, DefaultRubric()),
-		Mastery:     readMastery(s),
-		Tasks:       readTasks(s),
+		ID:          top.TextLike("id", "3f9c02a1b7d4"),
+		Program:     top.TextLike("program", "Automotive Technology"),
+		Paper:       top.ChoiceOr("paper", papers, "letter"),
+		RetainUntil: top.Date("retain_until"),
+		Rubric:      readRubric(top, DefaultRubric()),
+		Mastery:     readMastery(top),
+		Tasks:       readTasks(top),
 	}
 	const plain = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-"
 	if t.ID != "" && (len(t.ID) < 6 || len(t.ID) > 40 || strings.Trim(t.ID, plain) != "") {
-		s.fail("id", "id = %q: want 6 to 40 letters, digits and dashes", t.ID)
+		top.Fail("id", "", "id = %q: want 6 to 40 letters, digits and dashes", t.ID)
 	}
-	s.rest()
-	if err := s.doc.failure(); err != nil {
+	top.Finish()
+	if err := top.Doc.Err(); err != nil {
 		return Term{}, err
 	}
 	return t, nil
 }
 
 // readRubric reads [rubric]. Weights that the table leaves out are 0: a rubric is changed as a whole, so that its sum can be seen.
-func readRubric(s *settings, def Rubric) Rubric {
-	c := s.child("rubric")
-	if c == nil {
+func readRubric(top *strict.Table, def Rubric) Rubric {
+	t := top.Table("rubric")
+	if t == nil {
 		return def
 	}
+	weight := func(key string) int { return int(t.WholeOr(key, 0, 100, 0)) }
 	r := Rubric{
-		Evidence:       c.whole("evidence", 0, 0, 100),
-		Diagnosis:      c.whole("diagnosis", 0, 0, 100),
-		Efficiency:     c.whole("efficiency", 0, 0, 100),
-		Interpretation: c.whole("interpretation", 0, 0, 100),
-		Reasoning:      c.whole("reasoning", 0, 0, 100),
-		Safety:         c.whole("safety", 0, 0, 100),
+		Evidence:       weight("evidence"),
+		Diagnosis:      weight("diagnosis"),
+		Efficiency:     weight("efficiency"),
+		Interpretation: weight("interpretation"),
+		Reasoning:      weight("reasoning"),
+		Safety:         weight("safety"),
 	}
-	c.rest()
+	t.Finish()
 	if sum := r.sum(); sum != 100 {
-		c.fail("", "the weights of the rubric sum to %d, want 100", sum)
+		top.FailAt(t.Line(""), "", "the weights of the rubric sum to %d, want 100", sum)
 	}
 	return r
 }
@@ -107,44 +109,45 @@ func (r Rubric) sum() int {
 	return r.Evidence + r.Diagnosis + r.Efficiency + r.Interpretation + r.Reasoning + r.Safety
 }
 
-func readMastery(s *settings) Mastery {
+func readMastery(top *strict.Table) Mastery {
 	m := DefaultMastery()
-	c := s.child("mastery")
-	if c == nil {
+	t := top.Table("mastery")
+	if t == nil {
 		return m
 	}
-	m.Of = c.whole("of", m.Of, 1, 100)
-	m.Met = c.whole("met", min(m.Met, m.Of), 1, 100)
-	m.Labs = c.whole("labs", min(m.Labs, m.Of), 1, 100)
-	m.Signed = c.flag("signed", m.Signed)
-	c.rest()
+	upTo100 := func(key string, otherwise int) int { return int(t.WholeOr(key, 1, 100, int64(otherwise))) }
+	m.Of = upTo100("of", m.Of)
+	m.Met = upTo100("met", min(m.Met, m.Of))
+	m.Labs = upTo100("labs", min(m.Labs, m.Of))
+	m.Signed = t.Flag("signed", m.Signed)
+	t.Finish()
 	if m.Met > m.Of {
-		c.fail("met", "met = %d of = %d: more than all cannot be met", m.Met, m.Of)
+		t.Fail("met", "", "met = %d of = %d: more than all cannot be met", m.Met, m.Of)
 	}
 	if m.Labs > m.Of {
-		c.fail("labs", "labs = %d of = %d: each opportunity comes from one lab, so at most %d labs", m.Labs, m.Of, m.Of)
+		t.Fail("labs", "", "labs = %d of = %d: each opportunity comes from one lab, so at most %d labs", m.Labs, m.Of, m.Of)
 	}
 	return m
 }
 
-func readTasks(s *settings) []Task {
+func readTasks(top *strict.Table) []Task {
 	var tasks []Task
 	seen := map[[2]string]bool{}
-	for _, c := range s.children("task") {
-		t := Task{
-			Competency: c.need("competency", "voltage-drop"),
-			Code:       c.need("code", "A.7"),
-			Title:      c.text("title"),
-			Priority:   c.text("priority"),
-			Taught:     c.flag("taught", true),
+	for _, t := range top.Tables("task") {
+		task := Task{
+			Competency: t.TextLike("competency", "voltage-drop"),
+			Code:       t.TextLike("code", "A.7"),
+			Title:      t.TextOr("title", ""),
+			Priority:   t.TextOr("priority", ""),
+			Taught:     t.Flag("taught", true),
 		}
-		c.rest()
-		pair := [2]string{t.Competency, t.Code}
+		t.Finish()
+		pair := [2]string{task.Competency, task.Code}
 		if seen[pair] {
-			c.fail("", "competency %q is mapped to code %q twice", t.Competency, t.Code)
+			t.Fail("", "", "competency %q is mapped to code %q twice", task.Competency, task.Code)
 		}
 		seen[pair] = true
-		tasks = append(tasks, t)
+		tasks = append(tasks, task)
 	}
 	return tasks
 }

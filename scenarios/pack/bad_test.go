@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/strict"
 )
 
 // mistake is one edit of testdata/every.toml that makes it a bad pack.
@@ -239,9 +240,9 @@ func TestMistakes(t *testing.T) {
 				continue
 			}
 			lines := 1 + strings.Count(text, "\n")
-			var found *pack.Problems
+			var found *strict.Problems
 			if !errors.As(err, &found) {
-				t.Fatalf("%T is no *pack.Problems", err)
+				t.Fatalf("%T is no *strict.Problems", err)
 			}
 			for _, f := range found.List {
 				if f.Line < 1 || f.Line > lines {
@@ -285,7 +286,7 @@ func FuzzParse(f *testing.F) {
 	f.Fuzz(func(t *testing.T, data []byte) {
 		p, warnings, err := pack.Check("f", data)
 		last := 1 + strings.Count(string(data), "\n")
-		check := func(found pack.Finding) {
+		check := func(found strict.Finding) {
 			t.Helper()
 			text := found.Text("f")
 			if found.Line < 1 || found.Line > last || strings.ContainsAny(text, "\n\r") || found.What == "" {
@@ -299,7 +300,7 @@ func FuzzParse(f *testing.F) {
 			dump(p)
 			return
 		}
-		var found *pack.Problems
+		var found *strict.Problems
 		if p != nil || !errors.As(err, &found) || len(found.List) == 0 {
 			t.Fatalf("pack %v, error %v", p, err)
 		}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/strict"
 )
 
 // oddities are edits of testdata/every.toml that leave a pack which can be used, with the name of the warning each must give.
@@ -67,10 +68,10 @@ func TestWarnings(t *testing.T) {
 
 func TestSettle(t *testing.T) {
 	p := &pack.Pack{Accepts: []pack.Accept{{Warning: "a:x", Because: "it is so", Line: 9}, {Warning: "a:gone", Because: "once", Line: 8}}}
-	list := []pack.Finding{
+	list := []strict.Finding{
 		{Line: 5, Code: "a", Subject: "x", What: "one"},
 		{Line: 3, Code: "b", Subject: "x", What: "two", Do: "mend it"},
-		{Line: 4, Severity: pack.Error, Code: "a", Subject: "x", What: "three"},
+		{Line: 4, Severity: strict.Error, Code: "a", Subject: "x", What: "three"},
 	}
 	var got []string
 	for _, f := range p.Settle(list) {

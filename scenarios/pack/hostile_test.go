@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/strict"
 )
 
 // Texts made to be slow or deep end in errors, few enough to read.
@@ -14,7 +15,7 @@ func TestHostile(t *testing.T) {
 	check := func(name, text string) {
 		t.Helper()
 		_, _, err := pack.Check("h", []byte(text))
-		var found *pack.Problems
+		var found *strict.Problems
 		if !errors.As(err, &found) {
 			t.Errorf("%s: error %v", name, err)
 			return

@@ -1,9 +1,9 @@
-package pack
+package cards
 
 import "math"
 
-// Kinds is the table of all part kinds. It drives validation, the printed cards and the documentation; package bench gives each its
-// behaviour.
+// Kinds is the table of all part kinds. It drives validation, the printed cards and the documentation; package vehicle gives each its
+// behavior.
 var Kinds = []Kind{
 	{
 		Name: "battery", Pins: []string{"+", "-"}, Main: 0,
@@ -56,7 +56,7 @@ var Kinds = []Kind{
 		Name: "switch", Pins: []string{"a", "b"}, Main: 0,
 		Params: []Param{
 			path(0.01, "of the closed contacts"),
-			{Name: "closed_in", Default: float64(KeyRun | KeyCrank), Max: 7, Kind: Positions, Note: `key positions in which it is closed: "off", "run", "crank"`},
+			{Name: "closed_in", Default: float64(KeyRun | KeyCrank), Max: 7, Kind: KeyPositions, Note: `key positions in which it is closed: "off", "run", "crank"`},
 		},
 		Equation: "resistance_ohms in the closed positions, open in the others",
 		Source:   common,

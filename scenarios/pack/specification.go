@@ -5,6 +5,9 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"nospark/scenarios/pack/cards"
+	"nospark/scenarios/strict"
 )
 
 // SpecText says what a good reading of a test is, exactly as the bands use it: "below" is strict, "at least" and "at most" are not. The
@@ -29,7 +32,7 @@ func SpecText(t Test, p *Pack) string {
 			low = own[i].Below
 			continue
 		}
-		for i+1 < len(own) && own[i+1].Normal { // neighbours that are both normal are one range
+		for i+1 < len(own) && own[i+1].Normal { // neighbors that are both normal are one range
 			i++
 		}
 		if t.Compare >= 0 {
@@ -75,12 +78,12 @@ func (p *Pack) besideReading(t Test) string {
 }
 
 // interval writes low <= x < high in the instrument's unit.
-func interval(in *Instrument, low, high float64) string {
+func interval(in *cards.Instrument, low, high float64) string {
 	unit, scale := readable(in.Unit, low, high)
-	number := func(x float64) string { return digits(round(x / scale)) }
+	number := func(x float64) string { return strict.Digits(round(x / scale)) }
 	over := ""
 	if in.ID == "ohmmeter" && math.IsInf(high, 1) {
-		over = ", or " + OverRange
+		over = ", or " + cards.OverRange
 	}
 	switch {
 	case math.IsInf(low, -1):
@@ -92,9 +95,9 @@ func interval(in *Instrument, low, high float64) string {
 }
 
 // difference writes low <= beside - reading < high as a place of the reading: so much below or above the one beside it.
-func difference(in *Instrument, low, high float64) string {
+func difference(in *cards.Instrument, low, high float64) string {
 	unit, scale := readable(in.Unit, low, high)
-	amount := func(x float64) string { return digits(round(math.Abs(x)/scale)) + unit }
+	amount := func(x float64) string { return strict.Digits(round(math.Abs(x)/scale)) + unit }
 	var least, most string // how far below at least, and how far at most
 	switch {
 	case math.IsInf(low, -1):

@@ -1,15 +1,17 @@
-package pack
+package cards
 
 import (
 	"fmt"
 	"math"
 	"strings"
 	"unicode/utf8"
+
+	"nospark/scenarios/strict"
 )
 
-// CardsText is the table of part kinds as text: of every kind its pins, what it does, its parameters with unit, default and valid range, and
+// Text is the table of part kinds as text: of every kind its pins, what it does, its parameters with unit, default and valid range, and
 // where the figures come from. A pack file can be written from it.
-func CardsText() string {
+func Text() string {
 	var b strings.Builder
 	for i := range Kinds {
 		if i > 0 {
@@ -59,14 +61,14 @@ func (k *Kind) defaultText(p *Param) string {
 		return "required"
 	case p.Kind == Boolean:
 		return fmt.Sprint(p.Default != 0)
-	case p.Kind == Positions:
+	case p.Kind == KeyPositions:
 		return positionsText(Key(p.Default))
 	case math.IsNaN(p.Default):
 		return "-"
 	case math.IsInf(p.Default, 1):
 		return "open"
 	}
-	return digits(p.Default)
+	return strict.Digits(p.Default)
 }
 
 // rangeText is what may be written for a parameter.
@@ -74,10 +76,10 @@ func (p *Param) rangeText() string {
 	switch p.Kind {
 	case Boolean:
 		return "true, false"
-	case Positions:
-		return strings.Join(keyNames(), ", ")
+	case KeyPositions:
+		return strings.Join(KeyNames(), ", ")
 	}
-	text := within(p.Min, p.Max, "")
+	text := strict.Within(p.Min, p.Max, "")
 	if p.Whole {
 		text += ", whole"
 	}

@@ -1,4 +1,4 @@
-package pack
+package cards
 
 import "math"
 
@@ -9,11 +9,11 @@ const copper = 0.017241
 //
 //	R = 0.017241 length / (pi/4 d^2), d = 0.127 mm x 92^((36-awg)/39)
 //
-// awg is the American wire gauge, 0 to 40, thinner with a greater number; metres the length; the result is in ohm at 20 °C.
+// awg is the American wire gauge, 0 to 40, thinner with a greater number; meters the length; the result is in ohm at 20 °C.
 // Sources: ASTM B258-02 (diameters), IEC 60028 (resistivity).
-func WireOhms(awg, metres float64) float64 {
+func WireOhms(awg, meters float64) float64 {
 	d := 0.127 * math.Pow(92, (36-awg)/39)
-	return copper * metres / (math.Pi / 4 * d * d)
+	return copper * meters / (math.Pi / 4 * d * d)
 }
 
 // charge is the rest voltage of a flooded lead-acid battery of six cells at 26.7 °C by state of charge (table credited to Battery

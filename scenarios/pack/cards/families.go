@@ -1,4 +1,4 @@
-package pack
+package cards
 
 // Parameters that several kinds share.
 
@@ -48,7 +48,7 @@ func controllerKind(name string, signals ...string) Kind {
 			number("low_volts", "V", 2.0, 0.1, 12, "sync is low below this"),
 			number("high_volts", "V", 3.8, 0.2, 12, "sync is high above this"),
 			number("command_ohms", "ohm", 470, 1, 1e5, "inside the command output"),
-			number("advance_cranking_degrees", "°", 8, -10, 60, "before top dead centre while cranking"),
+			number("advance_cranking_degrees", "°", 8, -10, 60, "before top dead center while cranking"),
 			number("advance_idle_degrees", "°", 12, -10, 60, "at 800 1/min, warm"),
 			number("advance_per_1000rpm_degrees", "°", 7, 0, 30, "added per 1,000 1/min above idle"),
 			number("cold_degrees_per_kelvin", "°/K", 0.1, 0, 1, "added per kelvin of coolant below 70 °C, at most 10"),

@@ -1,4 +1,4 @@
-package lines
+package strict
 
 import (
 	"strings"
@@ -6,9 +6,11 @@ import (
 	"github.com/BurntSushi/toml"
 )
 
-// deepest is how far lists, tables and dotted keys may nest before the scanner gives up; it keeps the stack small on hostile text.
-const deepest = 500
+// maxNesting is how far lists, tables and dotted keys may nest before the scanner gives up; it keeps the stack small on
+// hostile text.
+const maxNesting = 500
 
+// scanner walks through a TOML text and notes where things begin.
 type scanner struct {
 	text  string
 	pos   int
@@ -26,7 +28,7 @@ func (s *scanner) reach(depth int) {
 }
 
 // document reads headers and statements up to the end. The open table changes with every header.
-func (s *scanner) document(root *Place) {
+func (s *scanner) document(root *Position) {
 	table := root
 	for s.blank(); s.pos < len(s.text); s.blank() {
 		from := s.pos
@@ -42,7 +44,7 @@ func (s *scanner) document(root *Place) {
 }
 
 // header reads [a.b] or [[a.b]] and returns the table it opens.
-func (s *scanner) header(root *Place) *Place {
+func (s *scanner) header(root *Position) *Position {
 	line := s.line
 	s.pos++
 	array := s.accept('[')
@@ -58,7 +60,7 @@ func (s *scanner) header(root *Place) *Place {
 	parent := root.into(path[:last], line)
 	table := parent.add(path[last], line)
 	if array {
-		item := &Place{Line: line}
+		item := &Position{Line: line}
 		table.Items = append(table.Items, item)
 		return item
 	}
@@ -69,7 +71,7 @@ func (s *scanner) header(root *Place) *Place {
 }
 
 // pair reads key = value into a table.
-func (s *scanner) pair(table *Place) {
+func (s *scanner) pair(table *Position) {
 	line := s.line
 	path := s.key()
 	s.space()
@@ -81,12 +83,12 @@ func (s *scanner) pair(table *Place) {
 }
 
 // value reads one value and fills in what lies below it.
-func (s *scanner) value(at *Place) {
+func (s *scanner) value(at *Position) {
 	s.space()
 	s.depth++
 	s.reach(s.depth)
 	defer func() { s.depth-- }()
-	if s.pos >= len(s.text) || s.depth > deepest {
+	if s.pos >= len(s.text) || s.depth > maxNesting {
 		s.pos = len(s.text)
 		return
 	}
@@ -96,7 +98,7 @@ func (s *scanner) value(at *Place) {
 	case '[':
 		s.pos++
 		s.inside(']', func() {
-			item := &Place{Line: s.line}
+			item := &Position{Line: s.line}
 			at.Items = append(at.Items, item)
 			s.value(item)
 		})
@@ -135,7 +137,7 @@ func (s *scanner) bare() {
 // key reads a dotted key. Quoted parts are decoded, so that they compare with the decoder's.
 func (s *scanner) key() (path []string) {
 	defer func() { s.reach(s.depth + len(path)) }()
-	for len(path) <= deepest {
+	for len(path) <= maxNesting {
 		s.space()
 		if s.pos >= len(s.text) {
 			return path
@@ -162,8 +164,8 @@ func (s *scanner) key() (path []string) {
 	return path
 }
 
-// unquote reads a quoted key. Escapes are left to the decoder itself: one meaning of them, not two. It panics on some text that is no
-// TOML, which counts as unreadable here.
+// unquote reads a quoted key. Escapes are left to the decoder itself: one meaning of them, not two. It panics on some
+// text that is no TOML, which counts as unreadable here.
 func unquote(raw string) (key string) {
 	key = strings.Trim(raw, raw[:1])
 	if !strings.Contains(key, `\`) {

@@ -1,6 +1,6 @@
-package pack
+package cards
 
-import "math"
+import "strings"
 
 // Instrument is a meter of the shop as the readings see it.
 type Instrument struct {
@@ -33,13 +33,8 @@ type Range struct {
 	Digits int
 }
 
-// The names of readings that are not numbers, and of the bands every test has beside its own.
-const (
-	OverRange  = "OL"
-	Live       = "live circuit"
-	NotRunning = "engine does not run"
-	NoLink     = "no communication"
-)
+// OverRange is the reading of a meter whose ranges all end below the value.
+const OverRange = "OL"
 
 // What the scan tool says of misfires beside the names of cylinders: those that stand alone in a four or a six, and the pairs that share a
 // coil there.
@@ -48,8 +43,6 @@ const (
 	OtherMisfire = "other cylinders"
 	AllMisfire   = "all cylinders"
 )
-
-var inf = math.Inf(1)
 
 // Instruments is the table of all meters. Accuracy of voltmeter, ohmmeter and counter: a 6,000-count meter's manual (dc 0.5 % + 2,
 // ohms 0.9 % + 1, frequency 0.1 % + 2); of the others: common practice, no source.
@@ -97,19 +90,31 @@ var Instruments = []Instrument{
 		Ranges: []Range{{90, 0}}, Leads: NoLeads,
 		Note: "clipped on the lead of cylinder 1; TDC: top dead centre"},
 	{ID: "scan-speed", Label: "scan tool, engine speed", Unit: "rpm", SI: "1/min", Scale: 1, Percent: 0.5, Counts: 1,
-		Ranges: []Range{{inf, 0}}, Leads: NoLeads,
+		Ranges: []Range{{open, 0}}, Leads: NoLeads,
 		Note: "engine speed as the PCM sees it"},
 	{ID: "scan-ect", Label: "scan tool, coolant", Unit: "°C", SI: "degC", Scale: 1, Counts: 1,
-		Ranges: []Range{{inf, 0}}, Leads: NoLeads,
+		Ranges: []Range{{open, 0}}, Leads: NoLeads,
 		Note: "coolant temperature as the PCM sees it"},
 	{ID: "scan-iat", Label: "scan tool, intake air", Unit: "°C", SI: "degC", Scale: 1, Counts: 1,
-		Ranges: []Range{{inf, 0}}, Leads: NoLeads,
+		Ranges: []Range{{open, 0}}, Leads: NoLeads,
 		Note: "intake air temperature as the PCM sees it"},
 	{ID: "scan-misfire", Label: "scan tool, misfires", Leads: NoLeads,
 		Phrases: []string{NoMisfire, "cylinder 1", "cylinder 2", "cylinder 3", "cylinder 4", "cylinder 5", "cylinder 6", "cylinders 1 and 4",
 			"cylinders 2 and 3", "cylinders 2 and 5", "cylinders 3 and 6", OtherMisfire, AllMisfire},
 		Note: "cylinders in which the PCM counts misfires, seen from the unevenness of the crankshaft"},
 }
+
+// InstrumentIDs gives the ids of all meters in the order of the table.
+func InstrumentIDs() []string {
+	list := make([]string, len(Instruments))
+	for i := range Instruments {
+		list[i] = Instruments[i].ID
+	}
+	return list
+}
+
+// Scan tells whether the instrument talks to a controller.
+func (in *Instrument) Scan() bool { return strings.HasPrefix(in.ID, "scan-") }
 
 // InstrumentByID finds a meter; nil when there is none.
 func InstrumentByID(id string) *Instrument {

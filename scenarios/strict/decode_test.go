@@ -1,22 +1,20 @@
-package lines_test
+package strict
 
 import (
 	"fmt"
 	"strings"
 	"testing"
-
-	"nospark/scenarios/lines"
 )
 
 func TestDecodeSlips(t *testing.T) {
 	check := func(text, want string) {
 		t.Helper()
-		values, slip := lines.Decode(text)
+		values, slip := decode(text)
 		if slip == nil {
 			t.Errorf("%q is accepted: %v", text, values)
 			return
 		}
-		if got := fmt.Sprintf("%d: %v", slip.Line, slip); got != want || values != nil {
+		if got := strings.TrimPrefix(slip.Text(""), ":"); got != want || values != nil {
 			t.Errorf("%q\n got %s\nwant %s", text, got, want)
 		}
 	}
@@ -55,7 +53,7 @@ func TestDecodeSlips(t *testing.T) {
 func TestDecodeAccepts(t *testing.T) {
 	check := func(text string) {
 		t.Helper()
-		values, slip := lines.Decode(text)
+		values, slip := decode(text)
 		if slip != nil || fmt.Sprint(values) != "map[a:1 b:x\ufffd]" {
 			t.Errorf("%q: %v, %v", text, values, slip)
 		}
@@ -74,11 +72,11 @@ func FuzzDecode(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		values, slip := lines.Decode(text)
+		values, slip := decode(text)
 		switch {
 		case (values == nil) == (slip == nil):
 			t.Fatalf("%q: %v and %v", text, values, slip)
-		case slip != nil && (slip.Line < 1 || slip.Line > 1+strings.Count(text, "\n") || slip.What == "" || strings.ContainsAny(slip.Error(), "\r\n")):
+		case slip != nil && (slip.Line < 1 || slip.Line > 1+strings.Count(text, "\n") || slip.What == "" || strings.ContainsAny(slip.Text(""), "\r\n")):
 			t.Fatalf("%q: %+v", text, slip)
 		}
 	})

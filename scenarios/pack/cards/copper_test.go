@@ -1,10 +1,10 @@
-package pack_test
+package cards_test
 
 import (
 	"math"
 	"testing"
 
-	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
 // gauge is the gauge, fractions included, of a wire with the given section in mm2: the formula of ASTM B258-02 the other way round.
@@ -17,7 +17,7 @@ func gauge(section float64) float64 {
 // below, and above 85 % of it: the standard leaves room for stranding (the 85 % are our own reading of its table).
 func TestIEC60228Maxima(t *testing.T) {
 	for _, c := range []struct{ section, most float64 }{{0.5, 39.0}, {0.75, 26.0}, {1, 19.5}, {1.5, 13.3}, {2.5, 7.98}, {4, 4.95}, {6, 3.30}} {
-		if got := pack.WireOhms(gauge(c.section), 1000); got > c.most || got < 0.85*c.most {
+		if got := cards.WireOhms(gauge(c.section), 1000); got > c.most || got < 0.85*c.most {
 			t.Errorf("%g mm2: %.4g ohm/km, want %.4g to %g", c.section, got, 0.85*c.most, c.most)
 		}
 	}
@@ -27,7 +27,7 @@ func TestIEC60228Maxima(t *testing.T) {
 // Annealed copper has 10.371 ohm cmil/ft, 1/58 ohm mm2/m in those units (derived).
 func TestKuphaldtConductor(t *testing.T) {
 	want := 5.651 * 10.371 / 10.09
-	if got := pack.WireOhms(14, 2300*0.3048); math.Abs(got/want-1) > 1e-3 {
+	if got := cards.WireOhms(14, 2300*0.3048); math.Abs(got/want-1) > 1e-3 {
 		t.Errorf("2,300 ft of 14 AWG: %.4g ohm, want %.4g", got, want)
 	}
 }

@@ -1,4 +1,4 @@
-package lines_test
+package strict
 
 import (
 	"fmt"
@@ -7,8 +7,6 @@ import (
 	"testing"
 
 	"github.com/BurntSushi/toml"
-
-	"nospark/scenarios/lines"
 )
 
 // seeds are texts with every way TOML has to spread a table over lines. They serve the tables and the fuzz target.
@@ -26,11 +24,11 @@ var seeds = []string{
 	"\t[ a . b ]\t# c\n\tc\t=\t1\n",
 }
 
-func TestOf(t *testing.T) {
+func TestLocate(t *testing.T) {
 	check := func(text string, want ...string) {
 		t.Helper()
 		var got []string
-		list(lines.Of(text), "", &got)
+		list(locate(text), "", &got)
 		if g, w := strings.Join(got, " "), strings.Join(want, " "); g != w {
 			t.Errorf("%q\n got %s\nwant %s", text, g, w)
 		}
@@ -50,8 +48,8 @@ func TestOf(t *testing.T) {
 }
 
 // list writes path:line of everything below a place, in the order of the file.
-func list(p *lines.Place, path string, out *[]string) {
-	down := func(name string, below *lines.Place) {
+func list(p *Position, path string, out *[]string) {
+	down := func(name string, below *Position) {
 		full := strings.TrimPrefix(path+"."+name, ".")
 		*out = append(*out, fmt.Sprintf("%s:%d", full, below.Line))
 		list(below, full, out)
@@ -65,16 +63,16 @@ func list(p *lines.Place, path string, out *[]string) {
 }
 
 func TestMissingFallsBack(t *testing.T) {
-	p := lines.Of("\n\nx = [1]\n").Key("x")
+	p := locate("\n\nx = [1]\n").Key("x")
 	if got := p.Item(7).Key("no").Item(-1).Line; got != 3 {
 		t.Errorf("line of something that is not there: got %d, want its parent's 3", got)
 	}
 }
 
-func TestDeepest(t *testing.T) {
+func TestDepthOf(t *testing.T) {
 	check := func(text string, depth, line int) {
 		t.Helper()
-		if d, l := lines.Deepest(text); d != depth || l != line {
+		if d, l := depthOf(text); d != depth || l != line {
 			t.Errorf("%.40q: depth %d in line %d, want %d in line %d", text, d, l, depth, line)
 		}
 	}
@@ -88,15 +86,16 @@ func TestDeepest(t *testing.T) {
 	check("a = '''[[[[\n{{{{'''\n# [[[[\nb = \"[[[[\"", 1, 1)
 }
 
-// FuzzOf holds the tree against the decoder: the same tables, keys and numbers of items, lines in the file and not before their parent's.
-func FuzzOf(f *testing.F) {
+// FuzzLocate holds the tree against the decoder: the same tables, keys and numbers of items, lines in the file and not
+// before their parent's.
+func FuzzLocate(f *testing.F) {
 	for _, s := range seeds {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
 		var values map[string]any
 		decoded := decodes(text, &values)
-		root := lines.Of(text)
+		root := locate(text)
 		if !decoded {
 			return
 		}
@@ -123,7 +122,7 @@ func decodes(text string, into *map[string]any) (ok bool) {
 	return err == nil
 }
 
-func compare(value any, p *lines.Place, path string) string {
+func compare(value any, p *Position, path string) string {
 	switch v := value.(type) {
 	case map[string]any:
 		if len(v) != len(p.Keys) || len(v) != len(p.Order) {
@@ -166,7 +165,7 @@ func compare(value any, p *lines.Place, path string) string {
 	return ""
 }
 
-func deepestLine(p *lines.Place) int {
+func deepestLine(p *Position) int {
 	last := p.Line
 	for _, item := range p.Items {
 		last = max(last, deepestLine(item))

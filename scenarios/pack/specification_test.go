@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
 // bands builds bands from names and limits; a name that ends with "*" is normal. The last has no limit.
@@ -23,7 +24,7 @@ func TestSpecText(t *testing.T) {
 	p := &pack.Pack{}
 	check := func(instrument, want string, names []string, limits ...float64) {
 		t.Helper()
-		v := pack.Test{Instrument: pack.InstrumentByID(instrument), Compare: -1, Bands: bands(names, limits...)}
+		v := pack.Test{Instrument: cards.InstrumentByID(instrument), Compare: -1, Bands: bands(names, limits...)}
 		if got := pack.SpecText(v, p); got != want {
 			t.Errorf("%s %v %v: %q, want %q", instrument, names, limits, got, want)
 		}
@@ -69,7 +70,7 @@ func TestSpecTextComparing(t *testing.T) {
 	}
 	check := func(with int, want string, names []string, limits ...float64) {
 		t.Helper()
-		v := pack.Test{Instrument: pack.InstrumentByID("voltmeter"), Compare: with, Bands: bands(names, limits...)}
+		v := pack.Test{Instrument: cards.InstrumentByID("voltmeter"), Compare: with, Bands: bands(names, limits...)}
 		if got := pack.SpecText(v, p); got != want {
 			t.Errorf("%v %v: %q, want %q", names, limits, got, want)
 		}
