@@ -7,8 +7,8 @@ import (
 	"nospark/scenarios/strict"
 )
 
-// Adjust is what the instructor decided beside the arithmetic, the content of adjust.toml. Every entry has a reason, which is printed with
-// the mark. The zero Adjust changes nothing.
+// Adjust is what the instructor decided beside the arithmetic, the content of adjust.toml. Every entry has a
+// reason, which is printed with the mark. The zero Adjust changes nothing.
 type Adjust struct {
 	Accept  []Accept
 	Drop    []Drop
@@ -18,8 +18,9 @@ type Adjust struct {
 	Correct []Correct
 }
 
-// Accept makes a repair count as right: for one student, for one sheet, wherever the right repair is InsteadOf, or, with none of the
-// three, for everybody. It gives the diagnosis part and takes away the minutes of a wrong repair; evidence and lost minutes stay.
+// Accept makes a repair count as right: for one student, for one sheet, wherever the right repair is InsteadOf, or,
+// with none of the three, for everybody. It gives the diagnosis part and takes away the minutes of a wrong repair;
+// evidence and lost minutes stay.
 type Accept struct {
 	Place     string // "adjust.toml:12"
 	Repair    string // id or code
@@ -29,7 +30,8 @@ type Accept struct {
 	Reason    string
 }
 
-// Drop takes a test out of the lab as if it had not been on offer: by its line on one sheet, or by its id on one sheet or on all.
+// Drop takes a test out of the lab as if it had not been on offer: by its line on one sheet, or by its id on one
+// sheet or on all.
 type Drop struct {
 	Place   string
 	Line    int // 0: Test is meant
@@ -60,8 +62,8 @@ type Correct struct {
 	Reason         string
 }
 
-// ReadAdjust reads adjust.toml; file is its name for messages. The error tells everything that is wrong with it, by line. Whether students,
-// sheets and tests exist is for Grade to find out.
+// ReadAdjust reads adjust.toml; file is its name for messages. The error tells everything that is wrong with it, by
+// line. Whether students, sheets and tests exist is for Grade to find out.
 func ReadAdjust(file string, text []byte) (Adjust, error) {
 	top, err := strict.Read(file, text)
 	if err != nil {
@@ -87,7 +89,8 @@ func ReadAdjust(file string, text []byte) (Adjust, error) {
 		a.Confirm = append(a.Confirm, Confirm{place, t.ID("student"), t.Text("reason")})
 	})
 	each(top, "correct", func(t *strict.Table, place string) {
-		a.Correct = append(a.Correct, Correct{place, t.ID("student"), int(t.Whole("step", 1, 200)), t.Text("to"), t.Text("reason")})
+		a.Correct = append(a.Correct,
+			Correct{place, t.ID("student"), int(t.Whole("step", 1, 200)), t.Text("to"), t.Text("reason")})
 	})
 	top.Finish()
 	if err := top.Doc.Err(); err != nil {

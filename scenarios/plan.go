@@ -12,7 +12,8 @@ import (
 	"nospark/scenarios/strict"
 )
 
-// Plan is what an instructor asks of one lab, the content of a file in plans/. Ids are as written; Build checks them against the pack.
+// Plan is what an instructor asks of one lab, the content of a file in plans/. Ids are as written; Build checks
+// them against the pack.
 type Plan struct {
 	Name        string // of the lab and its folder
 	Title       string
@@ -45,8 +46,8 @@ type Plan struct {
 // defaultRows are enough for best play of any built-in pack and leave room for detours; two pages hold them in 12 pt.
 const defaultRows = 12
 
-// ParsePlan reads the text of a plan; file is its path for errors and gives the lab its name when the plan has none. The error joins
-// everything found wrong, in the order of lines.
+// ParsePlan reads the text of a plan; file is its path for errors and gives the lab its name when the plan has
+// none. The error joins everything found wrong, in the order of lines.
 func ParsePlan(file, text string) (Plan, error) {
 	t, err := strict.Read(file, []byte(text))
 	if err != nil {

@@ -32,15 +32,15 @@ type Term struct {
 	Tasks       []Task
 }
 
-// Mastery is the rule by which counted evidence makes a student competent: Met of the last Of opportunities, from at least Labs
-// different labs, and signed by the instructor when Signed is set.
+// Mastery is the rule by which counted evidence makes a student competent: Met of the last Of opportunities, from
+// at least Labs different labs, and signed by the instructor when Signed is set.
 type Mastery struct {
 	Met, Of, Labs int
 	Signed        bool
 }
 
-// Task maps a competency of the packs to a task of the program's own list. A competency may stand for several tasks and a task for
-// several competencies.
+// Task maps a competency of the packs to a task of the program's own list. A competency may stand for several tasks
+// and a task for several competencies.
 type Task struct {
 	Competency string
 	Code       string // as the program writes it
@@ -57,7 +57,8 @@ func DefaultRubric() Rubric {
 // DefaultMastery is used when the term has no rule: 4 of the last 5, from at least 3 labs, signed.
 func DefaultMastery() Mastery { return Mastery{Met: 4, Of: 5, Labs: 3, Signed: true} }
 
-// ParseTerm reads the text of term.toml; file is its name for errors. The error joins everything found wrong, in the order of lines.
+// ParseTerm reads the text of term.toml; file is its name for errors. The error joins everything found wrong, in
+// the order of lines.
 func ParseTerm(file, text string) (Term, error) {
 	top, err := strict.Read(file, []byte(text))
 	if err != nil {
@@ -83,7 +84,8 @@ func ParseTerm(file, text string) (Term, error) {
 	return t, nil
 }
 
-// readRubric reads [rubric]. Weights that the table leaves out are 0: a rubric is changed as a whole, so that its sum can be seen.
+// readRubric reads [rubric]. Weights that the table leaves out are 0: a rubric is changed as a whole, so that its
+// sum can be seen.
 func readRubric(top *strict.Table, def Rubric) Rubric {
 	t := top.Table("rubric")
 	if t == nil {
@@ -152,8 +154,9 @@ func readTasks(top *strict.Table) []Task {
 	return tasks
 }
 
-// FindTerm gives the folder of the term that path, a plan, a lab or the folder itself, belongs to: the nearest one upwards that has a
-// term.toml. A path from the working folder gives one from there, so that messages name files as the user does.
+// FindTerm gives the folder of the term that path, a plan, a lab or the folder itself, belongs to: the nearest one
+// upwards that has a term.toml. A path from the working folder gives one from there, so that messages name files as
+// the user does.
 func FindTerm(path string) (string, error) {
 	full, err := filepath.Abs(path)
 	if err != nil {
@@ -171,8 +174,8 @@ func FindTerm(path string) (string, error) {
 	}
 }
 
-// asGiven writes a folder above a file the way the file's path is written, as long as it leads there: a link on the way can make .. lead
-// elsewhere. full is the file's path from the root.
+// asGiven writes a folder above a file the way the file's path is written, as long as it leads there: a link on the
+// way can make .. lead elsewhere. full is the file's path from the root.
 func asGiven(path, full, dir string) string {
 	up, err := filepath.Rel(full, dir)
 	if err != nil || filepath.IsAbs(path) {

@@ -20,8 +20,8 @@ func (r *reader) readAccepts(top *strict.Table) {
 	}
 }
 
-// Settle marks the warnings that the pack accepts and adds one for each acceptance that nothing needs any more. Give it the warnings of
-// all checks together. A pack is clean when no finding is left without Because.
+// Settle marks the warnings that the pack accepts and adds one for each acceptance that nothing needs any more.
+// Give it the warnings of all checks together. A pack is clean when no finding is left without Because.
 func (p *Pack) Settle(findings []strict.Finding) []strict.Finding {
 	settled := slices.Clone(findings)
 	for _, a := range p.Accepts {

@@ -17,8 +17,8 @@ const (
 	NoLink     = "no communication"
 )
 
-// Special finds one of the bands that a test has beside its pack's own: Live, NoLink or NotRunning. They follow the pack's own in that
-// order. -1 when the test has no such band.
+// Special finds one of the bands that a test has beside its pack's own: Live, NoLink or NotRunning. They follow the
+// pack's own in that order. -1 when the test has no such band.
 func (t *Test) Special(name string) int {
 	for i := len(t.Own()); i < len(t.Bands); i++ {
 		if t.Bands[i].Name == name {
@@ -40,8 +40,8 @@ func (t *Test) Own() []Band {
 // special tells whether a name is kept for the bands that tests have beside their own.
 func special(name string) bool { return name == Live || name == NoLink || name == NotRunning }
 
-// complete appends the bands that the instrument and the condition add. They are left out where they cannot occur, so that the matrix
-// and the specifications speak only of what a student can meet.
+// complete appends the bands that the instrument and the condition add. They are left out where they cannot occur,
+// so that the matrix and the specifications speak only of what a student can meet.
 func (r *reader) complete(t *Test) {
 	add := func(name string, silent bool) {
 		t.Bands = append(t.Bands, Band{Name: name, Below: math.Inf(1), Silent: silent})
@@ -57,8 +57,8 @@ func (r *reader) complete(t *Test) {
 	}
 }
 
-// mayBeLive tells whether a lead of the test is joined, through any parts left on, with a battery. Values do not count: a fault may close
-// what is open.
+// mayBeLive tells whether a lead of the test is joined, through any parts left on, with a battery. Values do not
+// count: a fault may close what is open.
 func (r *reader) mayBeLive(t *Test) bool {
 	if t.Isolate {
 		return false

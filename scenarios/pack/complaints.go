@@ -26,8 +26,10 @@ var Observables = []Observable{
 	{Name: "spark_cranking", Values: []string{"yes", "weak", "no"}, Note: "spark at the plugs while cranking"},
 	{Name: "starts", Values: yesNo, Bool: true, Note: "the engine runs by itself"},
 	{Name: "misfires", Values: []string{"no", "loaded", "always"}, Note: "when sparks are missing"},
-	{Name: "timing", Values: []string{"normal", "advanced", "retarded"}, Note: "spark advance against the healthy vehicle"},
-	{Name: "scan", Values: []string{"normal", "abnormal", "no link"}, Note: "what the controller tells a scan tool; abnormal lights the trouble lamp"},
+	{Name: "timing", Values: []string{"normal", "advanced", "retarded"},
+		Note: "spark advance against the healthy vehicle"},
+	{Name: "scan", Values: []string{"normal", "abnormal", "no link"},
+		Note: "what the controller tells a scan tool; abnormal lights the trouble lamp"},
 	{Name: "any_abnormal", Values: yesNo, Bool: true, Note: "some test of the pack reads outside its normal bands"},
 }
 
@@ -57,7 +59,8 @@ func (r *reader) readComplaints(top *strict.Table) {
 	}
 }
 
-// observations reads { observable = value or [values], ... } in the order of the file. Within a rule all must hold, within a list one.
+// observations reads { observable = value or [values], ... } in the order of the file. Within a rule all must hold,
+// within a list one.
 func observations(t *strict.Table) []Observation {
 	var list []Observation
 	for _, key := range t.Keys() {
@@ -88,7 +91,8 @@ func observations(t *strict.Table) []Observation {
 	return list
 }
 
-// observed reads one value of an observable; "" when it has no such value. Yes and no are written true and false, as everywhere in TOML.
+// observed reads one value of an observable; "" when it has no such value. Yes and no are written true and false,
+// as everywhere in TOML.
 func observed(t *strict.Table, o *Observable, v any) string {
 	if o.Bool {
 		b, ok := v.(bool)

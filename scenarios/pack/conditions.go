@@ -23,7 +23,8 @@ func (r *reader) readConditions(top *strict.Table) {
 		c.SparkMillijoules = t.NumberOr("spark_millijoules", "mJ", 0, 1000, 0)
 		t.Finish()
 		if c.Running() && c.Key != cards.KeyRun && c.Key != 0 {
-			t.Fail("speed_rpm", `with key = "crank" the starter sets the speed`, "the engine runs by itself only with key = %q", "run")
+			t.Fail("speed_rpm", `with key = "crank" the starter sets the speed`, "the engine runs by itself only with key = %q",
+				"run")
 		}
 		if c.ChargingVolts > 0 && !c.Running() {
 			t.Fail("charging_volts", "give speed_rpm", "nothing charges while the engine does not run")

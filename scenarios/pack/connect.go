@@ -10,8 +10,8 @@ import (
 	"nospark/scenarios/strict"
 )
 
-// connect reads where a single test puts its instrument. A key that the instrument has no use for is an error: whoever writes red for a
-// spark tester has another picture of the test than we have.
+// connect reads where a single test puts its instrument. A key that the instrument has no use for is an error:
+// whoever writes red for a spark tester has another picture of the test than we have.
 func (r *reader) connect(t *strict.Table, v *Test) {
 	in := v.Instrument
 	allowed := map[cards.Leads][]string{
@@ -63,8 +63,8 @@ func connection(in *cards.Instrument) string {
 	return "give red and black"
 }
 
-// clampable checks that the instrument can be put on the part. High-tension leads are left out for the ammeter, whose clamp would see
-// a spark current too short to show.
+// clampable checks that the instrument can be put on the part. High-tension leads are left out for the ammeter,
+// whose clamp would see a spark current too short to show.
 func (r *reader) clampable(t *strict.Table, v *Test) {
 	p := &r.pack.Parts[v.Part]
 	if p.Kind == nil {
@@ -130,7 +130,8 @@ func (r *reader) isolate(t *strict.Table, v *Test) {
 	}
 }
 
-// performable checks that a test can be done in its condition, and warns of one that could harm the meter or shows nothing.
+// performable checks that a test can be done in its condition, and warns of one that could harm the meter or shows
+// nothing.
 func (r *reader) performable(t *strict.Table, v *Test) {
 	c := r.pack.Conditions[v.Condition]
 	turning := c.Running() || c.Cranking()

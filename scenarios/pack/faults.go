@@ -58,8 +58,8 @@ func (r *reader) readFaults(top *strict.Table) {
 	}
 }
 
-// settings reads { part = "x", parameter = value, ... }. The order of settings is that of the card, not of the file: they do not depend
-// on each other.
+// settings reads { part = "x", parameter = value, ... }. The order of settings is that of the card, not of the
+// file: they do not depend on each other.
 func (r *reader) settings(t *strict.Table, f *Fault) {
 	k := r.parts.need(t, "part")
 	if k < 0 || r.pack.Parts[k].Kind == nil {
@@ -71,7 +71,7 @@ func (r *reader) settings(t *strict.Table, f *Fault) {
 		if !t.Has(p.Name) {
 			continue
 		}
-		low, high, ok := parameter(t, p, true)
+		low, high, ok := readParameter(t, p, true)
 		if !ok {
 			continue
 		}
@@ -109,8 +109,8 @@ func (r *reader) effective(t *strict.Table, part *Part, p *cards.Param) {
 	}
 }
 
-// changes checks that a fault changes something, in one part or two. Only what can be seen without simulation is checked here: a change
-// that no test can see is found by the matrix.
+// changes checks that a fault changes something, in one part or two. Only what can be seen without simulation is
+// checked here: a change that no test can see is found by the matrix.
 func (r *reader) changes(t *strict.Table, f *Fault) {
 	var parts []int
 	same := 0

@@ -34,7 +34,8 @@ func (r *reader) lint(specs []*spec, named [][]int) {
 func (r *reader) lintUnused(specs []*spec) {
 	p := r.pack
 	for i, v := range p.Repairs {
-		if !slices.ContainsFunc(p.Faults, func(f Fault) bool { return f.Repair == i }) && (p.Nothing == nil || p.Nothing.Repair != i) {
+		if !slices.ContainsFunc(p.Faults, func(f Fault) bool { return f.Repair == i }) &&
+			(p.Nothing == nil || p.Nothing.Repair != i) {
 			r.doc.Warn(v.Line, "repair-unused", v.ID, "give it a fault or take it out", "repair %q: no fault needs it", v.ID)
 		}
 	}
@@ -46,7 +47,8 @@ func (r *reader) lintUnused(specs []*spec) {
 	}
 	for _, s := range specs {
 		if !s.used {
-			r.doc.Warn(s.line, "spec-unused", s.name, "an earlier spec may cover the same points", "spec %q: no test of a sweep takes it", s.name)
+			r.doc.Warn(s.line, "spec-unused", s.name, "an earlier spec may cover the same points",
+				"spec %q: no test of a sweep takes it", s.name)
 		}
 	}
 }
@@ -54,11 +56,13 @@ func (r *reader) lintUnused(specs []*spec) {
 func (r *reader) lintSweeps(named [][]int) {
 	for i, s := range r.pack.Sweeps {
 		for _, point := range named[i] {
-			if point == s.Fixed || slices.ContainsFunc(r.pack.Tests, func(t Test) bool { return t.Sweep == i && t.Point(r.pack) == point }) {
+			here := func(t Test) bool { return t.Sweep == i && t.Point(r.pack) == point }
+			if point == s.Fixed || slices.ContainsFunc(r.pack.Tests, here) {
 				continue
 			}
 			id := r.pack.Nodes[point].ID
-			r.doc.Warn(s.Line, "sweep-gap", s.ID+"."+id, "write a [[spec]] for it", "sweep %q: no spec fits point %q, which it names", s.ID, id)
+			r.doc.Warn(s.Line, "sweep-gap", s.ID+"."+id, "write a [[spec]] for it",
+				"sweep %q: no spec fits point %q, which it names", s.ID, id)
 		}
 	}
 }
@@ -80,7 +84,8 @@ func (r *reader) lintComplaints() {
 func implies(rule, other []Observation) bool {
 	return !slices.ContainsFunc(other, func(o Observation) bool {
 		return !slices.ContainsFunc(rule, func(c Observation) bool {
-			return c.Name == o.Name && !slices.ContainsFunc(c.Values, func(v string) bool { return !slices.Contains(o.Values, v) })
+			return c.Name == o.Name &&
+				!slices.ContainsFunc(c.Values, func(v string) bool { return !slices.Contains(o.Values, v) })
 		})
 	})
 }
@@ -93,7 +98,8 @@ func (r *reader) lintCircuit() {
 	for i, n := range p.Nodes {
 		if g := group[i]; g != group[p.Reference] && !warned[g] {
 			warned[g] = true
-			r.doc.Warn(n.Line, "floating", n.ID, "connect it", "%s %q and what hangs on it: no part joins them with the reference %q",
+			r.doc.Warn(n.Line, "floating", n.ID, "connect it",
+				"%s %q and what hangs on it: no part joins them with the reference %q",
 				r.kindOf(i), n.ID, p.Nodes[p.Reference].ID)
 		}
 		if placed && !n.HasAt {
@@ -119,14 +125,16 @@ func (r *reader) lintTest(t *Test) {
 	case in.Scan() && c.Key == cards.KeyOff:
 		r.doc.Warn(t.Line, "scan-key-off", t.ID, "", "test %q: a scan tool reads nothing with the key off", t.ID)
 	case in.Leads == cards.TwoLeads && turning && (r.pack.highTension(t.Red) || r.pack.highTension(t.Black)):
-		r.doc.Warn(t.Line, "meter-on-spark", t.ID, "leave the point out", "test %q: high tension would destroy a %s", t.ID, in.Label)
+		r.doc.Warn(t.Line, "meter-on-spark", t.ID, "leave the point out", "test %q: high tension would destroy a %s", t.ID,
+			in.Label)
 	}
 	if t.Isolate || len(t.Unplug) == 0 {
 		return
 	}
 	for _, node := range []int{t.Red, t.Black} {
 		if node >= 0 && !r.pack.joined(node, t.Unplug) {
-			r.doc.Warn(t.Line, "lead-in-air", t.ID, "unplug fewer parts", "test %q: nothing is left on %q", t.ID, r.pack.Nodes[node].ID)
+			r.doc.Warn(t.Line, "lead-in-air", t.ID, "unplug fewer parts", "test %q: nothing is left on %q", t.ID,
+				r.pack.Nodes[node].ID)
 		}
 	}
 }

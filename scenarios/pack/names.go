@@ -15,8 +15,8 @@ type names struct {
 	lines []int
 }
 
-// id reads the id of a table, makes it begin all messages of the table, and refuses one that is taken. Every table gets an entry, so
-// that indexes agree with the order of the file even when an id is wrong.
+// id reads the id of a table, makes it begin all messages of the table, and refuses one that is taken. Every table
+// gets an entry, so that indexes agree with the order of the file even when an id is wrong.
 func (n *names) id(t *strict.Table) string {
 	t.Who = n.what
 	id := t.Text("id")
@@ -51,7 +51,8 @@ func safe(id string) bool {
 // safeWords says what a safe id is.
 const safeWords = "use letters, digits, '-' and '_', at most 40, a letter or digit first"
 
-// find is where every reference of a pack is resolved. It looks an id up and reports an unknown one with the nearest known name; -1 then.
+// find is where every reference of a pack is resolved. It looks an id up and reports an unknown one with the
+// nearest known name; -1 then.
 func (n *names) find(t *strict.Table, id string, line int) int {
 	if i, ok := n.index[id]; ok && id != "" {
 		return i

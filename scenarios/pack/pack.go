@@ -1,8 +1,10 @@
-// Package pack reads packs: TOML files that describe one ignition system, its parts, conditions, test points, tests, faults,
-// repairs and complaints. A pack is data; nothing here knows how a part behaves (package vehicle does).
+// Package pack reads packs: TOML files that describe one ignition system, its parts, conditions, test points,
+// tests, faults, repairs and complaints. A pack is data; nothing here knows how a part behaves (package vehicle
+// does).
 //
-// Start at Parse, which gives a checked Pack or every error with its line, and at Builtin for the packs that come with the program.
-// PACKS.md is the manual for people who write packs. The part kinds and the meters that a pack can use stand in package cards.
+// Start at Parse, which gives a checked Pack or every error with its line, and at Builtin for the packs that come
+// with the program. PACKS.md is the manual for people who write packs. The part kinds and the meters that a pack
+// can use stand in package cards.
 package pack
 
 import (
@@ -65,8 +67,8 @@ type Node struct {
 	Line      int
 }
 
-// Condition is how the vehicle is operated during a test. Key crank turns the engine with the starter; a speed above 0 means that the
-// engine runs by itself.
+// Condition is how the vehicle is operated during a test. Key crank turns the engine with the starter; a speed
+// above 0 means that the engine runs by itself.
 type Condition struct {
 	ID, Label         string
 	Key               cards.Key
@@ -98,7 +100,8 @@ type Part struct {
 	Line      int
 }
 
-// Band is a class of readings. A numeric reading belongs to the first band whose Below it is less than, in the displayed unit.
+// Band is a class of readings. A numeric reading belongs to the first band whose Below it is less than, in the
+// displayed unit.
 type Band struct {
 	Name   string
 	Below  float64 // +Inf in the pack's last band, in those added behind it and in the bands of phrases
@@ -130,7 +133,7 @@ type Test struct {
 	Condition  int
 	Minutes    int64  // tenths
 	Compare    int    // test whose reading minus this one's is banded; -1 for none
-	Bands      []Band // the pack's own, at least two, then Live, NoLink and NotRunning where they can occur; see Own and Special
+	Bands      []Band // at least two of the pack's own, then Live, NoLink and NotRunning where they can occur; see Own
 	Group      string // heading of the small table on the worksheet for single tests: "component", "spark", "scan", ...
 	Competency string
 	Line       int
@@ -153,7 +156,8 @@ func (p *Part) Value(name string) float64 {
 	return p.Values[i]
 }
 
-// Setting is one change a fault makes: Low at severity 0, High at severity 1, equal when the fault has no range. +Inf means open.
+// Setting is one change a fault makes: Low at severity 0, High at severity 1, equal when the fault has no range.
+// +Inf means open.
 type Setting struct {
 	Part, Param int
 	Low, High   float64
@@ -228,20 +232,20 @@ func (s Setting) At(severity float64) float64 {
 
 // Fault finds a fault by its id. An unknown id is an error with the nearest known one.
 func (p *Pack) Fault(id string) (int, error) {
-	return find("fault", id, len(p.Faults), func(i int) string { return p.Faults[i].ID })
+	return lookUp("fault", id, len(p.Faults), func(i int) string { return p.Faults[i].ID })
 }
 
 // Condition finds a condition by its id. An unknown id is an error with the nearest known one.
 func (p *Pack) Condition(id string) (int, error) {
-	return find("condition", id, len(p.Conditions), func(i int) string { return p.Conditions[i].ID })
+	return lookUp("condition", id, len(p.Conditions), func(i int) string { return p.Conditions[i].ID })
 }
 
 // Test finds a test by its id. An unknown id is an error with the nearest known one.
 func (p *Pack) Test(id string) (int, error) {
-	return find("test", id, len(p.Tests), func(i int) string { return p.Tests[i].ID })
+	return lookUp("test", id, len(p.Tests), func(i int) string { return p.Tests[i].ID })
 }
 
-func find(what, id string, n int, name func(int) string) (int, error) {
+func lookUp(what, id string, n int, name func(int) string) (int, error) {
 	known := make([]string, n)
 	for i := range known {
 		known[i] = name(i)

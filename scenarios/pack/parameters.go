@@ -10,8 +10,8 @@ import (
 	"nospark/scenarios/strict"
 )
 
-// parameters reads the values of the card in its order. What the file gives is remembered: a default and a written value can be equal,
-// and rules such as "one of the two" ask what was written.
+// parameters reads the values of the card in its order. What the file gives is remembered: a default and a written
+// value can be equal, and rules such as "one of the two" ask what was written.
 func (r *reader) parameters(t *strict.Table, p *Part) {
 	p.Values = make([]float64, len(p.Kind.Params))
 	for i, param := range p.Kind.Params {
@@ -20,7 +20,7 @@ func (r *reader) parameters(t *strict.Table, p *Part) {
 			continue
 		}
 		r.declared[p.ID+"."+param.Name] = true
-		if low, _, ok := parameter(t, &param, false); ok {
+		if low, _, ok := readParameter(t, &param, false); ok {
 			p.Values[i] = low
 		}
 		r.terminal(t, p, &param, p.Values[i])
@@ -77,9 +77,9 @@ func (r *reader) terminal(t *strict.Table, p *Part, param *cards.Param, x float6
 	}
 }
 
-// parameter reads a value of a card: a number in its range, "open", "short", true or false, key positions, and where ranged a list of
-// two numbers. high equals low for a single value.
-func parameter(t *strict.Table, p *cards.Param, ranged bool) (low, high float64, ok bool) {
+// readParameter reads a value of a card: a number in its range, "open", "short", true or false, key positions, and
+// where ranged a list of two numbers. high equals low for a single value.
+func readParameter(t *strict.Table, p *cards.Param, ranged bool) (low, high float64, ok bool) {
 	value, _ := t.Value(p.Name)
 	switch p.Kind {
 	case cards.Boolean:
@@ -96,13 +96,13 @@ func parameter(t *strict.Table, p *cards.Param, ranged bool) (low, high float64,
 	if list, isList := value.([]any); isList && ranged {
 		return severities(t, p, list)
 	}
-	x, ok := number(t, p, value)
+	x, ok := numberOrWord(t, p, value)
 	return x, x, ok
 }
 
-// number reads one number or word. The words stand outside the range of numbers: a coil's primary may be "short" although 0 ohm is no
-// primary that a part could have.
-func number(t *strict.Table, p *cards.Param, value any) (float64, bool) {
+// numberOrWord reads one number or word. The words stand outside the range of numbers: a coil's primary may be
+// "short" although 0 ohm is no primary that a part could have.
+func numberOrWord(t *strict.Table, p *cards.Param, value any) (float64, bool) {
 	switch word, _ := value.(string); {
 	case word == "open" && p.Open:
 		return math.Inf(1), true
@@ -123,7 +123,8 @@ func number(t *strict.Table, p *cards.Param, value any) (float64, bool) {
 	return x, ok
 }
 
-// severities reads the range [low, high] of a fault. "open" is no end of a range: between it and any number there is no middle.
+// severities reads the range [low, high] of a fault. "open" is no end of a range: between it and any number there
+// is no middle.
 func severities(t *strict.Table, p *cards.Param, list []any) (low, high float64, ok bool) {
 	switch {
 	case len(list) != 2:
@@ -139,8 +140,8 @@ func severities(t *strict.Table, p *cards.Param, list []any) (low, high float64,
 			return 0, 0, false
 		}
 	}
-	low, lowOK := number(t, p, list[0])
-	high, highOK := number(t, p, list[1])
+	low, lowOK := numberOrWord(t, p, list[0])
+	high, highOK := numberOrWord(t, p, list[1])
 	if lowOK && highOK && low >= high {
 		t.Fail(p.Name, "write the smaller one first", "range [%s, %s] of %s does not ascend",
 			strict.Digits(low), strict.Digits(high), p.Name)

@@ -5,7 +5,8 @@ import (
 	"nospark/scenarios/strict"
 )
 
-// Parse reads a pack. file stands in messages only. The error is a *strict.Problems with every error of the pack, one line each, by line.
+// Parse reads a pack. file stands in messages only. The error is a *strict.Problems with every error of the pack,
+// one line each, by line.
 func Parse(file string, data []byte) (*Pack, error) {
 	p, _, err := Check(file, data)
 	return p, err
@@ -32,8 +33,8 @@ func Check(file string, data []byte) (*Pack, []strict.Finding, error) {
 	return r.pack, r.doc.Warnings(), nil
 }
 
-// read goes through the tables so that each only refers to what was read before it. It gives the specifications, of which nothing is left
-// in the pack, and for every sweep the points that it names one by one.
+// read goes through the tables so that each only refers to what was read before it. It gives the specifications, of
+// which nothing is left in the pack, and for every sweep the points that it names one by one.
 func (r *reader) read(top *strict.Table) (specs []*spec, named [][]int) {
 	p := r.pack
 	p.Name = top.Text("name")

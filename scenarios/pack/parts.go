@@ -26,8 +26,8 @@ func (r *reader) readParts(top *strict.Table) {
 	}
 }
 
-// pins reads the nodes a part is connected to and counts them against the card. An unknown node stays in the list as -1, so that the
-// count is judged on what was written.
+// pins reads the nodes a part is connected to and counts them against the card. An unknown node stays in the list
+// as -1, so that the count is judged on what was written.
 func (r *reader) pins(t *strict.Table, p *Part) {
 	ids, lines := t.Repeatable("pins")
 	if ids == nil {
@@ -105,5 +105,21 @@ func outline(t *strict.Table, p *Part) {
 	}
 	if len(p.Kind.Pins) != 2 || p.Kind.More {
 		t.Fail("via", "", "only a part with two pins is drawn as a line with corners")
+	}
+}
+
+// touched checks that every node is a pin of some part: a lead on such a point would measure nothing, whatever is
+// wrong.
+func (r *reader) touched() {
+	used := make([]bool, len(r.pack.Nodes))
+	for _, p := range r.pack.Parts {
+		for _, pin := range p.Pins {
+			used[pin] = true
+		}
+	}
+	for i, n := range r.pack.Nodes {
+		if !used[i] {
+			r.doc.Fail(n.Line, "connect it or take it out", "%s %q: no part touches it", r.kindOf(i), n.ID)
+		}
 	}
 }

@@ -24,8 +24,8 @@ const edge = 1000
 // sides are where a diagram can print a point's label.
 var sides = []string{"left", "right", "above", "below"}
 
-// readPoints reads the test points, then the nodes that no lead reaches, then the reference. Points come first wherever they stand in the
-// file: their numbers on the diagram are their places in the list.
+// readPoints reads the test points, then the nodes that no lead reaches, then the reference. Points come first
+// wherever they stand in the file: their numbers on the diagram are their places in the list.
 func (r *reader) readPoints(top *strict.Table) {
 	for _, t := range r.list(top, "point", 1, MaxNodes) {
 		n := r.node(t)
@@ -62,8 +62,8 @@ func (r *reader) node(t *strict.Table) Node {
 	return n
 }
 
-// roles reads role = "x" or roles = ["x", "y"].
-func roles(t *strict.Table) []Role {
+// readRoles reads role = "x" or roles = ["x", "y"].
+func readRoles(t *strict.Table) []Role {
 	var list []Role
 	if t.Has("role") {
 		if role := t.Choice("role", roleNames()); role != "" {

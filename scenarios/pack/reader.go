@@ -9,7 +9,8 @@ import (
 // MaxBytes is the greatest size of a pack, as of every file that people write.
 const MaxBytes = strict.MaxBytes
 
-// Greatest numbers. Repair codes have two digits and line numbers three, so that more repairs or tests could not be told apart on paper.
+// Greatest numbers. Repair codes have two digits and line numbers three, so that more repairs or tests could not be
+// told apart on paper.
 const (
 	MaxNodes      = 200
 	MaxConditions = 16
@@ -20,7 +21,8 @@ const (
 	MaxRepairs    = 90
 )
 
-// reader holds what is read so far. The names give the ids of what the file declares, in the order of the pack's slices.
+// reader holds what is read so far. The names give the ids of what the file declares, in the order of the pack's
+// slices.
 type reader struct {
 	doc  *strict.Document
 	pack *Pack
@@ -34,8 +36,10 @@ type reader struct {
 func newReader(doc *strict.Document) *reader {
 	return &reader{
 		doc: doc, pack: &Pack{}, declared: map[string]bool{},
-		nodes: names{what: "point"}, conditions: names{what: "condition"}, parts: names{what: "part"}, faults: names{what: "fault"},
-		repairs: names{what: "repair"}, complaints: names{what: "complaint"}, sweeps: names{what: "sweep"}, tests: names{what: "test"},
+		nodes: names{what: "point"}, conditions: names{what: "condition"}, parts: names{what: "part"},
+		faults:  names{what: "fault"},
+		repairs: names{what: "repair"}, complaints: names{what: "complaint"}, sweeps: names{what: "sweep"},
+		tests: names{what: "test"},
 	}
 }
 

@@ -9,8 +9,8 @@ import (
 	"nospark/scenarios/strict"
 )
 
-// spec is one [[spec]]: the bands of sweep tests at points of some roles. Nothing of it is left in a Pack: each test carries its own
-// bands, so that grading and printing never have to know which spec a test came from.
+// spec is one [[spec]]: the bands of sweep tests at points of some roles. Nothing of it is left in a Pack: each
+// test carries its own bands, so that grading and printing never have to know which spec a test came from.
 type spec struct {
 	name       string // for messages and warnings: "ground.voltmeter"
 	roles      []Role
@@ -25,8 +25,8 @@ type spec struct {
 	used       bool
 }
 
-// fits tells whether the spec covers a point in a condition of a sweep. The first spec that fits wins, so that a pack writes the
-// exception first and the rule after it.
+// fits tells whether the spec covers a point in a condition of a sweep. The first spec that fits wins, so that a
+// pack writes the exception first and the rule after it.
 func (s *spec) fits(sweep int, in *cards.Instrument, node Node, point, condition int) bool {
 	return s.instrument == in &&
 		(s.roles == nil || slices.Contains(s.roles, node.Role)) &&
@@ -40,7 +40,7 @@ func (r *reader) readSpecs(top *strict.Table) []*spec {
 	var specs []*spec
 	for _, t := range r.list(top, "spec", 0, 200) {
 		s := &spec{compare: -1, line: t.Line("")}
-		s.roles = roles(t)
+		s.roles = readRoles(t)
 		s.points = r.nodes.refs(t, "points")
 		meter, _ := t.Value("instrument") // Choice below reports what is wrong with it
 		word, _ := meter.(string)

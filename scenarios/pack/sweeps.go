@@ -8,8 +8,8 @@ import (
 	"nospark/scenarios/strict"
 )
 
-// readSweeps reads the sweeps and expands each into tests: condition by condition, points in the order of the file, so that a column of
-// the grid is one run of tests. It gives the points that each sweep names one by one.
+// readSweeps reads the sweeps and expands each into tests: condition by condition, points in the order of the file,
+// so that a column of the grid is one run of tests. It gives the points that each sweep names one by one.
 func (r *reader) readSweeps(tables []*strict.Table, specs []*spec) (named [][]int) {
 	for i, t := range tables {
 		wrong := r.doc.Errors()
@@ -21,7 +21,7 @@ func (r *reader) readSweeps(tables []*strict.Table, specs []*spec) (named [][]in
 		}
 		s.Minutes = t.Minutes("minutes", 0.1, 600)
 		unplug := r.parts.refs(t, "unplug")
-		roles := roles(t)
+		roles := readRoles(t)
 		points := r.nodes.refs(t, "points")
 		for _, p := range points {
 			r.reachable(t, "points", p)
@@ -59,16 +59,16 @@ func (r *reader) fixedLead(t *strict.Table, s *Sweep) {
 	case in.Leads == cards.OnPart || in.Leads == cards.NoLeads:
 		t.Fail("instrument", "write a [[test]]", "a %s goes over no points", in.Label)
 	case in.Leads == cards.OnePoint && (red || black):
-		t.Fail(lead(red), "take it out", "a %s has one lead, the one that moves", in.Label)
+		t.Fail(leadKey(red), "take it out", "a %s has one lead, the one that moves", in.Label)
 	case in.Leads == cards.TwoLeads && red == black:
 		t.Fail("instrument", `give red or black, the other lead moves`, "a sweep with a %s wants one fixed lead", in.Label)
 	case in.Leads == cards.TwoLeads:
 		s.FixedIsRed = red
-		s.Fixed = r.point(t, lead(red))
+		s.Fixed = r.point(t, leadKey(red))
 	}
 }
 
-func lead(red bool) string {
+func leadKey(red bool) string {
 	if red {
 		return "red"
 	}
@@ -99,7 +99,8 @@ func (r *reader) expand(from *strict.Table, specs []*spec, sweep, point, conditi
 	r.addTest(from, t)
 }
 
-// compareSwept finds the tests that the tests from an index on are compared with: the same sweep and condition, the spec's point.
+// compareSwept finds the tests that the tests from an index on are compared with: the same sweep and condition, the
+// spec's point.
 func (r *reader) compareSwept(specs []*spec, from int) {
 	tests := r.pack.Tests
 	for i := from; i < len(tests); i++ {

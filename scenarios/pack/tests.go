@@ -9,8 +9,8 @@ import (
 	"nospark/scenarios/strict"
 )
 
-// readTests reads the single tests, which follow those of the sweeps. Comparisons wait to the end, because a test may be compared with
-// one further down.
+// readTests reads the single tests, which follow those of the sweeps. Comparisons wait to the end, because a test
+// may be compared with one further down.
 func (r *reader) readTests(top *strict.Table) {
 	single := len(r.pack.Tests)
 	var with []comparison
@@ -21,7 +21,7 @@ func (r *reader) readTests(top *strict.Table) {
 		conditions := r.testConditions(t)
 		v.Minutes = t.Minutes("minutes", 0.1, 600)
 		v.Unplug = r.parts.refs(t, "unplug")
-		v.Swap = r.swap(t)
+		v.Swap = r.readSwap(t)
 		v.Competency = t.TextOr("competency", "")
 		v.Group = t.TextOr("group", "")
 		compare := t.TextOr("compare", "")
@@ -31,7 +31,7 @@ func (r *reader) readTests(top *strict.Table) {
 		r.connect(t, &v)
 		v.Bands = readBands(t, v.Instrument)
 		if v.Group == "" {
-			v.Group = group(&v)
+			v.Group = plainHeading(&v)
 		}
 		t.Finish()
 		if compare != "" && v.Instrument.Phrases != nil {
@@ -67,8 +67,9 @@ type comparison struct {
 	with string
 }
 
-// swap reads swap = ["a", "b"], two parts that the mechanic lets change places to see whether the trouble moves along.
-func (r *reader) swap(t *strict.Table) []int {
+// readSwap reads swap = ["a", "b"], two parts that the mechanic lets change places to see whether the trouble moves
+// along.
+func (r *reader) readSwap(t *strict.Table) []int {
 	wrong := r.doc.Errors()
 	parts := r.parts.refs(t, "swap")
 	if parts == nil || r.doc.Errors() > wrong {
@@ -104,8 +105,8 @@ func (r *reader) testConditions(t *strict.Table) []int {
 	return nil
 }
 
-// addTest puts a test behind the others, with the bands that its instrument and condition add. The limit is reported once, not for each
-// of the hundreds of tests that a sweep may have beyond it.
+// addTest puts a test behind the others, with the bands that its instrument and condition add. The limit is
+// reported once, not for each of the hundreds of tests that a sweep may have beyond it.
 func (r *reader) addTest(from *strict.Table, t Test) {
 	if len(r.pack.Tests) >= MaxTests {
 		if len(r.pack.Tests) == MaxTests && !r.full {
@@ -121,8 +122,9 @@ func (r *reader) addTest(from *strict.Table, t Test) {
 	r.pack.Tests = append(r.pack.Tests, t)
 }
 
-// compareSingle finds the test to compare with: by its id, or by its id in the same condition, so that two tests over the same
-// conditions are compared pair by pair. A difference means something only between readings of one state of the vehicle in one unit.
+// compareSingle finds the test to compare with: by its id, or by its id in the same condition, so that two tests
+// over the same conditions are compared pair by pair. A difference means something only between readings of one
+// state of the vehicle in one unit.
 func (r *reader) compareSingle(c comparison) {
 	if c.test >= len(r.pack.Tests) {
 		return
@@ -151,21 +153,22 @@ func (r *reader) compareSingle(c comparison) {
 		c.t.Fail("compare", "compare readings of one condition", "test %q is in condition %q, the compared test %q in %q",
 			t.ID, r.pack.Conditions[t.Condition].ID, o.ID, r.pack.Conditions[o.Condition].ID)
 	case o.Instrument.Unit != t.Instrument.Unit || o.Instrument.Phrases != nil:
-		c.t.Fail("compare", "", "test %q is in %q, the compared test %q in %q", t.ID, t.Instrument.Unit, o.ID, unit(o.Instrument))
+		c.t.Fail("compare", "", "test %q is in %q, the compared test %q in %q", t.ID, t.Instrument.Unit, o.ID,
+			unitWord(o.Instrument))
 	}
 	t.Compare = k
 }
 
-// unit is the unit of an instrument for messages.
-func unit(in *cards.Instrument) string {
+// unitWord is the unit of an instrument for messages.
+func unitWord(in *cards.Instrument) string {
 	if in.Phrases != nil {
 		return "words"
 	}
 	return in.Unit
 }
 
-// group gives the plain heading under which a single test stands when the pack names none.
-func group(t *Test) string {
+// plainHeading gives the plain heading under which a single test stands when the pack names none.
+func plainHeading(t *Test) string {
 	switch id := t.Instrument.ID; {
 	case t.Isolate || id == "gap-gauge":
 		return "component"

@@ -4,7 +4,8 @@ import "slices"
 
 // What follows asks how the parts hang together and never for their values: a fault may close what is open.
 
-// groups numbers the nodes so that those joined by parts, whatever the parts do, have one number. Parts taken off join nothing.
+// groups numbers the nodes so that those joined by parts, whatever the parts do, have one number. Parts taken off
+// join nothing.
 func (p *Pack) groups(off []int) []int {
 	group := make([]int, len(p.Nodes))
 	for i := range group {
@@ -41,7 +42,8 @@ func (p *Pack) joined(node int, off []int) bool {
 	return false
 }
 
-// highTension tells whether a node carries the secondary's voltage. It asks the topology alone: a broken lead still counts.
+// highTension tells whether a node carries the secondary's voltage. It asks the topology alone: a broken lead still
+// counts.
 func (p *Pack) highTension(node int) bool {
 	for _, part := range p.Parts {
 		if part.Kind == nil {
@@ -54,19 +56,4 @@ func (p *Pack) highTension(node int) bool {
 		}
 	}
 	return false
-}
-
-// touched checks that every node is a pin of some part: a lead on such a point would measure nothing, whatever is wrong.
-func (r *reader) touched() {
-	used := make([]bool, len(r.pack.Nodes))
-	for _, p := range r.pack.Parts {
-		for _, pin := range p.Pins {
-			used[pin] = true
-		}
-	}
-	for i, n := range r.pack.Nodes {
-		if !used[i] {
-			r.doc.Fail(n.Line, "connect it or take it out", "%s %q: no part touches it", r.kindOf(i), n.ID)
-		}
-	}
 }

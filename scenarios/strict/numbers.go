@@ -109,7 +109,8 @@ func (t *Table) MinutesRange(key string, high float64) []int64 {
 	}
 	from, to := t.tenths(key, ends[0]), t.tenths(key, ends[1])
 	if to == 0 || from > to {
-		t.Fail(key, "write the lower number first, and the higher above 0", "%s = [%s, %s] holds nothing", key, Digits(ends[0]), Digits(ends[1]))
+		t.Fail(key, "write the lower number first, and the higher above 0", "%s = [%s, %s] holds nothing", key,
+			Digits(ends[0]), Digits(ends[1]))
 		return nil
 	}
 	return []int64{from, to}

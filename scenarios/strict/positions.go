@@ -1,7 +1,5 @@
 package strict
 
-import "strings"
-
 // Position is where a table, a list or a single value begins. Key and Item fall back on the position they are asked of,
 // so that an error always has some line.
 type Position struct {
@@ -25,24 +23,6 @@ func (p *Position) Item(i int) *Position {
 		return p.Items[i]
 	}
 	return &Position{Line: p.Line}
-}
-
-// locate gives the position of every table, key and item in a text that the decoder has accepted. On any other text it
-// still ends and does not panic, but the tree means nothing. Lines count from 1 and end with LF or CRLF.
-func locate(text string) *Position {
-	s := scanner{text: strings.TrimPrefix(text, "\ufeff"), line: 1}
-	root := &Position{Line: 1}
-	s.document(root)
-	return root
-}
-
-// depthOf gives the greatest depth of a text and its line: how many lists, inline tables and parts of dotted keys lie
-// within each other. The decoder takes time with the square of that depth, so ask before decoding a text from outside
-// and refuse what no person writes. Up to the first mistake in a text that is not TOML, the depth is right.
-func depthOf(text string) (depth, line int) {
-	s := scanner{text: strings.TrimPrefix(text, "\ufeff"), line: 1}
-	s.document(&Position{Line: 1})
-	return s.most, s.mostLine
 }
 
 // add makes the position of a key that is not there yet.

@@ -37,12 +37,14 @@ func TestLocate(t *testing.T) {
 	check(seeds[1], "a:1", "t:4", "t.b:5", "t.b.0:6", "t.b.1:7", "t.c:9")
 	check(seeds[2], "s:1", "t:5")
 	check(seeds[3], "s:1", "t:3")
-	check(seeds[4], "set:1", "set.0:1", "set.0.a:1", "set.0.b:1", "set.0.b.0:1", "set.0.b.1:1", "set.1:2", "set.1.a:2", "z:3")
+	check(seeds[4], "set:1", "set.0:1", "set.0.a:1", "set.0.b:1", "set.0.b.0:1", "set.0.b.1:1", "set.1:2", "set.1.a:2",
+		"z:3")
 	check(seeds[5], "a:1", "a.b:1", "a.b.c:1", "a.d:2", "e:3", "e.f.g:3", "e.f.g.h:3", "e.f.g.h.i:4", "e.j:6")
 	check(seeds[6], "a:1", "a.0:1", "a.0.b:2", "a.0.b.c:3", "a.0.d:4", "a.0.d.0:4", "a.0.d.0.e:5", "a.0.d.1:6",
 		"a.1:7", "a.1.d:8", "a.1.d.0:8", "a.1.d.0.f:9")
 	check(seeds[7], "d:1", "e:2", "f:3", "g:4", "h:5")
-	check(seeds[8], "t:1", "t.a:1", "t.b:3", "t.b.c:3", "t.b.c.d:3", "u:5", "u.0:5", "u.0.0:5", "u.0.1:5", "u.1:6", "u.1.0:6")
+	check(seeds[8], "t:1", "t.a:1", "t.b:3", "t.b.c:3", "t.b.c.d:3", "u:5", "u.0:5", "u.0.0:5", "u.0.1:5", "u.1:6",
+		"u.1.0:6")
 	check(seeds[9], "a:1", "kéy:2", ":3")
 	check(seeds[10], "a:1", "a.b:1", "a.b.c:2")
 }

@@ -20,6 +20,24 @@ type scanner struct {
 	most, mostLine int // greatest depth so far
 }
 
+// locate gives the position of every table, key and item in a text that the decoder has accepted. On any other text it
+// still ends and does not panic, but the tree means nothing. Lines count from 1 and end with LF or CRLF.
+func locate(text string) *Position {
+	s := scanner{text: strings.TrimPrefix(text, "\ufeff"), line: 1}
+	root := &Position{Line: 1}
+	s.document(root)
+	return root
+}
+
+// depthOf gives the greatest depth of a text and its line: how many lists, inline tables and parts of dotted keys lie
+// within each other. The decoder takes time with the square of that depth, so ask before decoding a text from outside
+// and refuse what no person writes. Up to the first mistake in a text that is not TOML, the depth is right.
+func depthOf(text string) (depth, line int) {
+	s := scanner{text: strings.TrimPrefix(text, "\ufeff"), line: 1}
+	s.document(&Position{Line: 1})
+	return s.most, s.mostLine
+}
+
 // reach notes a depth.
 func (s *scanner) reach(depth int) {
 	if depth > s.most {

@@ -69,3 +69,11 @@ func Digits(x float64) string {
 func Within(low, high float64, unit string) string {
 	return strings.TrimSpace(Digits(low) + " to " + Digits(high) + " " + unit)
 }
+
+// clip shortens a text that is quoted in a message.
+func clip(text string, most int) string {
+	if utf8.RuneCountInString(text) <= most {
+		return text
+	}
+	return string([]rune(text)[:most]) + "..."
+}

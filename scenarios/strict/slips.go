@@ -22,7 +22,8 @@ func unclosedHeading(source string) bool {
 const maxQuoted = 50
 
 // curly are the quotes of word processors.
-var curly = strings.NewReplacer("“", `"`, "”", `"`, "„", `"`, "‟", `"`, "«", `"`, "»", `"`, "‘", "'", "’", "'", "‚", "'")
+var curly = strings.NewReplacer("“", `"`, "”", `"`, "„", `"`, "‟", `"`, "«", `"`, "»", `"`, "‘", "'", "’", "'", "‚",
+	"'")
 
 // explain finds the likely slip in a line that the decoder refuses. What it does not know it tells in the decoder's
 // words.
@@ -39,7 +40,8 @@ func explain(source, message string) (what, do string) {
 		return "curly quotes in " + quoted(source), "write straight ones, as in " + quoted(curly.Replace(source))
 	case escape:
 		return "a backslash within quotes in " + quoted(source), `write / instead, or \\ for a real backslash`
-	case strings.Contains(message, "strings cannot contain newlines"), strings.Contains(message, "unexpected EOF; expected '\"'"):
+	case strings.Contains(message, "strings cannot contain newlines"),
+		strings.Contains(message, "unexpected EOF; expected '\"'"):
 		return "a quote is not closed in " + quoted(source), "end the text with the quote that begins it"
 	case strings.Contains(message, "expected a comma"):
 		return "a list or table is not closed before " + quoted(source), "end it with ] or }, and part its items by commas"

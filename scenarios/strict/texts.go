@@ -73,7 +73,8 @@ func (t *Table) oneLine(key string, line int, text string) string {
 	case strings.TrimSpace(text) == "":
 		t.FailAt(line, "", "%s = %q is empty", key, text)
 	case n > longest:
-		t.FailAt(line, "", "%s = %q... has %d characters, at most %d fit on a sheet", key, string([]rune(text)[:20]), n, longest)
+		t.FailAt(line, "", "%s = %q... has %d characters, at most %d fit on a sheet", key, string([]rune(text)[:20]), n,
+			longest)
 	case strings.Contains(text, "\t"):
 		t.FailAt(line, "write spaces, and / instead of a backslash in a path", "%s = %q contains a tab", key, text)
 	case strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) }):

@@ -1,7 +1,8 @@
-// Package cards is the table of what a pack can be made of: the part kinds with their pins and parameters, and the meters of the shop.
+// Package cards is the table of what a pack can be made of: the part kinds with their pins and parameters, and the
+// meters of the shop.
 //
-// Start at Kinds in kinds.go and Instruments in instruments.go. Text prints the cards of all part kinds. How a part behaves is not here
-// (package vehicle gives each its behavior), nor how a pack's values are read.
+// Start at Kinds in kinds.go and Instruments in instruments.go. Text prints the cards of all part kinds. How a part
+// behaves is not here (package vehicle gives each its behavior), nor how a pack's values are read.
 package cards
 
 import (
@@ -87,25 +88,6 @@ func leakage(name, note string) Param {
 
 func flag(name, note string) Param {
 	return Param{Name: name, Max: 1, Kind: Boolean, Note: note}
-}
-
-// KindNames gives the names of all kinds in the order of the table.
-func KindNames() []string {
-	list := make([]string, len(Kinds))
-	for i := range Kinds {
-		list[i] = Kinds[i].Name
-	}
-	return list
-}
-
-// KindByName finds a card; nil when there is none.
-func KindByName(name string) *Kind {
-	for i := range Kinds {
-		if Kinds[i].Name == name {
-			return &Kinds[i]
-		}
-	}
-	return nil
 }
 
 // Param finds a parameter of the card; -1 when there is none.

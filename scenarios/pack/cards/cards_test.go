@@ -10,7 +10,8 @@ import (
 	"nospark/scenarios/pack/cards"
 )
 
-// Every card can be used as it stands: its defaults lie in their ranges, and a pack that gives only what is required is read.
+// Every card can be used as it stands: its defaults lie in their ranges, and a pack that gives only what is
+// required is read.
 func TestCards(t *testing.T) {
 	seen := map[string]bool{}
 	for _, k := range cards.Kinds {
@@ -41,7 +42,8 @@ func TestCards(t *testing.T) {
 	}
 }
 
-// alone writes a pack with one part of the kind between a battery and a resistor on every pin, so that every point is touched.
+// alone writes a pack with one part of the kind between a battery and a resistor on every pin, so that every point
+// is touched.
 func alone(k *cards.Kind) string {
 	var b strings.Builder
 	b.WriteString("name = \"card\"\ntitle = \"Card\"\nversion = 1\nreference = \"p0\"\n")
@@ -59,9 +61,11 @@ func alone(k *cards.Kind) string {
 		}
 	}
 	b.WriteString("[[complaint]]\nid = \"c\"\nlabel = \"c\"\nwhen = { any_abnormal = true }\n")
-	b.WriteString("[[test]]\nid = \"t\"\nlabel = \"t\"\ninstrument = \"voltmeter\"\nred = \"p1\"\nblack = \"p0\"\ncondition = \"on\"\nminutes = 1\n")
+	b.WriteString("[[test]]\nid = \"t\"\nlabel = \"t\"\ninstrument = \"voltmeter\"\nred = \"p1\"\nblack = \"p0\"\n")
+	b.WriteString("condition = \"on\"\nminutes = 1\n")
 	b.WriteString("bands = [{ name = \"low\", below = 12 }, { name = \"good\" }]\nnormal = [\"good\"]\n")
-	b.WriteString("[[fault]]\nid = \"f\"\nlabel = \"f\"\nset = [{ part = \"source\", resistance_ohms = 5 }]\nweight = 1\nrepair = \"r\"\n")
+	b.WriteString("[[fault]]\nid = \"f\"\nlabel = \"f\"\nset = [{ part = \"source\", resistance_ohms = 5 }]\n")
+	b.WriteString("weight = 1\nrepair = \"r\"\n")
 	b.WriteString("[[repair]]\nid = \"r\"\nlabel = \"r\"\nminutes = 1\n")
 	return b.String()
 }

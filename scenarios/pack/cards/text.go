@@ -9,8 +9,8 @@ import (
 	"nospark/scenarios/strict"
 )
 
-// Text is the table of part kinds as text: of every kind its pins, what it does, its parameters with unit, default and valid range, and
-// where the figures come from. A pack file can be written from it.
+// Text is the table of part kinds as text: of every kind its pins, what it does, its parameters with unit, default
+// and valid range, and where the figures come from. A pack file can be written from it.
 func Text() string {
 	var b strings.Builder
 	for i := range Kinds {
@@ -53,7 +53,8 @@ func (k *Kind) pinText() string {
 	return text
 }
 
-// defaultText is the value of a parameter that a pack leaves out. A wire's resistance and a battery's emf can be given in two ways.
+// defaultText is the value of a parameter that a pack leaves out. A wire's resistance and a battery's emf can be
+// given in two ways.
 func (k *Kind) defaultText(p *Param) string {
 	either := k.Name == "wire" || k.Name == "battery"
 	switch {

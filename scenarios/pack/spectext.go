@@ -10,8 +10,9 @@ import (
 	"nospark/scenarios/strict"
 )
 
-// SpecText says what a good reading of a test is, exactly as the bands use it: "below" is strict, "at least" and "at most" are not. The
-// numbers are those of the displayed unit; a test that compares is put in words against the reading beside it.
+// SpecText says what a good reading of a test is, exactly as the bands use it: "below" is strict, "at least" and
+// "at most" are not. The numbers are those of the displayed unit; a test that compares is put in words against the
+// reading beside it.
 //
 //	below 0.5 V
 //	at least 4 and below 12 kohm
@@ -45,8 +46,9 @@ func SpecText(t Test, p *Pack) string {
 	return strings.Join(parts, " or ")
 }
 
-// Beside names the reading that a test is compared with, short, as it is printed beside it: "battery" across the battery, "point 7" for
-// a reading against the fixed lead of a sweep or the reference, otherwise the words of the test's id. "" when the test does not compare.
+// Beside names the reading that a test is compared with, short, as it is printed beside it: "battery" across the
+// battery, "point 7" for a reading against the fixed lead of a sweep or the reference, otherwise the words of the
+// test's id. "" when the test does not compare.
 func (p *Pack) Beside(t Test) string {
 	if t.Compare < 0 {
 		return ""
@@ -65,7 +67,8 @@ func (p *Pack) Beside(t Test) string {
 
 // onBattery tells whether a node is the positive post of a battery.
 func (p *Pack) onBattery(node int) bool {
-	return slices.ContainsFunc(p.Parts, func(part Part) bool { return part.Kind.Name == "battery" && part.Pins[0] == node })
+	return slices.ContainsFunc(p.Parts,
+		func(part Part) bool { return part.Kind.Name == "battery" && part.Pins[0] == node })
 }
 
 // besideReading names that reading within a sentence.
@@ -130,7 +133,8 @@ func difference(in *cards.Instrument, low, high float64) string {
 	return least + " and " + most
 }
 
-// readable picks kohm or Mohm for resistances by the greater end of a range, as meters do. The unit comes with its space.
+// readable picks kohm or Mohm for resistances by the greater end of a range, as meters do. The unit comes with its
+// space.
 func readable(unit string, low, high float64) (string, float64) {
 	prefix, scale := "", 1.0
 	if unit == "ohm" {
