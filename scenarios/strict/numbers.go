@@ -33,7 +33,11 @@ func (t *Table) NumberOr(key, unit string, low, high, otherwise float64) float64
 	}
 	x, ok := AsNumber(value)
 	if !ok {
-		t.Fail(key, "write "+Within(low, high, unit)+unquoted(value), "%s = %s is not a number", key, Show(value))
+		do := "write " + Within(low, high, unit)
+		if quotedNumber(value) {
+			do += ", without quotes"
+		}
+		t.Fail(key, do, "%s = %s is not a number", key, Show(value))
 		return otherwise
 	}
 	if !(x >= low && x <= high) { // also refuses NaN
@@ -43,14 +47,11 @@ func (t *Table) NumberOr(key, unit string, low, high, otherwise float64) float64
 	return x
 }
 
-// unquoted ends a hint for somebody who wrote a number in quotes.
-func unquoted(value any) string {
-	if text, ok := value.(string); ok {
-		if _, err := strconv.ParseFloat(strings.TrimSpace(text), 64); err == nil {
-			return ", without quotes"
-		}
-	}
-	return ""
+// quotedNumber tells whether somebody wrote a number in quotes.
+func quotedNumber(value any) bool {
+	text, _ := value.(string)
+	_, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
+	return err == nil
 }
 
 // Whole reads a required whole number between low and high; low when it is none.
@@ -69,8 +70,11 @@ func (t *Table) WholeOr(key string, low, high, otherwise int64) int64 {
 	}
 	n, ok := value.(int64)
 	if !ok || n < low || n > high {
-		t.Fail(key, strings.TrimPrefix(unquoted(value), ", "), "%s = %s is not a whole number from %d to %d",
-			key, Show(value), low, high)
+		do := ""
+		if quotedNumber(value) {
+			do = "write it without quotes"
+		}
+		t.Fail(key, do, "%s = %s is not a whole number from %d to %d", key, Show(value), low, high)
 		return otherwise
 	}
 	return n
