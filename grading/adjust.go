@@ -93,7 +93,7 @@ func ReadAdjust(file string, text []byte) (Adjust, error) {
 			Correct{place, t.ID("student"), int(t.Whole("step", 1, 200)), t.Text("to"), t.Text("reason")})
 	})
 	top.Finish()
-	if err := top.Doc.Err(); err != nil {
+	if err := top.Found.Err(); err != nil {
 		return Adjust{}, err
 	}
 	return a, nil
@@ -102,7 +102,7 @@ func ReadAdjust(file string, text []byte) (Adjust, error) {
 // each reads the entries of one kind. place is where an entry begins; messages about what it names are given it.
 func each(top *strict.Table, kind string, read func(t *strict.Table, place string)) {
 	for _, t := range top.Tables(kind) {
-		read(t, fmt.Sprintf("%s:%d", t.Doc.File, t.Line("")))
+		read(t, fmt.Sprintf("%s:%d", t.Found.File, t.Line("")))
 		t.Finish()
 	}
 }

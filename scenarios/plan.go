@@ -95,7 +95,7 @@ func ParsePlan(file, text string) (Plan, error) {
 	}
 	p.contradictions(t)
 	t.Finish()
-	if err := t.Doc.Err(); err != nil {
+	if err := t.Found.Err(); err != nil {
 		return Plan{}, err
 	}
 	return p, nil

@@ -78,7 +78,7 @@ func ParseTerm(file, text string) (Term, error) {
 		top.Fail("id", "", "id = %q: want 6 to 40 letters, digits and dashes", t.ID)
 	}
 	top.Finish()
-	if err := top.Doc.Err(); err != nil {
+	if err := top.Found.Err(); err != nil {
 		return Term{}, err
 	}
 	return t, nil

@@ -131,7 +131,7 @@ func (r *reader) changes(t *strict.Table, f *Fault) {
 		t.Fail("set", "", "nothing changes: %s of %q is %s in the healthy vehicle already",
 			part.Kind.Params[s.Param].Name, part.ID, quantity(s.Low))
 	case same > 0:
-		r.doc.Warn(f.Line, "setting-same", f.ID, "take it out",
+		r.found.Warn(f.Line, "setting-same", f.ID, "take it out",
 			"fault %q sets a parameter to the value it has already", f.ID)
 	}
 }

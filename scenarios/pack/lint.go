@@ -36,18 +36,18 @@ func (r *reader) lintUnused(specs []*spec) {
 	for i, v := range p.Repairs {
 		if !slices.ContainsFunc(p.Faults, func(f Fault) bool { return f.Repair == i }) &&
 			(p.Nothing == nil || p.Nothing.Repair != i) {
-			r.doc.Warn(v.Line, "repair-unused", v.ID, "give it a fault or take it out", "repair %q: no fault needs it", v.ID)
+			r.found.Warn(v.Line, "repair-unused", v.ID, "give it a fault or take it out", "repair %q: no fault needs it", v.ID)
 		}
 	}
 	for i, c := range p.Conditions {
 		used := slices.ContainsFunc(p.Tests, func(t Test) bool { return t.Condition == i })
 		if !used && !c.Running() && !c.Cranking() { // those make the complaints even without a test
-			r.doc.Warn(c.Line, "condition-unused", c.ID, "take it out", "condition %q: no test is done in it", c.ID)
+			r.found.Warn(c.Line, "condition-unused", c.ID, "take it out", "condition %q: no test is done in it", c.ID)
 		}
 	}
 	for _, s := range specs {
 		if !s.used {
-			r.doc.Warn(s.line, "spec-unused", s.name, "an earlier spec may cover the same points",
+			r.found.Warn(s.line, "spec-unused", s.name, "an earlier spec may cover the same points",
 				"spec %q: no test of a sweep takes it", s.name)
 		}
 	}
@@ -61,7 +61,7 @@ func (r *reader) lintSweeps(named [][]int) {
 				continue
 			}
 			id := r.pack.Nodes[point].ID
-			r.doc.Warn(s.Line, "sweep-gap", s.ID+"."+id, "write a [[spec]] for it",
+			r.found.Warn(s.Line, "sweep-gap", s.ID+"."+id, "write a [[spec]] for it",
 				"sweep %q: no spec fits point %q, which it names", s.ID, id)
 		}
 	}
@@ -72,7 +72,7 @@ func (r *reader) lintComplaints() {
 	for i, c := range all {
 		for _, earlier := range all[:i] {
 			if implies(c.When, earlier.When) {
-				r.doc.Warn(c.Line, "complaint-shadowed", c.ID, "put the narrower rule first",
+				r.found.Warn(c.Line, "complaint-shadowed", c.ID, "put the narrower rule first",
 					"complaint %q never comes up: %q before it fits whenever it does", c.ID, earlier.ID)
 				break
 			}
@@ -98,18 +98,18 @@ func (r *reader) lintCircuit() {
 	for i, n := range p.Nodes {
 		if g := group[i]; g != group[p.Reference] && !warned[g] {
 			warned[g] = true
-			r.doc.Warn(n.Line, "floating", n.ID, "connect it",
+			r.found.Warn(n.Line, "floating", n.ID, "connect it",
 				"%s %q and what hangs on it: no part joins them with the reference %q",
 				r.kindOf(i), n.ID, p.Nodes[p.Reference].ID)
 		}
 		if placed && !n.HasAt {
-			r.doc.Warn(n.Line, "no-place", n.ID, "give it at = [x, y]", "%s %q has no place on the diagram", r.kindOf(i), n.ID)
+			r.found.Warn(n.Line, "no-place", n.ID, "give it at = [x, y]", "%s %q has no place on the diagram", r.kindOf(i), n.ID)
 		}
 	}
 	plugs := slices.ContainsFunc(p.Parts, func(part Part) bool { return part.Kind.Name == "plug" })
 	for _, c := range p.Conditions {
 		if plugs && (c.Running() || c.Cranking()) && c.PressureBar == shopBar {
-			r.doc.Warn(c.Line, "no-gas", c.ID, "give pressure_bar and temperature_kelvin at the moment of the spark",
+			r.found.Warn(c.Line, "no-gas", c.ID, "give pressure_bar and temperature_kelvin at the moment of the spark",
 				"condition %q: its plugs spark in open air", c.ID)
 		}
 	}
@@ -121,11 +121,11 @@ func (r *reader) lintTest(t *Test) {
 	turning := c.Running() || c.Cranking()
 	switch in := t.Instrument; {
 	case in.Leads == cards.OnePoint && !turning:
-		r.doc.Warn(t.Line, "spark-at-rest", t.ID, "", "test %q: nothing sparks in condition %q", t.ID, c.ID)
+		r.found.Warn(t.Line, "spark-at-rest", t.ID, "", "test %q: nothing sparks in condition %q", t.ID, c.ID)
 	case in.Scan() && c.Key == cards.KeyOff:
-		r.doc.Warn(t.Line, "scan-key-off", t.ID, "", "test %q: a scan tool reads nothing with the key off", t.ID)
+		r.found.Warn(t.Line, "scan-key-off", t.ID, "", "test %q: a scan tool reads nothing with the key off", t.ID)
 	case in.Leads == cards.TwoLeads && turning && (r.pack.highTension(t.Red) || r.pack.highTension(t.Black)):
-		r.doc.Warn(t.Line, "meter-on-spark", t.ID, "leave the point out", "test %q: high tension would destroy a %s", t.ID,
+		r.found.Warn(t.Line, "meter-on-spark", t.ID, "leave the point out", "test %q: high tension would destroy a %s", t.ID,
 			in.Label)
 	}
 	if t.Isolate || len(t.Unplug) == 0 {
@@ -133,7 +133,7 @@ func (r *reader) lintTest(t *Test) {
 	}
 	for _, node := range []int{t.Red, t.Black} {
 		if node >= 0 && !r.pack.joined(node, t.Unplug) {
-			r.doc.Warn(t.Line, "lead-in-air", t.ID, "unplug fewer parts", "test %q: nothing is left on %q", t.ID,
+			r.found.Warn(t.Line, "lead-in-air", t.ID, "unplug fewer parts", "test %q: nothing is left on %q", t.ID,
 				r.pack.Nodes[node].ID)
 		}
 	}

@@ -71,7 +71,7 @@ type Node struct {
 // above 0 means that the engine runs by itself.
 type Condition struct {
 	ID, Label         string
-	Key               cards.Key
+	Key               cards.KeyPosition
 	SpeedRPM          float64 // engine speed while running, 1/min; 0: the engine stands or is cranked
 	ChargingVolts     float64 // replaces the battery's emf while the engine runs; 0: no charging
 	PressureBar       float64 // in the cylinder at the moment of the spark, absolute

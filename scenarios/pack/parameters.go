@@ -156,7 +156,7 @@ func keyPositions(t *strict.Table, p *cards.Param) (float64, bool) {
 	if list == nil {
 		return 0, false
 	}
-	var set cards.Key
+	var set cards.KeyPosition
 	for i, name := range list {
 		if !slices.Contains(cards.KeyNames(), name) {
 			t.FailAt(at[i], spelling.Suggest(name, cards.KeyNames()), "unknown key position %q in %s", name, p.Name)

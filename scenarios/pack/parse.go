@@ -19,18 +19,18 @@ func Check(file string, data []byte) (*Pack, []strict.Finding, error) {
 		return nil, nil, err
 	}
 	top.Who = "pack"
-	r := newReader(top.Doc)
+	r := newReader(top.Found)
 	specs, named := r.read(top)
-	if r.doc.Errors() == 0 {
+	if r.found.Errors() == 0 {
 		r.touched()
 	}
-	if r.doc.Errors() == 0 {
+	if r.found.Errors() == 0 {
 		r.lint(specs, named)
 	}
-	if err := r.doc.Err(); err != nil {
-		return nil, r.doc.Warnings(), err
+	if err := r.found.Err(); err != nil {
+		return nil, r.found.Warnings(), err
 	}
-	return r.pack, r.doc.Warnings(), nil
+	return r.pack, r.found.Warnings(), nil
 }
 
 // read goes through the tables so that each only refers to what was read before it. It gives the specifications, of

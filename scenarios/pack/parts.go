@@ -119,7 +119,7 @@ func (r *reader) touched() {
 	}
 	for i, n := range r.pack.Nodes {
 		if !used[i] {
-			r.doc.Fail(n.Line, "connect it or take it out", "%s %q: no part touches it", r.kindOf(i), n.ID)
+			r.found.Fail(n.Line, "connect it or take it out", "%s %q: no part touches it", r.kindOf(i), n.ID)
 		}
 	}
 }

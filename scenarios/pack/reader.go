@@ -24,8 +24,8 @@ const (
 // reader holds what is read so far. The names give the ids of what the file declares, in the order of the pack's
 // slices.
 type reader struct {
-	doc  *strict.Document
-	pack *Pack
+	found *strict.Findings
+	pack  *Pack
 
 	nodes, conditions, parts, faults, repairs, complaints, sweeps, tests names
 
@@ -33,9 +33,9 @@ type reader struct {
 	full     bool            // the limit of tests was reached and reported
 }
 
-func newReader(doc *strict.Document) *reader {
+func newReader(found *strict.Findings) *reader {
 	return &reader{
-		doc: doc, pack: &Pack{}, declared: map[string]bool{},
+		found: found, pack: &Pack{}, declared: map[string]bool{},
 		nodes: names{what: "point"}, conditions: names{what: "condition"}, parts: names{what: "part"},
 		faults:  names{what: "fault"},
 		repairs: names{what: "repair"}, complaints: names{what: "complaint"}, sweeps: names{what: "sweep"},
@@ -50,7 +50,7 @@ func (r *reader) list(top *strict.Table, key string, least, most int) []*strict.
 	case len(list) < least && !top.Has(key):
 		top.Fail(key, fmt.Sprintf("add one [[%s]]", key), "there is no %s", key)
 	case len(list) > most:
-		r.doc.Fail(list[most].Line(""), "", "%s: there are %d, at most %d are allowed", key, len(list), most)
+		r.found.Fail(list[most].Line(""), "", "%s: there are %d, at most %d are allowed", key, len(list), most)
 		return list[:most]
 	}
 	return list

@@ -12,7 +12,7 @@ import (
 // so that a column of the grid is one run of tests. It gives the points that each sweep names one by one.
 func (r *reader) readSweeps(tables []*strict.Table, specs []*spec) (named [][]int) {
 	for i, t := range tables {
-		wrong := r.doc.Errors()
+		wrong := r.found.Errors()
 		s := Sweep{ID: r.sweeps.ids[i], Fixed: -1, Line: t.Line("")}
 		s.Label = t.Text("label")
 		s.Conditions = r.conditions.refs(t, "conditions")
@@ -44,7 +44,7 @@ func (r *reader) readSweeps(tables []*strict.Table, specs []*spec) (named [][]in
 				}
 			}
 		}
-		if len(r.pack.Tests) == before && r.doc.Errors() == wrong {
+		if len(r.pack.Tests) == before && r.found.Errors() == wrong {
 			t.Fail("id", "write a [[spec]] for the roles of its points", "no spec fits any of its points, so it has no tests")
 		}
 		r.compareSwept(specs, before)
@@ -115,11 +115,11 @@ func (r *reader) compareSwept(specs []*spec, from int) {
 		})
 		switch condition := r.pack.Conditions[t.Condition].ID; {
 		case t.Compare < 0:
-			r.doc.Fail(c.line, "add the point to the sweep and give it a spec without compare",
+			r.found.Fail(c.line, "add the point to the sweep and give it a spec without compare",
 				"spec %q compares with point %q, where sweep %q has no test in condition %q",
 				c.name, with.ID, r.pack.Sweeps[t.Sweep].ID, condition)
 		case t.Compare == i:
-			r.doc.Fail(c.line, "write a spec for that point before this one",
+			r.found.Fail(c.line, "write a spec for that point before this one",
 				"spec %q compares point %q with itself", c.name, with.ID)
 		}
 	}

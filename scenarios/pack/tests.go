@@ -70,9 +70,9 @@ type comparison struct {
 // readSwap reads swap = ["a", "b"], two parts that the mechanic lets change places to see whether the trouble moves
 // along.
 func (r *reader) readSwap(t *strict.Table) []int {
-	wrong := r.doc.Errors()
+	wrong := r.found.Errors()
 	parts := r.parts.refs(t, "swap")
-	if parts == nil || r.doc.Errors() > wrong {
+	if parts == nil || r.found.Errors() > wrong {
 		return nil
 	}
 	if len(parts) != 2 {
@@ -116,7 +116,7 @@ func (r *reader) addTest(from *strict.Table, t Test) {
 		return
 	}
 	r.performable(from, &t)
-	if r.doc.Errors() == 0 {
+	if r.found.Errors() == 0 {
 		r.complete(&t)
 	}
 	r.pack.Tests = append(r.pack.Tests, t)
@@ -138,7 +138,7 @@ func (r *reader) compareSingle(c comparison) {
 	if k < 0 {
 		k = slices.Index(known, c.with+"."+r.pack.Conditions[t.Condition].ID)
 	}
-	if k < 0 && r.doc.Errors() > 0 && strings.Contains(c.with, ".") {
+	if k < 0 && r.found.Errors() > 0 && strings.Contains(c.with, ".") {
 		return // it may belong to a sweep that could not be expanded
 	}
 	if k < 0 {

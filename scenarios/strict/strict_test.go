@@ -36,7 +36,7 @@ func read(t *testing.T, text string) (any, error) {
 	key, _, _ = strings.Cut(key, "]")
 	got := readers[key](top)
 	top.Finish()
-	return got, top.Doc.Err()
+	return got, top.Found.Err()
 }
 
 func TestReaders(t *testing.T) {
@@ -134,7 +134,7 @@ func TestMissingAndOrder(t *testing.T) {
 f.toml:1: unknown key "b"; known: row, title
 f.toml:3: row: key "label" is missing; write for example label = "Blown fuse"
 f.toml:6: row: key "weight" is missing`
-	if err := top.Doc.Err(); err == nil || err.Error() != want {
+	if err := top.Found.Err(); err == nil || err.Error() != want {
 		t.Errorf("got\n%v\nwant\n%s", err, want)
 	}
 }
@@ -149,7 +149,7 @@ func TestManyErrors(t *testing.T) {
 		row.Text("label")
 		row.Text("label") // the same once more is no second error
 	}
-	lines := strings.Split(top.Doc.Err().Error(), "\n")
+	lines := strings.Split(top.Found.Err().Error(), "\n")
 	if len(lines) != 101 || lines[100] != "f.toml:101: and 3 more errors" {
 		t.Errorf("%d lines, the last %q", len(lines), lines[len(lines)-1])
 	}
@@ -177,7 +177,7 @@ func FuzzRead(f *testing.F) {
 				reader(top)
 			}
 			top.Finish()
-			err = top.Doc.Err()
+			err = top.Found.Err()
 		}
 		if err == nil {
 			return

@@ -9,7 +9,7 @@ import (
 
 // Table is one TOML table with the lines of its keys. It remembers which keys were asked for: the others are unknown.
 type Table struct {
-	Doc    *Document
+	Found  *Findings
 	Who    string // begins every message: `part "lamp"`; "" for none
 	values map[string]any
 	at     *Position
@@ -36,7 +36,7 @@ func (t *Table) FailAt(line int, do, format string, args ...any) {
 	if t.Who != "" {
 		what = t.Who + ": " + what
 	}
-	t.Doc.Fail(line, do, "%s", what)
+	t.Found.Fail(line, do, "%s", what)
 }
 
 // Has marks a key as known and tells whether the table has it.
@@ -87,7 +87,7 @@ func (t *Table) Table(key string) *Table {
 		t.Fail(key, fmt.Sprintf("write %s = { key = value }", key), "%s = %s is not a table", key, Show(value))
 		return nil
 	}
-	return &Table{Doc: t.Doc, Who: key, values: values, at: t.at.Key(key)}
+	return &Table{Found: t.Found, Who: key, values: values, at: t.at.Key(key)}
 }
 
 // Tables reads a list of tables, either [[key]] or key = [{...}, ...], each named after its key.
@@ -119,7 +119,7 @@ func (t *Table) Tables(key string) []*Table {
 	}
 	list := make([]*Table, len(rows))
 	for i, row := range rows {
-		list[i] = &Table{Doc: t.Doc, Who: key, values: row, at: t.at.Key(key).Item(i)}
+		list[i] = &Table{Found: t.Found, Who: key, values: row, at: t.at.Key(key).Item(i)}
 	}
 	return list
 }

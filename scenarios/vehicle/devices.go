@@ -27,8 +27,8 @@ type pair struct {
 	part   int
 	a, b   circuit.Node
 	ohms   float64
-	closed cards.Key // key positions in which it conducts
-	rating float64   // amperes of a fuse; 0 for other parts
+	closed cards.KeyPosition // key positions in which it conducts
+	rating float64           // amperes of a fuse; 0 for other parts
 }
 
 type sourceDevice struct {
@@ -190,7 +190,7 @@ func (v *Vehicle) decodePair(i int, kind string) pair {
 	case "fuse":
 		p.ohms, p.rating = v.value(i, "resistance_ohms"), v.value(i, "rating_amps")
 	case "switch":
-		p.ohms, p.closed = v.value(i, "resistance_ohms"), cards.Key(v.value(i, "closed_in"))
+		p.ohms, p.closed = v.value(i, "resistance_ohms"), cards.KeyPosition(v.value(i, "closed_in"))
 	default:
 		p.ohms = v.value(i, "resistance_ohms")
 	}

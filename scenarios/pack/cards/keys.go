@@ -2,12 +2,12 @@ package cards
 
 import "slices"
 
-// Key is a position of the ignition switch, a bit so that a switch's closed positions make a set.
-type Key uint8
+// KeyPosition is a position of the ignition switch, a bit so that a switch's closed positions make a set.
+type KeyPosition uint8
 
 // The key positions.
 const (
-	KeyOff Key = 1 << iota
+	KeyOff KeyPosition = 1 << iota
 	KeyRun
 	KeyCrank
 )
@@ -15,7 +15,7 @@ const (
 // keys are the positions by name.
 var keys = []struct {
 	name string
-	key  Key
+	key  KeyPosition
 }{{"off", KeyOff}, {"run", KeyRun}, {"crank", KeyCrank}}
 
 // KeyNames gives the names of the positions.
@@ -28,7 +28,7 @@ func KeyNames() []string {
 }
 
 // KeyByName finds a position; 0 when there is none.
-func KeyByName(name string) Key {
+func KeyByName(name string) KeyPosition {
 	i := slices.Index(KeyNames(), name)
 	if i < 0 {
 		return 0

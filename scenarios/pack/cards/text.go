@@ -63,7 +63,7 @@ func (k *Kind) defaultText(p *Param) string {
 	case p.Kind == Boolean:
 		return fmt.Sprint(p.Default != 0)
 	case p.Kind == KeyPositions:
-		return positionsText(Key(p.Default))
+		return positionsText(KeyPosition(p.Default))
 	case math.IsNaN(p.Default):
 		return "-"
 	case math.IsInf(p.Default, 1):
@@ -94,7 +94,7 @@ func (p *Param) rangeText() string {
 }
 
 // positionsText lists the key positions of a set.
-func positionsText(k Key) string {
+func positionsText(k KeyPosition) string {
 	var list []string
 	for _, position := range keys {
 		if k&position.key != 0 {

@@ -75,3 +75,55 @@ func (p *Problems) Error() string {
 func ByLine(list []Finding) {
 	slices.SortStableFunc(list, func(a, b Finding) int { return cmp.Compare(a.Line, b.Line) })
 }
+
+// maxErrors is how many errors a person still reads.
+const maxErrors = 100
+
+// maxMessage is the greatest number of characters of a message, which may quote something endless.
+const maxMessage = 300
+
+// Findings are what was found wrong with a file so far.
+type Findings struct {
+	File     string // for messages
+	errors   []Finding
+	warnings []Finding
+	reported map[Finding]bool
+}
+
+// Fail reports an error once, however often it is met. do says how to mend it; it may be "".
+func (f *Findings) Fail(line int, do, format string, args ...any) {
+	one := Finding{Line: line, Severity: Error, What: clip(fmt.Sprintf(format, args...), maxMessage), Do: do}
+	if !f.reported[one] {
+		f.reported[one] = true
+		f.errors = append(f.errors, one)
+	}
+}
+
+// Warn reports a likely mistake. Code and subject are its name, by which a file can accept it.
+func (f *Findings) Warn(line int, code, subject, do, format string, args ...any) {
+	f.warnings = append(f.warnings,
+		Finding{Line: line, Code: code, Subject: subject, What: fmt.Sprintf(format, args...), Do: do})
+}
+
+// Errors counts the errors so far.
+func (f *Findings) Errors() int { return len(f.errors) }
+
+// Err gives all errors as a *Problems, by line, or nil.
+func (f *Findings) Err() error {
+	if len(f.errors) == 0 {
+		return nil
+	}
+	list := slices.Clone(f.errors)
+	ByLine(list)
+	if n := len(list); n > maxErrors {
+		rest := Finding{Line: list[maxErrors].Line, Severity: Error, What: fmt.Sprintf("and %d more errors", n-maxErrors)}
+		list = append(list[:maxErrors], rest)
+	}
+	return &Problems{File: f.File, List: list}
+}
+
+// Warnings gives the warnings by line.
+func (f *Findings) Warnings() []Finding {
+	ByLine(f.warnings)
+	return f.warnings
+}
