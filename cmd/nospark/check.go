@@ -8,6 +8,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
+	"nospark/scenarios/strict"
 	"nospark/scenarios/vehicle"
 )
 
@@ -42,7 +44,7 @@ in the pack with [[accept]]. The exit status is 1 when an error or a warning tha
 }
 
 // left is an error when something is neither mended nor accepted.
-func left(findings []pack.Finding) error {
+func left(findings []strict.Finding) error {
 	n := 0
 	for _, f := range findings {
 		if f.Because == "" {
@@ -55,7 +57,7 @@ func left(findings []pack.Finding) error {
 	return fmt.Errorf("%d findings are left: mend them, or accept a warning in the pack with [[accept]]", n)
 }
 
-func tellCheck(out io.Writer, p *pack.Pack, file string, findings []pack.Finding) error {
+func tellCheck(out io.Writer, p *pack.Pack, file string, findings []strict.Finding) error {
 	w := &writer{out: out}
 	for _, f := range findings {
 		w.line("%s", f.Text(file))
@@ -79,7 +81,7 @@ func newPackPartsCmd() *cobra.Command {
 		Use: "parts", Short: "Print the cards of all part kinds: parameters, ranges, equations, sources", Args: args(cobra.NoArgs),
 		Example: "  nospark pack parts",
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			_, err := fmt.Fprint(cmd.OutOrStdout(), pack.CardsText())
+			_, err := fmt.Fprint(cmd.OutOrStdout(), cards.Text())
 			return err
 		},
 	}

@@ -5,7 +5,7 @@ import (
 	"math"
 	"testing"
 
-	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
 // What a hidden fault must look like in the coil-per-plug pack. These are facts of the trade: common practice, no source.
@@ -114,11 +114,11 @@ func TestWhatAllCoilsShare(t *testing.T) {
 	relay.look("volts.rel_30.on=normal", "volts.rel_87.on=none", "volts.c3_feed.on=none", "scan-speed=normal", "hertz.c1_cmd.crank=normal")
 	for _, severity := range []float64{0, 0.5, 1} {
 		splice := healthy.with("splice-corroded", severity)
-		splice.look("misfires-load="+pack.AllMisfire, "least.fuse_out.crank=normal", "least.splice.crank=low", "least.c2_feed.crank=low", "coil4-amps=low")
+		splice.look("misfires-load="+cards.AllMisfire, "least.fuse_out.crank=normal", "least.splice.crank=low", "least.c2_feed.crank=low", "coil4-amps=low")
 		burnt := healthy.with("relay-burnt", severity)
-		burnt.look("misfires-load="+pack.AllMisfire, "least.rel_30.crank=normal", "least.rel_87.crank=low", "least.splice.crank=low")
+		burnt.look("misfires-load="+cards.AllMisfire, "least.rel_30.crank=normal", "least.rel_87.crank=low", "least.splice.crank=low")
 		weak := healthy.with("ground-weak", severity)
-		weak.look("misfires-load="+pack.AllMisfire, "peak.gsplice.idle=raised", "peak.c1_gnd.idle=raised", "peak.block.idle=normal")
+		weak.look("misfires-load="+cards.AllMisfire, "peak.gsplice.idle=raised", "peak.c1_gnd.idle=raised", "peak.block.idle=normal")
 		if mean, peak := weak.read("volts.gsplice.idle").Number, weak.read("peak.gsplice.idle").Number; peak < 4*mean {
 			t.Errorf("severity %g: max hold %g V, average %g V; the average should hide most of it", severity, peak, mean)
 		}
@@ -136,7 +136,7 @@ func TestExchangeLeavesTheVehicleAlone(t *testing.T) {
 		t.Errorf("%q before the exchange, %q after it", before.Phrase, after.Phrase)
 	}
 	healthy := loaded(t, "coil-per-plug")
-	if got := healthy.read("swap-coils-load-34"); got.Phrase != pack.NoMisfire {
+	if got := healthy.read("swap-coils-load-34"); got.Phrase != cards.NoMisfire {
 		t.Errorf("healthy coils exchanged: %q", got.Phrase)
 	}
 	if x := healthy.read("coil1-amps").Number; math.Abs(x-8.1) > 0.2 {

@@ -10,7 +10,7 @@ import (
 	"strings"
 
 	"nospark/scenarios/circuit"
-	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
 // How a book becomes one deck: SPICE takes one circuit at a time, so the phases stand side by side as subcircuits that share nothing but
@@ -112,7 +112,7 @@ func (b *book) phase(line func(string, ...any), k int, p page) (term, error) {
 	if measured {
 		touched = []string{names[red], names[black]}
 	}
-	body, err := cards(&b.v.net, touched...)
+	body, err := elementLines(&b.v.net, touched...)
 	if err != nil {
 		return term{}, err
 	}
@@ -192,9 +192,9 @@ func between(a, b string) string {
 	return "V(" + a + "," + b + ")"
 }
 
-// cards gives the lines of a netlist between title and analysis, without what the preface says once for all phases and without the leaks
+// elementLines gives the lines of a netlist between title and analysis, without what the preface says once for all phases and without the leaks
 // of nodes that nothing else touches. SPICE wants none of those, unless a lead is put there.
-func cards(n *circuit.Netlist, leads ...string) ([]string, error) {
+func elementLines(n *circuit.Netlist, leads ...string) ([]string, error) {
 	var text bytes.Buffer
 	if err := n.WriteSPICE(&text, ""); err != nil {
 		return nil, err
@@ -315,7 +315,7 @@ func (b *book) recipe() []string {
 			return []string{fmt.Sprintf("Some instant has more than %g V between the leads.", liveVolts)}
 		}
 		return []string{"1 A between the leads, less the voltage without it: node \"reading\", ohms as volts.",
-			fmt.Sprintf("%g ohm and more are %s; the islands of an open circuit hang on %g ohm here.", ohmmeterLimit, pack.OverRange, circuit.IslandLeakOhms)}
+			fmt.Sprintf("%g ohm and more are %s; the islands of an open circuit hang on %g ohm here.", ohmmeterLimit, cards.OverRange, circuit.IslandLeakOhms)}
 	case "test-lamp", "load-lamp":
 		return []string{fmt.Sprintf("The lamp of %g ohm is in the circuit. Its mean voltage is the node \"reading\": bright from %g V, dark below %g V.",
 			b.st.setup.lamp.ohms, brightVolts, darkVolts)}

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"nospark/scenarios/circuit"
-	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
 // devices is a vehicle's parts with their values at hand, so that building a netlist looks nothing up.
@@ -27,8 +27,8 @@ type pair struct {
 	part   int
 	a, b   circuit.Node
 	ohms   float64
-	closed pack.Key // key positions in which it conducts
-	rating float64  // amperes of a fuse; 0 for other parts
+	closed cards.KeyPosition // key positions in which it conducts
+	rating float64           // amperes of a fuse; 0 for other parts
 }
 
 type sourceDevice struct {
@@ -178,7 +178,7 @@ func (v *Vehicle) series(part int, prefix string) []circuit.Node {
 }
 
 func (v *Vehicle) decodePair(i int, kind string) pair {
-	p := pair{part: i, a: v.at(i, 0), b: v.at(i, 1), closed: pack.KeyOff | pack.KeyRun | pack.KeyCrank}
+	p := pair{part: i, a: v.at(i, 0), b: v.at(i, 1), closed: cards.KeyOff | cards.KeyRun | cards.KeyCrank}
 	switch kind {
 	case "ntc":
 		p.ohms = v.value(i, "scale")
@@ -190,7 +190,7 @@ func (v *Vehicle) decodePair(i int, kind string) pair {
 	case "fuse":
 		p.ohms, p.rating = v.value(i, "resistance_ohms"), v.value(i, "rating_amps")
 	case "switch":
-		p.ohms, p.closed = v.value(i, "resistance_ohms"), pack.Key(v.value(i, "closed_in"))
+		p.ohms, p.closed = v.value(i, "resistance_ohms"), cards.KeyPosition(v.value(i, "closed_in"))
 	default:
 		p.ohms = v.value(i, "resistance_ohms")
 	}

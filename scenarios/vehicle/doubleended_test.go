@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
 // What a hidden fault must look like in the double-ended pack. These are facts of the trade: common practice, no source.
@@ -153,7 +154,7 @@ func TestDriverGround(t *testing.T) {
 		if o := weak.v.Observe(); !o.Starts || o.Misfires != "loaded" {
 			t.Errorf("severity %g: %+v, want a start and misfires under load", severity, o)
 		}
-		weak.look("peak.icm_gnd.crank=raised", "misfires-load="+pack.AllMisfire, "coil-a-amps.idle=low", "coil-b-amps.idle=low")
+		weak.look("peak.icm_gnd.crank=raised", "misfires-load="+cards.AllMisfire, "coil-a-amps.idle=low", "coil-b-amps.idle=low")
 		if mean, peak := weak.read("volts.icm_gnd.crank").Number, weak.read("peak.icm_gnd.crank").Number; peak < 5*mean {
 			t.Errorf("severity %g: max hold %g V, average %g V; the average should hide most of it", severity, peak, mean)
 		}

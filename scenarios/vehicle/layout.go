@@ -6,6 +6,7 @@ import (
 
 	"nospark/scenarios/circuit"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
 // layout is what a pack's topology alone tells; it is computed once and shared by all vehicles of the pack.
@@ -112,7 +113,7 @@ func elementNames(id string) [tags]string {
 }
 
 // loftyParams tells which parameters of a kind neither a netlist nor the charging of a coil depends on.
-func loftyParams(k *pack.Kind) []bool {
+func loftyParams(k *cards.Kind) []bool {
 	var names []string
 	switch k.Behaves() {
 	case "plug":

@@ -9,6 +9,7 @@ import (
 
 	"nospark/scenarios/circuit"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/strict"
 )
 
 // Effort is how much drawing a lint does.
@@ -36,12 +37,12 @@ type Effort struct {
 //	refused         more than a fifth of the vehicles drawn with a fault fit none of its rows
 //
 // What is drawn comes from a fixed sequence, so the same pack gives the same findings.
-func Lint(p *pack.Pack, e Effort) []pack.Finding {
+func Lint(p *pack.Pack, e Effort) []strict.Finding {
 	l := &linter{p: p, healthy: Healthy(p)}
 	l.circuit()
 	m, err := NewMatrix(p)
 	if err != nil {
-		l.list = append(l.list, pack.Finding{Line: 1, Severity: pack.Error, What: "the circuit cannot be solved: " + err.Error(),
+		l.list = append(l.list, strict.Finding{Line: 1, Severity: strict.Error, What: "the circuit cannot be solved: " + err.Error(),
 			Do: "look for a source without resistance across a short"})
 		return l.list
 	}
@@ -65,11 +66,11 @@ func orDefault(n, otherwise int) int {
 type linter struct {
 	p       *pack.Pack
 	healthy *Vehicle
-	list    []pack.Finding
+	list    []strict.Finding
 }
 
 func (l *linter) warn(line int, code, subject, do, format string, args ...any) {
-	l.list = append(l.list, pack.Finding{Line: line, Code: code, Subject: subject, What: fmt.Sprintf(format, args...), Do: do})
+	l.list = append(l.list, strict.Finding{Line: line, Code: code, Subject: subject, What: fmt.Sprintf(format, args...), Do: do})
 }
 
 // restAmps is more than a parked vehicle with its key on can draw without something being wrong. Common practice, no source.

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/strict"
 )
 
 // edited is the lamp pack with replacements, pairs of old and new. Each old text must be there.
@@ -29,7 +30,7 @@ func edited(t *testing.T, pairs ...string) *pack.Pack {
 	return p
 }
 
-func names(list []pack.Finding) []string {
+func names(list []strict.Finding) []string {
 	var names []string
 	for _, f := range list {
 		names = append(names, f.Name())
@@ -57,12 +58,12 @@ func TestLintFinds(t *testing.T) {
 	check := func(want, says string, pairs ...string) {
 		t.Helper()
 		list := Lint(edited(t, pairs...), little)
-		i := slices.IndexFunc(list, func(f pack.Finding) bool { return f.Name() == want })
+		i := slices.IndexFunc(list, func(f strict.Finding) bool { return f.Name() == want })
 		if i < 0 {
 			t.Errorf("%s: not among %v", want, names(list))
 			return
 		}
-		if f := list[i]; !strings.Contains(f.What, says) || f.Line < 1 || f.Severity != pack.Warning {
+		if f := list[i]; !strings.Contains(f.What, says) || f.Line < 1 || f.Severity != strict.Warning {
 			t.Errorf("%s: line %d, %q; want %q", want, f.Line, f.What, says)
 		}
 	}
@@ -92,7 +93,7 @@ func TestLintOfAContradiction(t *testing.T) {
 	list := Lint(edited(t, "resistance_ohms = 0.02", "resistance_ohms = 0",
 		"[[complaint]]", "[[part]]\nid = \"chafe\"\nkind = \"leak\"\npins = [\"bat_pos\", \"bat_neg\"]\n[[complaint]]",
 		`set = [{ part = "lamp", resistance_ohms = "open" }]`, `set = [{ part = "chafe", resistance_ohms = "short" }]`), little)
-	if len(list) != 1 || list[0].Severity != pack.Error || !strings.Contains(list[0].What, `fault "lamp-open"`) {
+	if len(list) != 1 || list[0].Severity != strict.Error || !strings.Contains(list[0].What, `fault "lamp-open"`) {
 		t.Errorf("%+v", list)
 	}
 }

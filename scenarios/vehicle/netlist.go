@@ -8,6 +8,7 @@ import (
 
 	"nospark/scenarios/circuit"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
 // WriteNetlist opens the books: it writes the circuits behind a condition's readings as one file that ngspice runs as it is
@@ -199,7 +200,7 @@ func (b *book) value() string {
 	case b.reading.Phrase != "":
 		return b.reading.Phrase
 	case math.IsInf(b.reading.Number, 1):
-		return pack.OverRange
+		return cards.OverRange
 	}
 	return fmt.Sprintf("%.12g %s", b.reading.Number, b.test.Instrument.SI)
 }

@@ -106,7 +106,7 @@ func (c *catalogue) add(t *testing.T, v *Vehicle, st *state, label string) {
 	for k, p := range st.pages(everything) {
 		c.all++
 		v.build(&st.setup, &st.on, p.phase, &scratch)
-		body, err := cards(&v.net)
+		body, err := elementLines(&v.net)
 		if err != nil {
 			t.Fatalf("%s: %v", label, err)
 		}

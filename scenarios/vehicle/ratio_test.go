@@ -17,7 +17,7 @@ import (
 	"nospark/scenarios/pack"
 )
 
-// point is one operating point of a vehicle: how to build its netlist, and the cards that ngspice reads.
+// point is one operating point of a vehicle: how to build its netlist, and the element lines that ngspice reads.
 type point struct {
 	v     *Vehicle
 	setup setup
@@ -37,7 +37,7 @@ func points(b *testing.B) []point {
 			st := v.plain(i)
 			for _, page := range st.pages(everything) {
 				v.build(&st.setup, &st.on, page.phase, &scratch)
-				body, err := cards(&v.net)
+				body, err := elementLines(&v.net)
 				if err != nil {
 					b.Fatal(err)
 				}

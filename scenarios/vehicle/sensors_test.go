@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
 // tableA is a coolant sensor's service table: °C and ohm.
@@ -15,7 +16,7 @@ var tableA = []struct{ celsius, ohms float64 }{
 
 // Service table A: Steinhart-Hart through -20, 25 and 100 °C, the coefficients of the thermistor's card, repeats all rows within 0.02 °C.
 func TestThermistorTableA(t *testing.T) {
-	card := pack.KindByName("ntc")
+	card := cards.KindByName("ntc")
 	value := func(name string) float64 { return card.Params[card.Param(name)].Default }
 	a, b, c := value("steinhart_a"), value("steinhart_b"), value("steinhart_c")
 	for _, row := range tableA {
@@ -36,7 +37,7 @@ func TestThermistorGeneral(t *testing.T) {
 
 // Service table B: a coolant sensor behind 1.000 kohm at 5 V; °C, ohm, volts at the controller's pin. The voltmeter on the bench reads them.
 func TestThermistorTableB(t *testing.T) {
-	card := pack.KindByName("ntc")
+	card := cards.KindByName("ntc")
 	value := func(name string) float64 { return card.Params[card.Param(name)].Default }
 	for _, row := range []struct{ celsius, ohms, volts float64 }{
 		{-20, 15462, 4.696}, {0, 5896, 4.275}, {20, 2500, 3.571}, {40, 1175, 2.701}, {60, 596, 1.867}, {80, 323, 1.221}, {100, 187, 0.788},
@@ -85,7 +86,7 @@ func TestHallSupply(t *testing.T) {
 	if found == 0 {
 		t.Error("no built-in pack has a Hall sensor")
 	}
-	card := pack.KindByName("hall")
+	card := cards.KindByName("hall")
 	near(t, "minimum on the card, V", card.Params[card.Param("minimum_volts")].Default, 4.4, 0.1)
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"nospark/scenarios/circuit"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
 // stateKey names a setup without a lamp: tests that differ only in where the leads of a high-resistance meter go share a state.
@@ -146,14 +147,14 @@ func (v *Vehicle) misfires(st *state) string {
 	text := "cylinders " + strings.Join(list, " and ")
 	switch len(list) {
 	case 0:
-		text = pack.NoMisfire
+		text = cards.NoMisfire
 	case 1:
 		text = "cylinder " + list[0]
 	case len(v.l.plugs):
-		text = pack.AllMisfire
+		text = cards.AllMisfire
 	}
-	if !slices.Contains(pack.InstrumentByID("scan-misfire").Phrases, text) {
-		return pack.OtherMisfire
+	if !slices.Contains(cards.InstrumentByID("scan-misfire").Phrases, text) {
+		return cards.OtherMisfire
 	}
 	return text
 }
@@ -210,7 +211,7 @@ func (v *Vehicle) scanned() string {
 	const noticed = 15 // kelvin; common practice, no source
 	c := v.dev.control
 	for i, cond := range v.l.p.Conditions {
-		if c == nil || cond.Key != pack.KeyRun || cond.Running() {
+		if c == nil || cond.Key != cards.KeyRun || cond.Running() {
 			continue
 		}
 		st := v.plain(i)

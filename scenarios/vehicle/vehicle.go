@@ -6,6 +6,7 @@ import (
 
 	"nospark/scenarios/circuit"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
 // Vehicle is one vehicle of a pack with its own part values. It remembers what it has computed, so it must not be used by two
@@ -123,7 +124,7 @@ func (v *Vehicle) charged(part int) float64 {
 	if emf := v.value(part, "emf_volts"); !math.IsNaN(emf) {
 		return emf
 	}
-	return pack.BatteryEMF(v.value(part, "charge_percent"))
+	return cards.BatteryEMF(v.value(part, "charge_percent"))
 }
 
 // SteinhartOhms is the resistance of a thermistor: 1/T = A + B ln R + C (ln R)^3 solved for R by Cardano's formula.

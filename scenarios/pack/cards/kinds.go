@@ -1,9 +1,9 @@
-package pack
+package cards
 
 import "math"
 
-// Kinds is the table of all part kinds. It drives validation, the printed cards and the documentation; package bench gives each its
-// behaviour.
+// Kinds is the table of all part kinds. It drives validation, the printed cards and the documentation; package
+// vehicle gives each its behavior.
 var Kinds = []Kind{
 	{
 		Name: "battery", Pins: []string{"+", "-"}, Main: 0,
@@ -12,8 +12,9 @@ var Kinds = []Kind{
 			required("resistance_ohms", "ohm", 0, 1000, "internal resistance"),
 			number("charge_percent", "%", 100, 0, 100, "state of charge, used when emf_volts is left out"),
 		},
-		Equation: "source of emf_volts behind resistance_ohms; emf by charge 100/75/50/25/0 %: 12.65/12.45/12.24/12.06/11.89 V, linear between",
-		Source:   "table credited to Battery Council International, 26.7 °C",
+		Equation: "source of emf_volts behind resistance_ohms; emf by charge 100/75/50/25/0 %: " +
+			"12.65/12.45/12.24/12.06/11.89 V, linear between",
+		Source: "table credited to Battery Council International, 26.7 °C",
 	},
 	{
 		Name: "starter", Pins: []string{"+", "-"}, Main: 0,
@@ -47,7 +48,8 @@ var Kinds = []Kind{
 		Name: "fuse", Pins: []string{"a", "b"}, Main: 0,
 		Params: []Param{
 			path(0.005, "of the good fuse"),
-			number("rating_amps", "A", 20, 0.1, 500, "it blows when the mean current in any condition is above, and stays blown"),
+			number("rating_amps", "A", 20, 0.1, 500,
+				"it blows when the mean current in any condition is above, and stays blown"),
 		},
 		Equation: "a resistance; open once the mean current was above rating_amps with the key in any position",
 		Source:   common,
@@ -56,7 +58,8 @@ var Kinds = []Kind{
 		Name: "switch", Pins: []string{"a", "b"}, Main: 0,
 		Params: []Param{
 			path(0.01, "of the closed contacts"),
-			{Name: "closed_in", Default: float64(KeyRun | KeyCrank), Max: 7, Kind: Positions, Note: `key positions in which it is closed: "off", "run", "crank"`},
+			{Name: "closed_in", Default: float64(KeyRun | KeyCrank), Max: 7, Kind: KeyPositions,
+				Note: `key positions in which it is closed: "off", "run", "crank"`},
 		},
 		Equation: "resistance_ohms in the closed positions, open in the others",
 		Source:   common,
@@ -86,7 +89,8 @@ var Kinds = []Kind{
 		Name: "ntc", Pins: []string{"a", "b"}, Main: 1,
 		Params: []Param{
 			number("temperature_celsius", "°C", 20, -40, 150, "of what it measures"),
-			{Name: "scale", Default: 1, Min: 0, Max: 1000, Open: true, Short: true, Note: "factor on the resistance; a skewed sensor differs from 1"},
+			{Name: "scale", Default: 1, Min: 0, Max: 1000, Open: true, Short: true,
+				Note: "factor on the resistance; a skewed sensor differs from 1"},
 			number("steinhart_a", "1/K", 1.3359491e-3, 1e-5, 1e-2, "coefficient"),
 			number("steinhart_b", "1/K", 2.5598084e-4, 1e-6, 1e-2, "coefficient"),
 			number("steinhart_c", "1/K", 1.5084482e-7, 0, 1e-4, "coefficient"),
@@ -96,42 +100,46 @@ var Kinds = []Kind{
 	},
 	{
 		Name: "coil", Pins: []string{"+", "-", "tower"}, Main: 0,
-		Params:   coilParams(),
-		Equation: "i(t) = V/R (1 - e^(-tR/L)) up to the module's limit; secondary: parallel RLC from i/N with L N^2, C and the shunt",
-		Source:   "primary and secondary: service data; RL and RLC: textbook (OpenStax University Physics 2)",
+		Params: coilParams(),
+		Equation: "i(t) = V/R (1 - e^(-tR/L)) up to the module's limit; secondary: parallel RLC from i/N with L N^2, C " +
+			"and the shunt",
+		Source: "primary and secondary: service data; RL and RLC: textbook (OpenStax University Physics 2)",
 	},
 	{
 		Name: "twin-coil", Family: "coil", Pins: []string{"+", "-", "tower_a", "tower_b"}, Main: 0,
-		Params:   coilParams(),
-		Equation: "as a coil; the secondary lies between its two towers, so one spark needs both plugs: the own gap and the partner's in the exhaust stroke",
-		Source:   "primary and secondary: service data; RL and RLC: textbook (OpenStax University Physics 2)",
+		Params: coilParams(),
+		Equation: "as a coil; the secondary lies between its two towers, so one spark needs both plugs: the own gap and " +
+			"the partner's in the exhaust stroke",
+		Source: "primary and secondary: service data; RL and RLC: textbook (OpenStax University Physics 2)",
 	},
 	{
 		Name: "module", Pins: []string{"feed", "ground", "trigger", "command", "out"}, Main: -1,
-		Params:   moduleParams(),
-		Equation: "with feed - ground >= minimum_volts, trigger and command both toggling: out closes for the dwell of every command, then opens",
-		Source:   "thresholds 2.0/3.8 V: a maker's data sheet; clamp 360-400 V: ignition-transistor data sheets; dwell 1.5-4 ms running: from memory",
+		Params: moduleParams(),
+		Equation: "with feed - ground >= minimum_volts, trigger and command both toggling: out closes for the dwell of " +
+			"every command, then opens",
+		Source: moduleSource,
 	},
 	{
 		Name: "driver", Family: "module", Pins: []string{"feed", "ground", "command", "out"}, Main: -1,
 		Params:   moduleParams(),
 		Equation: "a module without a trigger: the command alone moves it",
-		Source:   "thresholds 2.0/3.8 V: a maker's data sheet; clamp 360-400 V: ignition-transistor data sheets; dwell 1.5-4 ms running: from memory",
+		Source:   moduleSource,
 	},
 	{
-		Name: "driver-2", Family: "module", Pins: []string{"feed", "ground", "command_a", "command_b", "out_a", "out_b"}, Main: -1,
+		Name: "driver-2", Family: "module", Pins: []string{"feed", "ground", "command_a", "command_b", "out_a", "out_b"},
+		Main: -1,
 		Params: append(moduleParams(),
 			count("dead_output", 0, 0, 2, "an output that never closes; 0 is none"),
 			count("stuck_output", 0, 0, 2, "an output that never opens; 0 is none"),
 		),
 		Equation: "two drivers on one feed and one ground",
-		Source:   "thresholds 2.0/3.8 V: a maker's data sheet; clamp 360-400 V: ignition-transistor data sheets; dwell 1.5-4 ms running: from memory",
+		Source:   moduleSource,
 	},
 	{
 		Name: "pencil-coil", Pins: []string{"feed", "ground", "command", "tower"}, Main: -1,
 		Params:   append(coilParams(), moduleParams()...),
 		Equation: "a coil and its driver in one housing on the plug: no terminal between them can be reached",
-		Source:   "thresholds 2.0/3.8 V: a maker's data sheet; clamp 360-400 V: ignition-transistor data sheets; dwell 1.5-4 ms running: from memory",
+		Source:   moduleSource,
 	},
 	{
 		Name: "hall", Pins: []string{"feed", "ground", "signal"}, Main: -1,
@@ -154,7 +162,8 @@ var Kinds = []Kind{
 	{
 		Name: "pickup", Pins: []string{"+", "-"}, Main: 0,
 		Params: []Param{
-			{Name: "resistance_ohms", Unit: "ohm", Default: 800, Min: 10, Max: 1e5, Open: true, Short: true, Note: "of the winding, 500-1,500 usual"},
+			{Name: "resistance_ohms", Unit: "ohm", Default: 800, Min: 10, Max: 1e5, Open: true, Short: true,
+				Note: "of the winding, 500-1,500 usual"},
 			number("volts_per_1000rpm", "V", 6, 0.1, 100, "peak, at the nominal gap, without load"),
 			number("pulses_per_revolution", "", 2, 1, 60, "of the crankshaft"),
 			number("gap_mm", "mm", 0.6, 0.05, 20, "air gap to the wheel; the voltage falls as gap_nominal_mm / gap_mm"),
@@ -163,8 +172,9 @@ var Kinds = []Kind{
 			flag("reversed", "its two wires are exchanged"),
 			number("reversed_degrees", "°", -9, -60, 60, "what that does to the timing: the controller takes the wrong flank"),
 		},
-		Equation: "inductive sensor: peak = volts_per_1000rpm x rpm/1000 x field x gap_nominal/gap; f = rpm/60 x pulses_per_revolution",
-		Source:   "induction: voltage in proportion to speed; winding and amplitude: common practice, no source",
+		Equation: "inductive sensor: peak = volts_per_1000rpm x rpm/1000 x field x gap_nominal/gap; f = rpm/60 x " +
+			"pulses_per_revolution",
+		Source: "induction: voltage in proportion to speed; winding and amplitude: common practice, no source",
 	},
 	controllerKind("controller", "sync", "command"),
 	controllerKind("controller-2", "sync", "command_a", "command_b"),
@@ -194,9 +204,29 @@ var Kinds = []Kind{
 			number("gap_mm", "mm", 1, 0.1, 10, "between the electrodes"),
 			number("electrode_factor", "", 0.78, 0.3, 1, "hot, sharp electrodes need less than a uniform field; 0.65-0.8"),
 			leakage("shunt_megohms", "fouling, across the gap"),
-			{Name: "resistance_ohms", Unit: "ohm", Default: 5000, Min: 0, Max: 1e6, Open: true, Note: "of the built-in resistor"},
+			{Name: "resistance_ohms", Unit: "ohm", Default: 5000, Min: 0, Max: 1e6, Open: true,
+				Note: "of the built-in resistor"},
 		},
 		Equation: "kV = factor x (24.22 X + 6.08 sqrt X), X = 293 p d / (760 T), p torr, d cm, T kelvin",
 		Source:   "uniform-field air breakdown (Naidu & Kamaraju, High Voltage Engineering, from memory)",
 	},
+}
+
+// KindNames gives the names of all kinds in the order of the table.
+func KindNames() []string {
+	list := make([]string, len(Kinds))
+	for i := range Kinds {
+		list[i] = Kinds[i].Name
+	}
+	return list
+}
+
+// KindByName finds a card; nil when there is none.
+func KindByName(name string) *Kind {
+	for i := range Kinds {
+		if Kinds[i].Name == name {
+			return &Kinds[i]
+		}
+	}
+	return nil
 }

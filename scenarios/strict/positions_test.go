@@ -1,4 +1,4 @@
-package lines_test
+package strict
 
 import (
 	"fmt"
@@ -7,8 +7,6 @@ import (
 	"testing"
 
 	"github.com/BurntSushi/toml"
-
-	"nospark/scenarios/lines"
 )
 
 // seeds are texts with every way TOML has to spread a table over lines. They serve the tables and the fuzz target.
@@ -26,11 +24,11 @@ var seeds = []string{
 	"\t[ a . b ]\t# c\n\tc\t=\t1\n",
 }
 
-func TestOf(t *testing.T) {
+func TestLocate(t *testing.T) {
 	check := func(text string, want ...string) {
 		t.Helper()
 		var got []string
-		list(lines.Of(text), "", &got)
+		list(locate(text), "", &got)
 		if g, w := strings.Join(got, " "), strings.Join(want, " "); g != w {
 			t.Errorf("%q\n got %s\nwant %s", text, g, w)
 		}
@@ -39,19 +37,21 @@ func TestOf(t *testing.T) {
 	check(seeds[1], "a:1", "t:4", "t.b:5", "t.b.0:6", "t.b.1:7", "t.c:9")
 	check(seeds[2], "s:1", "t:5")
 	check(seeds[3], "s:1", "t:3")
-	check(seeds[4], "set:1", "set.0:1", "set.0.a:1", "set.0.b:1", "set.0.b.0:1", "set.0.b.1:1", "set.1:2", "set.1.a:2", "z:3")
+	check(seeds[4], "set:1", "set.0:1", "set.0.a:1", "set.0.b:1", "set.0.b.0:1", "set.0.b.1:1", "set.1:2", "set.1.a:2",
+		"z:3")
 	check(seeds[5], "a:1", "a.b:1", "a.b.c:1", "a.d:2", "e:3", "e.f.g:3", "e.f.g.h:3", "e.f.g.h.i:4", "e.j:6")
 	check(seeds[6], "a:1", "a.0:1", "a.0.b:2", "a.0.b.c:3", "a.0.d:4", "a.0.d.0:4", "a.0.d.0.e:5", "a.0.d.1:6",
 		"a.1:7", "a.1.d:8", "a.1.d.0:8", "a.1.d.0.f:9")
 	check(seeds[7], "d:1", "e:2", "f:3", "g:4", "h:5")
-	check(seeds[8], "t:1", "t.a:1", "t.b:3", "t.b.c:3", "t.b.c.d:3", "u:5", "u.0:5", "u.0.0:5", "u.0.1:5", "u.1:6", "u.1.0:6")
+	check(seeds[8], "t:1", "t.a:1", "t.b:3", "t.b.c:3", "t.b.c.d:3", "u:5", "u.0:5", "u.0.0:5", "u.0.1:5", "u.1:6",
+		"u.1.0:6")
 	check(seeds[9], "a:1", "kéy:2", ":3")
 	check(seeds[10], "a:1", "a.b:1", "a.b.c:2")
 }
 
 // list writes path:line of everything below a place, in the order of the file.
-func list(p *lines.Place, path string, out *[]string) {
-	down := func(name string, below *lines.Place) {
+func list(p *Position, path string, out *[]string) {
+	down := func(name string, below *Position) {
 		full := strings.TrimPrefix(path+"."+name, ".")
 		*out = append(*out, fmt.Sprintf("%s:%d", full, below.Line))
 		list(below, full, out)
@@ -65,16 +65,16 @@ func list(p *lines.Place, path string, out *[]string) {
 }
 
 func TestMissingFallsBack(t *testing.T) {
-	p := lines.Of("\n\nx = [1]\n").Key("x")
+	p := locate("\n\nx = [1]\n").Key("x")
 	if got := p.Item(7).Key("no").Item(-1).Line; got != 3 {
 		t.Errorf("line of something that is not there: got %d, want its parent's 3", got)
 	}
 }
 
-func TestDeepest(t *testing.T) {
+func TestDepthOf(t *testing.T) {
 	check := func(text string, depth, line int) {
 		t.Helper()
-		if d, l := lines.Deepest(text); d != depth || l != line {
+		if d, l := depthOf(text); d != depth || l != line {
 			t.Errorf("%.40q: depth %d in line %d, want %d in line %d", text, d, l, depth, line)
 		}
 	}
@@ -88,15 +88,16 @@ func TestDeepest(t *testing.T) {
 	check("a = '''[[[[\n{{{{'''\n# [[[[\nb = \"[[[[\"", 1, 1)
 }
 
-// FuzzOf holds the tree against the decoder: the same tables, keys and numbers of items, lines in the file and not before their parent's.
-func FuzzOf(f *testing.F) {
+// FuzzLocate holds the tree against the decoder: the same tables, keys and numbers of items, lines in the file and not
+// before their parent's.
+func FuzzLocate(f *testing.F) {
 	for _, s := range seeds {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
 		var values map[string]any
 		decoded := decodes(text, &values)
-		root := lines.Of(text)
+		root := locate(text)
 		if !decoded {
 			return
 		}
@@ -123,7 +124,7 @@ func decodes(text string, into *map[string]any) (ok bool) {
 	return err == nil
 }
 
-func compare(value any, p *lines.Place, path string) string {
+func compare(value any, p *Position, path string) string {
 	switch v := value.(type) {
 	case map[string]any:
 		if len(v) != len(p.Keys) || len(v) != len(p.Order) {
@@ -166,7 +167,7 @@ func compare(value any, p *lines.Place, path string) string {
 	return ""
 }
 
-func deepestLine(p *lines.Place) int {
+func deepestLine(p *Position) int {
 	last := p.Line
 	for _, item := range p.Items {
 		last = max(last, deepestLine(item))

@@ -1,9 +1,16 @@
-package pack
+// Package cards is the table of what a pack can be made of: the part kinds with their pins and parameters, and the
+// meters of the shop.
+//
+// Start at Kinds in kinds.go and Instruments in instruments.go. Text prints the cards of all part kinds. How a part
+// behaves is not here (package vehicle gives each its behavior), nor how a pack's values are read.
+package cards
 
 import (
 	"cmp"
 	"math"
 	"strings"
+
+	"nospark/scenarios/strict"
 )
 
 // Kind is the card of a part kind: its pins, its parameters and how it behaves.
@@ -40,7 +47,7 @@ type ValueKind uint8
 const (
 	Number ValueKind = iota
 	Boolean
-	Positions
+	KeyPositions
 )
 
 // common is what the table marks a value with that every shop uses and no source states.
@@ -83,16 +90,6 @@ func flag(name, note string) Param {
 	return Param{Name: name, Max: 1, Kind: Boolean, Note: note}
 }
 
-// KindByName finds a card; nil when there is none.
-func KindByName(name string) *Kind {
-	for i := range Kinds {
-		if Kinds[i].Name == name {
-			return &Kinds[i]
-		}
-	}
-	return nil
-}
-
 // Param finds a parameter of the card; -1 when there is none.
 func (k *Kind) Param(name string) int {
 	for i, p := range k.Params {
@@ -103,7 +100,7 @@ func (k *Kind) Param(name string) int {
 	return -1
 }
 
-// Behaves is the name of the kind whose behaviour this one has.
+// Behaves is the name of the kind whose behavior this one has.
 func (k *Kind) Behaves() string { return cmp.Or(k.Family, k.Name) }
 
 // HighTension reports whether pin i of the kind carries the secondary's voltage.
@@ -117,11 +114,20 @@ func (k *Kind) HighTension(i int) bool {
 	return i < len(k.Pins) && strings.HasPrefix(k.Pins[i], "tower")
 }
 
-// Value gives a parameter of the part by name. It panics on a name that the card lacks.
-func (p *Part) Value(name string) float64 {
-	i := p.Kind.Param(name)
-	if i < 0 {
-		panic("pack: kind " + p.Kind.Name + " has no parameter " + name)
+// Valid says in words what may be written for the parameter.
+func (p *Param) Valid() string {
+	switch p.Kind {
+	case Boolean:
+		return "true or false"
+	case KeyPositions:
+		return "a list of " + strings.Join(KeyNames(), ", ")
 	}
-	return p.Values[i]
+	text := strict.Within(p.Min, p.Max, p.Unit)
+	if p.Open {
+		text += ` or "open"`
+	}
+	if p.Short {
+		text += ` or "short"`
+	}
+	return text
 }

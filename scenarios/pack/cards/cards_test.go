@@ -1,4 +1,4 @@
-package pack_test
+package cards_test
 
 import (
 	"fmt"
@@ -7,12 +7,14 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
-// Every card can be used as it stands: its defaults lie in their ranges, and a pack that gives only what is required is read.
+// Every card can be used as it stands: its defaults lie in their ranges, and a pack that gives only what is
+// required is read.
 func TestCards(t *testing.T) {
 	seen := map[string]bool{}
-	for _, k := range pack.Kinds {
+	for _, k := range cards.Kinds {
 		if seen[k.Name] {
 			t.Errorf("kind %s has two cards", k.Name)
 		}
@@ -20,7 +22,7 @@ func TestCards(t *testing.T) {
 		if k.Main < -1 || k.Main >= len(k.Params) || len(k.Pins) < 2 || k.Equation == "" || k.Source == "" {
 			t.Errorf("kind %s: main %d, pins %v, equation %q, source %q", k.Name, k.Main, k.Pins, k.Equation, k.Source)
 		}
-		if k.Family != "" && pack.KindByName(k.Family) == nil {
+		if k.Family != "" && cards.KindByName(k.Family) == nil {
 			t.Errorf("kind %s is of no known family: %q", k.Name, k.Family)
 		}
 		names := map[string]bool{}
@@ -40,8 +42,9 @@ func TestCards(t *testing.T) {
 	}
 }
 
-// alone writes a pack with one part of the kind between a battery and a resistor on every pin, so that every point is touched.
-func alone(k *pack.Kind) string {
+// alone writes a pack with one part of the kind between a battery and a resistor on every pin, so that every point
+// is touched.
+func alone(k *cards.Kind) string {
 	var b strings.Builder
 	b.WriteString("name = \"card\"\ntitle = \"Card\"\nversion = 1\nreference = \"p0\"\n")
 	pins := make([]string, len(k.Pins))
@@ -58,16 +61,18 @@ func alone(k *pack.Kind) string {
 		}
 	}
 	b.WriteString("[[complaint]]\nid = \"c\"\nlabel = \"c\"\nwhen = { any_abnormal = true }\n")
-	b.WriteString("[[test]]\nid = \"t\"\nlabel = \"t\"\ninstrument = \"voltmeter\"\nred = \"p1\"\nblack = \"p0\"\ncondition = \"on\"\nminutes = 1\n")
+	b.WriteString("[[test]]\nid = \"t\"\nlabel = \"t\"\ninstrument = \"voltmeter\"\nred = \"p1\"\nblack = \"p0\"\n")
+	b.WriteString("condition = \"on\"\nminutes = 1\n")
 	b.WriteString("bands = [{ name = \"low\", below = 12 }, { name = \"good\" }]\nnormal = [\"good\"]\n")
-	b.WriteString("[[fault]]\nid = \"f\"\nlabel = \"f\"\nset = [{ part = \"source\", resistance_ohms = 5 }]\nweight = 1\nrepair = \"r\"\n")
+	b.WriteString("[[fault]]\nid = \"f\"\nlabel = \"f\"\nset = [{ part = \"source\", resistance_ohms = 5 }]\n")
+	b.WriteString("weight = 1\nrepair = \"r\"\n")
 	b.WriteString("[[repair]]\nid = \"r\"\nlabel = \"r\"\nminutes = 1\n")
 	return b.String()
 }
 
 func TestInstruments(t *testing.T) {
 	seen := map[string]bool{}
-	for _, in := range pack.Instruments {
+	for _, in := range cards.Instruments {
 		if seen[in.ID] {
 			t.Errorf("instrument %s stands twice", in.ID)
 		}

@@ -1,4 +1,4 @@
-package lines
+package strict
 
 import (
 	"strings"
@@ -6,9 +6,11 @@ import (
 	"github.com/BurntSushi/toml"
 )
 
-// deepest is how far lists, tables and dotted keys may nest before the scanner gives up; it keeps the stack small on hostile text.
-const deepest = 500
+// maxNesting is how far lists, tables and dotted keys may nest before the scanner gives up; it keeps the stack small on
+// hostile text.
+const maxNesting = 500
 
+// scanner walks through a TOML text and notes where things begin.
 type scanner struct {
 	text  string
 	pos   int
@@ -16,6 +18,24 @@ type scanner struct {
 	depth int
 
 	most, mostLine int // greatest depth so far
+}
+
+// locate gives the position of every table, key and item in a text that the decoder has accepted. On any other text it
+// still ends and does not panic, but the tree means nothing. Lines count from 1 and end with LF or CRLF.
+func locate(text string) *Position {
+	s := scanner{text: strings.TrimPrefix(text, "\ufeff"), line: 1}
+	root := &Position{Line: 1}
+	s.document(root)
+	return root
+}
+
+// depthOf gives the greatest depth of a text and its line: how many lists, inline tables and parts of dotted keys lie
+// within each other. The decoder takes time with the square of that depth, so ask before decoding a text from outside
+// and refuse what no person writes. Up to the first mistake in a text that is not TOML, the depth is right.
+func depthOf(text string) (depth, line int) {
+	s := scanner{text: strings.TrimPrefix(text, "\ufeff"), line: 1}
+	s.document(&Position{Line: 1})
+	return s.most, s.mostLine
 }
 
 // reach notes a depth.
@@ -26,7 +46,7 @@ func (s *scanner) reach(depth int) {
 }
 
 // document reads headers and statements up to the end. The open table changes with every header.
-func (s *scanner) document(root *Place) {
+func (s *scanner) document(root *Position) {
 	table := root
 	for s.blank(); s.pos < len(s.text); s.blank() {
 		from := s.pos
@@ -42,7 +62,7 @@ func (s *scanner) document(root *Place) {
 }
 
 // header reads [a.b] or [[a.b]] and returns the table it opens.
-func (s *scanner) header(root *Place) *Place {
+func (s *scanner) header(root *Position) *Position {
 	line := s.line
 	s.pos++
 	array := s.accept('[')
@@ -58,7 +78,7 @@ func (s *scanner) header(root *Place) *Place {
 	parent := root.into(path[:last], line)
 	table := parent.add(path[last], line)
 	if array {
-		item := &Place{Line: line}
+		item := &Position{Line: line}
 		table.Items = append(table.Items, item)
 		return item
 	}
@@ -69,7 +89,7 @@ func (s *scanner) header(root *Place) *Place {
 }
 
 // pair reads key = value into a table.
-func (s *scanner) pair(table *Place) {
+func (s *scanner) pair(table *Position) {
 	line := s.line
 	path := s.key()
 	s.space()
@@ -81,12 +101,12 @@ func (s *scanner) pair(table *Place) {
 }
 
 // value reads one value and fills in what lies below it.
-func (s *scanner) value(at *Place) {
+func (s *scanner) value(at *Position) {
 	s.space()
 	s.depth++
 	s.reach(s.depth)
 	defer func() { s.depth-- }()
-	if s.pos >= len(s.text) || s.depth > deepest {
+	if s.pos >= len(s.text) || s.depth > maxNesting {
 		s.pos = len(s.text)
 		return
 	}
@@ -96,7 +116,7 @@ func (s *scanner) value(at *Place) {
 	case '[':
 		s.pos++
 		s.inside(']', func() {
-			item := &Place{Line: s.line}
+			item := &Position{Line: s.line}
 			at.Items = append(at.Items, item)
 			s.value(item)
 		})
@@ -135,7 +155,7 @@ func (s *scanner) bare() {
 // key reads a dotted key. Quoted parts are decoded, so that they compare with the decoder's.
 func (s *scanner) key() (path []string) {
 	defer func() { s.reach(s.depth + len(path)) }()
-	for len(path) <= deepest {
+	for len(path) <= maxNesting {
 		s.space()
 		if s.pos >= len(s.text) {
 			return path
@@ -162,8 +182,8 @@ func (s *scanner) key() (path []string) {
 	return path
 }
 
-// unquote reads a quoted key. Escapes are left to the decoder itself: one meaning of them, not two. It panics on some text that is no
-// TOML, which counts as unreadable here.
+// unquote reads a quoted key. Escapes are left to the decoder itself: one meaning of them, not two. It panics on some
+// text that is no TOML, which counts as unreadable here.
 func unquote(raw string) (key string) {
 	key = strings.Trim(raw, raw[:1])
 	if !strings.Contains(key, `\`) {

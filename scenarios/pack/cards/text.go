@@ -1,15 +1,17 @@
-package pack
+package cards
 
 import (
 	"fmt"
 	"math"
 	"strings"
 	"unicode/utf8"
+
+	"nospark/scenarios/strict"
 )
 
-// CardsText is the table of part kinds as text: of every kind its pins, what it does, its parameters with unit, default and valid range, and
-// where the figures come from. A pack file can be written from it.
-func CardsText() string {
+// Text is the table of part kinds as text: of every kind its pins, what it does, its parameters with unit, default
+// and valid range, and where the figures come from. A pack file can be written from it.
+func Text() string {
 	var b strings.Builder
 	for i := range Kinds {
 		if i > 0 {
@@ -51,7 +53,8 @@ func (k *Kind) pinText() string {
 	return text
 }
 
-// defaultText is the value of a parameter that a pack leaves out. A wire's resistance and a battery's emf can be given in two ways.
+// defaultText is the value of a parameter that a pack leaves out. A wire's resistance and a battery's emf can be
+// given in two ways.
 func (k *Kind) defaultText(p *Param) string {
 	either := k.Name == "wire" || k.Name == "battery"
 	switch {
@@ -59,14 +62,14 @@ func (k *Kind) defaultText(p *Param) string {
 		return "required"
 	case p.Kind == Boolean:
 		return fmt.Sprint(p.Default != 0)
-	case p.Kind == Positions:
-		return positionsText(Key(p.Default))
+	case p.Kind == KeyPositions:
+		return positionsText(KeyPosition(p.Default))
 	case math.IsNaN(p.Default):
 		return "-"
 	case math.IsInf(p.Default, 1):
 		return "open"
 	}
-	return digits(p.Default)
+	return strict.Digits(p.Default)
 }
 
 // rangeText is what may be written for a parameter.
@@ -74,10 +77,10 @@ func (p *Param) rangeText() string {
 	switch p.Kind {
 	case Boolean:
 		return "true, false"
-	case Positions:
-		return strings.Join(keyNames(), ", ")
+	case KeyPositions:
+		return strings.Join(KeyNames(), ", ")
 	}
-	text := within(p.Min, p.Max, "")
+	text := strict.Within(p.Min, p.Max, "")
 	if p.Whole {
 		text += ", whole"
 	}
@@ -91,7 +94,7 @@ func (p *Param) rangeText() string {
 }
 
 // positionsText lists the key positions of a set.
-func positionsText(k Key) string {
+func positionsText(k KeyPosition) string {
 	var list []string
 	for _, position := range keys {
 		if k&position.key != 0 {
