@@ -46,7 +46,7 @@ func TestBuiltinDiagrams(t *testing.T) {
 			flow := doc.Section(page.Frame{Landscape: true, Left: "x", Right: "x", Foot: "x", Size: 10})
 			flow.Title("x", "")
 			flow.Draw(flow.Room()-1, func(c page.Canvas) {
-				frame := Rect{W: c.W, H: c.H - 7}
+				frame := vector.Rect{W: c.W, H: c.H - 7}
 				s := Layout(d, frame, c.Width)
 				stayClear(t, name+" on "+paper, d, frame, s)
 				for _, text := range s.Left {

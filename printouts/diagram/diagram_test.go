@@ -58,7 +58,7 @@ func wide(s string, style page.Style) float64 {
 
 // stayClear checks that no text of a scene leaves the frame or lies on another, that no label crosses a conductor, and that every part
 // and every numbered point has its label or number.
-func stayClear(t *testing.T, name string, d scenarios.Diagram, frame Rect, s Scene) {
+func stayClear(t *testing.T, name string, d scenarios.Diagram, frame vector.Rect, s Scene) {
 	t.Helper()
 	written := make(map[string]bool)
 	for i, a := range s.Texts {
@@ -95,7 +95,7 @@ func stayClear(t *testing.T, name string, d scenarios.Diagram, frame Rect, s Sce
 }
 
 func TestLabelsStayClear(t *testing.T) {
-	check := func(name string, d scenarios.Diagram, frame Rect) {
+	check := func(name string, d scenarios.Diagram, frame vector.Rect) {
 		t.Helper()
 		s := Layout(d, frame, wide)
 		stayClear(t, name, d, frame, s)
@@ -103,14 +103,14 @@ func TestLabelsStayClear(t *testing.T) {
 			t.Errorf("%s: no room for %q", name, text)
 		}
 	}
-	check("letter, landscape", circuit(t), Rect{12, 22, 255, 180})
-	check("a4, landscape", circuit(t), Rect{12, 22, 273, 174})
-	check("lamp", lamp(), Rect{12, 22, 255, 180})
-	check("lamp, upright", lamp(), Rect{12, 22, 190, 200})
+	check("letter, landscape", circuit(t), vector.Box(12, 22, 255, 180))
+	check("a4, landscape", circuit(t), vector.Box(12, 22, 273, 174))
+	check("lamp", lamp(), vector.Box(12, 22, 255, 180))
+	check("lamp, upright", lamp(), vector.Box(12, 22, 190, 200))
 }
 
 func TestLabelHints(t *testing.T) {
-	s := Layout(lamp(), Rect{0, 0, 200, 150}, wide)
+	s := Layout(lamp(), vector.Box(0, 0, 200, 150), wide)
 	find := func(text string) Text {
 		t.Helper()
 		for _, x := range s.Texts {
@@ -125,7 +125,7 @@ func TestLabelHints(t *testing.T) {
 		t.Errorf("asked below point 2, placed at %v, point at %v", label.Box, point.Box)
 	}
 	label, top, bottom := find("lamp"), find("3"), find("4")
-	if y := label.Box.centre().Y; math.Abs(y-(top.Box.centre().Y+bottom.Box.centre().Y)/2) > 3 {
+	if y := label.Box.Center().Y; math.Abs(y-(top.Box.Center().Y+bottom.Box.Center().Y)/2) > 3 {
 		t.Errorf("asked level with the lamp, placed at %v", label.Box)
 	}
 	if label.Box.X > top.Box.X {
@@ -134,8 +134,8 @@ func TestLabelHints(t *testing.T) {
 }
 
 func TestLayoutRepeats(t *testing.T) {
-	a, _ := json.Marshal(Layout(circuit(t), Rect{0, 0, 255, 180}, wide))
-	b, _ := json.Marshal(Layout(circuit(t), Rect{0, 0, 255, 180}, wide))
+	a, _ := json.Marshal(Layout(circuit(t), vector.Box(0, 0, 255, 180), wide))
+	b, _ := json.Marshal(Layout(circuit(t), vector.Box(0, 0, 255, 180), wide))
 	if string(a) != string(b) {
 		t.Error("two layouts of the same circuit differ")
 	}
@@ -153,7 +153,7 @@ func TestJunctionDots(t *testing.T) {
 	check := func(name string, d scenarios.Diagram, want int) {
 		t.Helper()
 		dots := 0
-		for _, p := range Layout(d, Rect{0, 0, 200, 200}, wide).Paths {
+		for _, p := range Layout(d, vector.Box(0, 0, 200, 200), wide).Paths {
 			if p.Closed && p.Pen == page.Fill(page.Black) {
 				dots++
 			}
@@ -176,12 +176,12 @@ func TestJunctionDots(t *testing.T) {
 // TestCrossed compares the clipping with points sampled along the line.
 func TestCrossed(t *testing.T) {
 	r := rand.New(rand.NewSource(1))
-	box := Rect{2, 3, 4, 2}
+	box := vector.Box(2, 3, 4, 2)
 	for range 3000 {
-		a, b := Vec{r.Float64() * 10, r.Float64() * 10}, Vec{r.Float64() * 10, r.Float64() * 10}
+		a, b := vector.At(r.Float64()*10, r.Float64()*10), vector.At(r.Float64()*10, r.Float64()*10)
 		deep, shallow := false, false
 		for k := 0.0; k <= 1; k += 1.0 / 512 {
-			p := between(a, b, k)
+			p := vector.Between(a, b, k)
 			in := math.Min(math.Min(p.X-box.X, box.X+box.W-p.X), math.Min(p.Y-box.Y, box.Y+box.H-p.Y))
 			deep, shallow = deep || in > 0, shallow || in > -0.05
 		}
@@ -189,7 +189,7 @@ func TestCrossed(t *testing.T) {
 			t.Errorf("Crossed(%v, %v) = %v", a, b, got)
 		}
 	}
-	if box.Crossed(Vec{0, 3}, Vec{10, 3}) {
+	if box.Crossed(vector.At(0, 3), vector.At(10, 3)) {
 		t.Error("a line along the edge does not enter")
 	}
 }
@@ -201,11 +201,11 @@ func TestTraceStaysOnTheScreen(t *testing.T) {
 		p.X, p.Y = append(p.X, x), append(p.Y, 500*math.Exp(-x)*math.Cos(5*x))
 	}
 	p.Y[100] = math.NaN()
-	frame := Rect{10, 10, 90, 60}
+	frame := vector.Box(10, 10, 90, 60)
 	s := Trace(p, frame, wide)
 	curves := 0
 	for _, path := range s.Paths {
-		places := []Vec{path.Start}
+		places := []vector.Point{path.Start}
 		for _, step := range path.Steps {
 			places = append(places, step.To)
 		}

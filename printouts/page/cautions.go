@@ -1,6 +1,11 @@
 package page
 
-import "strings"
+import (
+	"strings"
+
+	"nospark/printouts/page/typeset"
+	"nospark/printouts/vector"
+)
 
 // The cautions of every sheet. They say the usual things in our own words and give no figures, because the vehicle maker's
 // service information has them and comes first.
@@ -47,9 +52,9 @@ func (f *Flow) CautionsShort() {
 	f.warning(func() { f.ParaIn(cautionsShort, Style{Size: f.Sizes.Small}) })
 }
 
-// shortCautions is the text of the box that ShortCautions draws: as small as may be printed, for sheets with little room.
-func (t *typesetter) shortCautions(width float64) Paragraph {
-	return t.Set(width-3*shortPad-shortSign, cautionsShort, Style{Size: smallest, Condensed: true})
+// shortCautions is the text of the box that [ShortCautions] draws: as small as may be printed, for sheets with little room.
+func shortCautions(t *typeset.Setter, width float64) Paragraph {
+	return t.Set(width-3*shortPad-shortSign, cautionsShort, Style{Size: typeset.Smallest, Condensed: true})
 }
 
 // Measures of that box, mm.
@@ -58,14 +63,14 @@ const (
 	shortSign = 10.5
 )
 
-// ShortCautionsHeight is the height of the box that [Canvas.ShortCautions] draws in a given width, mm.
+// ShortCautionsHeight is the height of the box that [ShortCautions] draws in a given width, mm.
 func ShortCautionsHeight(f *Flow, width float64) float64 {
-	return max(f.shortCautions(width).H, shortSign*0.9) + 2*shortPad
+	return max(shortCautions(f.Setter, width).H, shortSign*0.9) + 2*shortPad
 }
 
 // ShortCautions fills the canvas with the box of the short cautions, for sheets whose parts have fixed places.
-func (c Canvas) ShortCautions() {
-	p := c.shortCautions(c.W)
+func ShortCautions(c Canvas) {
+	p := shortCautions(c.Setter, c.W)
 	c.RoundRect(0, 0, c.W, c.H, 1.2, Pen{Line: Black, Width: 0.45})
 	triangle(c.Part(shortPad, (c.H-shortSign*0.9)/2, shortSign, shortSign*0.9))
 	c.Paragraph(2*shortPad+shortSign, (c.H-p.H)/2, p)
@@ -87,9 +92,9 @@ func (f *Flow) warning(build func()) {
 func triangle(c Canvas) {
 	thick := c.W * 0.085
 	c.Polygon(Pen{Line: Black, Width: thick, Fill: White},
-		Point{c.W / 2, thick / 2}, Point{c.W - thick/2, c.H - thick/2}, Point{thick / 2, c.H - thick/2})
+		vector.At(c.W/2, thick/2), vector.At(c.W-thick/2, c.H-thick/2), vector.At(thick/2, c.H-thick/2))
 	bar := c.W * 0.055
-	c.Polygon(Fill(Black), Point{c.W/2 - bar, c.H * 0.33}, Point{c.W/2 + bar, c.H * 0.33},
-		Point{c.W/2 + bar*0.6, c.H * 0.67}, Point{c.W/2 - bar*0.6, c.H * 0.67})
+	c.Polygon(Fill(Black), vector.At(c.W/2-bar, c.H*0.33), vector.At(c.W/2+bar, c.H*0.33),
+		vector.At(c.W/2+bar*0.6, c.H*0.67), vector.At(c.W/2-bar*0.6, c.H*0.67))
 	c.Circle(c.W/2, c.H*0.79, bar, Fill(Black))
 }

@@ -32,7 +32,7 @@ func Example() {
 			wire := page.Stroke(0.4)
 			c.Polyline(wire, page.Point{X: 20, Y: 5}, page.Point{X: 60, Y: 5}, page.Point{X: 60, Y: 10})
 			c.Circle(60, 15, 5, wire)
-			c.Text(60, 15, "lamp", page.Style{Size: 8, Align: page.Centre, Level: page.Middle})
+			c.Text(60, 15, "lamp", page.Style{Size: 8, Align: page.Center, Level: page.Middle})
 		})
 	})
 

@@ -8,6 +8,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"nospark/printouts/page/typeset"
 )
 
 var update = flag.Bool("update", false, "rewrite the expected texts in testdata")
@@ -105,8 +107,8 @@ func TestFileIsSound(t *testing.T) {
 
 func TestFontsAreEmbedded(t *testing.T) {
 	lines := strings.Split(strings.TrimSpace(run(t, sample(t, Options{}), "pdffonts", "PDF")), "\n")[2:]
-	if len(lines) != faceCount {
-		t.Errorf("%d fonts, want %d", len(lines), faceCount)
+	if len(lines) != typeset.Faces {
+		t.Errorf("%d fonts, want %d", len(lines), typeset.Faces)
 	}
 	for _, line := range lines {
 		// name, type (two words), encoding, embedded, subset, unicode, object (two words)

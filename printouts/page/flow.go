@@ -1,12 +1,17 @@
 package page
 
-import "errors"
+import (
+	"errors"
+
+	"nospark/printouts/page/canvas"
+	"nospark/printouts/page/typeset"
+)
 
 // Flow fills the pages of a section from top to bottom. Its methods add blocks; when a block does not fit, a new page begins.
 type Flow struct {
 	W float64 // width of the column being filled, mm: read only
 
-	*typesetter
+	*typeset.Setter
 	doc          *Document
 	frame        Frame
 	pageW, pageH float64
@@ -15,17 +20,17 @@ type Flow struct {
 	y            float64 // where the next block begins
 	fresh        bool    // nothing stands on this page yet
 	gap          float64 // room asked for before the next unit, mm
-	ink          []mark
+	list         canvas.DisplayList
 	pages        [][]part
 	held         []unit  // a chain that wants to stay together and is not complete
 	gathering    *[]unit // where units go while a block is put together; nil while filling pages
 }
 
-// part is a run of marks with the place of its corner, on a page or in a unit; or a stamp.
+// part is a run of the display list with the place of its corner, on a page or in a unit; or a template.
 type part struct {
 	x, y     float64
 	from, to int
-	stamp    *Stamp
+	template *usedTemplate
 }
 
 // unit is what a page break never cuts: a line of a paragraph, a row of a table, a drawing.
@@ -39,9 +44,9 @@ type unit struct {
 
 // draw makes a unit of what is drawn on a canvas as wide as the column.
 func (f *Flow) draw(before, height float64, on func(Canvas)) unit {
-	from := len(f.ink)
-	on(Canvas{W: f.W, H: height, typesetter: f.typesetter, ink: &f.ink})
-	return unit{before: before, height: height, parts: []part{{from: from, to: len(f.ink)}}}
+	from := len(f.list)
+	on(canvas.New(f.W, height, f.Setter, &f.list))
+	return unit{before: before, height: height, parts: []part{{from: from, to: len(f.list)}}}
 }
 
 // add appends a unit to what is being filled.
@@ -168,8 +173,8 @@ func (f *Flow) Draw(height float64, on func(Canvas)) { f.add(f.draw(0, height, o
 // fixed place. It does not move the flow.
 func (f *Flow) Overlay(on func(Canvas)) {
 	f.settle()
-	from := len(f.ink)
+	from := len(f.list)
 	on(f.paper())
 	last := len(f.pages) - 1
-	f.pages[last] = append(f.pages[last], part{from: from, to: len(f.ink)})
+	f.pages[last] = append(f.pages[last], part{from: from, to: len(f.list)})
 }

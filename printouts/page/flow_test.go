@@ -6,6 +6,10 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"nospark/printouts/page/canvas"
+	"nospark/printouts/page/typeset"
+	"nospark/printouts/vector"
 )
 
 // pagesOf gives the texts of each page joined by bars.
@@ -13,7 +17,7 @@ func pagesOf(f *Flow) []string {
 	seen := texts(f)
 	out := make([]string, len(f.pages))
 	for _, m := range seen {
-		out[m.page] += m.text + "|"
+		out[m.page] += m.Text + "|"
 	}
 	return out
 }
@@ -85,10 +89,10 @@ func TestColumnsAreEvenAndInOrder(t *testing.T) {
 	})
 	left := map[float64]int{}
 	for i, m := range texts(f) {
-		if m.text != fmt.Sprint(i) {
-			t.Errorf("text %d is %q", i, m.text)
+		if m.Text != fmt.Sprint(i) {
+			t.Errorf("text %d is %q", i, m.Text)
 		}
-		left[math.Round(m.x)]++
+		left[math.Round(m.X)]++
 	}
 	if len(left) != 3 {
 		t.Fatalf("columns begin at %v", left)
@@ -109,7 +113,7 @@ func TestBesideKeepsItsWidths(t *testing.T) {
 		t.Errorf("widths %v of %g, afterwards %g", widths, wide, f.W)
 	}
 	seen := texts(f)
-	if len(seen) != 2 || seen[0].y != seen[1].y || math.Abs(seen[1].x-seen[0].x-widths[0]-10) > 1e-9 {
+	if len(seen) != 2 || seen[0].Y != seen[1].Y || math.Abs(seen[1].X-seen[0].X-widths[0]-10) > 1e-9 {
 		t.Errorf("placed at %+v", seen)
 	}
 }
@@ -124,11 +128,11 @@ func TestNothingIsSmallerThanPromised(t *testing.T) {
 			f.head()
 			for _, m := range marks(f) {
 				least := f.Sizes.Least
-				if m.text == "module" || m.text == "7" || m.text == "upwards" {
-					least = smallest // inside of a drawing
+				if m.Text == "module" || m.Text == "7" || m.Text == "upwards" {
+					least = typeset.Smallest // inside of a drawing
 				}
-				if m.kind == markText && m.size < least {
-					t.Errorf("large %v: %q in %.1f pt", large, m.text, m.size)
+				if m.Kind == canvas.Text && m.Size < least {
+					t.Errorf("large %v: %q in %.1f pt", large, m.Text, m.Size)
 				}
 			}
 		}
@@ -143,25 +147,25 @@ func TestMarginsFitOfficePrinters(t *testing.T) {
 			build(d)
 			f := d.section
 			f.settle()
-			f.pages[0] = append(f.pages[0], part{from: len(f.ink)})
+			f.pages[0] = append(f.pages[0], part{from: len(f.list)})
 			f.head()
 			f.foot(1)
 			last := len(f.pages[0]) - 1
-			f.pages[0][last].to = len(f.ink)
+			f.pages[0][last].to = len(f.list)
 			for _, m := range marks(f) {
-				right, low := m.x, m.y
-				switch m.kind {
-				case markText:
-					if m.angle == 0 {
-						right, low = m.x+m.wide, m.y+descender*m.size*mmPerPoint
+				right, low := m.X, m.Y
+				switch m.Kind {
+				case canvas.Text:
+					if m.Angle == 0 {
+						right, low = m.X+m.Width, m.Y+typeset.Descender*m.Size*vector.PerPoint
 					}
-				case markLine:
-					right, low = m.w, m.h
-				case markRect:
-					right, low = m.x+m.w, m.y+m.h
+				case canvas.Line:
+					right, low = m.W, m.H
+				case canvas.Rect:
+					right, low = m.X+m.W, m.Y+m.H
 				}
-				if m.kind != markPath && (m.x < 12 || m.y < 12 || right > f.pageW-12 || low > f.pageH-12) {
-					t.Errorf("%s: %q reaches (%.1f, %.1f) to (%.1f, %.1f)", paper, m.text, m.x, m.y, right, low)
+				if m.Kind != canvas.Path && (m.X < 12 || m.Y < 12 || right > f.pageW-12 || low > f.pageH-12) {
+					t.Errorf("%s: %q reaches (%.1f, %.1f) to (%.1f, %.1f)", paper, m.Text, m.X, m.Y, right, low)
 				}
 			}
 		}
@@ -176,15 +180,15 @@ func TestFit(t *testing.T) {
 		before := len(texts(f))
 		f.Draw(10, func(c Canvas) { got = c.Fit(0, 5, width, text, Style{}) })
 		m := texts(f)[before]
-		if got != whole || (m.text == text) != whole || m.wide > width+1e-6 || m.size < smallest {
-			t.Errorf("%q in %g mm: %q, %.2f mm wide in %.1f pt, whole %v", text, width, m.text, m.wide, m.size, got)
+		if got != whole || (m.Text == text) != whole || m.Width > width+1e-6 || m.Size < typeset.Smallest {
+			t.Errorf("%q in %g mm: %q, %.2f mm wide in %.1f pt, whole %v", text, width, m.Text, m.Width, m.Size, got)
 		}
 	}
 	check(50, "short", true)
 	check(f.Width("just fits", Style{}), "just fits", true)
 	check(0.9*f.Width("condensed or smaller", Style{}), "condensed or smaller", true)
 	check(0.75*f.Width("condensed or smaller", Style{}), "condensed or smaller", true)
-	check(20, "far too long for twenty millimetres", false)
+	check(20, "far too long for twenty millimeters", false)
 }
 
 func TestFitWhole(t *testing.T) {
@@ -195,11 +199,11 @@ func TestFitWhole(t *testing.T) {
 		before := len(texts(f))
 		f.Draw(10, func(c Canvas) { c.FitWhole(50, 5, 20, long, Style{Align: align}) })
 		m := texts(f)[before]
-		if m.text != long || math.Abs(m.wide-20) > 1e-6 || math.Abs(m.x-f.left-left) > 1e-6 {
-			t.Errorf("align %d: %q from %.2f mm, %.2f mm wide", align, m.text, m.x-f.left, m.wide)
+		if m.Text != long || math.Abs(m.Width-20) > 1e-6 || math.Abs(m.X-f.left-left) > 1e-6 {
+			t.Errorf("align %d: %q from %.2f mm, %.2f mm wide", align, m.Text, m.X-f.left, m.Width)
 		}
 	}
 	check(Left, 50)
-	check(Centre, 40)
+	check(Center, 40)
 	check(Right, 30)
 }

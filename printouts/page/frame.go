@@ -1,6 +1,13 @@
 package page
 
-import "strconv"
+import (
+	"strconv"
+
+	"nospark/printouts/page/canvas"
+	"nospark/printouts/page/pdf"
+	"nospark/printouts/page/typeset"
+	"nospark/printouts/vector"
+)
 
 // Margins of the paper, mm: more than the 4 to 6 mm that office printers cannot reach, and room for a thumb or for holes.
 const (
@@ -29,7 +36,8 @@ func newFlow(d *Document, frame Frame) *Flow {
 		frame.Side = sideMargin
 	}
 	large := frame.Large || d.options.LargePrint
-	f := &Flow{doc: d, frame: frame, ink: d.ink, typesetter: &typesetter{Sizes: sizesFor(frame.Size, large), fonts: d.fonts}}
+	setter := &typeset.Setter{Sizes: typeset.SizesFor(frame.Size, large), Fonts: d.fonts}
+	f := &Flow{doc: d, frame: frame, list: d.list, Setter: setter}
 	f.pageW, f.pageH = d.width, d.height
 	if frame.Landscape {
 		f.pageW, f.pageH = d.height, d.width
@@ -46,47 +54,55 @@ func newFlow(d *Document, frame Frame) *Flow {
 	return f
 }
 
-// print hands the section's pages to the press, each with its head and foot around the body, in reading order.
-func (f *Flow) print(p *press) error {
+// write hands the section's pages to the file, each with its head and foot around the body, in reading order.
+func (f *Flow) write(w *pdf.Writer) error {
 	if f.doc.options.FrontPages && f.doc.pages%2 == 1 {
-		p.page(f.pageW, f.pageH)
+		w.Page(f.pageW, f.pageH)
 		f.doc.pages++
 	}
-	for i, l := range f.pages {
-		p.page(f.pageW, f.pageH)
+	for i, parts := range f.pages {
+		w.Page(f.pageW, f.pageH)
 		if i == 0 {
-			p.name(f.frame.Name)
+			w.Bookmark(f.frame.Name)
 		}
-		from := len(f.ink)
+		from := len(f.list)
 		f.head()
-		between := len(f.ink)
+		between := len(f.list)
 		f.foot(i + 1)
-		if err := p.print(f.ink[from:between], 0, 0); err != nil {
+		if err := w.Draw(f.list[from:between], 0, 0); err != nil {
 			return err
 		}
-		for _, part := range l {
-			if part.stamp != nil {
-				if err := p.stamp(part.stamp, f.doc.stamps[part.stamp], f.pageW, f.pageH); err != nil {
-					return err
-				}
-				continue
-			}
-			if err := p.print(f.ink[part.from:part.to], part.x, part.y); err != nil {
+		for _, part := range parts {
+			if err := f.writePart(w, part); err != nil {
 				return err
 			}
 		}
-		if err := p.print(f.ink[between:], 0, 0); err != nil {
+		if err := w.Draw(f.list[between:], 0, 0); err != nil {
 			return err
 		}
-		f.ink = f.ink[:from]
-		p.level()
+		f.list = f.list[:from]
 	}
 	return nil
 }
 
+// writePart puts a part on the current page of the file.
+func (f *Flow) writePart(w *pdf.Writer, p part) error {
+	if p.template == nil {
+		return w.Draw(f.list[p.from:p.to], p.x, p.y)
+	}
+	if !p.template.written {
+		made, err := w.Template(p.template.list, f.pageW, f.pageH)
+		if err != nil {
+			return err
+		}
+		p.template.made, p.template.written = made, true
+	}
+	return w.Use(p.template.made)
+}
+
 // paper is a canvas over the whole page.
 func (f *Flow) paper() Canvas {
-	return Canvas{W: f.pageW, H: f.pageH, typesetter: f.typesetter, ink: &f.ink}
+	return canvas.New(f.pageW, f.pageH, f.Setter, &f.list)
 }
 
 // head draws the running head: left and right on one line above a rule.
@@ -94,24 +110,24 @@ func (f *Flow) head() {
 	if f.frame.bare() {
 		return
 	}
-	c, s := f.paper(), Style{Size: f.Sizes.Small, Ink: Grey}
+	c, s := f.paper(), Style{Size: f.Sizes.Small, Color: Gray}
 	wide := f.pageW - 2*f.frame.Side
-	baseline := edgeMargin + 0.8*s.Size*mmPerPoint
+	baseline := edgeMargin + 0.8*s.Size*vector.PerPoint
 	strong := Style{Size: f.Sizes.Small, Bold: true, Align: Right}
 	right := min(f.Width(f.frame.Right, strong), 0.6*wide)
 	if f.frame.Left != "" {
 		c.Fit(f.frame.Side, baseline, wide-right-4, f.frame.Left, s)
 	}
 	c.Fit(f.pageW-f.frame.Side, baseline, 0.6*wide, f.frame.Right, strong)
-	y := baseline + descender*s.Size*mmPerPoint + 0.9
+	y := baseline + typeset.Descender*s.Size*vector.PerPoint + 0.9
 	c.Line(f.frame.Side, y, f.pageW-f.frame.Side, y, Pen{Line: Rule, Width: 0.2})
 }
 
 // foot draws the foot: a standing text and the number of the page.
 func (f *Flow) foot(n int) {
-	c, s := f.paper(), Style{Size: f.Sizes.Small, Ink: Grey}
+	c, s := f.paper(), Style{Size: f.Sizes.Small, Color: Gray}
 	wide := f.pageW - 2*f.frame.Side
-	baseline := f.pageH - edgeMargin - descender*s.Size*mmPerPoint
+	baseline := f.pageH - edgeMargin - typeset.Descender*s.Size*vector.PerPoint
 	number := "page " + strconv.Itoa(n) + " of " + strconv.Itoa(len(f.pages))
 	if f.frame.Foot != "" {
 		c.Fit(f.frame.Side, baseline, wide-c.Width(number, s)-6, f.frame.Foot, s)

@@ -4,6 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"time"
+
+	"nospark/printouts/page/canvas"
+	"nospark/printouts/page/pdf"
 )
 
 // Options fix a document.
@@ -20,16 +23,16 @@ type Options struct {
 
 // Document is a PDF in the making. It is for one goroutine; several documents can be made at the same time.
 type Document struct {
-	options Options
-	width   float64 // of the paper upright, mm
-	height  float64
-	fonts   *Fonts
-	press   *press
-	section *Flow             // still open
-	ink     []mark            // memory of the section before, used again
-	stamps  map[*Stamp][]mark // drawn so far
-	pages   int               // complete
-	err     error             // the first one
+	options   Options
+	width     float64 // of the paper upright, mm
+	height    float64
+	fonts     *Fonts
+	file      *pdf.Writer
+	section   *Flow                       // still open
+	list      canvas.DisplayList          // memory of the section before, used again
+	templates map[*Template]*usedTemplate // drawn so far
+	pages     int                         // complete
+	err       error                       // the first one
 }
 
 // New begins a document. Wrong options are reported by [Document.Bytes].
@@ -47,7 +50,8 @@ func New(o Options) *Document {
 		d.width, d.height = 215.9, 279.4
 		d.fail(fmt.Errorf("paper %q: must be letter or a4", o.Paper))
 	}
-	d.fail(checkOptions(o))
+	info := pdf.Info{Title: o.Title, Subject: o.Subject, Language: o.Language, Date: o.Date}
+	d.fail(info.Check())
 	if d.fonts == nil {
 		fonts, err := LoadFonts()
 		if err != nil {
@@ -56,7 +60,7 @@ func New(o Options) *Document {
 		}
 		d.fonts = fonts
 	}
-	d.guard(func() error { d.press = newPress(o); return nil })
+	d.guard(func() error { d.file = pdf.New(info); return nil })
 	return d
 }
 
@@ -91,7 +95,7 @@ func (d *Document) Bytes() ([]byte, error) {
 	}
 	var out []byte
 	d.guard(func() (err error) {
-		out, err = d.press.bytes()
+		out, err = d.file.Bytes()
 		return err
 	})
 	if d.err != nil {
@@ -118,8 +122,8 @@ func (d *Document) close() {
 	}
 	d.section = nil
 	f.settle()
-	d.guard(func() error { return f.print(d.press) })
+	d.guard(func() error { return f.write(d.file) })
 	d.pages += len(f.pages)
-	clear(f.ink[:cap(f.ink)]) // frees the texts
-	d.ink = f.ink[:0]
+	clear(f.list[:cap(f.list)]) // frees the texts
+	d.list = f.list[:0]
 }

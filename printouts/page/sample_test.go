@@ -5,6 +5,8 @@ import (
 	"math"
 	"testing"
 	"time"
+
+	"nospark/printouts/vector"
 )
 
 // sampleDate is the date of all documents in these tests.
@@ -60,19 +62,20 @@ func sampleReference(d *Document) {
 func sampleDrawing(c Canvas) {
 	pen := Stroke(0.35)
 	c.Rect(4, 6, 16, 9, Pen{Line: Black, Width: 0.35, Fill: Tint})
-	c.Text(12, 10.5, "module", Style{Size: 8, Align: Centre, Level: Middle})
+	c.Text(12, 10.5, "module", Style{Size: 8, Align: Center, Level: Middle})
 	c.Arrow(20, 10.5, 32, 10.5, pen)
 	c.Circle(38, 10.5, 4, Pen{Line: Blue, Width: 0.4, Fill: White})
-	c.Text(38, 10.5, "7", Style{Size: 9, Bold: true, Ink: Blue, Align: Centre, Level: Middle})
-	c.Polyline(Pen{Line: Black, Width: 0.35, Dash: Dashed}, Point{12, 15}, Point{12, 24}, Point{38, 24}, Point{38, 14.5})
+	c.Text(38, 10.5, "7", Style{Size: 9, Bold: true, Color: Blue, Align: Center, Level: Middle})
+	c.Polyline(Pen{Line: Black, Width: 0.35, Dash: Dashed}, vector.At(12, 15), vector.At(12, 24), vector.At(38, 24), vector.At(38, 14.5))
 	var coil Path
 	for i := range 4 {
 		coil.Arc(24+3*float64(i), 30, 1.5, 180, 0)
 	}
 	c.Path(coil, pen)
-	c.ArrowAlong(Pen{Line: Black, Width: 0.5}, Point{4, 31}, Point{4, 22}, Point{9, 22})
-	c.Text(52, 30, "upwards", Style{Size: 8, Angle: 90, Ink: Grey})
-	c.Arc(8, 30, 3, 0, 180, Pen{Line: Vermillion, Width: 0.5})
+	c.ArrowAlong(Pen{Line: Black, Width: 0.5}, vector.At(4, 31), vector.At(4, 22), vector.At(9, 22))
+	c.Text(52, 30, "upwards", Style{Size: 8, Angle: 90, Color: Gray})
+	var arc Path
+	c.Path(*arc.Arc(8, 30, 3, 0, 180), Pen{Line: vector.Vermillion, Width: 0.5})
 }
 
 func sampleSheet(d *Document) {
@@ -83,8 +86,8 @@ func sampleSheet(d *Document) {
 	f.CautionsShort()
 	f.Heading("Tests and their lines")
 	grid := Table{Columns: []Column{{Head: "point", Width: 10, Align: Right}, {Head: "", Share: 2},
-		{Head: "key on", Align: Centre, Turn: true, Rule: true}, {Head: "cranking", Align: Centre, Turn: true}, {Head: "idle", Align: Centre, Turn: true},
-		{Head: "cranking", Align: Centre, Turn: true, Rule: true}, {Head: "key on", Align: Centre, Turn: true, Rule: true}},
+		{Head: "key on", Align: Center, Turn: true, Rule: true}, {Head: "cranking", Align: Center, Turn: true}, {Head: "idle", Align: Center, Turn: true},
+		{Head: "cranking", Align: Center, Turn: true, Rule: true}, {Head: "key on", Align: Center, Turn: true, Rule: true}},
 		Over: []Cell{{}, {}, {Text: "volts to battery −", Span: 3}, {Text: "hertz"}, {Text: "lamp"}}, Size: 10, Condensed: true, Zebra: true}
 	names := []string{"battery + post", "switch, battery side", "switch, load side", "module feed", "module ground", "sensor signal", "coil −"}
 	for i, name := range names {
@@ -124,8 +127,8 @@ func sampleDebrief(d *Document) {
 	f.Bars(Bar{"Evidence", 12, 15, "12 of 15"}, Bar{"Diagnosis", 40, 40, "40 of 40"}, Bar{"Efficiency", 17.5, 30, "17.5 of 30"}, Bar{"Interpretation", 15, 15, "15 of 15"})
 	f.Heading("Suspects left")
 	f.Chart(Chart{XLabel: "minutes", YLabel: "suspects left", Step: true, Series: []Series{
-		{"your route", []float64{0, 3, 5, 9, 14, 21}, []float64{18, 18, 11, 11, 4, 1}},
-		{"best play", []float64{0, 3, 6, 10, 12}, []float64{18, 9, 4, 2, 1}},
+		{Name: "your route", X: []float64{0, 3, 5, 9, 14, 21}, Y: []float64{18, 18, 11, 11, 4, 1}},
+		{Name: "best play", X: []float64{0, 3, 6, 10, 12}, Y: []float64{18, 9, 4, 2, 1}},
 	}})
 	f.Para("The second test told nothing new: all 18 suspects give the same reading there.")
 }

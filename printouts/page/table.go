@@ -1,5 +1,9 @@
 package page
 
+import (
+	"nospark/printouts/vector"
+)
+
 // Column describes a column of a [Table].
 type Column struct {
 	Head  string
@@ -18,8 +22,8 @@ const Natural = -1
 type Cell struct {
 	Text  string // words between pairs of ** are bold
 	Bold  bool
-	Shade Ink // background; None for none
-	Span  int // number of columns it covers; 0 and 1 mean one
+	Shade Color // background; None for none
+	Span  int   // number of columns it covers; 0 and 1 mean one
 }
 
 // Row is a row of a table.
@@ -118,7 +122,7 @@ func (f *Flow) newGrid(t Table) *grid {
 		size = max(f.Sizes.Least, f.Sizes.Body-1)
 	}
 	g := &grid{Table: &t, flow: f, style: f.running(Style{Size: size, Condensed: t.Condensed})}
-	em := g.style.Size * mmPerPoint
+	em := g.style.Size * vector.PerPoint
 	// Less than an em between columns and programs that read PDFs aloud take two cells for one.
 	g.padX, g.padY = 0.6*em, 0.16*em
 	if t.Grid {

@@ -84,14 +84,8 @@ func (g *grid) needs(column int) (natural, word float64) {
 	style := g.style
 	try := func(text string, bold bool) {
 		style.Bold = bold
-		for _, line := range breaks(text) {
-			line = g.flow.fonts.printable(line, longestParagraph)
-			line = strings.ReplaceAll(line, "**", "")
-			natural = max(natural, g.flow.widthOf(line, style))
-			for _, w := range strings.FieldsFunc(line, breakable) {
-				word = max(word, g.flow.widthOf(w, style))
-			}
-		}
+		line, longest := g.flow.Extent(text, style)
+		natural, word = max(natural, line), max(word, longest)
 	}
 	if c := g.Columns[column]; c.Turn {
 		natural = g.flow.LineHeight(style) - 2*g.padX

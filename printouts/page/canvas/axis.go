@@ -1,4 +1,4 @@
-package page
+package canvas
 
 import (
 	"math"
@@ -37,7 +37,7 @@ func figure(x float64) string {
 	return "0"
 }
 
-// axis maps values to millimetres.
+// axis maps values to millimeters.
 type axis struct {
 	from, to   float64 // values at the two ends
 	start, end float64 // mm
@@ -46,3 +46,5 @@ type axis struct {
 func (a axis) at(x float64) float64 {
 	return a.start + (x-a.from)/(a.to-a.from)*(a.end-a.start)
 }
+
+func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }

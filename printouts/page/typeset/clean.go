@@ -1,4 +1,4 @@
-package page
+package typeset
 
 import (
 	"strings"
@@ -74,7 +74,7 @@ func plainASCII(text string) bool {
 	return true
 }
 
-// Clean makes a text fit for a PDF: valid UTF-8 in normalisation form C, from the basic plane, without control and format
+// Clean makes a text fit for a PDF: valid UTF-8 in normalization form C, from the basic plane, without control and format
 // characters, at most longest characters. Tabs and line ends become spaces. What is left out silently has no shape of its own;
 // a character that has one becomes a [Placeholder].
 func Clean(text string, longest int) string {
@@ -86,7 +86,7 @@ func clean(text string, longest int) (string, int) {
 	if plainASCII(text) && len(text) <= longest {
 		return text, 0
 	}
-	// Cutting first keeps the cost of normalising a hostile text low. Composing shortens a text to a quarter at most in practice.
+	// Cutting first keeps the cost of normalizing a hostile text low. Composing shortens a text to a quarter at most in practice.
 	text, cut := capped(text, 4*longest)
 	lost := 0
 	text = strings.Map(func(r rune) rune {

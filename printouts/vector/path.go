@@ -1,43 +1,43 @@
-package page
+package vector
 
 import "math"
 
-// Point is a place on a [Canvas], mm from its left and from its top.
-type Point struct{ X, Y float64 }
-
 // Path is a line of straight pieces and curves. Its zero value is empty; the first step should be a Move.
-type Path struct{ steps []step }
+type Path []Step
 
-type stepKind uint8
+// StepKind says how a path goes on.
+type StepKind uint8
 
+// The kinds of steps.
 const (
-	stepMove stepKind = iota
-	stepLine
-	stepCurve
-	stepClose
+	MoveTo  StepKind = iota // begin a new piece
+	LineTo                  // straight on
+	CurveTo                 // along a cubic Bézier curve
+	Close                   // straight back to where the piece began
 )
 
-type step struct {
-	kind      stepKind
-	c1, c2, p Point
+// Step is one step of a path, to the point To; a curve has two control points.
+type Step struct {
+	Kind       StepKind
+	C1, C2, To Point
 }
 
 // Move begins a new piece at a place.
-func (p *Path) Move(x, y float64) *Path { return p.add(step{kind: stepMove, p: Point{x, y}}) }
+func (p *Path) Move(x, y float64) *Path { return p.add(Step{Kind: MoveTo, To: Point{x, y}}) }
 
 // Line goes straight on to a place.
-func (p *Path) Line(x, y float64) *Path { return p.add(step{kind: stepLine, p: Point{x, y}}) }
+func (p *Path) Line(x, y float64) *Path { return p.add(Step{Kind: LineTo, To: Point{x, y}}) }
 
 // Curve goes on along a cubic Bézier curve with the two control points.
 func (p *Path) Curve(c1, c2, to Point) *Path {
-	return p.add(step{kind: stepCurve, c1: c1, c2: c2, p: to})
+	return p.add(Step{Kind: CurveTo, C1: c1, C2: c2, To: to})
 }
 
 // Close goes straight back to where the piece began and joins the ends.
-func (p *Path) Close() *Path { return p.add(step{kind: stepClose}) }
+func (p *Path) Close() *Path { return p.add(Step{Kind: Close}) }
 
-func (p *Path) add(s step) *Path {
-	p.steps = append(p.steps, s)
+func (p *Path) add(s Step) *Path {
+	*p = append(*p, s)
 	return p
 }
 
@@ -56,7 +56,7 @@ func (p *Path) Arc(x, y, r, from, to float64) *Path {
 		return Point{x + r*cos, y - r*sin}, Point{-reach * sin, -reach * cos}
 	}
 	start, _ := place(at)
-	if len(p.steps) == 0 {
+	if len(*p) == 0 {
 		p.Move(start.X, start.Y)
 	} else {
 		p.Line(start.X, start.Y)
@@ -70,8 +70,8 @@ func (p *Path) Arc(x, y, r, from, to float64) *Path {
 	return p
 }
 
-// polyline joins places by straight lines.
-func polyline(places []Point) Path {
+// Polyline joins places by straight lines.
+func Polyline(places ...Point) Path {
 	var p Path
 	for i, at := range places {
 		if i == 0 {
@@ -83,8 +83,20 @@ func polyline(places []Point) Path {
 	return p
 }
 
-// rounded is a rectangle with round corners.
-func rounded(x, y, w, h, r float64) Path {
+// Polygon joins places by straight lines and closes the outline.
+func Polygon(places ...Point) Path {
+	p := Polyline(places...)
+	return *p.Close()
+}
+
+// Circle is a circle around (x, y).
+func Circle(x, y, r float64) Path {
+	var p Path
+	return *p.Arc(x, y, r, 0, 360).Close()
+}
+
+// RoundRect is a rectangle with round corners.
+func RoundRect(x, y, w, h, r float64) Path {
 	r = min(r, w/2, h/2)
 	var p Path
 	p.Arc(x+w-r, y+r, r, 0, 90).Arc(x+r, y+r, r, 90, 180).Arc(x+r, y+h-r, r, 180, 270).Arc(x+w-r, y+h-r, r, 270, 360)

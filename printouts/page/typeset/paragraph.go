@@ -1,26 +1,29 @@
-package page
+package typeset
 
 import (
+	"iter"
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"nospark/printouts/vector"
 )
 
 // Paragraph is text broken into lines that fit a width. It is measured before it is drawn: H is the room it takes.
 type Paragraph struct {
-	H float64 // mm
-	W float64 // mm, of the longest line
+	H     float64 // mm
+	W     float64 // mm, of the longest line
+	Width float64 // mm, for which it was set
+	Pitch float64 // mm, height of one line
 
-	style Style
-	width float64
-	lines []line
-	pitch float64 // height of one line
-	text  string  // clean, without marks; lines refer to it
+	style vector.Style
+	lines []brokenLine
+	text  string // clean, without marks; lines refer to it
 	spans []span
 }
 
-// line is the part of the text between two bytes.
-type line struct {
+// brokenLine is the part of the text between two bytes.
+type brokenLine struct {
 	from, to int
 	width    float64
 }
@@ -33,15 +36,15 @@ type span struct {
 
 // Set breaks a text into lines of at most the given width in mm. Words between pairs of ** are printed bold; \n begins a new line;
 // a no-break space keeps a number with its unit. A word wider than the line is broken anywhere. No word is lost.
-func (t *typesetter) Set(width float64, text string, s Style) Paragraph {
-	p := Paragraph{style: s, width: width, pitch: t.LineHeight(s)}
+func (t *Setter) Set(width float64, text string, s vector.Style) Paragraph {
+	p := Paragraph{style: s, Width: width, Pitch: t.LineHeight(s)}
 	var b strings.Builder
 	var ends []int
 	for i, part := range breaks(text) {
 		if i > 0 {
 			ends = append(ends, b.Len())
 		}
-		part = strings.Join(strings.FieldsFunc(t.fonts.printable(part, longestParagraph), breakable), " ")
+		part = strings.Join(strings.FieldsFunc(t.Fonts.printable(part, longestParagraph), breakable), " ")
 		p.spans = appendRuns(&b, p.spans, part, s.Bold)
 	}
 	p.text = b.String()
@@ -53,7 +56,7 @@ func (t *typesetter) Set(width float64, text string, s Style) Paragraph {
 	for _, l := range p.lines {
 		p.W = max(p.W, l.width)
 	}
-	p.H = float64(len(p.lines)) * p.pitch
+	p.H = float64(len(p.lines)) * p.Pitch
 	return p
 }
 
@@ -84,9 +87,9 @@ func appendRuns(b *strings.Builder, spans []span, text string, bold bool) []span
 }
 
 // breakLines breaks the text between two bytes, greedily: the lines are ragged, so a best fit over the paragraph gains little.
-func (p *Paragraph) breakLines(t *typesetter, from, end int) {
-	scale := t.size(p.style) * mmPerPoint / 1000
-	limit := p.width + 1e-6
+func (p *Paragraph) breakLines(t *Setter, from, end int) {
+	scale := t.size(p.style) * vector.PerPoint / 1000
+	limit := p.Width + 1e-6
 	start, sum := from, 0.0 // of the line being filled
 	good, goodNext := -1, 0 // last place to break: the line ends at good, the next begins at goodNext
 	var goodSum, goodNextSum float64
@@ -97,7 +100,7 @@ func (p *Paragraph) breakLines(t *typesetter, from, end int) {
 		for at < len(p.spans)-1 && i >= p.spans[at].to {
 			at++
 		}
-		step := float64(t.fonts.faces[p.faceOf(at)].step(r)) * scale
+		step := float64(t.Fonts.faces[p.faceOf(at)].step(r)) * scale
 		if r == ' ' && !(unicode.IsDigit(last[0]) && beginsWithUnit(p.text[i+1:end])) {
 			good, goodNext, goodSum, goodNextSum = i, i+size, sum, sum+step
 		} else if joint(last[0]) && unicode.IsLetter(last[1]) && unicode.IsLetter(r) {
@@ -105,10 +108,10 @@ func (p *Paragraph) breakLines(t *typesetter, from, end int) {
 		}
 		if sum+step > limit && (r != ' ' || good != i) && i > start {
 			if good > start {
-				p.lines = append(p.lines, line{start, good, goodSum})
+				p.lines = append(p.lines, brokenLine{start, good, goodSum})
 				start, sum = goodNext, sum-goodNextSum
 			} else {
-				p.lines = append(p.lines, line{start, i, sum})
+				p.lines = append(p.lines, brokenLine{start, i, sum})
 				start, sum = i, 0
 			}
 			good = -1
@@ -123,7 +126,7 @@ func (p *Paragraph) breakLines(t *typesetter, from, end int) {
 	if good > start && good == end-1 && p.text[good] == ' ' { // a space before the last mark is no part of the line
 		end, sum = good, goodSum
 	}
-	p.lines = append(p.lines, line{start, end, sum})
+	p.lines = append(p.lines, brokenLine{start, end, sum})
 }
 
 // beginsWithUnit reports whether a text begins with a unit, which must stay with the number before it.
@@ -140,41 +143,62 @@ func beginsWithUnit(text string) bool {
 // joint reports whether a line may end after the character in the middle of a word.
 func joint(r rune) bool { return r == '-' || r == '/' || r == '–' || r == '—' }
 
-func (p *Paragraph) faceOf(span int) face {
+func (p *Paragraph) faceOf(span int) Face {
 	s := p.style
 	s.Bold = span < len(p.spans) && p.spans[span].bold
-	return s.face()
+	return FaceOf(s)
 }
 
 // Lines is the number of lines.
 func (p Paragraph) Lines() int { return len(p.lines) }
 
-// Paragraph draws a paragraph with its top left corner at (x, y); its lines are aligned in the width it was set for.
-func (c Canvas) Paragraph(x, y float64, p Paragraph) { c.lines(x, y, p, 0, len(p.lines)) }
+// Run is a part of a line in one weight, with the place of its first letter beside and below the paragraph's top left corner.
+type Run struct {
+	X, Baseline float64 // mm
+	Line        Line
+}
 
-// lines draws some lines of a paragraph, the first at (x, y).
-func (c Canvas) lines(x, y float64, p Paragraph, from, to int) {
+// Runs gives the parts of some lines, aligned in the width that the paragraph was set for; the first of the lines is at the top.
+func (t *Setter) Runs(p Paragraph, from, to int) iter.Seq[Run] {
 	style := p.style
-	style.Align, style.Level, style.Angle = Left, Baseline, 0
-	for i, l := range p.lines[from:to] {
-		left := x
-		switch p.style.Align {
-		case Centre:
-			left += (p.width - l.width) / 2
-		case Right:
-			left += p.width - l.width
-		}
-		baseline := y + float64(i)*p.pitch + p.pitch/2 + capHeight*c.size(style)*mmPerPoint/2
-		begin := 0
-		for _, s := range p.spans {
-			a, b := max(begin, l.from), min(s.to, l.to)
-			begin = s.to
-			if a >= b {
-				continue
+	style.Align, style.Level, style.Angle = vector.Left, vector.Baseline, 0
+	return func(yield func(Run) bool) {
+		for i, l := range p.lines[from:to] {
+			left := 0.0
+			switch p.style.Align {
+			case vector.Center:
+				left += (p.Width - l.width) / 2
+			case vector.Right:
+				left += p.Width - l.width
 			}
-			style.Bold = s.bold
-			c.put(left, baseline, p.text[a:b], style)
-			left += c.widthOf(p.text[a:b], style)
+			baseline := float64(i)*p.Pitch + p.Pitch/2 + vector.CapHeight*t.size(style)*vector.PerPoint/2
+			begin := 0
+			for _, s := range p.spans {
+				a, b := max(begin, l.from), min(s.to, l.to)
+				begin = s.to
+				if a >= b {
+					continue
+				}
+				style.Bold = s.bold
+				line := t.line(p.text[a:b], style)
+				if !yield(Run{left, baseline, line}) {
+					return
+				}
+				left += line.Width
+			}
 		}
 	}
+}
+
+// Extent gives the width of the longest line that a text has when nothing breaks it but its own line ends, and the width of its longest
+// word, mm.
+func (t *Setter) Extent(text string, s vector.Style) (natural, word float64) {
+	for _, line := range breaks(text) {
+		line = strings.ReplaceAll(t.Fonts.printable(line, longestParagraph), "**", "")
+		natural = max(natural, t.widthOf(line, s))
+		for _, w := range strings.FieldsFunc(line, breakable) {
+			word = max(word, t.widthOf(w, s))
+		}
+	}
+	return natural, word
 }
