@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"nospark/printouts/page"
+	"nospark/printouts/vector"
 	"nospark/scenarios"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/roster"
@@ -47,9 +48,9 @@ func TestBuiltinDiagrams(t *testing.T) {
 			flow.Title("x", "")
 			flow.Draw(flow.Room()-1, func(c page.Canvas) {
 				frame := vector.Rect{W: c.W, H: c.H - 7}
-				s := Layout(d, frame, c.Width)
-				stayClear(t, name+" on "+paper, d, frame, s)
-				for _, text := range s.Left {
+				w := arrange(d, frame, c.Width)
+				stayClear(t, name+" on "+paper, d, frame, w)
+				for _, text := range w.left {
 					t.Errorf("%s on %s: no room for %q", name, paper, text)
 				}
 			})

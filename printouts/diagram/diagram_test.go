@@ -3,13 +3,12 @@ package diagram
 import (
 	"encoding/json"
 	"math"
-	"math/rand"
 	"os"
 	"strconv"
 	"testing"
 	"unicode/utf8"
 
-	"nospark/printouts/page"
+	"nospark/printouts/vector"
 	"nospark/scenarios"
 )
 
@@ -48,35 +47,35 @@ func lamp() scenarios.Diagram {
 }
 
 // wide is an upper estimate of text widths: 0.56 em a letter, 0.7 in bold.
-func wide(s string, style page.Style) float64 {
+func wide(s string, style vector.Style) float64 {
 	em := 0.56
 	if style.Bold {
 		em = 0.7
 	}
-	return float64(utf8.RuneCountInString(s)) * style.Size * mmPerPoint * em
+	return float64(utf8.RuneCountInString(s)) * style.Size * vector.PerPoint * em
 }
 
 // stayClear checks that no text of a scene leaves the frame or lies on another, that no label crosses a conductor, and that every part
 // and every numbered point has its label or number.
-func stayClear(t *testing.T, name string, d scenarios.Diagram, frame vector.Rect, s Scene) {
+func stayClear(t *testing.T, name string, d scenarios.Diagram, frame vector.Rect, w *drawing) {
 	t.Helper()
 	written := make(map[string]bool)
-	for i, a := range s.Texts {
-		written[a.Text] = true
+	for i, a := range w.texts {
+		written[a.Text.Text] = true
 		if !frame.Contains(a.Box) {
-			t.Errorf("%s: %q leaves the frame: %v", name, a.Text, a.Box)
+			t.Errorf("%s: %q leaves the frame: %v", name, a.Text.Text, a.Box)
 		}
-		for _, b := range s.Texts[:i] {
+		for _, b := range w.texts[:i] {
 			if a.Box.Overlaps(b.Box) {
-				t.Errorf("%s: %q lies on %q", name, a.Text, b.Text)
+				t.Errorf("%s: %q lies on %q", name, a.Text.Text, b.Text.Text)
 			}
 		}
-		if a.Kind != PartLabel && a.Kind != PointLabel {
+		if a.kind != partLabel && a.kind != pointLabel {
 			continue
 		}
-		for _, w := range s.Wires {
-			if a.Box.Crossed(w.From, w.To) {
-				t.Errorf("%s: %q lies across the conductor %v", name, a.Text, w)
+		for _, c := range w.wires {
+			if a.Box.Crossed(c.from, c.to) {
+				t.Errorf("%s: %q lies across the conductor %v", name, a.Text.Text, c)
 			}
 		}
 	}
@@ -85,7 +84,7 @@ func stayClear(t *testing.T, name string, d scenarios.Diagram, frame vector.Rect
 			t.Errorf("%s: point %d has no number", name, n.Number)
 		}
 	}
-	for _, text := range s.Left {
+	for _, text := range w.left {
 		for _, p := range d.Parts {
 			if p.Label == text && p.Kind != "wire" && p.Kind != "lead" {
 				t.Errorf("%s: no room for the name of %q", name, text)
@@ -97,9 +96,9 @@ func stayClear(t *testing.T, name string, d scenarios.Diagram, frame vector.Rect
 func TestLabelsStayClear(t *testing.T) {
 	check := func(name string, d scenarios.Diagram, frame vector.Rect) {
 		t.Helper()
-		s := Layout(d, frame, wide)
-		stayClear(t, name, d, frame, s)
-		for _, text := range s.Left {
+		w := arrange(d, frame, wide)
+		stayClear(t, name, d, frame, w)
+		for _, text := range w.left {
 			t.Errorf("%s: no room for %q", name, text)
 		}
 	}
@@ -111,7 +110,7 @@ func TestLabelsStayClear(t *testing.T) {
 
 func TestLabelHints(t *testing.T) {
 	s := Layout(lamp(), vector.Box(0, 0, 200, 150), wide)
-	find := func(text string) Text {
+	find := func(text string) vector.Text {
 		t.Helper()
 		for _, x := range s.Texts {
 			if x.Text == text {
@@ -119,7 +118,7 @@ func TestLabelHints(t *testing.T) {
 			}
 		}
 		t.Fatalf("no text %q", text)
-		return Text{}
+		return vector.Text{}
 	}
 	if label, point := find("switch, battery side"), find("2"); label.Box.Y < point.Box.Y+point.Box.H {
 		t.Errorf("asked below point 2, placed at %v, point at %v", label.Box, point.Box)
@@ -153,8 +152,8 @@ func TestJunctionDots(t *testing.T) {
 	check := func(name string, d scenarios.Diagram, want int) {
 		t.Helper()
 		dots := 0
-		for _, p := range Layout(d, vector.Box(0, 0, 200, 200), wide).Paths {
-			if p.Closed && p.Pen == page.Fill(page.Black) {
+		for _, shape := range Layout(d, vector.Box(0, 0, 200, 200), wide).Shapes {
+			if shape.Pen == vector.Fill(vector.Black) {
 				dots++
 			}
 		}
@@ -173,27 +172,6 @@ func TestJunctionDots(t *testing.T) {
 	check("two wires that cross", crossing, 0)
 }
 
-// TestCrossed compares the clipping with points sampled along the line.
-func TestCrossed(t *testing.T) {
-	r := rand.New(rand.NewSource(1))
-	box := vector.Box(2, 3, 4, 2)
-	for range 3000 {
-		a, b := vector.At(r.Float64()*10, r.Float64()*10), vector.At(r.Float64()*10, r.Float64()*10)
-		deep, shallow := false, false
-		for k := 0.0; k <= 1; k += 1.0 / 512 {
-			p := vector.Between(a, b, k)
-			in := math.Min(math.Min(p.X-box.X, box.X+box.W-p.X), math.Min(p.Y-box.Y, box.Y+box.H-p.Y))
-			deep, shallow = deep || in > 0, shallow || in > -0.05
-		}
-		if got := box.Crossed(a, b); deep && !got || got && !shallow {
-			t.Errorf("Crossed(%v, %v) = %v", a, b, got)
-		}
-	}
-	if box.Crossed(vector.At(0, 3), vector.At(10, 3)) {
-		t.Error("a line along the edge does not enter")
-	}
-}
-
 func TestTraceStaysOnTheScreen(t *testing.T) {
 	p := scenarios.Plot{Title: "primary", XLabel: "time, ms", YLabel: "voltage, V", XTo: 10, YFrom: -50, YTo: 350, XPerDivision: 1, YPerDivision: 50}
 	for i := range 500 {
@@ -204,17 +182,17 @@ func TestTraceStaysOnTheScreen(t *testing.T) {
 	frame := vector.Box(10, 10, 90, 60)
 	s := Trace(p, frame, wide)
 	curves := 0
-	for _, path := range s.Paths {
-		places := []vector.Point{path.Start}
-		for _, step := range path.Steps {
-			places = append(places, step.To)
-		}
-		for _, v := range places {
+	for _, shape := range s.Shapes {
+		for _, step := range shape.Path {
+			v := step.To
+			if step.Kind == vector.Close {
+				continue
+			}
 			if !(v.X >= frame.X-1e-6 && v.X <= frame.X+frame.W+1e-6 && v.Y >= frame.Y && v.Y <= frame.Y+frame.H) {
 				t.Fatalf("place %v outside %v", v, frame)
 			}
 		}
-		if path.Pen.Width == 0.5 {
+		if shape.Pen.Width == 0.5 {
 			curves++
 		}
 	}

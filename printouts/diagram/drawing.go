@@ -114,6 +114,14 @@ func (w *drawing) plain(places ...vector.Point) { w.add(line(wireWidth, places..
 
 func (w *drawing) add(p ...vector.Shape) { w.shapes = append(w.shapes, p...) }
 
+// thick is the line of a high-tension lead.
+func (w *drawing) thick(places ...vector.Point) {
+	w.add(line(1.15, places...))
+	core := line(0.45, places...)
+	core.Pen.Line = vector.White
+	w.add(core)
+}
+
 // distinct drops places that repeat the one before and corners on a straight line.
 func distinct(places []vector.Point) []vector.Point {
 	var kept []vector.Point

@@ -157,15 +157,15 @@ func (w *drawing) open(p placed, taken []vector.Rect) bool {
 		}
 	}
 	for _, c := range w.wires {
-		if cross(p.from, tip, c.from, c.to) || along(p.from, tip, c.from, c.to) {
+		if cross(p.from, tip, c.from, c.to) || alongside(p.from, tip, c.from, c.to) {
 			return false
 		}
 	}
 	return true
 }
 
-// along reports whether an end of one piece lies so near the other that the leader would seem to be part of the conductor.
-func along(a, b, c, d vector.Point) bool {
+// alongside reports whether an end of one piece lies so near the other that the leader would seem to be part of the conductor.
+func alongside(a, b, c, d vector.Point) bool {
 	off := func(p, from, to vector.Point) float64 {
 		l := to.Minus(from).Length()
 		u, v := from.Toward(to), p.Minus(from)

@@ -16,11 +16,11 @@ const (
 
 // Layout places everything inside the frame. The same diagram, frame and font give the same scene.
 func Layout(d scenarios.Diagram, frame vector.Rect, measure vector.Measure) vector.Scene {
-	return best(d, frame, measure).scene()
+	return arrange(d, frame, measure).scene()
 }
 
-// best keeps as little room as possible at the sides for labels: more only when some label found no place.
-func best(d scenarios.Diagram, frame vector.Rect, measure vector.Measure) *drawing {
+// arrange keeps as little room as possible at the sides for labels: more only when some label found no place.
+func arrange(d scenarios.Diagram, frame vector.Rect, measure vector.Measure) *drawing {
 	var best *drawing
 	for _, room := range []float64{4, 12, 20, 28} {
 		w := &drawing{circuit: d, measure: measure, frame: frame}
@@ -53,6 +53,24 @@ func (w *drawing) layout(room float64) {
 	w.dots()
 	w.points()
 	w.labels()
+}
+
+// part draws one part by its kind. A kind without a symbol of its own becomes a box with named pins.
+func (w *drawing) part(p *scenarios.DiagramPart) {
+	f, symbol := forms[p.Kind]
+	switch {
+	case len(p.Pins) == 0:
+	case p.Kind == "coil" && len(p.Pins) == 3:
+		w.coil(p)
+	case p.Kind == "distributor":
+		w.distributor(p)
+	case symbol && len(p.Pins) == 2:
+		w.inline(p, f)
+	case conductor(p.Kind) && len(p.Pins) == 2:
+		w.lineOf(p)
+	default:
+		w.block(p)
+	}
 }
 
 // scene is the drawing as it is shown.

@@ -28,24 +28,6 @@ var forms = map[string]form{
 	"plug":      {0.6, 0.3, 0.3, drawGap},
 }
 
-// part draws one part by its kind. A kind without a symbol of its own becomes a box with named pins.
-func (w *drawing) part(p *scenarios.DiagramPart) {
-	f, symbol := forms[p.Kind]
-	switch {
-	case len(p.Pins) == 0:
-	case p.Kind == "coil" && len(p.Pins) == 3:
-		w.coil(p)
-	case p.Kind == "distributor":
-		w.distributor(p)
-	case symbol && len(p.Pins) == 2:
-		w.inline(p, f)
-	case conductor(p.Kind) && len(p.Pins) == 2:
-		w.lineOf(p)
-	default:
-		w.block(p)
-	}
-}
-
 // lineOf draws a wire, or a high-tension lead: a thick line with a white core, told apart without color.
 func (w *drawing) lineOf(p *scenarios.DiagramPart) {
 	path := w.route(p)
@@ -57,17 +39,9 @@ func (w *drawing) lineOf(p *scenarios.DiagramPart) {
 	}
 	w.conduct(nets, draw, path...)
 	if plain := strings.NewReplacer("_", " ", "-", " "); plain.Replace(p.Label) != plain.Replace(p.ID) {
-		from, to := longest(path)
+		from, to := longestPiece(path)
 		w.want(p, vector.Between(from, to, 0.5), vector.Rect{}, true)
 	}
-}
-
-// thick is the line of a high-tension lead.
-func (w *drawing) thick(places ...vector.Point) {
-	w.add(line(1.15, places...))
-	core := line(0.45, places...)
-	core.Pen.Line = vector.White
-	w.add(core)
 }
 
 // inline puts a symbol in the middle of the longest straight piece between the two pins.
@@ -115,8 +89,8 @@ func (w *drawing) trimmed(p *scenarios.DiagramPart, path []vector.Point, from, t
 	return a, b
 }
 
-// longest finds the longest straight piece of a path, the first of equals.
-func longest(path []vector.Point) (from, to vector.Point) {
+// longestPiece finds the longest straight piece of a path, the first of equals.
+func longestPiece(path []vector.Point) (from, to vector.Point) {
 	best := -1.0
 	for i := 1; i < len(path); i++ {
 		if l := path[i].Minus(path[i-1]).Length(); l > best+1e-6 {
@@ -140,7 +114,7 @@ func (w *drawing) own(path []vector.Point) (from, to vector.Point) {
 		}
 	}
 	if best < 0 {
-		return longest(path)
+		return longestPiece(path)
 	}
 	return from, to
 }

@@ -143,7 +143,7 @@ func (w *drawing) reference() {
 
 // free gives a direction in which no conductor leaves the place: down, or the first of left, right and up.
 func (w *drawing) free(at vector.Point) vector.Point {
-	for _, d := range []vector.Point{{0, 1}, {-1, 0}, {1, 0}, {0, -1}} {
+	for _, d := range []vector.Point{vector.At(0, 1), vector.At(-1, 0), vector.At(1, 0), vector.At(0, -1)} {
 		end := at.Plus(d.Times(w.radius + w.size))
 		taken := false
 		for _, c := range w.wires {

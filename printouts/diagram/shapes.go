@@ -36,7 +36,5 @@ func disc(c vector.Point, r float64, fill vector.Color) vector.Shape {
 }
 
 func filled(p vector.Path, fill vector.Color, width float64) vector.Shape {
-	pen := vector.Stroke(width)
-	pen.Fill = fill
-	return vector.Shape{Path: p, Pen: pen}
+	return vector.Shape{Path: p, Pen: vector.Pen{Line: vector.Black, Width: width, Fill: fill}}
 }

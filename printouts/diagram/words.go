@@ -34,38 +34,38 @@ func connections(d scenarios.Diagram) vector.Table {
 		p := &d.Parts[i]
 		var pins []string
 		for pin, node := range p.Pins {
-			to := place(d.Nodes[node])
+			to := nodeName(d.Nodes[node])
 			if n := name(p, pin); n != "" && len(p.Pins) > 2 {
 				to = n + " at " + to
 			}
 			pins = append(pins, to)
 		}
-		label := p.Label
-		if label == "" {
-			label = p.ID
+		called := p.Label
+		if called == "" {
+			called = p.ID
 		}
-		t.Rows = append(t.Rows, []string{label, p.Kind, strings.Join(pins, "; ")})
+		t.Rows = append(t.Rows, []string{called, p.Kind, strings.Join(pins, "; ")})
 	}
 	return t
 }
 
-// place names a node for somebody who does not see it.
-func place(n scenarios.DiagramNode) string {
-	label := n.Label
-	if label == "" {
-		label = strings.NewReplacer("_", " ", "-", " ").Replace(n.ID)
+// nodeName names a node for somebody who does not see it.
+func nodeName(n scenarios.DiagramNode) string {
+	called := n.Label
+	if called == "" {
+		called = strings.NewReplacer("_", " ", "-", " ").Replace(n.ID)
 	}
 	if n.Number > 0 {
-		return strings.TrimSuffix(fmt.Sprintf("point %d, %s", n.Number, label), ", ")
+		return strings.TrimSuffix(fmt.Sprintf("point %d, %s", n.Number, called), ", ")
 	}
-	return label
+	return called
 }
 
 // conductor reports whether a part is nothing but a line.
 func conductor(kind string) bool { return kind == "wire" || kind == "lead" }
 
-// span is the lowest and the highest value of a trace between two places of its horizontal axis; ok is false where it has none.
-func span(p scenarios.Plot, from, to float64) (low, high float64, ok bool) {
+// lowHigh is the lowest and the highest value of a trace between two places of its horizontal axis; ok is false where it has none.
+func lowHigh(p scenarios.Plot, from, to float64) (low, high float64, ok bool) {
 	low, high = math.Inf(1), math.Inf(-1)
 	for i := range min(len(p.X), len(p.Y)) {
 		if p.X[i] >= from && p.X[i] <= to && !math.IsNaN(p.Y[i]) {
@@ -78,7 +78,7 @@ func span(p scenarios.Plot, from, to float64) (low, high float64, ok bool) {
 // describedTrace says in two sentences what a trace shows.
 func describedTrace(p scenarios.Plot) string {
 	axes := p.YLabel + " over " + p.XLabel + ", from " + figure(p.XFrom) + " to " + figure(p.XTo) + "."
-	low, high, ok := span(p, p.XFrom, p.XTo)
+	low, high, ok := lowHigh(p, p.XFrom, p.XTo)
 	if !ok {
 		return axes + " There is no trace."
 	}
@@ -91,7 +91,7 @@ func samples(p scenarios.Plot) vector.Table {
 	n := divisions(p.XFrom, p.XTo, p.XPerDivision)
 	for i := range n {
 		from := p.XFrom + float64(i)*p.XPerDivision
-		low, high, ok := span(p, from, from+p.XPerDivision)
+		low, high, ok := lowHigh(p, from, from+p.XPerDivision)
 		row := []string{figure(from) + " to " + figure(from+p.XPerDivision), "", ""}
 		if ok {
 			row[1], row[2] = figure(low), figure(high)
