@@ -58,8 +58,8 @@ func FuzzLayout(f *testing.F) {
 				t.Errorf("%q runs from %.1f to %.1f mm", m.Text, left, right)
 			}
 		}
-		s.head()
-		s.foot(1)
+		s.frame.head(s.paper())
+		s.frame.foot(s.paper(), 1, 1)
 	})
 }
 

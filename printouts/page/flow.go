@@ -12,7 +12,6 @@ type Flow struct {
 	W float64 // width of the column being filled, mm: read only
 
 	*typeset.Setter
-	doc          *Document
 	frame        Frame
 	pageW, pageH float64
 	left         float64
@@ -22,8 +21,11 @@ type Flow struct {
 	gap          float64 // room asked for before the next unit, mm
 	list         canvas.DisplayList
 	pages        [][]part
-	held         []unit  // a chain that wants to stay together and is not complete
-	gathering    *[]unit // where units go while a block is put together; nil while filling pages
+	held         []unit                      // a chain that wants to stay together and is not complete
+	templates    map[*Template]*usedTemplate // of the document
+	complete     bool                        // its pages are printed
+	fail         func(error)                 // of the document
+	gathering    *[]unit                     // where units go while a block is put together; nil while filling pages
 }
 
 // part is a run of the display list with the place of its corner, on a page or in a unit; or a template.
@@ -42,6 +44,32 @@ type unit struct {
 	again  *unit // repeated above this unit when it begins a page or column: the head of a table
 }
 
+// newFlow begins a section with its first page, on paper of the given size. It adds to list, whose memory it takes over.
+func newFlow(setter *typeset.Setter, frame Frame, width, height float64, list canvas.DisplayList) *Flow {
+	if frame.Side == 0 {
+		frame.Side = sideMargin
+	}
+	f := &Flow{Setter: setter, frame: frame, pageW: width, pageH: height, list: list}
+	if frame.Landscape {
+		f.pageW, f.pageH = height, width
+	}
+	furniture := f.LineHeight(Style{Size: f.Sizes.Small})
+	f.W = f.pageW - 2*f.frame.Side
+	f.left = f.frame.Side
+	f.top = edgeMargin + furniture + 4
+	if frame.bare() {
+		f.top = edgeMargin + 4
+	}
+	f.bottom = f.pageH - edgeMargin - furniture - 2.5
+	f.turn()
+	return f
+}
+
+// paper is a canvas over the whole page.
+func (f *Flow) paper() Canvas {
+	return canvas.New(f.pageW, f.pageH, f.Setter, &f.list)
+}
+
 // draw makes a unit of what is drawn on a canvas as wide as the column.
 func (f *Flow) draw(before, height float64, on func(Canvas)) unit {
 	from := len(f.list)
@@ -51,8 +79,8 @@ func (f *Flow) draw(before, height float64, on func(Canvas)) unit {
 
 // add appends a unit to what is being filled.
 func (f *Flow) add(u unit) {
-	if f.doc.section != f {
-		f.doc.fail(errors.New("a block was added to a section that is complete"))
+	if f.complete {
+		f.fail(errors.New("a block was added to a section that is complete"))
 		return
 	}
 	u.before, f.gap = u.before+f.gap, 0
@@ -177,4 +205,17 @@ func (f *Flow) Overlay(on func(Canvas)) {
 	on(f.paper())
 	last := len(f.pages) - 1
 	f.pages[last] = append(f.pages[last], part{from: from, to: len(f.list)})
+}
+
+// Template puts a template on the current page, below what is drawn on it later. It does not move the flow.
+func (f *Flow) Template(t *Template) {
+	f.settle()
+	used, drawn := f.templates[t]
+	if !drawn {
+		used = new(usedTemplate)
+		t.draw(canvas.New(f.pageW, f.pageH, f.Setter, &used.list))
+		f.templates[t] = used
+	}
+	last := len(f.pages) - 1
+	f.pages[last] = append(f.pages[last], part{template: used})
 }

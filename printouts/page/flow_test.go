@@ -125,7 +125,7 @@ func TestNothingIsSmallerThanPromised(t *testing.T) {
 		for _, build := range []func(*Document){sampleReference, sampleSheet, sampleReadings, sampleDebrief} {
 			build(d)
 			f := d.section
-			f.head()
+			f.frame.head(f.paper())
 			for _, m := range marks(f) {
 				least := f.Sizes.Least
 				if m.Text == "module" || m.Text == "7" || m.Text == "upwards" {
@@ -148,8 +148,8 @@ func TestMarginsFitOfficePrinters(t *testing.T) {
 			f := d.section
 			f.settle()
 			f.pages[0] = append(f.pages[0], part{from: len(f.list)})
-			f.head()
-			f.foot(1)
+			f.frame.head(f.paper())
+			f.frame.foot(f.paper(), 1, 1)
 			last := len(f.pages[0]) - 1
 			f.pages[0][last].to = len(f.list)
 			for _, m := range marks(f) {

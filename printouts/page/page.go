@@ -7,6 +7,7 @@ import (
 
 	"nospark/printouts/page/canvas"
 	"nospark/printouts/page/pdf"
+	"nospark/printouts/page/typeset"
 )
 
 // Options fix a document.
@@ -40,7 +41,7 @@ func New(o Options) *Document {
 	if o.Language == "" {
 		o.Language = "en"
 	}
-	d := &Document{options: o, fonts: o.Fonts}
+	d := &Document{options: o, fonts: o.Fonts, templates: map[*Template]*usedTemplate{}}
 	switch o.Paper {
 	case "", "letter":
 		d.width, d.height = 215.9, 279.4
@@ -109,7 +110,9 @@ func (d *Document) Bytes() ([]byte, error) {
 // section before is complete then.
 func (d *Document) Section(frame Frame) *Flow {
 	d.close()
-	f := newFlow(d, frame)
+	setter := &typeset.Setter{Sizes: typeset.SizesFor(frame.Size, frame.Large || d.options.LargePrint), Fonts: d.fonts}
+	f := newFlow(setter, frame, d.width, d.height, d.list)
+	f.templates, f.fail = d.templates, d.fail
 	d.section = f
 	return f
 }
@@ -122,7 +125,14 @@ func (d *Document) close() {
 	}
 	d.section = nil
 	f.settle()
-	d.guard(func() error { return f.write(d.file) })
+	f.complete = true
+	d.guard(func() error {
+		if d.options.FrontPages && d.pages%2 == 1 {
+			d.file.Page(f.pageW, f.pageH)
+			d.pages++
+		}
+		return f.write(d.file)
+	})
 	d.pages += len(f.pages)
 	clear(f.list[:cap(f.list)]) // frees the texts
 	d.list = f.list[:0]

@@ -15,21 +15,6 @@ type Template struct {
 // bears it first, with the sizes of that page's section, so one template is for sections of the same sizes on the same paper.
 func NewTemplate(draw func(Canvas)) *Template { return &Template{draw} }
 
-// Template puts a template on the current page, below what is drawn on it later. It does not move the flow.
-func (f *Flow) Template(t *Template) {
-	f.settle()
-	if f.doc.templates == nil {
-		f.doc.templates = map[*Template]*usedTemplate{}
-	}
-	if _, drawn := f.doc.templates[t]; !drawn {
-		used := new(usedTemplate)
-		t.draw(canvas.New(f.pageW, f.pageH, f.Setter, &used.list))
-		f.doc.templates[t] = used
-	}
-	last := len(f.pages) - 1
-	f.pages[last] = append(f.pages[last], part{template: f.doc.templates[t]})
-}
-
 // usedTemplate is a template as a document has it.
 type usedTemplate struct {
 	list    canvas.DisplayList
