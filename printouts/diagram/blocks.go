@@ -19,7 +19,8 @@ func (w *drawing) boxOf(p *scenarios.DiagramPart) vector.Rect {
 	}
 	r := vector.Around(pins...)
 	c := r.Center()
-	// pins that lie left and right of each other want a box a square narrower than they are apart, with some room above and below
+	// pins that lie left and right of each other want a box a square narrower than they are apart, with some room above
+	// and below
 	x, y := w.square.X, w.square.Y
 	wide, high := math.Max(r.W-2*x, 2*x), math.Max(r.H+1.2*y, 2*y)
 	if r.W > r.H {
@@ -145,8 +146,8 @@ func (w *drawing) distributor(p *scenarios.DiagramPart) {
 	w.want(p, c, r, false)
 }
 
-// stud writes the name of a terminal of the cap beside it, on the side away from the middle: the line from the rotor's circle to the
-// terminal comes from the other.
+// stud writes the name of a terminal of the cap beside it, on the side away from the middle: the line from the rotor's
+// circle to the terminal comes from the other.
 func (w *drawing) stud(r vector.Rect, e entry, text string) {
 	style := vector.Style{Size: 8, Align: vector.Center}
 	wide, high := w.measure(text, style), style.Size*vector.PerPoint

@@ -37,8 +37,8 @@ func diagramOf(t *testing.T, name string) scenarios.Diagram {
 	return h.Reference.Diagram
 }
 
-// TestBuiltinDiagrams lays out every built-in pack with the real typeface, on the space that the class reference gives it: below the
-// title, above the legend. Every label finds its place.
+// TestBuiltinDiagrams lays out every built-in pack with the real typeface, on the space that the class reference gives
+// it: below the title, above the legend. Every label finds its place.
 func TestBuiltinDiagrams(t *testing.T) {
 	for _, name := range pack.Builtin() {
 		d := diagramOf(t, name)

@@ -7,8 +7,8 @@ import (
 	"nospark/scenarios"
 )
 
-// coil draws an ignition coil: the primary between its first two pins, a core, and beside it the secondary, which begins at the first
-// pin and ends in the tower. The secondary lies on the tower's side.
+// coil draws an ignition coil: the primary between its first two pins, a core, and beside it the secondary, which
+// begins at the first pin and ends in the tower. The secondary lies on the tower's side.
 func (w *drawing) coil(p *scenarios.DiagramPart) {
 	plus, minus, tower := w.at[p.Pins[0]], w.at[p.Pins[1]], w.at[p.Pins[2]]
 	along := mainly(plus, minus)

@@ -12,7 +12,8 @@ import (
 	"nospark/scenarios"
 )
 
-// circuit is the invented test circuit: battery, starter, switch, coil, module, Hall sensor, controller, distributor, plugs.
+// circuit is the invented test circuit: battery, starter, switch, coil, module, Hall sensor, controller, distributor,
+// plugs.
 func circuit(t *testing.T) scenarios.Diagram {
 	t.Helper()
 	b, err := os.ReadFile("../testdata/circuit.json")
@@ -55,8 +56,8 @@ func wide(s string, style vector.Style) float64 {
 	return float64(utf8.RuneCountInString(s)) * style.Size * vector.PerPoint * em
 }
 
-// stayClear checks that no text of a scene leaves the frame or lies on another, that no label crosses a conductor, and that every part
-// and every numbered point has its label or number.
+// stayClear checks that no text of a scene leaves the frame or lies on another, that no label crosses a conductor, and
+// that every part and every numbered point has its label or number.
 func stayClear(t *testing.T, name string, d scenarios.Diagram, frame vector.Rect, w *drawing) {
 	t.Helper()
 	written := make(map[string]bool)

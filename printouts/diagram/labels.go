@@ -41,8 +41,8 @@ func (w *drawing) wantInside(p *scenarios.DiagramPart, box vector.Rect) {
 	}
 }
 
-// labels places parts' labels, then those of the points, then those of the wires. When one finds no room it goes to the front of the
-// queue and all are placed again, a few times at most; the best attempt stays.
+// labels places parts' labels, then those of the points, then those of the wires. When one finds no room it goes to the
+// front of the queue and all are placed again, a few times at most; the best attempt stays.
 func (w *drawing) labels() {
 	for i, n := range w.circuit.Nodes {
 		if n.Number > 0 && n.Label != "" {
@@ -164,7 +164,8 @@ func (w *drawing) open(p placed, taken []vector.Rect) bool {
 	return true
 }
 
-// alongside reports whether an end of one piece lies so near the other that the leader would seem to be part of the conductor.
+// alongside reports whether an end of one piece lies so near the other that the leader would seem to be part of the
+// conductor.
 func alongside(a, b, c, d vector.Point) bool {
 	off := func(p, from, to vector.Point) float64 {
 		l := to.Minus(from).Length()
@@ -277,7 +278,8 @@ func (w *drawing) candidates(l label, wide, high float64, offer func(vector.Rect
 	}
 }
 
-// beside gives the box of a label on one side of an object; k slides it from one end (-1) over the middle to the other (1).
+// beside gives the box of a label on one side of an object; k slides it from one end (-1) over the middle to the other
+// (1).
 func beside(near vector.Rect, side string, gap, k, wide, high float64) (vector.Rect, vector.Align) {
 	c := near.Center()
 	switch side {

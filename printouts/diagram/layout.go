@@ -38,8 +38,8 @@ func arrange(d scenarios.Diagram, frame vector.Rect, measure vector.Measure) *dr
 // cost weighs what is not as it should be: a label left out, a leader.
 func (w *drawing) cost() int { return 10*len(w.left) + w.leaders }
 
-// layout places everything with the given room at the sides. The order matters: conductors and symbols first, since labels avoid
-// them, and dots after all conductors.
+// layout places everything with the given room at the sides. The order matters: conductors and symbols first, since
+// labels avoid them, and dots after all conductors.
 func (w *drawing) layout(room float64) {
 	if len(w.circuit.Nodes) == 0 {
 		return
@@ -84,7 +84,8 @@ func (w *drawing) scene() vector.Scene {
 	return s
 }
 
-// Scale gives the millimeters a grid square would have in a frame of the given size: the larger, the better the paper is used.
+// Scale gives the millimeters a grid square would have in a frame of the given size: the larger, the better the paper
+// is used.
 func Scale(d scenarios.Diagram, width, height float64) float64 {
 	if len(d.Nodes) == 0 {
 		return 0
@@ -120,8 +121,8 @@ func extent(d scenarios.Diagram) vector.Rect {
 	return vector.Around(places...)
 }
 
-// fit chooses the size of a grid square, of symbols and of circles. Symbols do not grow with large squares without end, and a circle
-// must hold two digits of 8 pt.
+// fit chooses the size of a grid square, of symbols and of circles. Symbols do not grow with large squares without end,
+// and a circle must hold two digits of 8 pt.
 func (w *drawing) fit(room float64) {
 	w.grid = extent(w.circuit)
 	w.square = squares(w.grid, w.frame.W, w.frame.H, room)

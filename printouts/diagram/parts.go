@@ -58,7 +58,8 @@ func (w *drawing) inline(p *scenarios.DiagramPart, f form) {
 	}
 	c, d := vector.Between(a, b, 0.5), from.Toward(to)
 	near, far := c.Minus(d.Times(f.half*size)), c.Plus(d.Times(f.half*size))
-	// the way to the symbol belongs to the first net, the way on from it to the second: dots and labels treat them apart
+	// the way to the symbol belongs to the first net, the way on from it to the second: dots and labels treat them
+	// apart
 	var before, after []vector.Point
 	for i, v := range path {
 		before = append(before, v)
@@ -100,8 +101,8 @@ func longestPiece(path []vector.Point) (from, to vector.Point) {
 	return from, to
 }
 
-// own finds the longest straight piece that runs over no other conductor, or else the longest of all: a symbol on a shared piece would
-// seem to belong to the others too.
+// own finds the longest straight piece that runs over no other conductor, or else the longest of all: a symbol on a
+// shared piece would seem to belong to the others too.
 func (w *drawing) own(path []vector.Point) (from, to vector.Point) {
 	best := -1.0
 	for i := 1; i < len(path); i++ {
@@ -119,16 +120,16 @@ func (w *drawing) own(path []vector.Point) (from, to vector.Point) {
 	return from, to
 }
 
-// remote reports whether the second pin is reference or engine block, far away: then a sign on the spot reads better than a line
-// across the sheet.
+// remote reports whether the second pin is reference or engine block, far away: then a sign on the spot reads better
+// than a line across the sheet.
 func (w *drawing) remote(p *scenarios.DiagramPart, path []vector.Point) bool {
 	const far = 40.0 // mm
 	return (w.circuit.Nodes[p.Pins[1]].Ground || p.Kind == "plug") && len(p.Via) == 0 && p.Kind != "battery" &&
 		path[0].Minus(path[len(path)-1]).Length() > far
 }
 
-// shortened replaces the way to a far node by a short piece with a ground sign or, for the engine block, a frame sign with the number of
-// the point it is joined to.
+// shortened replaces the way to a far node by a short piece with a ground sign or, for the engine block, a frame sign
+// with the number of the point it is joined to.
 func (w *drawing) shortened(p *scenarios.DiagramPart, f form, path []vector.Point) []vector.Point {
 	d := w.free(path[0])
 	foot := path[0].Plus(d.Times(w.radius + (2*f.half+0.7)*w.size))

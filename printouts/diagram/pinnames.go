@@ -6,8 +6,8 @@ import (
 	"nospark/printouts/vector"
 )
 
-// names writes the names of a box's terminals: level, moved a little where another name is in the way, condensed if need be. Where the
-// terminals of the upper or the lower edge are too close for level names, these are turned upwards.
+// names writes the names of a box's terminals: level, moved a little where another name is in the way, condensed if
+// need be. Where the terminals of the upper or the lower edge are too close for level names, these are turned upwards.
 func (w *drawing) names(r vector.Rect, pins []pinName) {
 	turned := map[float64]bool{1: w.crowded(r, pins, 1), -1: w.crowded(r, pins, -1)}
 	for _, p := range pins {
@@ -22,7 +22,8 @@ func (w *drawing) names(r vector.Rect, pins []pinName) {
 	}
 }
 
-// crowded reports whether level names of the upper (-1) or lower (1) edge would lie on each other although turned ones fit.
+// crowded reports whether level names of the upper (-1) or lower (1) edge would lie on each other although turned ones
+// fit.
 func (w *drawing) crowded(r vector.Rect, pins []pinName, side float64) bool {
 	var level []vector.Rect
 	for _, p := range pins {
@@ -84,8 +85,8 @@ func (w *drawing) levelName(r vector.Rect, p pinName) text {
 	return place(styles[len(styles)-1], 0)
 }
 
-// nameBox is the place of a pin's name. On the sides step moves it up or down by its height; at top and bottom along the edge by its
-// width, or from 1 on deeper into the box.
+// nameBox is the place of a pin's name. On the sides step moves it up or down by its height; at top and bottom along
+// the edge by its width, or from 1 on deeper into the box.
 func nameBox(p pinName, wide, high, step float64) (vector.Rect, vector.Align) {
 	e, gap := p.entry, p.gap()
 	switch y := e.at.Y - high/2 + step*high; {

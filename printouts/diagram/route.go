@@ -7,8 +7,8 @@ import (
 	"nospark/scenarios"
 )
 
-// route gives the corners from the first pin of a part to the second: the diagram's own, or one right angle of ours where the two do
-// not lie on a line.
+// route gives the corners from the first pin of a part to the second: the diagram's own, or one right angle of ours
+// where the two do not lie on a line.
 func (w *drawing) route(p *scenarios.DiagramPart) []vector.Point {
 	a, b := w.at[p.Pins[0]], w.at[p.Pins[1]]
 	if len(p.Via) > 0 {
@@ -21,7 +21,8 @@ func (w *drawing) route(p *scenarios.DiagramPart) []vector.Point {
 	return w.angle(a, b)
 }
 
-// angle joins two places by the right angle that runs over fewer other nodes; first across, then along, when both are as good.
+// angle joins two places by the right angle that runs over fewer other nodes; first across, then along, when both are
+// as good.
 func (w *drawing) angle(a, b vector.Point) []vector.Point {
 	if math.Abs(a.X-b.X) < 1e-6 || math.Abs(a.Y-b.Y) < 1e-6 {
 		return distinct([]vector.Point{a, b})
@@ -175,7 +176,8 @@ func (w *drawing) ground(at, d vector.Point, reach float64, net int) {
 	w.solids = append(w.solids, vector.Around(foot.Minus(n.Times(0.62*s)), foot.Plus(n.Times(0.62*s)), foot.Plus(d.Times(0.45*s))))
 }
 
-// chassis draws the sign of a metal frame, a bar with slanted feet, and beside it the number of the point that it is joined to.
+// chassis draws the sign of a metal frame, a bar with slanted feet, and beside it the number of the point that it is
+// joined to.
 func (w *drawing) chassis(at, d vector.Point, net int) {
 	s, n := w.size, vector.At(-d.Y, d.X) // d points away from the circuit, n along the bar
 	w.add(line(symbolWidth, at.Minus(n.Times(0.55*s)), at.Plus(n.Times(0.55*s))))

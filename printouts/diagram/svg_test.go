@@ -21,8 +21,8 @@ import (
 // screen is the frame of the diagrams on a page for a browser: about as wide as a page of text.
 var screen = vector.Box(0, 0, 240, 160)
 
-// TestDiagramsOnScreen lays out every built-in pack for a browser and reads the image as a browser does: it is one XML document, every
-// text stands inside the view box, no two texts overlap, and nothing in it refers to anything outside.
+// TestDiagramsOnScreen lays out every built-in pack for a browser and reads the image as a browser does: it is one XML
+// document, every text stands inside the view box, no two texts overlap, and nothing in it refers to anything outside.
 func TestDiagramsOnScreen(t *testing.T) {
 	for _, name := range pack.Builtin() {
 		d := diagramOf(t, name)
@@ -51,7 +51,8 @@ func TestTraceOnScreen(t *testing.T) {
 	image := svg.Render(s, "trace")
 	keep(t, "trace.svg", image)
 	checkImage(t, "trace", image)
-	// cos has its maximum at the start; the first minimum, exp(-x) cos(5x) at tan(5x) = -1/5, lies at x = 0.589, where it is -0.544
+	// cos has its maximum at the start; the first minimum, exp(-x) cos(5x) at tan(5x) = -1/5, lies at x = 0.589, where
+	// it is -0.544
 	if first := s.Table.Rows[0]; len(s.Table.Rows) != 10 || first[0] != "0 to 1" || first[1] != "-163" || first[2] != "300" {
 		t.Errorf("the first of %d divisions reads %q", len(s.Table.Rows), first)
 	}

@@ -6,8 +6,8 @@ import (
 	"nospark/printouts/vector"
 )
 
-// pen draws in a symbol's own coordinates: x along the line through the symbol, y across it, both in symbol units. The place of the
-// symbol and its direction on paper are in the pen.
+// pen draws in a symbol's own coordinates: x along the line through the symbol, y across it, both in symbol units. The
+// place of the symbol and its direction on paper are in the pen.
 type pen struct {
 	w             *drawing
 	c             vector.Point

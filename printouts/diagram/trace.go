@@ -7,8 +7,9 @@ import (
 	"nospark/scenarios"
 )
 
-// Trace draws an oscilloscope screen: the title and the vertical scale above, divisions with a ruled middle cross, the trace, the
-// horizontal scale below. A trace that leaves the screen is cut at its edge, as on the instrument. Places without a value (NaN) are gaps.
+// Trace draws an oscilloscope screen: the title and the vertical scale above, divisions with a ruled middle cross, the
+// trace, the horizontal scale below. A trace that leaves the screen is cut at its edge, as on the instrument. Places
+// without a value (NaN) are gaps.
 func Trace(p scenarios.Plot, frame vector.Rect, measure vector.Measure) vector.Scene {
 	const head, foot, size = 5.5, 5.0, 8.0
 	t := tracing{plot: p, screen: vector.Box(frame.X, frame.Y+head, frame.W, frame.H-head-foot)}

@@ -64,7 +64,8 @@ func nodeName(n scenarios.DiagramNode) string {
 // conductor reports whether a part is nothing but a line.
 func conductor(kind string) bool { return kind == "wire" || kind == "lead" }
 
-// lowHigh is the lowest and the highest value of a trace between two places of its horizontal axis; ok is false where it has none.
+// lowHigh is the lowest and the highest value of a trace between two places of its horizontal axis; ok is false where
+// it has none.
 func lowHigh(p scenarios.Plot, from, to float64) (low, high float64, ok bool) {
 	low, high = math.Inf(1), math.Inf(-1)
 	for i := range min(len(p.X), len(p.Y)) {

@@ -39,7 +39,8 @@ func TestAwkwardTextsEverywhere(t *testing.T) {
 	}
 }
 
-// FuzzLayout lays out a text everywhere: nothing panics or runs off the paper's side. It does not print, which would be slow.
+// FuzzLayout lays out a text everywhere: nothing panics or runs off the paper's side. It does not print, which would be
+// slow.
 func FuzzLayout(f *testing.F) {
 	fonts, err := LoadFonts()
 	if err != nil {

@@ -17,7 +17,8 @@ const (
 // lineHeight is the height of a line of body text, the measure of all room between blocks, mm.
 func (f *Flow) lineHeight() float64 { return f.LineHeight(Style{}) }
 
-// Title sets the name of the sheet in large letters and, if there is one, a line below it that says what the sheet is for.
+// Title sets the name of the sheet in large letters and, if there is one, a line below it that says what the sheet is
+// for.
 func (f *Flow) Title(text, below string) {
 	f.lines(0, f.Set(f.W, text, Style{Size: f.Sizes.Title, Bold: true, Condensed: true}), true)
 	if below != "" {
@@ -63,8 +64,8 @@ func (f *Flow) running(s Style) Style {
 // lines adds the lines of a paragraph.
 func (f *Flow) lines(before float64, p Paragraph, glue bool) { f.hanging(before, 0, "", p, glue) }
 
-// hanging adds the lines of a paragraph, indented, with a sign in the margin before the first. The first two and the last two lines
-// stay together, so that no page begins or ends with a straggler.
+// hanging adds the lines of a paragraph, indented, with a sign in the margin before the first. The first two and the
+// last two lines stay together, so that no page begins or ends with a straggler.
 func (f *Flow) hanging(before, indent float64, sign string, p Paragraph, glue bool) {
 	n := p.Lines()
 	for i := range n {

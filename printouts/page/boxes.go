@@ -30,8 +30,8 @@ type box struct {
 	sign   func(c Canvas)
 }
 
-// frameUnits draws a box around units. Up to half a page high it is one unit; a higher box may be cut between its units, and is open
-// where it was cut.
+// frameUnits draws a box around units. Up to half a page high it is one unit; a higher box may be cut between its
+// units, and is open where it was cut.
 func (f *Flow) frameUnits(units []unit, b box) {
 	if len(units) == 0 {
 		return

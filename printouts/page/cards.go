@@ -21,8 +21,8 @@ func (g *grid) cramped() bool {
 	return false
 }
 
-// cards adds each row as a small list instead: the first cell in bold, then a line for every other cell with the head of its column
-// before it.
+// cards adds each row as a small list instead: the first cell in bold, then a line for every other cell with the head
+// of its column before it.
 func (g *grid) cards() {
 	f := g.flow
 	over := g.place(g.Over, true)

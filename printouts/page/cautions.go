@@ -7,8 +7,8 @@ import (
 	"nospark/printouts/vector"
 )
 
-// The cautions of every sheet. They say the usual things in our own words and give no figures, because the vehicle maker's
-// service information has them and comes first.
+// The cautions of every sheet. They say the usual things in our own words and give no figures, because the vehicle
+// maker's service information has them and comes first.
 const (
 	cautionsTitle = "Cautions"
 	cautionsLead  = "This lab is worked on paper. Whoever repeats any part of it on a real vehicle needs all of this:"
@@ -52,7 +52,8 @@ func (f *Flow) CautionsShort() {
 	f.warning(func() { f.ParaIn(cautionsShort, Style{Size: f.Sizes.Small}) })
 }
 
-// shortCautions is the text of the box that [ShortCautions] draws: as small as may be printed, for sheets with little room.
+// shortCautions is the text of the box that [ShortCautions] draws: as small as may be printed, for sheets with little
+// room.
 func shortCautions(t *typeset.Setter, width float64) Paragraph {
 	return t.Set(width-3*shortPad-shortSign, cautionsShort, Style{Size: typeset.Smallest, Condensed: true})
 }

@@ -14,8 +14,8 @@ import (
 
 var update = flag.Bool("update", false, "rewrite the expected texts in testdata")
 
-// run runs a program of qpdf or poppler on a PDF, whose name stands as "PDF" in its arguments. Without the program the test is
-// skipped on a workbench and fails in continuous integration.
+// run runs a program of qpdf or poppler on a PDF, whose name stands as "PDF" in its arguments. Without the program the
+// test is skipped on a workbench and fails in continuous integration.
 func run(t *testing.T, pdf []byte, program string, args ...string) string {
 	t.Helper()
 	if _, err := exec.LookPath(program); err != nil {
@@ -38,8 +38,8 @@ func run(t *testing.T, pdf []byte, program string, args ...string) string {
 	return string(out)
 }
 
-// TestTextOnPaper compares what a reader finds on the pages of the sample with testdata, without counting spaces: versions of
-// pdftotext differ in them.
+// TestTextOnPaper compares what a reader finds on the pages of the sample with testdata, without counting spaces:
+// versions of pdftotext differ in them.
 func TestTextOnPaper(t *testing.T) {
 	check := func(name string, o Options) {
 		t.Helper()
@@ -70,7 +70,8 @@ func TestTextOnPaper(t *testing.T) {
 	check("large", Options{LargePrint: true})
 }
 
-// TestReadingOrder looks for phrases in the order in which a reader comes to them, in the three orders that pdftotext offers.
+// TestReadingOrder looks for phrases in the order in which a reader comes to them, in the three orders that pdftotext
+// offers.
 func TestReadingOrder(t *testing.T) {
 	d := New(Options{Date: sampleDate})
 	sampleSheet(d)

@@ -7,7 +7,8 @@ import (
 	"nospark/printouts/page/typeset"
 )
 
-// Flow fills the pages of a section from top to bottom. Its methods add blocks; when a block does not fit, a new page begins.
+// Flow fills the pages of a section from top to bottom. Its methods add blocks; when a block does not fit, a new page
+// begins.
 type Flow struct {
 	W float64 // width of the column being filled, mm: read only
 
@@ -44,7 +45,8 @@ type unit struct {
 	again  *unit // repeated above this unit when it begins a page or column: the head of a table
 }
 
-// newFlow begins a section with its first page, on paper of the given size. It adds to list, whose memory it takes over.
+// newFlow begins a section with its first page, on paper of the given size. It adds to list, whose memory it takes
+// over.
 func newFlow(setter *typeset.Setter, frame Frame, width, height float64, list canvas.DisplayList) *Flow {
 	if frame.Side == 0 {
 		frame.Side = sideMargin
@@ -118,8 +120,8 @@ func (f *Flow) settle() {
 	f.held = f.held[:0]
 }
 
-// stack is the height of units above each other, mm; at the top of a column the room before the first one falls away and a head is
-// repeated.
+// stack is the height of units above each other, mm; at the top of a column the room before the first one falls away
+// and a head is repeated.
 func stack(units []unit, atTop bool) float64 {
 	sum := 0.0
 	for i, u := range units {
@@ -197,8 +199,8 @@ func (f *Flow) Space(height float64) { f.gap += height }
 // Draw adds a drawing of the given height in mm, as wide as the column. A drawing is never cut.
 func (f *Flow) Draw(height float64, on func(Canvas)) { f.add(f.draw(0, height, on)) }
 
-// Overlay draws on the whole paper of the current page, from the paper's own corner: marks to fold or cut along, things that have a
-// fixed place. It does not move the flow.
+// Overlay draws on the whole paper of the current page, from the paper's own corner: marks to fold or cut along, things
+// that have a fixed place. It does not move the flow.
 func (f *Flow) Overlay(on func(Canvas)) {
 	f.settle()
 	from := len(f.list)

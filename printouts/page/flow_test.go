@@ -118,7 +118,8 @@ func TestBesideKeepsItsWidths(t *testing.T) {
 	}
 }
 
-// TestNothingIsSmallerThanPromised walks all marks of the sample: 8 pt at least, and 18 pt in large print except in drawings.
+// TestNothingIsSmallerThanPromised walks all marks of the sample: 8 pt at least, and 18 pt in large print except in
+// drawings.
 func TestNothingIsSmallerThanPromised(t *testing.T) {
 	for _, large := range []bool{false, true} {
 		d := New(Options{Date: sampleDate, LargePrint: large})

@@ -7,7 +7,8 @@ import (
 	"nospark/printouts/vector"
 )
 
-// Margins of the paper, mm: more than the 4 to 6 mm that office printers cannot reach, and room for a thumb or for holes.
+// Margins of the paper, mm: more than the 4 to 6 mm that office printers cannot reach, and room for a thumb or for
+// holes.
 const (
 	sideMargin = 18.0
 	edgeMargin = 12.5 // above the running head and below the foot

@@ -43,8 +43,8 @@ const (
 	Top    = vector.Top
 )
 
-// LoadFonts opens the embedded typefaces. It is needed only to share them between documents or to ask [Fonts.Legible] before there is
-// a document; [New] loads them on its own.
+// LoadFonts opens the embedded typefaces. It is needed only to share them between documents or to ask [Fonts.Legible]
+// before there is a document; [New] loads them on its own.
 func LoadFonts() (*Fonts, error) { return typeset.LoadFonts() }
 
 // Stroke is a black pen of the given width in mm.

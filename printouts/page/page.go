@@ -106,8 +106,8 @@ func (d *Document) Bytes() ([]byte, error) {
 	return out, nil
 }
 
-// Section begins a part with its own running head and page numbers, on a new page: a student's sheet, the diagram, the key. The
-// section before is complete then.
+// Section begins a part with its own running head and page numbers, on a new page: a student's sheet, the diagram, the
+// key. The section before is complete then.
 func (d *Document) Section(frame Frame) *Flow {
 	d.close()
 	setter := &typeset.Setter{Sizes: typeset.SizesFor(frame.Size, frame.Large || d.options.LargePrint), Fonts: d.fonts}

@@ -12,8 +12,8 @@ import (
 // sampleDate is the date of all documents in these tests.
 var sampleDate = time.Date(2026, time.March, 2, 8, 0, 0, 0, time.UTC)
 
-// sample builds a document that uses every block once: a reference section, a sheet to write on, a readings sheet in columns, and
-// a debrief. All names and figures in it are invented.
+// sample builds a document that uses every block once: a reference section, a sheet to write on, a readings sheet in
+// columns, and a debrief. All names and figures in it are invented.
 func sample(t testing.TB, o Options) []byte {
 	t.Helper()
 	o.Title, o.Date = "Sample sheets", sampleDate

@@ -33,9 +33,10 @@ type Row struct {
 	Tall  float64 // least height, mm
 }
 
-// Table is a table that may run over several pages; its head is repeated. Text never leaves its cell: it is wrapped, and the row
-// grows. Widths that are too large for the page are narrowed, and no word is broken as long as the words fit beside each other. In
-// large print a table whose columns would become too narrow is set as lists, unless it is a Grid.
+// Table is a table that may run over several pages; its head is repeated. Text never leaves its cell: it is wrapped,
+// and the row grows. Widths that are too large for the page are narrowed, and no word is broken as long as the words
+// fit beside each other. In large print a table whose columns would become too narrow is set as lists, unless it is a
+// Grid.
 type Table struct {
 	Columns   []Column
 	Over      []Cell // a row above the heads, usually with spans

@@ -9,8 +9,8 @@ import (
 	"nospark/printouts/page/canvas"
 )
 
-// TestTableStaysInside builds random tables: no text leaves its cell or the table, no rule leaves the column, nothing leaves the
-// body of the page, and every word is printed.
+// TestTableStaysInside builds random tables: no text leaves its cell or the table, no rule leaves the column, nothing
+// leaves the body of the page, and every word is printed.
 func TestTableStaysInside(t *testing.T) {
 	random := rand.New(rand.NewPCG(3, 4))
 	for trial := range 150 {

@@ -1,10 +1,12 @@
 package vector
 
-// Color is the color of a line, an area or a text. No meaning may hang on a color alone: give the things it tells apart another dash,
-// marker, weight or label as well, for many printers know only black. The zero Color draws nothing; for text it is black.
+// Color is the color of a line, an area or a text. No meaning may hang on a color alone: give the things it tells apart
+// another dash, marker, weight or label as well, for many printers know only black. The zero Color draws nothing; for
+// text it is black.
 type Color uint8
 
-// The colors. The eight named ones are the palette of Okabe and Ito, made to be told apart with every kind of color vision.
+// The colors. The eight named ones are the palette of Okabe and Ito, made to be told apart with every kind of color
+// vision.
 const (
 	None  Color = iota
 	Black       // lines and text

@@ -5,7 +5,8 @@ import (
 	"testing"
 )
 
-// TestColorsCanBeRead computes contrast with white paper by the formula of WCAG 2.2, "relative luminance": 4.5 is asked for text.
+// TestColorsCanBeRead computes contrast with white paper by the formula of WCAG 2.2, "relative luminance": 4.5 is asked
+// for text.
 func TestColorsCanBeRead(t *testing.T) {
 	for color := None; color <= Purple; color++ {
 		if got := color.ForText(); got != White && contrast(got) < 4.5 {

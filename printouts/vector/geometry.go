@@ -80,7 +80,8 @@ func (r Rect) Crossed(a, b Point) bool {
 	return inside.X > r.X && inside.X < r.X+r.W && inside.Y > r.Y && inside.Y < r.Y+r.H
 }
 
-// Cut gives the part of the straight line from a to b inside the rectangle (Liang-Barsky clipping), and whether there is one.
+// Cut gives the part of the straight line from a to b inside the rectangle (Liang-Barsky clipping), and whether there
+// is one.
 func (r Rect) Cut(a, b Point) (from, to Point, ok bool) {
 	low, high := 0.0, 1.0
 	d := b.Minus(a)

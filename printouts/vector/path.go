@@ -41,11 +41,12 @@ func (p *Path) add(s Step) *Path {
 	return p
 }
 
-// Arc goes on along part of a circle around (x, y), from one angle to another, in degrees, counter-clockwise from three o'clock;
-// from may be larger than to. It begins with a Move in an empty path and with a straight line to its start otherwise.
+// Arc goes on along part of a circle around (x, y), from one angle to another, in degrees, counter-clockwise from three
+// o'clock; from may be larger than to. It begins with a Move in an empty path and with a straight line to its start
+// otherwise.
 //
-// Each piece of at most a quarter turn t is a cubic curve whose control points lie 4/3 tan(t/4) radii along the tangents; it
-// strays from the circle by less than 0.03 % of the radius.
+// Each piece of at most a quarter turn t is a cubic curve whose control points lie 4/3 tan(t/4) radii along the
+// tangents; it strays from the circle by less than 0.03 % of the radius.
 func (p *Path) Arc(x, y, r, from, to float64) *Path {
 	pieces := max(1, int(math.Ceil(math.Abs(to-from)/90-1e-9)))
 	turn := (to - from) / float64(pieces) * math.Pi / 180

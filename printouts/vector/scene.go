@@ -1,6 +1,7 @@
 package vector
 
-// Scene is a complete drawing: shapes from back to front, then texts, and the same in words for whoever does not see it.
+// Scene is a complete drawing: shapes from back to front, then texts, and the same in words for whoever does not see
+// it.
 type Scene struct {
 	Title       string
 	Description string // one or two sentences
@@ -22,8 +23,8 @@ type Shape struct {
 	Pen  Pen
 }
 
-// Text is one line of text with the box it keeps free: level with the middle of the box, and in it to the left, centered or right by
-// its style; turned text runs upwards from the foot of the box.
+// Text is one line of text with the box it keeps free: level with the middle of the box, and in it to the left,
+// centered or right by its style; turned text runs upwards from the foot of the box.
 type Text struct {
 	Text  string
 	Box   Rect

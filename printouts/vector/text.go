@@ -33,8 +33,8 @@ type Style struct {
 	Angle     float64 // degrees, counter-clockwise, around (x, y)
 }
 
-// Start gives the foot of the first letter of a text of the given width in mm and size in pt that is fixed at a point. Alignment
-// moves it along the direction of the text, level moves it across.
+// Start gives the foot of the first letter of a text of the given width in mm and size in pt that is fixed at a point.
+// Alignment moves it along the direction of the text, level moves it across.
 func (s Style) Start(at Point, width, size float64) Point {
 	along, across := 0.0, 0.0
 	switch s.Align {

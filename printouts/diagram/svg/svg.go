@@ -112,8 +112,8 @@ func line(b *strings.Builder, t vector.Text) {
 	b.WriteString(">" + escaped(t.Text) + "</text>\n")
 }
 
-// paint is the attribute that gives a color, "fill" or "stroke", and with it how much of what is below shows through: a gray is the
-// color of the text, diluted. Gray text keeps a contrast of 4.5 to 1 on black as on white.
+// paint is the attribute that gives a color, "fill" or "stroke", and with it how much of what is below shows through: a
+// gray is the color of the text, diluted. Gray text keeps a contrast of 4.5 to 1 on black as on white.
 func paint(attribute string, c vector.Color) []string {
 	diluted := func(share string) []string {
 		return []string{attribute, "currentColor", attribute + "-opacity", share}

@@ -103,7 +103,8 @@ func TestRender(t *testing.T) {
 	}
 }
 
-// TestGrayCanBeRead computes the contrast of diluted text by the formula of WCAG 2.2, "relative luminance": 4.5 is asked for.
+// TestGrayCanBeRead computes the contrast of diluted text by the formula of WCAG 2.2, "relative luminance": 4.5 is
+// asked for.
 func TestGrayCanBeRead(t *testing.T) {
 	luminance := func(v float64) float64 { // of a gray
 		if v <= 0.04045 {

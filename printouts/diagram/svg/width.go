@@ -6,7 +6,8 @@ import (
 	"nospark/printouts/vector"
 )
 
-// Widths of the characters from space to tilde in thousandths of the size (DejaVu Sans and DejaVu Sans Bold, table hmtx).
+// Widths of the characters from space to tilde in thousandths of the size (DejaVu Sans and DejaVu Sans Bold, table
+// hmtx).
 var (
 	regular = [...]uint16{
 		318, 401, 460, 838, 636, 950, 780, 275, 390, 390, 500, 838, 318, 361, 318, 337,
@@ -29,7 +30,8 @@ var (
 // condensed is how much narrower condensed letters are.
 const condensed = 0.9
 
-// Width is the width of a line of text, mm. It is exact for the characters of ASCII in DejaVu Sans, and near it for others.
+// Width is the width of a line of text, mm. It is exact for the characters of ASCII in DejaVu Sans, and near it for
+// others.
 func Width(text string, s vector.Style) float64 {
 	sum := 0
 	for _, r := range text {

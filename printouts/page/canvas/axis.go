@@ -5,8 +5,8 @@ import (
 	"strconv"
 )
 
-// ticks gives round numbers that divide the range from low to high into at most n steps of 1, 2 or 5 times a power of ten. The
-// first is at most low and the last at least high.
+// ticks gives round numbers that divide the range from low to high into at most n steps of 1, 2 or 5 times a power of
+// ten. The first is at most low and the last at least high.
 func ticks(low, high float64, n int) []float64 {
 	if !finite(low) || !finite(high) || high <= low {
 		high = low + 1

@@ -7,8 +7,8 @@ import (
 	"nospark/printouts/vector"
 )
 
-// Canvas is a rectangle of paper to draw on: (0, 0) is its top left corner, x runs to the right and y down, in mm. Drawing outside
-// of the rectangle is possible; keeping inside is the caller's part.
+// Canvas is a rectangle of paper to draw on: (0, 0) is its top left corner, x runs to the right and y down, in mm.
+// Drawing outside of the rectangle is possible; keeping inside is the caller's part.
 type Canvas struct {
 	W, H float64 // mm
 

@@ -12,8 +12,8 @@ type Series struct {
 	X, Y []float64
 }
 
-// Chart is a line chart. Its series differ in marker and dash as well as in color, in their order: full line with discs, dashed
-// with squares, dotted with triangles. Values that are not finite are left out.
+// Chart is a line chart. Its series differ in marker and dash as well as in color, in their order: full line with
+// discs, dashed with squares, dotted with triangles. Values that are not finite are left out.
 type Chart struct {
 	XLabel, YLabel string
 	Series         []Series // at most three

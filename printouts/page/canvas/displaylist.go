@@ -18,8 +18,8 @@ const (
 	Unclip // no longer
 )
 
-// Item is one thing drawn. Items are kept until their section is complete, because only then the number of pages is known, and
-// because a block must be able to move to the next page.
+// Item is one thing drawn. Items are kept until their section is complete, because only then the number of pages is
+// known, and because a block must be able to move to the next page.
 type Item struct {
 	Kind       Kind
 	Pen        vector.Pen

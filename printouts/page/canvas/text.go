@@ -8,16 +8,16 @@ import (
 // Text prints one line of text at (x, y).
 func (c Canvas) Text(x, y float64, text string, s vector.Style) { c.line(x, y, c.SetLine(text, s)) }
 
-// Fit prints one line of text no wider than width: in the size of the style if that fits, else condensed, else smaller down to 8 pt,
-// else cut off with an ellipsis. It reports whether the whole text could be printed.
+// Fit prints one line of text no wider than width: in the size of the style if that fits, else condensed, else smaller
+// down to 8 pt, else cut off with an ellipsis. It reports whether the whole text could be printed.
 func (c Canvas) Fit(x, y, width float64, text string, s vector.Style) bool {
 	l := c.SetFitting(width, text, s)
 	c.line(x, y, l)
 	return l.Whole
 }
 
-// FitWhole prints one line of text no wider than width and never cuts it: condensed if need be, then with narrower letters of the same
-// height.
+// FitWhole prints one line of text no wider than width and never cuts it: condensed if need be, then with narrower
+// letters of the same height.
 func (c Canvas) FitWhole(x, y, width float64, text string, s vector.Style) {
 	c.line(x, y, c.SetNarrowed(width, text, s))
 }

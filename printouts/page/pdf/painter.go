@@ -29,8 +29,9 @@ type told struct {
 	round                       bool
 }
 
-// level puts the library back to where it was before the first page. It repeats colors, pens and font of the page before at the top of
-// the next; level after each page makes a page the same operations wherever in a document it stands.
+// level puts the library back to where it was before the first page. It repeats colors, pens and font of the page
+// before at the top of the next; level after each page makes a page the same operations wherever in a document it
+// stands.
 func (p *painter) level() {
 	p.font(0, 10)
 	p.pdf.SetTextColor(0, 0, 0)
@@ -137,7 +138,8 @@ func (p *painter) path(item canvas.Item, dx, dy float64) error {
 	return nil
 }
 
-// pen tells the library what a pen asks for and gives the operation that paints a shape: "D", "F", "FD", or "" for nothing.
+// pen tells the library what a pen asks for and gives the operation that paints a shape: "D", "F", "FD", or "" for
+// nothing.
 func (p *painter) pen(pen vector.Pen, round bool) string {
 	paint := ""
 	if pen.Fill != vector.None {

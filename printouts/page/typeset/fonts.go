@@ -56,8 +56,9 @@ type Fonts struct {
 	faces [Faces]metrics
 }
 
-// metrics are the widths of one face. A document uses few of the 65,536 characters of the basic plane, so widths are read in blocks of
-// 256, each when a text needs it first; two goroutines that read the same block at the same time read the same.
+// metrics are the widths of one face. A document uses few of the 65,536 characters of the basic plane, so widths are
+// read in blocks of 256, each when a text needs it first; two goroutines that read the same block at the same time read
+// the same.
 type metrics struct {
 	font   *sfnt.Font
 	blocks [256]atomic.Pointer[[256]uint16]

@@ -6,8 +6,8 @@ import (
 	"github.com/go-pdf/fpdf"
 )
 
-// TestWidthsAgreeWithTheLibrary compares our widths with those the PDF library reads from the same files and writes into the PDF:
-// another reader, written by others.
+// TestWidthsAgreeWithTheLibrary compares our widths with those the PDF library reads from the same files and writes
+// into the PDF: another reader, written by others.
 func TestWidthsAgreeWithTheLibrary(t *testing.T) {
 	fonts, err := LoadFonts()
 	if err != nil {

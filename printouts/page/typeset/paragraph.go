@@ -34,8 +34,9 @@ type span struct {
 	bold bool
 }
 
-// Set breaks a text into lines of at most the given width in mm. Words between pairs of ** are printed bold; \n begins a new line;
-// a no-break space keeps a number with its unit. A word wider than the line is broken anywhere. No word is lost.
+// Set breaks a text into lines of at most the given width in mm. Words between pairs of ** are printed bold; \n begins
+// a new line; a no-break space keeps a number with its unit. A word wider than the line is broken anywhere. No word is
+// lost.
 func (t *Setter) Set(width float64, text string, s vector.Style) Paragraph {
 	p := Paragraph{style: s, Width: width, Pitch: t.LineHeight(s)}
 	var b strings.Builder
@@ -63,7 +64,8 @@ func (t *Setter) Set(width float64, text string, s vector.Style) Paragraph {
 // breakable reports whether a line may end at the space.
 func breakable(r rune) bool { return unicode.IsSpace(r) && r != '\u00a0' && r != '\u202f' }
 
-// appendRuns takes the ** marks out of a text and notes the weights. A mark without a partner is an ordinary pair of stars.
+// appendRuns takes the ** marks out of a text and notes the weights. A mark without a partner is an ordinary pair of
+// stars.
 func appendRuns(b *strings.Builder, spans []span, text string, bold bool) []span {
 	add := func(run string, heavy bool) {
 		b.WriteString(run)
@@ -86,7 +88,8 @@ func appendRuns(b *strings.Builder, spans []span, text string, bold bool) []span
 	}
 }
 
-// breakLines breaks the text between two bytes, greedily: the lines are ragged, so a best fit over the paragraph gains little.
+// breakLines breaks the text between two bytes, greedily: the lines are ragged, so a best fit over the paragraph gains
+// little.
 func (p *Paragraph) breakLines(t *Setter, from, end int) {
 	scale := t.size(p.style) * vector.PerPoint / 1000
 	limit := p.Width + 1e-6
@@ -152,13 +155,15 @@ func (p *Paragraph) faceOf(span int) Face {
 // Lines is the number of lines.
 func (p Paragraph) Lines() int { return len(p.lines) }
 
-// Run is a part of a line in one weight, with the place of its first letter beside and below the paragraph's top left corner.
+// Run is a part of a line in one weight, with the place of its first letter beside and below the paragraph's top left
+// corner.
 type Run struct {
 	X, Baseline float64 // mm
 	Line        Line
 }
 
-// Runs gives the parts of some lines, aligned in the width that the paragraph was set for; the first of the lines is at the top.
+// Runs gives the parts of some lines, aligned in the width that the paragraph was set for; the first of the lines is at
+// the top.
 func (t *Setter) Runs(p Paragraph, from, to int) iter.Seq[Run] {
 	style := p.style
 	style.Align, style.Level, style.Angle = vector.Left, vector.Baseline, 0
@@ -190,8 +195,8 @@ func (t *Setter) Runs(p Paragraph, from, to int) iter.Seq[Run] {
 	}
 }
 
-// Extent gives the width of the longest line that a text has when nothing breaks it but its own line ends, and the width of its longest
-// word, mm.
+// Extent gives the width of the longest line that a text has when nothing breaks it but its own line ends, and the
+// width of its longest word, mm.
 func (t *Setter) Extent(text string, s vector.Style) (natural, word float64) {
 	for _, line := range breaks(text) {
 		line = strings.ReplaceAll(t.Fonts.printable(line, longestParagraph), "**", "")

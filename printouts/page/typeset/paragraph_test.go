@@ -72,8 +72,8 @@ func TestBoldRuns(t *testing.T) {
 	check("****", "")
 }
 
-// TestWrappingLosesNothing wraps random texts: all words are there, in order, and no line is wider than asked for unless it is a
-// single character.
+// TestWrappingLosesNothing wraps random texts: all words are there, in order, and no line is wider than asked for
+// unless it is a single character.
 func TestWrappingLosesNothing(t *testing.T) {
 	f := newSetter(t)
 	random := rand.New(rand.NewPCG(1, 2))

@@ -21,10 +21,12 @@ type Sizes struct {
 	Least                             float64 // no running text is smaller
 }
 
-// Large reports whether the section is in large print. Blocks that stand beside each other are then set below each other.
+// Large reports whether the section is in large print. Blocks that stand beside each other are then set below each
+// other.
 func (s Sizes) Large() bool { return s.Least > Smallest }
 
-// SizesFor derives all sizes from the body's. Large print has nothing smaller than its body (APH guideline: 18 pt or more throughout).
+// SizesFor derives all sizes from the body's. Large print has nothing smaller than its body (APH guideline: 18 pt or
+// more throughout).
 func SizesFor(body float64, large bool) Sizes {
 	if large {
 		const base = 18
@@ -83,8 +85,8 @@ func (t *Setter) line(clean string, s vector.Style) Line {
 	return Line{Text: spaced(clean), Style: s, Size: t.size(s), Width: t.widthOf(clean, s), Narrow: 1, Whole: true}
 }
 
-// SetFitting sets one line of text no wider than width: in the size of the style if that fits, else condensed, else smaller down to
-// 8 pt, else cut off with an ellipsis.
+// SetFitting sets one line of text no wider than width: in the size of the style if that fits, else condensed, else
+// smaller down to 8 pt, else cut off with an ellipsis.
 func (t *Setter) SetFitting(width float64, text string, s vector.Style) Line {
 	text = t.Fonts.printable(text, longestLine)
 	if t.widthOf(text, s) > width {
@@ -101,8 +103,8 @@ func (t *Setter) SetFitting(width float64, text string, s vector.Style) Line {
 	return cut
 }
 
-// SetNarrowed sets one line of text no wider than width and never cuts it: condensed if need be, then with narrower letters of the same
-// height. It is for tables whose geometry must not depend on their texts.
+// SetNarrowed sets one line of text no wider than width and never cuts it: condensed if need be, then with narrower
+// letters of the same height. It is for tables whose geometry must not depend on their texts.
 func (t *Setter) SetNarrowed(width float64, text string, s vector.Style) Line {
 	text = t.Fonts.printable(text, longestLine)
 	if t.widthOf(text, s) > width {
