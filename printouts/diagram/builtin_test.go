@@ -24,8 +24,10 @@ func diagramOf(t *testing.T, name string) scenarios.Diagram {
 		t.Fatal(err)
 	}
 	l, _, err := scenarios.Build(context.Background(), scenarios.Input{
-		Term: scenarios.Term{ID: "test-term-1", Program: "Example Technical Program", Paper: "letter", Rubric: scenarios.DefaultRubric(), Mastery: scenarios.DefaultMastery()},
-		Plan: plan, Key: scenarios.Key{7}, PackFile: name + ".toml", Pack: string(text), Students: []roster.Student{{ID: "s1", Name: "Testina Example"}},
+		Term: scenarios.Term{ID: "test-term-1", Program: "Example Technical Program", Paper: "letter",
+			Rubric: scenarios.DefaultRubric(), Mastery: scenarios.DefaultMastery()},
+		Plan: plan, Key: scenarios.Key{7}, PackFile: name + ".toml", Pack: string(text),
+		Students: []roster.Student{{ID: "s1", Name: "Testina Example"}},
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -43,7 +45,8 @@ func TestBuiltinDiagrams(t *testing.T) {
 	for _, name := range pack.Builtin() {
 		d := diagramOf(t, name)
 		for _, paper := range []string{"letter", "a4"} {
-			doc := page.New(page.Options{Paper: paper, Title: "test", Date: time.Date(2026, 10, 5, 0, 0, 0, 0, time.UTC)})
+			doc := page.New(page.Options{Paper: paper, Title: "test",
+				Date: time.Date(2026, 10, 5, 0, 0, 0, 0, time.UTC)})
 			flow := doc.Section(page.Frame{Landscape: true, Left: "x", Right: "x", Foot: "x", Size: 10})
 			flow.Title("x", "")
 			flow.Draw(flow.Room()-1, func(c page.Canvas) {

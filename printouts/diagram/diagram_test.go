@@ -167,14 +167,16 @@ func TestJunctionDots(t *testing.T) {
 	check("four wires", star(0, 4), 1)
 	check("three wires at a numbered point", star(1, 3), 0)
 	crossing := scenarios.Diagram{
-		Nodes: []scenarios.DiagramNode{{At: [2]float64{0, 5}}, {At: [2]float64{10, 5}}, {At: [2]float64{5, 0}}, {At: [2]float64{5, 10}}},
+		Nodes: []scenarios.DiagramNode{{At: [2]float64{0, 5}}, {At: [2]float64{10, 5}}, {At: [2]float64{5, 0}},
+			{At: [2]float64{5, 10}}},
 		Parts: []scenarios.DiagramPart{{Kind: "wire", Pins: []int{0, 1}}, {Kind: "wire", Pins: []int{2, 3}}},
 	}
 	check("two wires that cross", crossing, 0)
 }
 
 func TestTraceStaysOnTheScreen(t *testing.T) {
-	p := scenarios.Plot{Title: "primary", XLabel: "time, ms", YLabel: "voltage, V", XTo: 10, YFrom: -50, YTo: 350, XPerDivision: 1, YPerDivision: 50}
+	p := scenarios.Plot{Title: "primary", XLabel: "time, ms", YLabel: "voltage, V", XTo: 10, YFrom: -50, YTo: 350,
+		XPerDivision: 1, YPerDivision: 50}
 	for i := range 500 {
 		x := float64(i) / 40
 		p.X, p.Y = append(p.X, x), append(p.Y, 500*math.Exp(-x)*math.Cos(5*x))

@@ -237,7 +237,8 @@ func (w *drawing) candidates(l label, wide, high float64, offer func(vector.Rect
 	if l.at != nil { // the asked place, and a little around it where a conductor is in the way
 		for _, dy := range []float64{0, -1.5, 1.5, -3, 3} {
 			for _, dx := range []float64{0, -2, 2, -4, 4} {
-				offer(vector.Box(l.at.X-wide/2+dx, l.at.Y-high/2+dy, wide, high), (math.Abs(dx)+math.Abs(dy))/4-20, vector.Center)
+				offer(vector.Box(l.at.X-wide/2+dx, l.at.Y-high/2+dy, wide, high), (math.Abs(dx)+math.Abs(dy))/4-20,
+					vector.Center)
 			}
 		}
 	}

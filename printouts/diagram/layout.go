@@ -76,7 +76,8 @@ func (w *drawing) part(p *scenarios.DiagramPart) {
 // scene is the drawing as it is shown.
 func (w *drawing) scene() vector.Scene {
 	s := vector.Scene{
-		Title: "Circuit diagram", Description: described(w.circuit), Table: connections(w.circuit), Frame: w.frame, Shapes: w.shapes,
+		Title: "Circuit diagram", Description: described(w.circuit), Table: connections(w.circuit), Frame: w.frame,
+		Shapes: w.shapes,
 	}
 	for _, t := range w.texts {
 		s.Texts = append(s.Texts, t.Text)

@@ -30,16 +30,20 @@ func Legend(d scenarios.Diagram, frame vector.Rect, measure vector.Measure) vect
 		w.number(at, w.radius, 1, vector.Style{Size: 8, Bold: true, Color: vector.White})
 	})
 	entry("joined", func(at vector.Point) {
-		w.add(line(wireWidth, vector.At(at.X-4, y), vector.At(at.X+4, y)), line(wireWidth, at, vector.At(at.X, y+2.2)), disc(at, 0.75, vector.Black))
+		w.add(line(wireWidth, vector.At(at.X-4, y), vector.At(at.X+4, y)), line(wireWidth, at, vector.At(at.X, y+2.2)),
+			disc(at, 0.75, vector.Black))
 	})
 	entry("crossing, not joined", func(at vector.Point) {
-		w.add(line(wireWidth, vector.At(at.X-4, y), vector.At(at.X+4, y)), line(wireWidth, vector.At(at.X, y-2.2), vector.At(at.X, y+2.2)))
+		w.add(line(wireWidth, vector.At(at.X-4, y), vector.At(at.X+4, y)),
+			line(wireWidth, vector.At(at.X, y-2.2), vector.At(at.X, y+2.2)))
 	})
 	if leads {
 		entry("high-tension lead", func(at vector.Point) { w.thick(vector.At(at.X-4, y), vector.At(at.X+4, y)) })
 	}
 	if ground {
-		entry("reference, battery negative", func(at vector.Point) { w.ground(vector.At(at.X, y-2), vector.At(0, 1), 0, 0) })
+		entry("reference, battery negative", func(at vector.Point) {
+			w.ground(vector.At(at.X, y-2), vector.At(0, 1), 0, 0)
+		})
 	}
 	s := w.scene()
 	s.Title, s.Description = "Signs of the diagram", "What the signs of the circuit diagram mean."

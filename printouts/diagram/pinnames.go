@@ -62,7 +62,8 @@ func (w *drawing) upward(p pinName) text {
 
 // levelName tries sizes and places and keeps the first that is free, or else the first of all.
 func (w *drawing) levelName(r vector.Rect, p pinName) text {
-	styles, steps := []vector.Style{{Size: 8}, {Size: 8, Condensed: true}}, []float64{0, 0.3, -0.3, 0.6, -0.6, 0.85, -0.85, 1, 1.5, 2, 2.5}
+	styles, steps := []vector.Style{{Size: 8}, {Size: 8, Condensed: true}},
+		[]float64{0, 0.3, -0.3, 0.6, -0.6, 0.85, -0.85, 1, 1.5, 2, 2.5}
 	place := func(style vector.Style, step float64) text {
 		box, align := nameBox(p, w.measure(p.text, style), style.Size*vector.PerPoint, step)
 		if align == vector.Center {

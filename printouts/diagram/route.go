@@ -27,7 +27,8 @@ func (w *drawing) angle(a, b vector.Point) []vector.Point {
 	if math.Abs(a.X-b.X) < 1e-6 || math.Abs(a.Y-b.Y) < 1e-6 {
 		return distinct([]vector.Point{a, b})
 	}
-	across, along := []vector.Point{a, vector.At(b.X, a.Y), b}, []vector.Point{a, vector.At(a.X, b.Y), b} // by name of the first piece
+	// by name of the first piece
+	across, along := []vector.Point{a, vector.At(b.X, a.Y), b}, []vector.Point{a, vector.At(a.X, b.Y), b}
 	if w.hits(along) < w.hits(across) {
 		return along
 	}
@@ -44,7 +45,8 @@ func (w *drawing) hits(path []vector.Point) int {
 			}
 			r := w.radius
 			if (vector.Box(at.X-r, at.Y-r, 2*r, 2*r)).Crossed(path[i-1], path[i]) {
-				n += 10 // a line through a point that it is not joined to misleads; one over another line is only unclear
+				// a line through a point that it is not joined to misleads; one over another line is only unclear
+				n += 10
 			}
 		}
 		for _, c := range w.wires {
@@ -173,7 +175,8 @@ func (w *drawing) ground(at, d vector.Point, reach float64, net int) {
 		c := foot.Plus(d.Times(float64(i) * 0.2 * s))
 		w.add(line(symbolWidth, c.Minus(n.Times(half*s)), c.Plus(n.Times(half*s))))
 	}
-	w.solids = append(w.solids, vector.Around(foot.Minus(n.Times(0.62*s)), foot.Plus(n.Times(0.62*s)), foot.Plus(d.Times(0.45*s))))
+	w.solids = append(w.solids, vector.Around(foot.Minus(n.Times(0.62*s)), foot.Plus(n.Times(0.62*s)),
+		foot.Plus(d.Times(0.45*s))))
 }
 
 // chassis draws the sign of a metal frame, a bar with slanted feet, and beside it the number of the point that it is
@@ -185,7 +188,8 @@ func (w *drawing) chassis(at, d vector.Point, net int) {
 		top := at.Plus(n.Times(k * s))
 		w.add(line(symbolWidth, top, top.Plus(d.Times(0.4*s)).Minus(n.Times(0.25*s))))
 	}
-	w.solids = append(w.solids, vector.Around(at.Minus(n.Times(0.8*s)), at.Plus(n.Times(0.6*s)), at.Plus(d.Times(0.45*s))))
+	w.solids = append(w.solids, vector.Around(at.Minus(n.Times(0.8*s)), at.Plus(n.Times(0.6*s)),
+		at.Plus(d.Times(0.45*s))))
 	number := w.circuit.Nodes[net].Number
 	if number == 0 {
 		return

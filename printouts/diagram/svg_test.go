@@ -53,7 +53,8 @@ func TestTraceOnScreen(t *testing.T) {
 	checkImage(t, "trace", image)
 	// cos has its maximum at the start; the first minimum, exp(-x) cos(5x) at tan(5x) = -1/5, lies at x = 0.589, where
 	// it is -0.544
-	if first := s.Table.Rows[0]; len(s.Table.Rows) != 10 || first[0] != "0 to 1" || first[1] != "-163" || first[2] != "300" {
+	if first := s.Table.Rows[0]; len(s.Table.Rows) != 10 || first[0] != "0 to 1" || first[1] != "-163" ||
+		first[2] != "300" {
 		t.Errorf("the first of %d divisions reads %q", len(s.Table.Rows), first)
 	}
 	if want := "between -163 and 300"; !strings.Contains(s.Description, want) {

@@ -19,9 +19,12 @@ func Trace(p scenarios.Plot, frame vector.Rect, measure vector.Measure) vector.S
 	// drawn again over the ends of the curve
 	edge := rectangle(t.screen, vector.None, 0.45)
 	t.scene.Shapes = append(t.scene.Shapes, edge)
-	t.write(p.Title, vector.Style{Size: size + 1, Bold: true}, vector.Box(frame.X, frame.Y, frame.W*0.62, head), measure)
-	t.write(scale(p.YLabel, p.YPerDivision), vector.Style{Size: size, Align: vector.Right}, vector.Box(frame.X+frame.W*0.62, frame.Y, frame.W*0.38, head), measure)
-	t.write(scale(p.XLabel, p.XPerDivision), vector.Style{Size: size, Align: vector.Right}, vector.Box(frame.X, frame.Y+frame.H-foot+0.6, frame.W, foot-0.6), measure)
+	t.write(p.Title, vector.Style{Size: size + 1, Bold: true}, vector.Box(frame.X, frame.Y, frame.W*0.62, head),
+		measure)
+	t.write(scale(p.YLabel, p.YPerDivision), vector.Style{Size: size, Align: vector.Right},
+		vector.Box(frame.X+frame.W*0.62, frame.Y, frame.W*0.38, head), measure)
+	t.write(scale(p.XLabel, p.XPerDivision), vector.Style{Size: size, Align: vector.Right},
+		vector.Box(frame.X, frame.Y+frame.H-foot+0.6, frame.W, foot-0.6), measure)
 	t.scene.Title, t.scene.Frame, t.scene.Table = p.Title, frame, samples(p)
 	t.scene.Description = describedTrace(p)
 	return t.scene

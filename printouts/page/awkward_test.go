@@ -14,7 +14,8 @@ func everywhere(d *Document, text string) {
 	s.Bullets(text, text)
 	s.Note(text, text)
 	s.Fields(text, text)
-	table := Table{Columns: []Column{{Head: text}, {Head: text, Turn: true, Width: Natural}}, Over: []Cell{{Text: text, Span: 2}}}
+	table := Table{Columns: []Column{{Head: text}, {Head: text, Turn: true, Width: Natural}},
+		Over: []Cell{{Text: text, Span: 2}}}
 	table.Row(text, text)
 	s.Table(table)
 	s.Bars(Bar{Label: text, Note: text, Of: 1})
@@ -25,7 +26,8 @@ func everywhere(d *Document, text string) {
 
 // awkward texts are the seeds of the fuzz targets and the cases of the test below.
 func awkward() []string {
-	return []string{"", "plain", "a\xffb", "\x00(\\)", "😀 **b** **", "\ufad1", strings.Repeat("x", 3000), strings.Repeat("a b ", 3000), "\n\n\n", "\u0300",
+	return []string{"", "plain", "a\xffb", "\x00(\\)", "😀 **b** **", "\ufad1", strings.Repeat("x", 3000),
+		strings.Repeat("a b ", 3000), "\n\n\n", "\u0300",
 		"\u202e", "%d", "<</Type>>", "endstream"}
 }
 
@@ -50,7 +52,8 @@ func FuzzLayout(f *testing.F) {
 		f.Add(seed)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		text = text[:min(len(text), 2000)] // more of the same tells nothing and takes seconds; TestAwkwardTextsEverywhere has longer ones
+		// more of the same tells nothing and takes seconds; TestAwkwardTextsEverywhere has longer ones
+		text = text[:min(len(text), 2000)]
 		d := New(Options{Date: sampleDate, Fonts: fonts})
 		everywhere(d, text)
 		s := d.section

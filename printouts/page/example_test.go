@@ -9,7 +9,8 @@ import (
 
 // A document with one sheet: running text, a table, a drawing and a chart.
 func Example() {
-	d := page.New(page.Options{Paper: "a4", Title: "Bench check", Date: time.Date(2026, time.March, 2, 0, 0, 0, 0, time.UTC)})
+	d := page.New(page.Options{Paper: "a4", Title: "Bench check",
+		Date: time.Date(2026, time.March, 2, 0, 0, 0, 0, time.UTC)})
 
 	f := d.Section(page.Frame{Left: "Bench check", Right: "Sheet A", Size: 12})
 	f.Title("Bench check", "One lamp, one switch, one battery")

@@ -80,8 +80,10 @@ func TestReadingOrder(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	phrases := []string{"Sheet K7Q", "Worksheet", "Name", "Partner", "Date", "The customer says", "It cranks as always", "Secondary voltage", "licensed for it",
-		"Tests and their lines", "battery + post", "514", "switch, battery side", "coil", "Your record", "I expect", "Mind the cautions", "page 1 of 2",
+	phrases := []string{"Sheet K7Q", "Worksheet", "Name", "Partner", "Date", "The customer says", "It cranks as always",
+		"Secondary voltage", "licensed for it",
+		"Tests and their lines", "battery + post", "514", "switch, battery side", "coil", "Your record", "I expect",
+		"Mind the cautions", "page 1 of 2",
 		"Conclusion", "The repair is number", "page 2 of 2", "Readings", "For the partner", "001", "002", "page 1 of 2"}
 	for _, mode := range []string{"-raw", "-layout", "-nopgbrk"} {
 		text := strings.Join(strings.Fields(run(t, pdf, "pdftotext", mode, "PDF", "-")), " ")
@@ -150,7 +152,8 @@ func TestFrontPages(t *testing.T) {
 		t.Fatal(err)
 	}
 	pages := strings.Split(run(t, pdf, "pdftotext", "PDF", "-"), "\f")
-	if len(pages) != 4 || strings.TrimSpace(pages[1]) != "" || !strings.Contains(pages[2], "one page") || !strings.Contains(pages[2], "page 1 of 1") {
+	if len(pages) != 4 || strings.TrimSpace(pages[1]) != "" || !strings.Contains(pages[2], "one page") ||
+		!strings.Contains(pages[2], "page 1 of 1") {
 		t.Errorf("pages %q", pages)
 	}
 }
@@ -173,7 +176,8 @@ func TestOutline(t *testing.T) {
 	}
 	out := run(t, pdf, "qpdf", "--json", "--json-key=outlines", "PDF")
 	got := regexp.MustCompile(`"(?:destpageposfrom1|title)": .*`).FindAllString(out, -1)
-	want := []string{`"destpageposfrom1": 1,`, `"title": "First (1)"`, `"destpageposfrom1": 3,`, `"title": "Second, lying"`, `"destpageposfrom1": 5,`, `"title": "Third"`}
+	want := []string{`"destpageposfrom1": 1,`, `"title": "First (1)"`, `"destpageposfrom1": 3,`,
+		`"title": "Second, lying"`, `"destpageposfrom1": 5,`, `"title": "Third"`}
 	if strings.Join(got, "\n") != strings.Join(want, "\n") {
 		t.Errorf("outline %q, want %q", got, want)
 	}

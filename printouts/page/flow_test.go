@@ -52,12 +52,14 @@ func TestPageBreaks(t *testing.T) {
 		table.Row("2")
 		f.Table(table)
 	}, "", "h|c|1|2|")
-	check("together", 4*line, func(f *Flow) { f.Together(func() { f.Para("a"); f.Para("b"); f.Para("c") }) }, "", "a|b|c|")
+	check("together", 4*line, func(f *Flow) { f.Together(func() { f.Para("a"); f.Para("b"); f.Para("c") }) }, "",
+		"a|b|c|")
 	check("together longer than a page", 100, func(f *Flow) {
 		f.Together(func() { f.Para("a"); f.Draw(f.Page(), func(Canvas) {}); f.Para("b") })
 	}, "", "a|", "", "b|")
 	check("note", 3*line, func(f *Flow) { f.Note("n", "x") }, "", "n|x|")
-	check("room vanishes at the top", 1, func(f *Flow) { f.Space(50); f.Para("x"); f.Space(500); f.Para("y") }, "", "x|", "y|")
+	check("room vanishes at the top", 1, func(f *Flow) { f.Space(50); f.Para("x"); f.Space(500); f.Para("y") }, "",
+		"x|", "y|")
 	check("room at the end makes no page", 1, func(f *Flow) { f.Space(50) }, "")
 	check("turn", 50, func(f *Flow) { f.Turn(); f.Turn(); f.Para("x") }, "", "x|")
 	check("columns", 3.2*line, func(f *Flow) {
@@ -108,7 +110,8 @@ func TestBesideKeepsItsWidths(t *testing.T) {
 	f := newSection(t, Options{}, Frame{})
 	wide := f.W
 	var widths [2]float64
-	f.Beside(10, Side{Share: 2, Build: func() { widths[0] = f.W; f.Para("left") }}, Side{Build: func() { widths[1] = f.W; f.Para("right") }})
+	f.Beside(10, Side{Share: 2, Build: func() { widths[0] = f.W; f.Para("left") }},
+		Side{Build: func() { widths[1] = f.W; f.Para("right") }})
 	if math.Abs(widths[0]-2*widths[1]) > 1e-9 || math.Abs(widths[0]+widths[1]+10-wide) > 1e-9 || f.W != wide {
 		t.Errorf("widths %v of %g, afterwards %g", widths, wide, f.W)
 	}

@@ -68,7 +68,8 @@ func TestLibraryPanicBecomesAnError(t *testing.T) {
 	d := New(Options{Date: sampleDate})
 	f := d.Section(Frame{})
 	f.Para("one")
-	f.list = append(f.list, canvas.Item{Kind: canvas.Text, Text: "\xff\xe0", Size: 10, Narrow: 1}) // past the cleaner: the library cannot take it
+	// past the cleaner: the library cannot take it
+	f.list = append(f.list, canvas.Item{Kind: canvas.Text, Text: "\xff\xe0", Size: 10, Narrow: 1})
 	f.pages[0] = append(f.pages[0], part{from: len(f.list) - 1, to: len(f.list)})
 	if _, err := d.Bytes(); err == nil || !strings.Contains(err.Error(), "cannot be printed") {
 		t.Errorf("error %v", err)

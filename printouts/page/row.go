@@ -140,7 +140,8 @@ func (g *grid) head() *unit {
 			g.texts(top, over, 0, 99)
 			for _, cell := range over {
 				if cell.Text != "" && headHeight > 0 {
-					c.Line(g.edges[cell.from]+g.padX, overHeight, g.edges[cell.to]-g.padX, overHeight, Pen{Line: Rule, Width: 0.2})
+					c.Line(g.edges[cell.from]+g.padX, overHeight, g.edges[cell.to]-g.padX, overHeight,
+						Pen{Line: Rule, Width: 0.2})
 				}
 			}
 		}

@@ -23,10 +23,12 @@ func TestTableStaysInside(t *testing.T) {
 			switch m.Kind {
 			case canvas.Text:
 				if left, right := m.ends(); m.Angle == 0 && (left < f.left-1e-6 || right > f.left+f.W+1e-6) {
-					t.Fatalf("trial %d: %q runs from %.2f to %.2f, the page from %.2f to %.2f", trial, m.Text, left, right, f.left, f.left+f.W)
+					t.Fatalf("trial %d: %q runs from %.2f to %.2f, the page from %.2f to %.2f", trial, m.Text, left,
+						right, f.left, f.left+f.W)
 				}
 				if m.Y > f.bottom+1e-6 || m.Y < f.top {
-					t.Fatalf("trial %d: %q at height %.2f is outside of %.2f to %.2f", trial, m.Text, m.Y, f.top, f.bottom)
+					t.Fatalf("trial %d: %q at height %.2f is outside of %.2f to %.2f", trial, m.Text, m.Y, f.top,
+						f.bottom)
 				}
 			case canvas.Line:
 				if m.X < f.left-1e-6 || m.W > f.left+f.W+1e-6 || m.H > f.bottom+1e-6 {
@@ -43,15 +45,19 @@ func randomTable(random *rand.Rand) Table {
 	words := func(most int) string {
 		var b strings.Builder
 		for range random.IntN(most + 1) {
-			b.WriteString([]string{"a", "seven", "12.56 V", "connector", "**bold**", "Donaudampfschiffahrt", strings.Repeat("x", 70)}[random.IntN(7)] + " ")
+			b.WriteString([]string{"a", "seven", "12.56 V", "connector", "**bold**", "Donaudampfschiffahrt",
+				strings.Repeat("x", 70)}[random.IntN(7)] + " ")
 		}
 		return b.String()
 	}
-	table := Table{Grid: random.IntN(2) == 0, Zebra: random.IntN(2) == 0, Middle: random.IntN(2) == 0, Tall: float64(random.IntN(12)), Condensed: random.IntN(2) == 0}
+	table := Table{Grid: random.IntN(2) == 0, Zebra: random.IntN(2) == 0, Middle: random.IntN(2) == 0,
+		Tall: float64(random.IntN(12)), Condensed: random.IntN(2) == 0}
 	for i := range n {
 		table.Columns = append(table.Columns, Column{
-			Head: fmt.Sprint("h", i), Width: []float64{0, 0, Natural, 15, 60}[random.IntN(5)], Share: random.Float64() * 3,
-			Align: Align(random.IntN(3)), Bold: random.IntN(4) == 0, Turn: random.IntN(6) == 0, Rule: random.IntN(3) == 0,
+			Head: fmt.Sprint("h", i), Width: []float64{0, 0, Natural, 15, 60}[random.IntN(5)],
+			Share: random.Float64() * 3,
+			Align: Align(random.IntN(3)), Bold: random.IntN(4) == 0, Turn: random.IntN(6) == 0,
+			Rule: random.IntN(3) == 0,
 		})
 	}
 	for range random.IntN(30) {

@@ -14,10 +14,12 @@ func Render(s vector.Scene, id string) string {
 	var b strings.Builder
 	f, name := s.Frame, escaped(id)
 	element(&b, "svg",
-		"xmlns", "http://www.w3.org/2000/svg", "id", name, "role", "img", "aria-labelledby", name+"-title "+name+"-desc",
+		"xmlns", "http://www.w3.org/2000/svg", "id", name, "role", "img", "aria-labelledby",
+		name+"-title "+name+"-desc",
 		"viewBox", strings.Join([]string{number(f.X), number(f.Y), number(f.W), number(f.H)}, " "),
 		"width", number(f.W)+"mm", "height", number(f.H)+"mm",
-		"font-family", "'DejaVu Sans', Verdana, sans-serif", "fill", "none", "stroke-linecap", "round", "stroke-linejoin", "round")
+		"font-family", "'DejaVu Sans', Verdana, sans-serif", "fill", "none", "stroke-linecap", "round",
+		"stroke-linejoin", "round")
 	b.WriteString(">\n")
 	words(&b, "title", name+"-title", s.Title)
 	words(&b, "desc", name+"-desc", s.Description)

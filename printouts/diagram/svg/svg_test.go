@@ -45,7 +45,8 @@ func TestHostileTexts(t *testing.T) {
 	for _, text := range []string{
 		"", "<script>alert(1)</script>", `" onload="x`, "a & b", "\x00\x0b\xff", "]]>", "<!--", "&amp;", "'", "\uffff",
 	} {
-		s := vector.Scene{Title: text, Description: text, Frame: vector.Box(0, 0, 10, 10), Texts: []vector.Text{{Text: text, Width: 3}}}
+		s := vector.Scene{Title: text, Description: text, Frame: vector.Box(0, 0, 10, 10),
+			Texts: []vector.Text{{Text: text, Width: 3}}}
 		image := Render(s, text)
 		if strings.Contains(image, "<script") || strings.Contains(image, `onload="`) {
 			t.Errorf("%q is taken for markup", text)
@@ -77,18 +78,20 @@ func TestRender(t *testing.T) {
 		Title: "lamp", Description: "A lamp.", Frame: vector.Box(0, 0, 20, 10),
 		Shapes: []vector.Shape{
 			{Path: vector.Polyline(vector.At(1, 1), vector.At(9.999, 1)), Pen: dashed},
-			{Path: vector.Polygon(vector.At(1, 2), vector.At(3, 2), vector.At(3, -0.001)), Pen: vector.Fill(vector.Tint)},
+			{Path: vector.Polygon(vector.At(1, 2), vector.At(3, 2), vector.At(3, -0.001)),
+				Pen: vector.Fill(vector.Tint)},
 		},
 		Texts: []vector.Text{
-			{Text: "21 W", Box: vector.Box(4, 2, 6, 4), Width: 5, Style: vector.Style{Size: 8, Align: vector.Right, Level: vector.Middle}},
+			{Text: "21 W", Box: vector.Box(4, 2, 6, 4), Width: 5,
+				Style: vector.Style{Size: 8, Align: vector.Right, Level: vector.Middle}},
 			{Text: "up", Box: vector.Box(10, 2, 2, 6), Width: 3,
 				Style: vector.Style{Size: 8, Bold: true, Angle: 90, Level: vector.Middle, Color: vector.White}},
 		},
 	}
 	// 8 pt are 2.82 mm; a capital letter is 0.729 of that high, and half of it is 1.03 mm
-	const want = `<svg xmlns="http://www.w3.org/2000/svg" id="a" role="img" aria-labelledby="a-title a-desc" viewBox="0 0 20 10"` +
-		` width="20mm" height="10mm" font-family="'DejaVu Sans', Verdana, sans-serif" fill="none" stroke-linecap="round"` +
-		` stroke-linejoin="round">
+	const want = `<svg xmlns="http://www.w3.org/2000/svg" id="a" role="img" aria-labelledby="a-title a-desc"` +
+		` viewBox="0 0 20 10" width="20mm" height="10mm" font-family="'DejaVu Sans', Verdana, sans-serif" fill="none"` +
+		` stroke-linecap="round" stroke-linejoin="round">
 <title id="a-title">lamp</title>
 <desc id="a-desc">A lamp.</desc>
 <path d="M1 1L10 1" stroke="currentColor" stroke-width="0.5" stroke-dasharray="3 1.75" stroke-linecap="butt"/>

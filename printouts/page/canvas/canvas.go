@@ -91,7 +91,8 @@ func (c Canvas) ArrowAlong(pen vector.Pen, places ...vector.Point) {
 	pen.Fill = vector.None
 	c.Polyline(pen, shaft...)
 	const half = 0.36
-	c.Polygon(vector.Fill(pen.Line), tip, vector.At(base.X-half*dy, base.Y+half*dx), vector.At(base.X+half*dy, base.Y-half*dx))
+	c.Polygon(vector.Fill(pen.Line), tip, vector.At(base.X-half*dy, base.Y+half*dx),
+		vector.At(base.X+half*dy, base.Y-half*dx))
 }
 
 // Clip draws with everything outside of the rectangle cut off.

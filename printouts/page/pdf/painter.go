@@ -46,7 +46,8 @@ func (p *painter) level() {
 func (p *painter) draw(list canvas.DisplayList, dx, dy float64) error {
 	for _, item := range list {
 		if !finite(item.X + item.Y + item.W + item.H + dx + dy + item.Size + item.Angle) {
-			return fmt.Errorf("an item on page %d is placed nowhere: %g, %g, %g, %g mm", p.pdf.PageNo(), item.X, item.Y, item.W, item.H)
+			return fmt.Errorf("an item on page %d is placed nowhere: %g, %g, %g, %g mm", p.pdf.PageNo(), item.X, item.Y,
+				item.W, item.H)
 		}
 		switch x, y := item.X+dx, item.Y+dy; item.Kind {
 		case canvas.Text:

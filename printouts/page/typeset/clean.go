@@ -22,10 +22,11 @@ const (
 type Legibility struct {
 	Text     string // cleaned, with [Placeholder] for each character that cannot be printed
 	Replaced int    // number of placeholders put in
-	Unshaped bool   // has letters of a script written from right to left, which come out unjoined and from left to right
+	// has letters of a script written from right to left, which come out unjoined and from left to right
+	Unshaped bool
 }
 
-// Poor reports whether a reader may not recognise the text: print an id beside it.
+// Poor reports whether a reader may not recognize the text: print an id beside it.
 func (l Legibility) Poor() bool { return l.Replaced > 0 || l.Unshaped }
 
 // Legible tells how a text, usually a name, will look on paper. All text is treated in the same way when it is printed,

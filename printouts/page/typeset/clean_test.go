@@ -65,7 +65,8 @@ func TestLegible(t *testing.T) {
 
 // FuzzClean checks what the PDF library needs of a text.
 func FuzzClean(f *testing.F) {
-	for _, seed := range []string{"", "plain", "e\u0301", "a\xffb", "\x00\u202e", "😀", "\ufad1", "a\u0300\u0301\u0302", strings.Repeat("é", 40), "\r\n\t", "**b**"} {
+	for _, seed := range []string{"", "plain", "e\u0301", "a\xffb", "\x00\u202e", "😀", "\ufad1", "a\u0300\u0301\u0302",
+		strings.Repeat("é", 40), "\r\n\t", "**b**"} {
 		f.Add(seed)
 	}
 	f.Fuzz(func(t *testing.T, text string) {

@@ -136,7 +136,8 @@ func (p *Paragraph) breakLines(t *Setter, from, end int) {
 func beginsWithUnit(text string) bool {
 	word, _, _ := strings.Cut(text, " ")
 	switch strings.TrimRight(word, ".,;:)") {
-	case "V", "mV", "kV", "A", "mA", "W", "Ω", "kΩ", "MΩ", "ohm", "kohm", "Mohm", "Hz", "kHz", "s", "ms", "min", "mm", "m", "°C", "°F", "°", "%",
+	case "V", "mV", "kV", "A", "mA", "W", "Ω", "kΩ", "MΩ", "ohm", "kohm", "Mohm", "Hz", "kHz", "s", "ms", "min", "mm",
+		"m", "°C", "°F", "°", "%",
 		"rpm", "mJ", "mH", "bar", "kPa", "psi":
 		return true
 	}

@@ -36,7 +36,8 @@ func SizesFor(body float64, large bool) Sizes {
 		body = 10.5
 	}
 	body = max(body, Smallest)
-	return Sizes{Body: body, Small: max(Smallest, 0.83*body), Lead: body + 1.5, Heading: body + 3, Title: body + 10, Least: Smallest}
+	return Sizes{Body: body, Small: max(Smallest, 0.83*body), Lead: body + 1.5, Heading: body + 3, Title: body + 10,
+		Least: Smallest}
 }
 
 // Setter measures text and breaks it into lines, so that what is measured is what is printed.
