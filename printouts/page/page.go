@@ -65,9 +65,6 @@ func New(o Options) *Document {
 	return d
 }
 
-// Legible tells how a text will look on paper: see [Fonts.Legible].
-func (d *Document) Legible(text string) Legibility { return d.fonts.Legible(text) }
-
 // fail keeps the first error.
 func (d *Document) fail(err error) {
 	if d.err == nil && err != nil {

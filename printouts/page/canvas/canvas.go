@@ -94,10 +94,3 @@ func (c Canvas) ArrowAlong(pen vector.Pen, places ...vector.Point) {
 	c.Polygon(vector.Fill(pen.Line), tip, vector.At(base.X-half*dy, base.Y+half*dx),
 		vector.At(base.X+half*dy, base.Y-half*dx))
 }
-
-// Clip draws with everything outside of the rectangle cut off.
-func (c Canvas) Clip(x, y, w, h float64, draw func(Canvas)) {
-	c.add(Item{Kind: Clip, X: x, Y: y, W: w, H: h})
-	draw(c)
-	c.add(Item{Kind: Unclip})
-}

@@ -14,8 +14,6 @@ const (
 	Path
 	Line
 	Rect
-	Clip   // what follows is cut off outside of a rectangle
-	Unclip // no longer
 )
 
 // Item is one thing drawn. Items are kept until their section is complete, because only then the number of pages is

@@ -63,11 +63,6 @@ func (p *painter) draw(list canvas.DisplayList, dx, dy float64) error {
 			if paint := p.pen(item.Pen, false); paint != "" {
 				p.pdf.Rect(x, y, item.W, item.H, paint)
 			}
-		case canvas.Clip:
-			p.pdf.ClipRect(x, y, item.W, item.H, false)
-		case canvas.Unclip:
-			p.pdf.ClipEnd()
-			p.told = told{}
 		}
 	}
 	return p.pdf.Error()
