@@ -1,4 +1,4 @@
-package page
+package typeset
 
 import (
 	"strings"
@@ -22,14 +22,15 @@ const (
 type Legibility struct {
 	Text     string // cleaned, with [Placeholder] for each character that cannot be printed
 	Replaced int    // number of placeholders put in
-	Unshaped bool   // has letters of a script written from right to left, which come out unjoined and from left to right
+	// has letters of a script written from right to left, which come out unjoined and from left to right
+	Unshaped bool
 }
 
-// Poor reports whether a reader may not recognise the text: print an id beside it.
+// Poor reports whether a reader may not recognize the text: print an id beside it.
 func (l Legibility) Poor() bool { return l.Replaced > 0 || l.Unshaped }
 
-// Legible tells how a text, usually a name, will look on paper. All text is treated in the same way when it is printed, so nothing
-// needs to be called before printing; the answer is for warnings.
+// Legible tells how a text, usually a name, will look on paper. All text is treated in the same way when it is printed,
+// so nothing needs to be called before printing; the answer is for warnings.
 func (f *Fonts) Legible(text string) Legibility {
 	clean, lost := clean(text, longestLine)
 	l := Legibility{Text: clean, Replaced: lost}
@@ -74,9 +75,9 @@ func plainASCII(text string) bool {
 	return true
 }
 
-// Clean makes a text fit for a PDF: valid UTF-8 in normalisation form C, from the basic plane, without control and format
-// characters, at most longest characters. Tabs and line ends become spaces. What is left out silently has no shape of its own;
-// a character that has one becomes a [Placeholder].
+// Clean makes a text fit for a PDF: valid UTF-8 in normalization form C, from the basic plane, without control and
+// format characters, at most longest characters. Tabs and line ends become spaces. What is left out silently has no
+// shape of its own; a character that has one becomes a [Placeholder].
 func Clean(text string, longest int) string {
 	text, _ = clean(text, longest)
 	return text
@@ -86,7 +87,8 @@ func clean(text string, longest int) (string, int) {
 	if plainASCII(text) && len(text) <= longest {
 		return text, 0
 	}
-	// Cutting first keeps the cost of normalising a hostile text low. Composing shortens a text to a quarter at most in practice.
+	// Cutting first keeps the cost of normalizing a hostile text low. Composing shortens a text to a quarter at most in
+	// practice.
 	text, cut := capped(text, 4*longest)
 	lost := 0
 	text = strings.Map(func(r rune) rune {
@@ -132,8 +134,8 @@ func capped(text string, n int) (string, bool) {
 	return text, false
 }
 
-// breaks splits outside text into its own lines before they are cleaned. A text of very many lines keeps the first ones; the rest is
-// one line.
+// breaks splits outside text into its own lines before they are cleaned. A text of very many lines keeps the first
+// ones; the rest is one line.
 func breaks(text string) []string {
 	if !strings.ContainsAny(text, "\n\r") {
 		return []string{text}
@@ -142,7 +144,8 @@ func breaks(text string) []string {
 	return strings.SplitN(strings.ReplaceAll(strings.ReplaceAll(text, "\r\n", "\n"), "\r", "\n"), "\n", most)
 }
 
-// spaced replaces no-break spaces, which have done their duty when a line is printed, so that a search for plain spaces finds the text.
+// spaced replaces no-break spaces, which have done their duty when a line is printed, so that a search for plain spaces
+// finds the text.
 func spaced(text string) string {
 	if utf8.RuneCountInString(text) == len(text) {
 		return text

@@ -5,10 +5,10 @@ import (
 	"testing"
 )
 
-// TestStamp: what many pages bear is drawn once and stands in the file once.
-func TestStamp(t *testing.T) {
+// TestTemplate: what many pages bear is drawn once and stands in the file once.
+func TestTemplate(t *testing.T) {
 	drawn := 0
-	form := NewStamp(func(c Canvas) {
+	form := NewTemplate(func(c Canvas) {
 		drawn++
 		c.Rect(10, 10, c.W-20, c.H-20, Stroke(1))
 		c.Text(20, 20, "bold", Style{Bold: true})
@@ -16,7 +16,7 @@ func TestStamp(t *testing.T) {
 	d := New(Options{Date: sampleDate})
 	for _, name := range []string{"one", "two", "three"} {
 		f := d.Section(Frame{Name: name})
-		f.Stamp(form)
+		f.Template(form)
 		f.Overlay(func(c Canvas) { c.Text(20, 40, name, Style{}) })
 	}
 	pdf, err := d.Bytes()
@@ -37,11 +37,11 @@ func TestStamp(t *testing.T) {
 	}
 }
 
-// A stamp that cannot be drawn is an error of the document.
+// A template that cannot be drawn is an error of the document.
 func TestStampNowhere(t *testing.T) {
 	d := New(Options{Date: sampleDate})
 	f := d.Section(Frame{})
-	f.Stamp(NewStamp(func(c Canvas) { c.Line(0, 0, 1/(c.W-c.W), 0, Stroke(1)) }))
+	f.Template(NewTemplate(func(c Canvas) { c.Line(0, 0, 1/(c.W-c.W), 0, Stroke(1)) }))
 	f.Para("a")
 	if _, err := d.Bytes(); err == nil {
 		t.Error("a line to nowhere is printed")

@@ -1,9 +1,11 @@
-package page
+package typeset
 
 import (
 	"math/rand/v2"
 	"strings"
 	"testing"
+
+	"nospark/printouts/vector"
 )
 
 // printedLines gives the text of a paragraph's lines.
@@ -16,11 +18,11 @@ func printedLines(p Paragraph) []string {
 }
 
 func TestWrapping(t *testing.T) {
-	f := newSection(t, Options{}, Frame{})
+	f := newSetter(t)
 	// Widths are those of the text that should just fit, so that no figure of the typeface is written here.
 	check := func(name, text, fitting string, want ...string) {
 		t.Helper()
-		p := f.Set(f.Width(fitting, Style{}), text, Style{})
+		p := f.Set(f.Width(fitting, vector.Style{}), text, vector.Style{})
 		if got := printedLines(p); strings.Join(got, "|") != strings.Join(want, "|") {
 			t.Errorf("%s: got %q, want %q", name, got, want)
 		}
@@ -43,10 +45,10 @@ func TestWrapping(t *testing.T) {
 }
 
 func TestBoldRuns(t *testing.T) {
-	f := newSection(t, Options{}, Frame{})
+	f := newSetter(t)
 	check := func(text, want string) {
 		t.Helper()
-		p := f.Set(200, text, Style{})
+		p := f.Set(200, text, vector.Style{})
 		var got strings.Builder
 		from := 0
 		for _, s := range p.spans {
@@ -70,10 +72,10 @@ func TestBoldRuns(t *testing.T) {
 	check("****", "")
 }
 
-// TestWrappingLosesNothing wraps random texts: all words are there, in order, and no line is wider than asked for unless it is a
-// single character.
+// TestWrappingLosesNothing wraps random texts: all words are there, in order, and no line is wider than asked for
+// unless it is a single character.
 func TestWrappingLosesNothing(t *testing.T) {
-	f := newSection(t, Options{}, Frame{})
+	f := newSetter(t)
 	random := rand.New(rand.NewPCG(1, 2))
 	alphabet := []rune("abcdefghij    -/–WiΩé\u00a0.,12V**")
 	for range 3000 {
@@ -82,7 +84,7 @@ func TestWrappingLosesNothing(t *testing.T) {
 			b.WriteRune(alphabet[random.IntN(len(alphabet))])
 		}
 		width := 3 + random.Float64()*60
-		p := f.Set(width, b.String(), Style{Size: 8 + random.Float64()*10})
+		p := f.Set(width, b.String(), vector.Style{Size: 8 + random.Float64()*10})
 		var lines []string
 		for _, l := range p.lines {
 			line := p.text[l.from:l.to]
@@ -104,7 +106,7 @@ func TestWrappingLosesNothing(t *testing.T) {
 func unspaced(text string) string { return strings.ReplaceAll(text, " ", "") }
 
 // spanWidth measures what is printed of a line, part by part as the printing does.
-func spanWidth(f *Flow, p Paragraph, l line) float64 {
+func spanWidth(f *Setter, p Paragraph, l brokenLine) float64 {
 	sum, from := 0.0, 0
 	for _, s := range p.spans {
 		if a, b := max(from, l.from), min(s.to, l.to); a < b {
@@ -115,4 +117,13 @@ func spanWidth(f *Flow, p Paragraph, l line) float64 {
 		from = s.to
 	}
 	return sum
+}
+
+func newSetter(t testing.TB) *Setter {
+	t.Helper()
+	fonts, err := LoadFonts()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return &Setter{Sizes: SizesFor(0, false), Fonts: fonts}
 }

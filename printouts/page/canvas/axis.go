@@ -1,12 +1,12 @@
-package page
+package canvas
 
 import (
 	"math"
 	"strconv"
 )
 
-// ticks gives round numbers that divide the range from low to high into at most n steps of 1, 2 or 5 times a power of ten. The
-// first is at most low and the last at least high.
+// ticks gives round numbers that divide the range from low to high into at most n steps of 1, 2 or 5 times a power of
+// ten. The first is at most low and the last at least high.
 func ticks(low, high float64, n int) []float64 {
 	if !finite(low) || !finite(high) || high <= low {
 		high = low + 1
@@ -37,7 +37,7 @@ func figure(x float64) string {
 	return "0"
 }
 
-// axis maps values to millimetres.
+// axis maps values to millimeters.
 type axis struct {
 	from, to   float64 // values at the two ends
 	start, end float64 // mm
@@ -46,3 +46,5 @@ type axis struct {
 func (a axis) at(x float64) float64 {
 	return a.start + (x-a.from)/(a.to-a.from)*(a.end-a.start)
 }
+
+func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
