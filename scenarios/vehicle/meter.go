@@ -27,9 +27,9 @@ type Shown struct {
 //
 //	shown = round(x + Gain Percent/100 |x| + Offset Counts digit), x = v.Number / Scale
 //
-// A value above the last range is pack.OverRange. What is less than half a digit shows zero, and an error never turns the sign: students
-// need not puzzle over minus a millivolt.
-// Source of the accuracy form: digital meter manuals, "percent of reading plus counts".
+// A value above the last range is pack.OverRange. What is less than half a digit shows zero, and an error never turns
+// the sign: students need not puzzle over minus a millivolt. Source of the accuracy form: digital meter manuals,
+// "percent of reading plus counts".
 func Show(in *pack.Instrument, v Value, e Error) Shown {
 	s, digits := display(in, v, e)
 	if s.Text == "" {
@@ -89,8 +89,8 @@ func withUnit(in *pack.Instrument, x float64, text string) string {
 	return text + " Ω"
 }
 
-// BandOf classifies a shown reading; beside is the shown reading of the compared test, used only when the test compares.
-// The result is an index into the test's Bands.
+// BandOf classifies a shown reading; beside is the shown reading of the compared test, used only when the test
+// compares. The result is an index into the test's Bands.
 func BandOf(t *pack.Test, shown, beside Shown) uint8 {
 	if shown.Phrase != "" {
 		return named(t, shown.Phrase)
@@ -104,7 +104,7 @@ func BandOf(t *pack.Test, shown, beside Shown) uint8 {
 			return uint8(i)
 		}
 	}
-	panic("bench: test " + t.ID + " has no last band")
+	panic("vehicle: test " + t.ID + " has no last band")
 }
 
 func named(t *pack.Test, phrase string) uint8 {
@@ -113,5 +113,5 @@ func named(t *pack.Test, phrase string) uint8 {
 			return uint8(i)
 		}
 	}
-	panic("bench: test " + t.ID + " has no band " + phrase)
+	panic("vehicle: test " + t.ID + " has no band " + phrase)
 }
