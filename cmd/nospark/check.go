@@ -11,6 +11,7 @@ import (
 	"nospark/scenarios/pack/cards"
 	"nospark/scenarios/strict"
 	"nospark/scenarios/vehicle"
+	"nospark/scenarios/vehicle/lint"
 )
 
 func newPackCheckCmd() *cobra.Command {
@@ -29,7 +30,7 @@ in the pack with [[accept]]. The exit status is 1 when an error or a warning tha
 			if err != nil {
 				return err
 			}
-			findings = p.Settle(append(findings, vehicle.Lint(p, vehicle.Effort{Healthy: 4 * draws, Draws: draws})...))
+			findings = p.Settle(append(findings, lint.Check(p, lint.Effort{Healthy: 4 * draws, Draws: draws})...))
 			if asJSON {
 				err = writeJSON(cmd.OutOrStdout(), findings)
 			} else {
@@ -66,7 +67,7 @@ func tellCheck(out io.Writer, p *pack.Pack, file string, findings []strict.Findi
 	if err != nil {
 		return err
 	}
-	s := vehicle.NewSurvey(p, matrix)
+	s := lint.Summarize(p, matrix)
 	w.line("%s: %d points, %d parts, %d tests of %s to %s minutes, %d faults, %d repairs, %d suspects", p.Name, p.Points, len(p.Parts), len(p.Tests),
 		minutes(s.Cheapest), minutes(s.Dearest), len(p.Faults), len(p.Repairs), len(matrix.Rows))
 	for _, c := range s.Complaints {

@@ -34,7 +34,7 @@ func diagramOf(t *testing.T, name string) handout.Diagram {
 	if err != nil {
 		t.Fatal(err)
 	}
-	h, err := l.Handout()
+	h, err := handout.Of(l)
 	if err != nil {
 		t.Fatal(err)
 	}

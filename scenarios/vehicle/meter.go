@@ -28,9 +28,9 @@ type Shown struct {
 //
 //	shown = round(x + Gain Percent/100 |x| + Offset Counts digit), x = v.Number / Scale
 //
-// A value above the last range is cards.OverRange. What is less than half a digit shows zero, and an error never turns the sign: students
-// need not puzzle over minus a millivolt.
-// Source of the accuracy form: digital meter manuals, "percent of reading plus counts".
+// A value above the last range is cards.OverRange. What is less than half a digit shows zero, and an error never turns
+// the sign: students need not puzzle over minus a millivolt. Source of the accuracy form: digital meter manuals,
+// "percent of reading plus counts".
 func Show(in *cards.Instrument, v Value, e Error) Shown {
 	s, digits := display(in, v, e)
 	if s.Text == "" {
@@ -90,8 +90,8 @@ func withUnit(in *cards.Instrument, x float64, text string) string {
 	return text + " Ω"
 }
 
-// BandOf classifies a shown reading; beside is the shown reading of the compared test, used only when the test compares.
-// The result is an index into the test's Bands.
+// BandOf classifies a shown reading; beside is the shown reading of the compared test, used only when the test
+// compares. The result is an index into the test's Bands.
 func BandOf(t *pack.Test, shown, beside Shown) uint8 {
 	if shown.Phrase != "" {
 		return named(t, shown.Phrase)
@@ -105,7 +105,7 @@ func BandOf(t *pack.Test, shown, beside Shown) uint8 {
 			return uint8(i)
 		}
 	}
-	panic("bench: test " + t.ID + " has no last band")
+	panic("vehicle: test " + t.ID + " has no last band")
 }
 
 func named(t *pack.Test, phrase string) uint8 {
@@ -114,5 +114,5 @@ func named(t *pack.Test, phrase string) uint8 {
 			return uint8(i)
 		}
 	}
-	panic("bench: test " + t.ID + " has no band " + phrase)
+	panic("vehicle: test " + t.ID + " has no band " + phrase)
 }

@@ -50,8 +50,8 @@ func TestDisplay(t *testing.T) {
 	check("kv-available", 36100, Error{}, "36.1 kV")
 }
 
-// Meter loading: 24 V over two 250 Mohm, a 10 Mohm meter on the lower one reads 0.8889 V. Source: Kuphaldt, Lessons in Electric Circuits I,
-// "DC metering circuits".
+// Meter loading: 24 V over two 250 Mohm, a 10 Mohm meter on the lower one reads 0.8889 V. Source: Kuphaldt, Lessons in
+// Electric Circuits I, "DC metering circuits".
 func TestMeterLoading(t *testing.T) {
 	b := tiny(t, `
 condition = [{ id = "on", key = "run" }]

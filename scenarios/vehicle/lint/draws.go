@@ -1,4 +1,4 @@
-package vehicle
+package lint
 
 import (
 	"fmt"
@@ -9,10 +9,11 @@ import (
 	"sync"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/vehicle"
 )
 
-// Draws for the lint. They are drawn as those of a sheet: the main value of each part within its tolerance, the severity within its range,
-// one gain error per meter, the last digits anew for each reading.
+// Draws for the lint. They are drawn as those of a sheet: the main value of each part within its tolerance, the
+// severity within its range, one gain error per meter, the last digits anew for each reading.
 
 // seedLint keeps the lint's sequences apart from others of the same generator.
 const seedLint = 0x6e6f737061726b
@@ -25,7 +26,7 @@ func sequence(fault, draw int) *rand.Rand {
 func even(r *rand.Rand) float64 { return 2*r.Float64() - 1 }
 
 // drawnVehicle is a vehicle within its tolerances; fault -1 for none.
-func drawnVehicle(healthy *Vehicle, p *pack.Pack, fault int, r *rand.Rand) *Vehicle {
+func drawnVehicle(healthy *vehicle.Vehicle, p *pack.Pack, fault int, r *rand.Rand) *vehicle.Vehicle {
 	v := healthy.Clone()
 	spread := make([]float64, len(p.Parts))
 	for i := range spread {
@@ -39,17 +40,17 @@ func drawnVehicle(healthy *Vehicle, p *pack.Pack, fault int, r *rand.Rand) *Vehi
 }
 
 // drawnMeter gives the errors of a set of meters.
-func drawnMeter(p *pack.Pack, r *rand.Rand) func(test int) Error {
+func drawnMeter(p *pack.Pack, r *rand.Rand) func(test int) vehicle.Error {
 	gain := map[string]float64{}
-	errors := make([]Error, len(p.Tests))
+	errors := make([]vehicle.Error, len(p.Tests))
 	for i := range p.Tests {
 		unit := p.Tests[i].Instrument.Unit
 		if _, known := gain[unit]; !known {
 			gain[unit] = even(r)
 		}
-		errors[i] = Error{Gain: gain[unit], Offset: even(r)}
+		errors[i] = vehicle.Error{Gain: gain[unit], Offset: even(r)}
 	}
-	return func(test int) Error { return errors[test] }
+	return func(test int) vehicle.Error { return errors[test] }
 }
 
 // edges draws healthy vehicles and names the tests that read outside their normal bands, and how often.
@@ -60,7 +61,7 @@ func (l *linter) edges(draws int) {
 		v := drawnVehicle(l.healthy, l.p, -1, r)
 		shown := v.Shown(drawnMeter(l.p, r))
 		for t := range shown {
-			b := v.l.band(t, shown)
+			b := v.BandAmong(t, shown)
 			if band := l.p.Tests[t].Bands[b]; band.Normal || band.Silent {
 				continue
 			}
@@ -74,7 +75,8 @@ func (l *linter) edges(draws int) {
 		t := &l.p.Tests[i]
 		for b := range t.Bands {
 			if n := counts[uint8(b)]; n > 0 {
-				l.warn(t.Line, "edge", t.ID, "move the edge, or tighten the tolerances", "test %q reads %q on %d of %d healthy vehicles (%s %%)",
+				l.warn(t.Line, "edge", t.ID, "move the edge, or tighten the tolerances",
+					"test %q reads %q on %d of %d healthy vehicles (%s %%)",
 					t.ID, t.Bands[b].Name, n, draws, percent(n, draws))
 			}
 		}
@@ -97,14 +99,15 @@ type Reason struct {
 	Count int
 }
 
-// CountRefusals draws vehicles with a fault and counts those that fit none of its rows in m. The sequence of draws is fixed.
-func CountRefusals(p *pack.Pack, m *Matrix, fault, draws int) Refusals {
+// CountRefusals draws vehicles with a fault and counts those that fit none of its rows in m. The sequence of draws is
+// fixed.
+func CountRefusals(p *pack.Pack, m *vehicle.Matrix, fault, draws int) Refusals {
 	out := Refusals{Draws: draws}
-	healthy := Healthy(p)
+	healthy := vehicle.Healthy(p)
 	for n := range draws {
 		r := sequence(fault, n)
 		v := drawnVehicle(healthy, p, fault, r)
-		why, ok := fits(v, m, fault, drawnMeter(p, r))
+		why, ok := fits(p, v, m, fault, drawnMeter(p, r))
 		if ok {
 			continue
 		}
@@ -120,22 +123,27 @@ func CountRefusals(p *pack.Pack, m *Matrix, fault, draws int) Refusals {
 	return out
 }
 
-// fits tells whether the shown readings and the complaint are those of one row of the fault, and if not, where the last row was lost.
-func fits(v *Vehicle, m *Matrix, fault int, meter func(int) Error) (Reason, bool) {
-	var alive []*Row
+// fits tells whether the shown readings and the complaint are those of one row of the fault, and if not, where the last
+// row was lost.
+func fits(p *pack.Pack, v *vehicle.Vehicle, m *vehicle.Matrix, fault int, meter func(int) vehicle.Error) (Reason,
+	bool) {
+	var alive []*vehicle.Row
 	for i := range m.Rows {
 		if m.Rows[i].Fault == fault {
 			alive = append(alive, &m.Rows[i])
 		}
 	}
-	// Each test is read once, and no further than to the first that fits no row: most of the time goes into settling lamps.
-	tests := v.l.p.Tests
-	values, shown, plain := make([]Value, len(tests)), make([]Shown, len(tests)), make([]Shown, len(tests))
+	// Each test is read once, and no further than to the first that fits no row: most of the time goes into settling
+	// lamps.
+	tests := p.Tests
+	values, shown, plain := make([]vehicle.Value, len(tests)), make([]vehicle.Shown, len(tests)),
+		make([]vehicle.Shown, len(tests))
 	read := make([]bool, len(tests))
 	show := func(t int) {
 		if !read[t] {
 			values[t], read[t] = v.Read(t), true
-			shown[t], plain[t] = Show(tests[t].Instrument, values[t], meter(t)), Show(tests[t].Instrument, values[t], Error{})
+			shown[t], plain[t] = vehicle.Show(tests[t].Instrument, values[t], meter(t)),
+				vehicle.Show(tests[t].Instrument, values[t], vehicle.Error{})
 		}
 	}
 	for t := range tests {
@@ -143,24 +151,25 @@ func fits(v *Vehicle, m *Matrix, fault int, meter func(int) Error) (Reason, bool
 		if with := tests[t].Compare; with >= 0 {
 			show(with)
 		}
-		b := v.l.band(t, shown)
-		if alive = slices.DeleteFunc(alive, func(r *Row) bool { return r.Bands[t] != b }); len(alive) == 0 {
+		b := v.BandAmong(t, shown)
+		if alive = slices.DeleteFunc(alive, func(r *vehicle.Row) bool { return r.Bands[t] != b }); len(alive) == 0 {
 			return Reason{Test: t, Band: b}, false
 		}
 	}
 	bands := make([]uint8, len(tests))
 	for t := range tests {
-		bands[t] = v.l.band(t, plain)
+		bands[t] = v.BandAmong(t, plain)
 	}
-	complaint := v.complaint(func() bool { return v.l.abnormal(bands) })
-	return Reason{Test: -1}, v.err == nil && slices.ContainsFunc(alive, func(r *Row) bool { return r.Complaint == complaint })
+	complaint := v.ComplaintOf(bands)
+	return Reason{Test: -1}, v.Err() == nil && slices.ContainsFunc(alive,
+		func(r *vehicle.Row) bool { return r.Complaint == complaint })
 }
 
 // refusedMost is the share of refused draws, in percent, above which a fault is warned of.
 const refusedMost = 20
 
 // refusals counts for all faults, on all cores.
-func (l *linter) refusals(m *Matrix, draws int, progress func(done, total int)) {
+func (l *linter) refusals(m *vehicle.Matrix, draws int, progress func(done, total int)) {
 	counts := make([]Refusals, len(l.p.Faults))
 	next, done := make(chan int, len(counts)), make(chan struct{}, len(counts))
 	var workers sync.WaitGroup
@@ -186,7 +195,8 @@ func (l *linter) refusals(m *Matrix, draws int, progress func(done, total int)) 
 	for i, c := range counts {
 		if 100*c.Refused > refusedMost*c.Draws {
 			f := &l.p.Faults[i]
-			l.warn(f.Line, "refused", f.ID, "move its range or the edges away from each other", "fault %q: %d of %d drawn vehicles fit none of its rows, %s",
+			l.warn(f.Line, "refused", f.ID, "move its range or the edges away from each other",
+				"fault %q: %d of %d drawn vehicles fit none of its rows, %s",
 				f.ID, c.Refused, c.Draws, c.because(l.p))
 		}
 	}

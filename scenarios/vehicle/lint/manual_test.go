@@ -1,4 +1,4 @@
-package vehicle_test
+package lint_test
 
 import (
 	"os"
@@ -6,12 +6,12 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
-	"nospark/scenarios/vehicle"
+	"nospark/scenarios/vehicle/lint"
 )
 
 // The pack that the manual for writers of packs shows is sound: no error, and no warning that it does not accept.
 func TestPackOfTheManual(t *testing.T) {
-	manual, err := os.ReadFile("../pack/PACKS.md")
+	manual, err := os.ReadFile("../../pack/PACKS.md")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -24,7 +24,7 @@ func TestPackOfTheManual(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, f := range p.Settle(append(findings, vehicle.Lint(p, vehicle.Effort{Healthy: 80, Draws: 20})...)) {
+	for _, f := range p.Settle(append(findings, lint.Check(p, lint.Effort{Healthy: 80, Draws: 20})...)) {
 		if f.Because == "" {
 			t.Error(f.Text("horn.toml"))
 		}

@@ -1,4 +1,6 @@
-package vehicle
+// Package lint finds what is wrong with a pack that only simulation shows, and sums up what a pack amounts to. Start at
+// Check.
+package lint
 
 import (
 	"fmt"
@@ -7,9 +9,9 @@ import (
 	"strconv"
 	"strings"
 
-	"nospark/scenarios/circuit"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/strict"
+	"nospark/scenarios/vehicle"
 )
 
 // Effort is how much drawing a lint does.
@@ -20,8 +22,9 @@ type Effort struct {
 	Progress func(done, total int) // told after each fault, from one goroutine; nil: not told
 }
 
-// Lint looks for what is wrong with a pack that only simulation shows. It may take some seconds, most of it for the drawn vehicles. Give
-// its findings to pack.Settle together with those of pack.Check. What it finds, by code; all are warnings but the first:
+// Check looks for what is wrong with a pack that only simulation shows. It may take some seconds, most of it for the
+// drawn vehicles. Give its findings to pack.Settle together with those of pack.Check. What it finds, by code; all are
+// warnings but the first:
 //
 //	(error)         the circuit of the healthy vehicle or of a fault contradicts itself
 //	floats          no part of the healthy vehicle joins a node with the reference, in any condition
@@ -37,16 +40,17 @@ type Effort struct {
 //	refused         more than a fifth of the vehicles drawn with a fault fit none of its rows
 //
 // What is drawn comes from a fixed sequence, so the same pack gives the same findings.
-func Lint(p *pack.Pack, e Effort) []strict.Finding {
-	l := &linter{p: p, healthy: Healthy(p)}
+func Check(p *pack.Pack, e Effort) []strict.Finding {
+	l := &linter{p: p, healthy: vehicle.Healthy(p)}
 	l.circuit()
-	m, err := NewMatrix(p)
+	m, err := vehicle.NewMatrix(p)
 	if err != nil {
-		l.list = append(l.list, strict.Finding{Line: 1, Severity: strict.Error, What: "the circuit cannot be solved: " + err.Error(),
+		l.list = append(l.list, strict.Finding{Line: 1, Severity: strict.Error, What: "the circuit cannot be solved: " +
+			err.Error(),
 			Do: "look for a source without resistance across a short"})
 		return l.list
 	}
-	l.vehicle()
+	l.readings()
 	l.faults(m)
 	l.complaints(m)
 	l.ambiguities(m)
@@ -65,30 +69,24 @@ func orDefault(n, otherwise int) int {
 
 type linter struct {
 	p       *pack.Pack
-	healthy *Vehicle
+	healthy *vehicle.Vehicle
 	list    []strict.Finding
 }
 
 func (l *linter) warn(line int, code, subject, do, format string, args ...any) {
-	l.list = append(l.list, strict.Finding{Line: line, Code: code, Subject: subject, What: fmt.Sprintf(format, args...), Do: do})
+	l.list = append(l.list, strict.Finding{Line: line, Code: code, Subject: subject, What: fmt.Sprintf(format, args...),
+		Do: do})
 }
 
-// restAmps is more than a parked vehicle with its key on can draw without something being wrong. Common practice, no source.
+// restAmps is more than a parked vehicle with its key on can draw without something being wrong. Common practice, no
+// source.
 const restAmps = 60
 
 // circuit looks at the healthy vehicle's circuit in every condition.
 func (l *linter) circuit() {
-	v := l.healthy
 	floats := make([]int, len(l.p.Nodes)) // in how many conditions
 	for i, c := range l.p.Conditions {
-		s := setup{condition: i}
-		on := awake{part: make([]bool, len(v.values)), active: make([]bool, len(v.values)), channel: make([]bool, len(v.l.channels))}
-		for k := range on.part {
-			on.part[k] = true
-		}
-		var w wiring
-		v.build(&s, &on, phase{high: true, channel: -1}, &w)
-		for _, id := range v.net.Floating(circuit.Reference) {
+		for _, id := range l.healthy.Floating(i) {
 			if n := slices.IndexFunc(l.p.Nodes, func(n pack.Node) bool { return n.ID == id }); n >= 0 {
 				floats[n]++
 			}
@@ -98,44 +96,43 @@ func (l *linter) circuit() {
 		}
 	}
 	for i, n := range l.p.Nodes {
-		if floats[i] == len(l.p.Conditions) && !l.lofty(i) {
-			l.warn(n.Line, "floats", n.ID, "connect it", "%q floats: whatever the condition, no part of the healthy vehicle joins it with the reference", n.ID)
+		if floats[i] == len(l.p.Conditions) && !l.highTension(i) {
+			l.warn(n.Line, "floats", n.ID, "connect it",
+				"%q floats: whatever the condition, no part of the healthy vehicle joins it with the reference", n.ID)
 		}
 	}
-	v.blowFuses()
-	for i, blown := range v.blown {
+	for i, blown := range l.healthy.Blown() {
 		if blown {
-			l.warn(l.p.Parts[i].Line, "shorted", l.p.Parts[i].ID, "raise rating_amps, or look for what draws so much", "fuse %q blows in the healthy vehicle", l.p.Parts[i].ID)
+			l.warn(l.p.Parts[i].Line, "shorted", l.p.Parts[i].ID, "raise rating_amps, or look for what draws so much",
+				"fuse %q blows in the healthy vehicle", l.p.Parts[i].ID)
 		}
 	}
 }
 
 // shorted names what the current of a battery that gives too much goes through.
 func (l *linter) shorted(condition int) {
-	v := l.healthy
-	st := v.plain(condition)
-	if st.high == nil {
-		return
-	}
-	for i := range v.decode().sources {
-		b := v.decode().sources[i].part
-		amps := math.Abs(st.high.through(b))
-		if amps < restAmps {
+	currents := l.healthy.Currents(condition)
+	for b := range currents {
+		amps := math.Abs(currents[b])
+		if l.p.Parts[b].Kind.Behaves() != "battery" || amps < restAmps {
 			continue
 		}
 		var way []string
 		for k := range l.p.Parts {
-			if math.Abs(st.high.through(k)) > amps/2 && k != b {
+			if math.Abs(currents[k]) > amps/2 && k != b {
 				way = append(way, strconv.Quote(l.p.Parts[k].ID))
 			}
 		}
-		l.warn(l.p.Parts[b].Line, "shorted", l.p.Parts[b].ID+"."+l.p.Conditions[condition].ID, "give one of them more resistance",
-			"condition %q: the healthy vehicle draws %.0f A from %q, through %s", l.p.Conditions[condition].ID, amps, l.p.Parts[b].ID, strings.Join(way, ", "))
+		l.warn(l.p.Parts[b].Line, "shorted", l.p.Parts[b].ID+"."+l.p.Conditions[condition].ID,
+			"give one of them more resistance",
+			"condition %q: the healthy vehicle draws %.0f A from %q, through %s", l.p.Conditions[condition].ID, amps,
+			l.p.Parts[b].ID, strings.Join(way, ", "))
 	}
 }
 
-// lofty tells whether a node carries high tension: across gaps there is no path for direct current, and none is missed.
-func (l *linter) lofty(node int) bool {
+// highTension tells whether a node carries high tension: across gaps there is no path for direct current, and none is
+// missed.
+func (l *linter) highTension(node int) bool {
 	for _, part := range l.p.Parts {
 		for i, pin := range part.Pins {
 			if pin == node && part.Kind.HighTension(i) {
@@ -146,8 +143,8 @@ func (l *linter) lofty(node int) bool {
 	return false
 }
 
-// vehicle looks at the healthy vehicle's readings.
-func (l *linter) vehicle() {
+// readings looks at the healthy vehicle's readings.
+func (l *linter) readings() {
 	bands, complaint, _ := l.healthy.Bands()
 	if complaint >= 0 {
 		c := l.p.Complaints[complaint]
@@ -161,13 +158,13 @@ func (l *linter) vehicle() {
 				"test %q cannot be done on the healthy vehicle: it shows %q", t.ID, band.Name)
 		case !band.Normal:
 			l.warn(t.Line, "unhealthy", t.ID, "", "test %q reads %s on the healthy vehicle, band %q", t.ID,
-				Show(t.Instrument, l.healthy.Read(i), Error{}).Text, band.Name)
+				vehicle.Show(t.Instrument, l.healthy.Read(i), vehicle.Error{}).Text, band.Name)
 		}
 	}
 }
 
 // faults looks for faults that change nothing, and for severities that nobody would complain about.
-func (l *linter) faults(m *Matrix) {
+func (l *linter) faults(m *vehicle.Matrix) {
 	bands, _, _ := l.healthy.Bands()
 	for i, f := range l.p.Faults {
 		changed, quiet, all := false, int64(0), int64(0)
@@ -182,25 +179,29 @@ func (l *linter) faults(m *Matrix) {
 			}
 		}
 		if !changed {
-			l.warn(f.Line, "fault-silent", f.ID, "widen its range, or add a test that sees it", "fault %q: no test of the pack changes its band", f.ID)
+			l.warn(f.Line, "fault-silent", f.ID, "widen its range, or add a test that sees it",
+				"fault %q: no test of the pack changes its band", f.ID)
 		}
 		if quiet > 0 {
-			l.warn(f.Line, "no-complaint", f.ID, "move its range, or add a complaint that fits", "fault %q gives no complaint in %d %% of its range",
+			l.warn(f.Line, "no-complaint", f.ID, "move its range, or add a complaint that fits",
+				"fault %q gives no complaint in %d %% of its range",
 				f.ID, (100*quiet+all/2)/all)
 		}
 	}
 }
 
-func (l *linter) complaints(m *Matrix) {
+func (l *linter) complaints(m *vehicle.Matrix) {
 	for i, c := range l.p.Complaints {
-		if !slices.ContainsFunc(m.Rows, func(r Row) bool { return r.Complaint == i }) {
-			l.warn(c.Line, "complaint-never", c.ID, "take it out, or add a fault that gives it", "complaint %q: no fault gives it", c.ID)
+		if !slices.ContainsFunc(m.Rows, func(r vehicle.Row) bool { return r.Complaint == i }) {
+			l.warn(c.Line, "complaint-never", c.ID, "take it out, or add a fault that gives it",
+				"complaint %q: no fault gives it", c.ID)
 		}
 	}
 }
 
-// ambiguities names the groups of faults that have equal rows but different repairs. A student can only guess between them.
-func (l *linter) ambiguities(m *Matrix) {
+// ambiguities names the groups of faults that have equal rows but different repairs. A student can only guess between
+// them.
+func (l *linter) ambiguities(m *vehicle.Matrix) {
 	type key struct {
 		complaint int
 		bands     string
@@ -237,13 +238,14 @@ func (l *linter) ambiguities(m *Matrix) {
 	}
 }
 
-// blind names tests that tell nothing. Those of a sweep are named together: a column with a few idle cells is how a grid should be.
-func (l *linter) blind(m *Matrix) {
+// blind names tests that tell nothing. Those of a sweep are named together: a column with a few idle cells is how a
+// grid should be.
+func (l *linter) blind(m *vehicle.Matrix) {
 	idle := make([][]string, len(l.p.Sweeps))
 	all := make([]int, len(l.p.Sweeps))
 	for i := range l.p.Tests {
 		t := &l.p.Tests[i]
-		same := !slices.ContainsFunc(m.Rows, func(r Row) bool { return r.Bands[i] != m.Rows[0].Bands[i] })
+		same := !slices.ContainsFunc(m.Rows, func(r vehicle.Row) bool { return r.Bands[i] != m.Rows[0].Bands[i] })
 		if t.Sweep >= 0 {
 			all[t.Sweep]++
 			if same {
@@ -252,12 +254,14 @@ func (l *linter) blind(m *Matrix) {
 			continue
 		}
 		if same && len(m.Rows) > 0 {
-			l.warn(t.Line, "test-blind", t.ID, "take it out, or add a fault that it sees", "test %q reads %q whatever is wrong", t.ID, t.Bands[m.Rows[0].Bands[i]].Name)
+			l.warn(t.Line, "test-blind", t.ID, "take it out, or add a fault that it sees", "test %q reads %q whatever is wrong",
+				t.ID, t.Bands[m.Rows[0].Bands[i]].Name)
 		}
 	}
 	for s, ids := range idle {
 		if len(ids) > 0 {
-			l.warn(l.p.Sweeps[s].Line, "test-blind", l.p.Sweeps[s].ID, "", "sweep %q: %d of its %d tests read the same whatever is wrong: %s",
+			l.warn(l.p.Sweeps[s].Line, "test-blind", l.p.Sweeps[s].ID, "",
+				"sweep %q: %d of its %d tests read the same whatever is wrong: %s",
 				l.p.Sweeps[s].ID, len(ids), all[s], strings.Join(ids, ", "))
 		}
 	}

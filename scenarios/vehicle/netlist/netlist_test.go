@@ -1,4 +1,4 @@
-package vehicle
+package netlist
 
 import (
 	"bytes"
@@ -14,47 +14,79 @@ import (
 	"strings"
 	"testing"
 
+	"nospark/scenarios/circuit/spicetest"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/vehicle"
 )
 
-// netlist exports a test's circuit.
-func (b *benchOf) netlist(test int) (string, error) {
-	var deck bytes.Buffer
-	err := b.v.WriteNetlist(&deck, b.p.Name, b.p.Tests[test].Condition, test)
-	return deck.String(), err
+// bench is a vehicle of a built-in pack.
+type bench struct {
+	p *pack.Pack
+	v *vehicle.Vehicle
 }
 
-// expected is what the node "reading" of an exported test must show; ok is false for instruments that show something else.
-func (v *Vehicle) expected(test int) (volts float64, ok bool) {
-	t, reading := &v.l.p.Tests[test], v.Read(test)
-	if t.Swap != nil {
-		v = v.exchanged(t.Swap[0], t.Swap[1])
+// loaded is a built-in pack's vehicle with a fault halfway in its range; "" for none.
+func loaded(t *testing.T, name, fault string) bench {
+	t.Helper()
+	p, err := pack.Load(name)
+	if err != nil {
+		t.Fatal(err)
 	}
-	switch t.Instrument.ID {
+	b := bench{p, vehicle.Healthy(p)}
+	for _, f := range p.Faults {
+		if f.ID == fault {
+			b.v.Apply(f, 0.5)
+			return b
+		}
+	}
+	if fault != "" {
+		t.Fatalf("%s has no fault %q", name, fault)
+	}
+	return b
+}
+
+// netlist exports a test's circuit.
+func (b bench) netlist(test int) (string, error) {
+	var text bytes.Buffer
+	err := Write(&text, b.p.Name, b.p, b.v, b.p.Tests[test].Condition, test)
+	return text.String(), err
+}
+
+// expected is what the node "reading" of an exported test must show; ok is false for instruments that show something
+// else.
+func (b bench) expected(t *testing.T, test int) (volts float64, ok bool) {
+	t.Helper()
+	c, err := b.v.Circuits(b.p.Tests[test].Condition, test)
+	if err != nil {
+		t.Fatal(err)
+	}
+	switch c.Test.Instrument.ID {
 	case "voltmeter", "ac-voltmeter", "max-hold", "min-hold", "ammeter":
-		return reading.Number, true
+		return c.Reading.Number, true
 	case "ohmmeter":
-		return reading.Number, reading.Phrase == ""
+		return c.Reading.Number, c.Reading.Phrase == ""
 	case "test-lamp", "load-lamp":
-		st := v.state(t)
-		defer v.done(st)
-		for _, ph := range st.mean {
-			volts += ph.share * math.Abs(ph.Between(st.setup.lamp.red, st.setup.lamp.black))
+		for i := range c.Phases {
+			s, err := c.Phases[i].Netlist.Solve()
+			if err != nil {
+				t.Fatal(err)
+			}
+			volts += c.Phases[i].Share * math.Abs(s.Between(c.Red, c.Black))
 		}
 		return volts, true
 	}
 	return 0, false
 }
 
-// The exported file of every test gives the reading in ngspice: all tests of the healthy vehicles, and of every faulty one a thirty-second part,
-// another one from fault to fault.
+// The exported file of every test gives the reading in ngspice: all tests of the healthy vehicles, and of every faulty
+// one a thirty-second part, another one from fault to fault.
 func TestExportedReadingsAgreeWithNgspice(t *testing.T) {
 	const floor = 1e-3 // as in TestEveryStateAgreesWithNgspice
-	var decks, labels []string
+	var netlists, labels []string
 	var want []float64
-	add := func(b *benchOf, i int, fault string) {
+	add := func(b bench, i int, fault string) {
 		t.Helper()
-		deck, err := b.netlist(i)
+		text, err := b.netlist(i)
 		if b.v.Read(i).Phrase == pack.NotRunning {
 			if err == nil {
 				t.Errorf("%s %s: exported although the engine does not run", fault, b.p.Tests[i].ID)
@@ -65,36 +97,36 @@ func TestExportedReadingsAgreeWithNgspice(t *testing.T) {
 			t.Errorf("%s %s: %v", fault, b.p.Tests[i].ID, err)
 			return
 		}
-		volts, ok := b.v.expected(i)
-		if has := strings.Contains(deck, "\nBreading "); has != ok {
+		volts, ok := b.expected(t, i)
+		if has := strings.Contains(text, "\nBreading "); has != ok {
 			t.Errorf("%s %s: reading node %v, want %v", fault, b.p.Tests[i].ID, has, ok)
 		}
 		if ok {
-			decks, want = append(decks, deck), append(want, volts)
+			netlists, want = append(netlists, text), append(want, volts)
 			labels = append(labels, fmt.Sprintf("%s %s %s", b.p.Name, fault, b.p.Tests[i].ID))
 		}
 	}
 	for _, name := range pack.Builtin() {
-		b := loaded(t, name)
+		b := loaded(t, name, "")
 		for i := range b.p.Tests {
 			add(b, i, "healthy")
 		}
 		for k, f := range b.p.Faults {
-			faulty := b.with(f.ID, 0.5)
+			faulty := loaded(t, name, f.ID)
 			for i := k % 32; i < len(b.p.Tests); i += 32 {
 				add(faulty, i, f.ID)
 			}
 		}
 	}
 	worst, where := 0.0, ""
-	for i, got := range ngspice(t, decks) {
+	for i, got := range spicetest.OperatingPoints(t, netlists) {
 		reading, ok := got["reading"]
 		if !ok {
 			t.Errorf("%s: ngspice found no reading", labels[i])
 			continue
 		}
 		if math.IsInf(want[i], 1) {
-			if reading < ohmmeterLimit {
+			if reading < vehicle.OhmmeterLimit {
 				t.Errorf("%s: %g ohm in ngspice, want more than any range", labels[i], reading)
 			}
 			continue
@@ -103,7 +135,7 @@ func TestExportedReadingsAgreeWithNgspice(t *testing.T) {
 			worst, where = off, labels[i]
 		}
 	}
-	t.Logf("%d exported readings against ngspice; worst relative difference %.2g (%s)", len(decks), worst, where)
+	t.Logf("%d exported readings against ngspice; worst relative difference %.2g (%s)", len(netlists), worst, where)
 	if !(worst <= 1e-6) {
 		t.Error("want at most 1e-6")
 	}
@@ -111,31 +143,41 @@ func TestExportedReadingsAgreeWithNgspice(t *testing.T) {
 
 // A condition without a test exports every phase; ngspice finds the voltages of all test points in each.
 func TestExportedConditionsAgreeWithNgspice(t *testing.T) {
-	var decks, labels []string
-	var books []book
+	var netlists, labels []string
+	var all []*export
 	for _, name := range pack.Builtin() {
-		b := loaded(t, name)
+		b := loaded(t, name, "")
 		for c, cond := range b.p.Conditions {
-			var deck bytes.Buffer
-			if err := b.v.WriteNetlist(&deck, name, c, -1); err != nil {
+			var text bytes.Buffer
+			if err := Write(&text, name, b.p, b.v, c, -1); err != nil {
 				t.Fatal(err)
 			}
-			bk := book{v: b.v, st: b.v.plain(c)}
-			bk.pages = bk.st.pages(everything)
-			decks, labels, books = append(decks, deck.String()), append(labels, name+" "+cond.ID), append(books, bk)
+			circuits, err := b.v.Circuits(c, -1)
+			if err != nil {
+				t.Fatal(err)
+			}
+			netlists, labels = append(netlists, text.String()), append(labels, name+" "+cond.ID)
+			all = append(all, &export{Circuits: circuits, p: b.p, condition: c})
 		}
 	}
 	points := 0
-	for i, got := range ngspice(t, decks) {
-		for a, name := range books[i].names() {
-			for k, p := range books[i].pages {
-				n := books[i].v.l.node[a]
+	for i, got := range spicetest.OperatingPoints(t, netlists) {
+		names := all[i].names()
+		for k := range all[i].Phases {
+			s, err := all[i].Phases[k].Netlist.Solve()
+			if err != nil {
+				t.Fatal(err)
+			}
+			for a, name := range names {
+				n := all[i].Points[a]
 				volts, printed := got[fmt.Sprintf("x%d.%s", k+1, name)]
-				if !p.Connected(n, 0) || !printed && name == "0" {
+				if !s.Connected(n, 0) || !printed && name == "0" {
 					continue // an island floats in ngspice, and ground is not printed
 				}
 				points++
-				near(t, fmt.Sprintf("%s p%d %s", labels[i], k+1, name), volts, p.Volts(n), 1e-6)
+				if math.Abs(volts-s.Volts(n)) > 1e-6 {
+					t.Errorf("%s p%d %s: %g V in ngspice, %g V here", labels[i], k+1, name, volts, s.Volts(n))
+				}
 			}
 		}
 	}
@@ -148,29 +190,29 @@ var update = flag.Bool("update", false, "write the golden files anew")
 
 // The files as a person reads them; ngspice runs them as they are.
 func TestExportedFiles(t *testing.T) {
-	check := func(name, pack, fault, test string, want float64) {
+	check := func(name, pack, fault, test string, reads float64) {
 		t.Helper()
-		b := loaded(t, pack).with(fault, 0.5)
+		b := loaded(t, pack, fault)
 		i, err := b.p.Test(test)
 		if err != nil {
 			t.Fatal(err)
 		}
-		deck, err := b.netlist(i)
+		text, err := b.netlist(i)
 		if err != nil {
 			t.Fatal(err)
 		}
 		golden := filepath.Join("testdata", name)
 		if *update {
-			if err := os.WriteFile(golden, []byte(deck), 0o644); err != nil {
+			if err := os.WriteFile(golden, []byte(text), 0o644); err != nil {
 				t.Fatal(err)
 			}
 		}
-		text, err := os.ReadFile(golden)
+		want, err := os.ReadFile(golden)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if deck != string(text) {
-			t.Errorf("%s:\n%s", name, deck)
+		if text != string(want) {
+			t.Errorf("%s:\n%s", name, text)
 		}
 		program, err := exec.LookPath("ngspice")
 		if err != nil {
@@ -188,8 +230,8 @@ func TestExportedFiles(t *testing.T) {
 		if k < 0 || k+1 == len(words) {
 			t.Fatalf("%s: ngspice prints no reading:\n%s", golden, out)
 		}
-		if got, err := strconv.ParseFloat(words[k+1], 64); err != nil || math.Abs(got-want) > 1e-5 {
-			t.Errorf("%s: ngspice prints reading %s, want %g", golden, words[k+1], want)
+		if got, err := strconv.ParseFloat(words[k+1], 64); err != nil || math.Abs(got-reads) > 1e-5 {
+			t.Errorf("%s: ngspice prints reading %s, want %g", golden, words[k+1], reads)
 		}
 	}
 	// By hand, the contacts' resistance halfway between 2 and 4 ohm on a logarithmic scale.
@@ -203,7 +245,7 @@ type fullDisk struct{}
 func (fullDisk) Write([]byte) (int, error) { return 0, errors.New("disk full") }
 
 func TestExportErrors(t *testing.T) {
-	b := loaded(t, "single-coil").with("coil-primary", 0.5)
+	b := loaded(t, "single-coil", "coil-primary")
 	check := func(condition, test, want string) {
 		t.Helper()
 		c, err := b.p.Condition(condition)
@@ -216,13 +258,13 @@ func TestExportErrors(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		if err := b.v.WriteNetlist(new(bytes.Buffer), "title", c, i); err == nil || err.Error() != want {
+		if err := Write(new(bytes.Buffer), "title", b.p, b.v, c, i); err == nil || err.Error() != want {
 			t.Errorf("%s %s: %v, want %s", condition, test, err, want)
 		}
 	}
 	check("idle", "", `the engine does not run in condition "idle", so there is nothing to read`)
 	check("on", "volts.coil_pos.crank", `test "volts.coil_pos.crank" is made in condition "crank", not in "on"`)
-	if err := b.v.WriteNetlist(fullDisk{}, "title", 0, -1); err == nil || err.Error() != "disk full" {
+	if err := Write(fullDisk{}, "title", b.p, b.v, 0, -1); err == nil || err.Error() != "disk full" {
 		t.Errorf("%v, want the writer's error", err)
 	}
 }
