@@ -9,9 +9,9 @@ import (
 	"nospark/printouts/vector"
 	"nospark/scenarios/build"
 	"nospark/scenarios/handout"
-	"nospark/scenarios/term"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/roster"
+	"nospark/scenarios/term"
 )
 
 // diagramOf is the diagram of a built-in pack as a class gets it.

@@ -144,7 +144,12 @@ func TestParseSeating(t *testing.T) {
 	check("id,row\na,1\n", nil, `no column "column"`)
 	check("id,row,column\na,1,2\na,1,3\n", nil, `seats.csv:3: "a" has a seat already`)
 	check("id,row,column\na,x,2\n", nil, `seats.csv:2: row "x"`)
-	check("id,row,column\na,1\n", nil, "seats.csv:2: 2 cells, want 3")
+	check("id,row,column\na,1\n", nil, `seats.csv:2: row "1", column "": want whole numbers`)
+	check("id,row,column\na,1,2,3\n", nil, "seats.csv:2: 4 cells, but only 3 headings")
+	check("id;row;column\na;1;2\n", map[string]Seat{"a": {1, 2}}, "")
+	check("\xff\xfei\x00d\x00,\x00r\x00o\x00w\x00,\x00c\x00o\x00l\x00u\x00m\x00n\x00\n\x00a\x00,\x001\x00,\x002\x00", map[string]Seat{"a": {1, 2}}, "")
+	check("id,row,colum\na,1,2\n", nil, `no column "column" in the heading; want id,row,column; did you mean "column"?`)
+	check("id,row,column\n\"a,1,2\nb,1,3\n", nil, "seats.csv:2: a cell begins with a quote but does not end with one")
 	check("id,row,column\n,1,1\n", nil, "seats.csv:2: no id")
 }
 

@@ -28,7 +28,7 @@ type pair struct {
 	a, b   circuit.Node
 	ohms   float64
 	closed cards.KeyPosition // key positions in which it conducts
-	rating float64   // amperes of a fuse; 0 for other parts
+	rating float64           // amperes of a fuse; 0 for other parts
 }
 
 type sourceDevice struct {

@@ -1,4 +1,4 @@
-package roster
+package tabular
 
 import (
 	"strings"
@@ -6,11 +6,11 @@ import (
 )
 
 // The beginnings are those that OWASP's page "CSV Injection" lists.
-func TestNeutralise(t *testing.T) {
+func TestNeutralize(t *testing.T) {
 	check := func(text, want string) {
 		t.Helper()
-		if got := Neutralise(text); got != want {
-			t.Errorf("Neutralise(%q) = %q, want %q", text, got, want)
+		if got := Neutralize(text); got != want {
+			t.Errorf("Neutralize(%q) = %q, want %q", text, got, want)
 		}
 		if got := Original(want); got != text {
 			t.Errorf("Original(%q) = %q, want %q", want, got, text)
@@ -41,12 +41,12 @@ func TestNeutralise(t *testing.T) {
 	check("A\tx", "A\tx")
 }
 
-func FuzzNeutralise(f *testing.F) {
+func FuzzNeutralize(f *testing.F) {
 	for _, text := range []string{"=1", " '-", "''", "\t", "'\n", "\uff20", "a=b", "\xff="} {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		safe := Neutralise(text)
+		safe := Neutralize(text)
 		if Original(safe) != text {
 			t.Errorf("%q becomes %q becomes %q", text, safe, Original(safe))
 		}

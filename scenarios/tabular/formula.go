@@ -1,4 +1,4 @@
-package roster
+package tabular
 
 import (
 	"strings"
@@ -10,7 +10,7 @@ import (
 // take for the same (common practice, no source).
 const starters = "=+-@\uff1d\uff0b\uff0d\uff20"
 
-// Neutralise puts an apostrophe in front of outside text that a spreadsheet
+// Neutralize puts an apostrophe in front of outside text that a spreadsheet
 // could take for a formula: text that begins, after white space, with one of
 // = + - @, and text that begins with a tab or a line break. It is for CSV that
 // people open. Files for other programs carry the plain text, and cells of a
@@ -18,14 +18,14 @@ const starters = "=+-@\uff1d\uff0b\uff0d\uff20"
 //
 // Text that has apostrophes in front of such a beginning gets one more, so that
 // [Original] always gives back what was there.
-func Neutralise(text string) string {
+func Neutralize(text string) string {
 	if calculates(text) {
 		return "'" + text
 	}
 	return text
 }
 
-// Original takes off exactly the apostrophe that [Neutralise] put in front. An
+// Original takes off exactly the apostrophe that [Neutralize] put in front. An
 // apostrophe that begins a name ('t Aart) stays.
 func Original(text string) string {
 	if rest, ok := strings.CutPrefix(text, "'"); ok && calculates(rest) {
