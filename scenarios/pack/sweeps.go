@@ -36,12 +36,10 @@ func (r *reader) readSweeps(tables []*strict.Table, specs []*spec) (named [][]in
 			continue
 		}
 		before := len(r.pack.Tests)
+		over := r.sweptPoints(&s, roles, points)
 		for _, c := range s.Conditions {
-			for p := range r.pack.Nodes[:r.pack.Points] {
-				all := roles == nil && points == nil
-				if p != s.Fixed && (all || slices.Contains(points, p) || slices.Contains(roles, r.pack.Nodes[p].Role)) {
-					r.expand(t, specs, i, p, c, unplug)
-				}
+			for _, p := range over {
+				r.expand(t, specs, i, p, c, unplug)
 			}
 		}
 		if len(r.pack.Tests) == before && r.found.Errors() == wrong {
@@ -50,6 +48,18 @@ func (r *reader) readSweeps(tables []*strict.Table, specs []*spec) (named [][]in
 		r.compareSwept(specs, before)
 	}
 	return named
+}
+
+// sweptPoints gives the points that the moving lead of a sweep goes over: those named or of a role named, or all.
+func (r *reader) sweptPoints(s *Sweep, roles []Role, points []int) []int {
+	var over []int
+	all := roles == nil && points == nil
+	for p := range r.pack.Nodes[:r.pack.Points] {
+		if p != s.Fixed && (all || slices.Contains(points, p) || slices.Contains(roles, r.pack.Nodes[p].Role)) {
+			over = append(over, p)
+		}
+	}
+	return over
 }
 
 // fixedLead reads the lead of a sweep that stays where it is.

@@ -127,23 +127,7 @@ func decodes(text string, into *map[string]any) (ok bool) {
 func compare(value any, p *Position, path string) string {
 	switch v := value.(type) {
 	case map[string]any:
-		if len(v) != len(p.Keys) || len(v) != len(p.Order) {
-			return fmt.Sprintf("%s: decoder has %d keys, index %q", path, len(v), p.Order)
-		}
-		names := make([]string, 0, len(v))
-		for name := range v {
-			names = append(names, name)
-		}
-		sort.Strings(names)
-		for _, name := range names {
-			below, ok := p.Keys[name]
-			if !ok {
-				return fmt.Sprintf("%s: index lacks %q", path, name)
-			}
-			if diff := compare(v[name], below, path+"."+name); diff != "" {
-				return diff
-			}
-		}
+		return compareTable(v, p, path)
 	case []map[string]any:
 		items := make([]any, len(v))
 		for i := range v {
@@ -162,6 +146,27 @@ func compare(value any, p *Position, path string) string {
 	default:
 		if len(p.Items)+len(p.Keys) > 0 {
 			return path + ": a single value has places below it"
+		}
+	}
+	return ""
+}
+
+func compareTable(v map[string]any, p *Position, path string) string {
+	if len(v) != len(p.Keys) || len(v) != len(p.Order) {
+		return fmt.Sprintf("%s: decoder has %d keys, index %q", path, len(v), p.Order)
+	}
+	names := make([]string, 0, len(v))
+	for name := range v {
+		names = append(names, name)
+	}
+	sort.Strings(names)
+	for _, name := range names {
+		below, ok := p.Keys[name]
+		if !ok {
+			return fmt.Sprintf("%s: index lacks %q", path, name)
+		}
+		if diff := compare(v[name], below, path+"."+name); diff != "" {
+			return diff
 		}
 	}
 	return ""
