@@ -7,6 +7,7 @@ import (
 
 	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
 // HandoutOf is what of a lab may be given to students. It follows from the lab alone: the reference pages come from the text of the pack
@@ -35,7 +36,7 @@ func reference(l *lab.Lab, p *pack.Pack) Reference {
 	for _, f := range p.Vehicle {
 		r.Vehicle = append(r.Vehicle, VehicleFact{f.Name, f.Value})
 	}
-	for _, in := range pack.Instruments {
+	for _, in := range cards.Instruments {
 		used := slices.ContainsFunc(l.Tests, func(t lab.Test) bool { return t.Instrument == in.ID })
 		if used {
 			r.Meters = append(r.Meters, MeterNote{in.Label, in.Note})
@@ -78,7 +79,7 @@ func drawing(p *pack.Pack) Diagram {
 }
 
 // pinName names pin k of a kind; further pins of a kind with more are numbered.
-func pinName(k *pack.Kind, pin int) string {
+func pinName(k *cards.Kind, pin int) string {
 	if pin < len(k.Pins) {
 		return k.Pins[pin]
 	}
