@@ -136,6 +136,7 @@ func (h Hypothesis) Band(t int) uint8 { return h.Bands[t] - '0' }
 type Check struct {
 	What  string `json:"what"`  // "feed", "ground", "reference voltage", "input", "output", "own test", "end", "path" or "result"
 	Part  string `json:"part"`  // id of the part
+	Label string `json:"label"` // of the part
 	Point int    `json:"point"` // index into Points, -1 where no lead reaches
 	Tests []int  `json:"tests"` // indexes into Tests, ascending: any one of them makes the check; none: it cannot be made in this lab
 }
