@@ -51,7 +51,7 @@ func (l *Lab) World(complaint int, shut, waived []int) (*World, error) {
 		}
 		for _, c := range h.Checks {
 			open := slices.ContainsFunc(l.Checks[c].Tests, func(t int) bool { return !w.shut[t] })
-			if open && !slices.Contains(waived, c) {
+			if open && l.Checks[c].owedUnder(complaint) && !slices.Contains(waived, c) {
 				w.Gaps = append(w.Gaps, Gap{i, c})
 			}
 		}

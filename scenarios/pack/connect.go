@@ -13,10 +13,10 @@ func (r *reader) connect(t *table, v *Test) {
 	allowed := map[Leads][]string{
 		TwoLeads: {"red", "black", "isolate"},
 		OnePoint: {"point"},
-		OnPart:   {"part"},
+		OnPart:   {},
 		NoLeads:  {},
 	}[in.Leads]
-	for _, key := range []string{"red", "black", "isolate", "point", "part"} {
+	for _, key := range []string{"red", "black", "isolate", "point"} {
 		if t.has(key) && !slices.Contains(allowed, key) {
 			t.fail(key, connection(in), "instrument %q has no use for %s", in.ID, key)
 		}
@@ -46,6 +46,19 @@ func (r *reader) connect(t *table, v *Test) {
 		if v.Red == v.Black && v.Red >= 0 {
 			t.fail("red", "", "both leads are on %q", r.pack.Nodes[v.Red].ID)
 		}
+	}
+	r.names(t, v)
+}
+
+// names reads whose own test it is where the instrument is not put on a part: a reference measured with its sensor unplugged examines
+// that sensor, which the wiring does not tell.
+func (r *reader) names(t *table, v *Test) {
+	switch {
+	case v.Instrument.Leads == OnPart:
+	case v.Isolate && t.has("part"):
+		t.fail("part", "take it out", "the test is that of the isolated part already")
+	case !v.Isolate:
+		v.Part = t.ref("part", &r.parts)
 	}
 }
 
@@ -142,10 +155,7 @@ func (r *reader) performable(t *table, v *Test) {
 	case in.scan() && !slices.ContainsFunc(r.pack.Parts, func(p Part) bool { return p.Kind != nil && p.Kind.Behaves() == "controller" }):
 		t.fail("instrument", "add a controller", "a scan tool finds no controller in this pack")
 	}
-	if v.Red < 0 || v.Part >= 0 {
-		return // nothing to look at, or wrong already
-	}
-	if v.Instrument.Leads == OnePoint && !r.pack.highTension(v.Red) {
+	if v.Red >= 0 && v.Instrument.Leads == OnePoint && !r.pack.highTension(v.Red) {
 		t.fail("instrument", "put it on a coil's tower, a lead, a distributor or a plug",
 			"there is no high tension at %q", r.pack.Nodes[v.Red].ID)
 	}

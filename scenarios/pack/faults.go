@@ -14,6 +14,7 @@ var reserved = []string{"none", "nothing-wrong"}
 func (r *reader) readRepairs(top *table) {
 	for _, t := range r.list(top, "repair", 1, MaxRepairs) {
 		v := Repair{ID: r.repairs.id(t), Label: t.text("label"), Minutes: t.tenths("minutes", 0, 6000, true), Line: t.place.Line}
+		r.awaitProof(t)
 		t.finish()
 		r.pack.Repairs = append(r.pack.Repairs, v)
 	}

@@ -60,6 +60,7 @@ type reader struct {
 	nodes, conditions, parts, faults, repairs, complaints, sweeps, tests names
 
 	swept    []*table // the tables of the sweeps
+	proofs   []awaited
 	specs    []spec
 	listed   [][]int         // per sweep: the points it names one by one
 	declared map[string]bool // "part.parameter" given in the file
@@ -125,6 +126,7 @@ func (r *reader) read(top *table) {
 	r.readSpecs(top)
 	r.readSweeps()
 	r.readTests(top)
+	r.readProofs()
 	r.readAccepts(top)
 	top.finish()
 	if len(r.errors) == 0 {
