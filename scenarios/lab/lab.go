@@ -1,7 +1,5 @@
 package lab
 
-import "slices"
-
 // Format is the version of lab.json that this program writes. It refuses a higher one by name. Since 2 a lab says who holds whose readings,
 // since 3 how each sheet begins and which checks a repair needs; older labs are graded by the rule they were built with.
 const Format = 3
@@ -140,11 +138,6 @@ type Check struct {
 	Point int    `json:"point"`           // index into Points, -1 where no lead reaches
 	Tests []int  `json:"tests"`           // indexes into Tests, ascending: any one of them makes the check; none: it cannot be made in this lab
 	Under []int  `json:"under,omitempty"` // indexes into Complaints under which alone it is owed; none: under all
-}
-
-// owedUnder tells whether the check belongs to the proof of a repair when this is the complaint.
-func (c Check) owedUnder(complaint int) bool {
-	return len(c.Under) == 0 || slices.Contains(c.Under, complaint)
 }
 
 // Case is how a sheet begins: a complaint and what somebody has measured already.

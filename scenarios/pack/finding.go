@@ -10,21 +10,25 @@ import (
 // Severity tells whether a pack with the finding can be used.
 type Severity uint8
 
-// A warning is a likely mistake that a pack may explain; an error makes the pack unusable.
+// A warning is a likely mistake that a pack may explain; an error makes the pack unusable; a note is worth knowing, no more.
 const (
 	Warning Severity = iota
 	Error
+	Note
 )
 
 // MarshalText gives the word for it.
 func (s Severity) MarshalText() ([]byte, error) {
-	if s == Error {
+	switch s {
+	case Error:
 		return []byte("error"), nil
+	case Note:
+		return []byte("note"), nil
 	}
 	return []byte("warning"), nil
 }
 
-// Finding is one thing wrong with a pack. Code and Subject name a warning for [[accept]]; errors have none.
+// Finding is one thing wrong with a pack. Code and Subject name a warning for [[accept]], or a note; errors have none.
 type Finding struct {
 	Line     int      `json:"line"`
 	Severity Severity `json:"severity"`
@@ -42,8 +46,11 @@ func (f Finding) Name() string { return f.Code + ":" + f.Subject }
 func (f Finding) Text(file string) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s:%d: ", file, f.Line)
-	if f.Severity == Warning {
+	switch f.Severity {
+	case Warning:
 		fmt.Fprintf(&b, "warning %s: ", f.Name())
+	case Note:
+		fmt.Fprintf(&b, "note %s: ", f.Name())
 	}
 	b.WriteString(f.What)
 	if f.Do != "" {
