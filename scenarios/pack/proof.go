@@ -7,8 +7,8 @@ import (
 	"nospark/scenarios/spelling"
 )
 
-// Proof is what a pack changes about the checks that follow from a repair's parts, wiring and simulation: it adds one, or takes some
-// away and says why.
+// Proof is what a pack changes about the checks that follow from a repair's parts, wiring and simulation: it adds one,
+// or takes some away and says why.
 type Proof struct {
 	What    string // of Whats
 	Part    int    // index into Parts; -1: the part of the fault when it adds, all of them when it takes away
@@ -17,8 +17,9 @@ type Proof struct {
 	Line    int
 }
 
-// Whats are the kinds of checks. A part is bad when its feed, ground, reference voltage and inputs are good and its output or its own
-// test is not; a path when one end is good and a reading on it is not; nothing is wrong when the results that the customer misses are there.
+// Whats are the kinds of checks. A part is bad when its feed, ground, reference voltage and inputs are good and its
+// output or its own test is not; a path when one end is good and a reading on it is not; nothing is wrong when the
+// results that the customer misses are there.
 var Whats = []string{"feed", "ground", "reference voltage", "input", "output", "own test", "end", "path", "result"}
 
 // awaited is a repair's proof, which waits until all tests are known.
@@ -39,13 +40,14 @@ func (r *reader) awaitProof(t *table) {
 func (r *reader) readProofs() {
 	for _, a := range r.proofs {
 		for _, t := range a.tables {
-			p := Proof{What: t.oneOf("what", Whats), Part: t.ref("part", &r.parts), Because: t.textOr("because", ""), Line: t.place.Line}
-			p.Tests = r.testRefs(t, "tests")
-			switch {
-			case p.Tests == nil && !t.has("tests") && p.Because == "":
-				t.fail("what", "give tests to add a check, or because to take one away", "the proof neither adds a check nor takes one away")
-			case t.has("tests") && p.Because != "":
-				t.fail("because", "give tests to add a check, or because to take one away", "because is given beside tests")
+			p := Proof{What: t.oneOf("what", Whats), Part: t.ref("part", &r.parts), Line: t.place.Line}
+			p.Tests, p.Because = r.testRefs(t, "tests"), t.textOr("because", "")
+			const do = "give tests to add a check, or because to take one away"
+			switch adds := t.has("tests"); {
+			case !adds && p.Because == "":
+				t.fail("what", do, "the proof neither adds a check nor takes one away")
+			case adds && p.Because != "":
+				t.fail("because", do, "because is given beside tests")
 			}
 			t.finish()
 			r.pack.Repairs[a.repair].Proof = append(r.pack.Repairs[a.repair].Proof, p)
