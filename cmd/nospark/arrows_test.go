@@ -37,7 +37,7 @@ var allowed = map[string][]string{
 	"scenarios":          {},
 	"scenarios/build": {
 		"scenarios/cases", "scenarios/disk", "scenarios/draw", "scenarios/isolation", "scenarios/lab",
-		"scenarios/pack", "scenarios/roster", "scenarios/spelling", "scenarios/term",
+		"scenarios/pack", "scenarios/proof", "scenarios/roster", "scenarios/spelling", "scenarios/term",
 		"scenarios/vehicle",
 	},
 	"scenarios/cases":             {"scenarios/draw", "scenarios/isolation", "scenarios/lab"},

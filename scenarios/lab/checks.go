@@ -2,9 +2,9 @@ package lab
 
 import "slices"
 
-// owed lists the checks of a row that a diagnosis of the complaint can make and has to, as indexes into Checks: those with an open test,
-// not waived, without those that another one of them makes in any case. An abnormal reading at the dead end of a wire proves that end, so
-// the wire owes it and its good end, no more.
+// owed lists the checks of a row that a diagnosis of the complaint can make and has to, as indexes into Checks: those
+// with an open test, not waived, without those that another one of them makes in any case. An abnormal reading at the
+// dead end of a wire proves that end, so the wire owes it and its good end, no more.
 func (l *Lab) owed(h Hypothesis, complaint int, waived []int, open func(test int) bool) []int {
 	var list []int
 	tests := map[int][]int{} // the open ones

@@ -30,8 +30,8 @@ func matrix(t *testing.T, p *pack.Pack) *vehicle.Matrix {
 	return m
 }
 
-// text writes a check as the tables below do: what it asks for, the part, the number of the point, and tests. Those of a sweep at the
-// check's own point leave the point out.
+// text writes a check as the tables below do: what it asks for, the part, the number of the point, and tests. Those of
+// a sweep at the check's own point leave the point out.
 func text(p *pack.Pack, c Check) string {
 	part, at := "vehicle", "-"
 	if c.Part >= 0 {
@@ -53,11 +53,11 @@ func text(p *pack.Pack, c Check) string {
 	return strings.TrimSpace(fmt.Sprintf("%s %s %s: %s", c.What, part, at, strings.Join(tests, " ")))
 }
 
-// Worked out from the diagrams, the cards of the parts and the specifications of the points; number of a point as printed. What the tests
-// of a feed, ground and so on are, is common practice, no source.
+// Worked out from the diagrams, the cards of the parts and the specifications of the points; number of a point as
+// printed. What the tests of a feed, ground and so on are, is common practice, no source.
 const (
-	// A feed while the engine does not run: meter, its minimum while cranking, and both lamps; the sweep of the small lamp goes on while
-	// cranking in one pack only.
+	// A feed while the engine does not run: meter, its minimum while cranking, and both lamps; the sweep of the small
+	// lamp goes on while cranking in one pack only.
 	feed      = "least.crank load-neg.on volts.crank volts.on lamp-neg.on"
 	feedLamps = feed + " lamp-neg.crank"
 	// A ground under current lifts when it is cut off; a lamp to battery + goes out.
@@ -89,17 +89,19 @@ func TestChecksByHand(t *testing.T) {
 		{"single-coil", "fuse-blown", []string{
 			"end fuse 4: " + feedLamps + " fuse-ohms",
 			"end fuse 5: " + feedLamps + " fuse-ohms",
-			"path fuse -: volts.fuse_out.on volts.fuse_out.crank least.fuse_out.crank lamp-neg.fuse_out.on lamp-neg.fuse_out.crank load-neg.fuse_out.on fuse-ohms",
+			"path fuse -: volts.fuse_out.on volts.fuse_out.crank least.fuse_out.crank lamp-neg.fuse_out.on" +
+				" lamp-neg.fuse_out.crank load-neg.fuse_out.on fuse-ohms",
 		}},
 		{"single-coil", "main-open", []string{ // its other end is the battery's post
 			"end main_wire 4: " + feedLamps,
-			"path main_wire -: volts.fuse_in.on volts.fuse_in.crank least.fuse_in.crank lamp-neg.fuse_in.on lamp-neg.fuse_in.crank load-neg.fuse_in.on",
+			"path main_wire -: volts.fuse_in.on volts.fuse_in.crank least.fuse_in.crank lamp-neg.fuse_in.on" +
+				" lamp-neg.fuse_in.crank load-neg.fuse_in.on",
 		}},
 		{"single-coil", "icm-ground-open", []string{
 			"end icm_ground_wire 12: " + ground + " icm-ground-volts icm-ground-lamp icm-ground-load",
 			"end icm_ground_wire 3: lamp-pos.on load-pos.on", // no current: a meter reads 0 V connected or not
-			"path icm_ground_wire -: volts.icm_gnd.on volts.icm_gnd.crank peak.icm_gnd.crank lamp-pos.icm_gnd.on load-pos.icm_gnd.on" +
-				" icm-ground-volts icm-ground-lamp icm-ground-load",
+			"path icm_ground_wire -: volts.icm_gnd.on volts.icm_gnd.crank peak.icm_gnd.crank lamp-pos.icm_gnd.on" +
+				" load-pos.icm_gnd.on icm-ground-volts icm-ground-lamp icm-ground-load",
 		}},
 		{"single-coil", "command-open", []string{
 			"end command_wire 19: hertz.crank volts.crank command-wire-ohms",
@@ -119,7 +121,7 @@ func TestChecksByHand(t *testing.T) {
 			"feed coil 9: " + feedLamps,
 			"output coil 10: hertz.crank volts.crank volts.on lamp-neg.on primary-ohms coil-amps.crank",
 		}},
-		{"single-coil", "ect-open", []string{ // open, no current: of its ground only lamps tell; the PCM, not the sensor, is unplugged
+		{"single-coil", "ect-open", []string{ // no current: of its ground only lamps tell, also with the PCM unplugged
 			"ground ect 17: lamp-pos.on load-pos.on pcm-ground-volts pcm-ground-lamp pcm-ground-load",
 			"output ect 20: volts.crank volts.idle volts.on ect-ohms",
 		}},
@@ -129,7 +131,7 @@ func TestChecksByHand(t *testing.T) {
 			"output ckp 25: hertz.crank volts.crank ckp-gap",
 		}},
 		{"single-coil", "map-short", []string{"reference voltage map -:", "ground map -:", "own test map -:"}},
-		{"single-coil", "plug-worn-1", []string{"own test spark1 -: gap1"}}, // the voltage it requires is measured at the lead
+		{"single-coil", "plug-worn-1", []string{"own test spark1 -: gap1"}}, // kV are measured at the lead
 		{"single-coil", "lead-open-3", []string{"own test lead3 -: lead3-ohms"}},
 		{"double-ended", "feed-open", []string{ // no lead reaches the splice
 			"end feed_wire 7: " + feed, "end feed_wire -:", "path feed_wire -:",
@@ -161,7 +163,8 @@ func TestChecksByHand(t *testing.T) {
 		{"coil-per-plug", "pcm-dead", []string{ // the pull-up of the crank signal is its own
 			"feed pcm 23: " + feed,
 			"ground pcm 24: load-pos.on peak.crank volts.crank volts.on",
-			"output pcm 26: hertz.crank hertz.pcm_cmd2.crank hertz.pcm_cmd3.crank hertz.pcm_cmd4.crank scan-speed scan-ect.on scan-iat.on",
+			"output pcm 26: hertz.crank hertz.pcm_cmd2.crank hertz.pcm_cmd3.crank hertz.pcm_cmd4.crank" +
+				" scan-speed scan-ect.on scan-iat.on",
 		}},
 		{"coil-per-plug", "pcm-silent-2", []string{
 			"feed pcm 23: " + feed + " volts.idle",

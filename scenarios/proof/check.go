@@ -60,7 +60,8 @@ type finder struct {
 type pin struct{ part, index int }
 
 func newFinder(p *pack.Pack) *finder {
-	f := &finder{p: p, post: make([]bool, len(p.Nodes)), at: make([][]int, len(p.Nodes)), cuts: map[pin]*cut{}, kept: map[int]*cut{}}
+	f := &finder{p: p, post: make([]bool, len(p.Nodes)), at: make([][]int, len(p.Nodes))}
+	f.cuts, f.kept = map[pin]*cut{}, map[int]*cut{}
 	f.post[p.Reference] = true
 	for _, part := range p.Parts {
 		if part.Kind.Name == "battery" {
@@ -77,8 +78,8 @@ func newFinder(p *pack.Pack) *finder {
 	return f
 }
 
-// measured lists the nodes that a test is about: the lead that moves, else both. A lead on a battery's post measures there only when the
-// other one is on a post as well. What is measured off the circuit is about no node.
+// measured lists the nodes that a test is about: the lead that moves, else both. A lead on a battery's post measures
+// there only when the other one is on a post as well. What is measured off the circuit is about no node.
 func (f *finder) measured(t *pack.Test) []int {
 	leads := []int{t.Red, t.Black}
 	if t.Sweep >= 0 {

@@ -9,9 +9,9 @@ import (
 	"nospark/scenarios/vehicle"
 )
 
-// A test proves a pin when its band would be another one, had the pin lost its connection or got a bad one. To find out, the pin is moved
-// to a node of its own behind a joint, the leads with it, so that they stay on the part's side; then the vehicle with the row's own fault
-// is read with the joint cut and with badOhms in it.
+// A test proves a pin when its band would be another one, had the pin lost its connection or got a bad one. To find
+// out, the pin is moved to a node of its own behind a joint, the leads with it, so that they stay on the part's side;
+// then the vehicle with the row's own fault is read with the joint cut and with badOhms in it.
 
 // badOhms is a bad connection: too much for a feed or a ground under load. Common practice, no source.
 const badOhms = 3
@@ -53,7 +53,8 @@ func (f *finder) cutAt(at pin) *cut {
 	c := &cut{p: *f.p, place: map[int]int{}, joint: len(f.p.Parts)}
 	node, side := f.p.Parts[at.part].Pins[at.index], len(f.p.Nodes)
 	c.p.Nodes = append(slices.Clone(f.p.Nodes), pack.Node{ID: name, Label: name})
-	c.p.Parts = append(slices.Clone(f.p.Parts), pack.Part{ID: name, Label: name, Kind: cards.KindByName("connector"), Pins: []int{node, side}, Values: []float64{0}})
+	c.p.Parts = append(slices.Clone(f.p.Parts), pack.Part{ID: name, Label: name, Kind: cards.KindByName("connector"),
+		Pins: []int{node, side}, Values: []float64{0}})
 	part := &c.p.Parts[at.part]
 	part.Pins = slices.Clone(part.Pins)
 	part.Pins[at.index] = side
@@ -73,7 +74,8 @@ func (f *finder) cutAt(at pin) *cut {
 	return c
 }
 
-// recovers tells whether a test that takes a part off reads otherwise than it would with the part left on: what was wrong is gone with it.
+// recovers tells whether a test that takes a part off reads otherwise than it would with the part left on: what was
+// wrong is gone with it.
 func (f *finder) recovers(row *vehicle.Row, t, part int) bool {
 	c, known := f.kept[t]
 	if !known {
@@ -103,7 +105,8 @@ func (c *cut) vehicle(fault pack.Fault, severity, ohms float64) *vehicle.Vehicle
 	return v
 }
 
-// read gives the band of the further test that stands for a test of the pack. What it is compared with is read where it always is.
+// read gives the band of the further test that stands for a test of the pack. What it is compared with is read where it
+// always is.
 func (c *cut) read(v *vehicle.Vehicle, t int) uint8 {
 	test := &c.p.Tests[c.place[t]]
 	shown := vehicle.Show(test.Instrument, v.Read(c.place[t]), vehicle.Error{})

@@ -7,8 +7,8 @@ import (
 	"nospark/scenarios/vehicle"
 )
 
-// declared applies what the pack says about the proof of a repair. An output or own test that it names takes the place of one that
-// nothing in the wiring makes.
+// declared applies what the pack says about the proof of a repair. An output or own test that it names takes the place
+// of one that nothing in the wiring makes.
 func (f *finder) declared(row *vehicle.Row, list []Check, proofs []pack.Proof) []Check {
 	for _, p := range proofs {
 		if p.Because != "" {
@@ -28,8 +28,8 @@ func (f *finder) declared(row *vehicle.Row, list []Check, proofs []pack.Proof) [
 	return list
 }
 
-// counts tells whether a test that the pack names makes its check in a row: a silent one makes none, and that of an output or of the part
-// itself only where it shows what is wrong.
+// counts tells whether a test that the pack names makes its check in a row: a silent one makes none, and that of an
+// output or of the part itself only where it shows what is wrong.
 func (f *finder) counts(row *vehicle.Row, t int, c Check) bool {
 	switch {
 	case f.band(row, t).Silent:

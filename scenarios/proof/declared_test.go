@@ -48,23 +48,30 @@ func TestDeclared(t *testing.T) {
 			t.Errorf("%s:\n got %s\nwant %s", what, strings.Join(got, "; "), strings.Join(want, "; "))
 		}
 	}
-	const lamp = "id = \"replace-lamp\"\n"
-	check("a further check, its test reads normal", changed(t, "lamp-open", lamp, lamp+"proof = [{ what = \"input\", tests = [\"battery\"] }]\n"),
-		"feed lamp 3: lamp-feed", "ground lamp 4:", "own test lamp -: lamp-resistance", "input lamp -: battery")
-	check("one taken away", changed(t, "lamp-open", lamp, lamp+"proof = [{ what = \"ground\", because = \"soldered to the frame\" }]\n"),
-		"feed lamp 3: lamp-feed", "own test lamp -: lamp-resistance")
-	check("taken away from another part", changed(t, "lamp-open", lamp, lamp+"proof = [{ what = \"ground\", part = \"switch\", because = \"why not\" }]\n"),
-		"feed lamp 3: lamp-feed", "ground lamp 4:", "own test lamp -: lamp-resistance")
-	check("an own test counts where it is abnormal", changed(t, "lamp-open", lamp, lamp+"proof = [{ what = \"own test\", tests = [\"battery\", \"lamp-resistance\"] }]\n"),
-		"feed lamp 3: lamp-feed", "ground lamp 4:", "own test lamp -: lamp-resistance", "own test lamp -: lamp-resistance")
-	// Without the ohmmeter nothing is the lamp's own test, until the pack names one: a meter across it proves its feed and its ground.
-	away := []string{"instrument = \"ohmmeter\"\nisolate = \"lamp\"", "instrument = \"voltmeter\"\nred = \"sw_out\"\nblack = \"lamp_gnd\"", "condition = \"off\"\nminutes = 5",
-		"condition = \"on\"\nminutes = 5", "{ name = \"normal\", below = 20.0 }, { name = \"open\" }", "{ name = \"low\", below = 8.0 }, { name = \"normal\", below = 13.0 }, { name = \"high\" }"}
-	check("no own test", changed(t, "lamp-open", away...), "feed lamp 3: lamp-feed lamp-resistance", "ground lamp 4: lamp-resistance", "own test lamp -:")
+	proof := func(entry string) []string {
+		t.Helper()
+		const lamp = "id = \"replace-lamp\"\n"
+		return changed(t, "lamp-open", lamp, lamp+"proof = ["+entry+"]\n")
+	}
+	const feed, ground, own = "feed lamp 3: lamp-feed", "ground lamp 4:", "own test lamp -: lamp-resistance"
+	check("a further check, its test reads normal", proof(`{ what = "input", tests = ["battery"] }`),
+		feed, ground, own, "input lamp -: battery")
+	check("one taken away", proof(`{ what = "ground", because = "soldered to the frame" }`), feed, own)
+	check("taken away from another part", proof(`{ what = "ground", part = "switch", because = "why not" }`),
+		feed, ground, own)
+	check("an own test counts where it is abnormal",
+		proof(`{ what = "own test", tests = ["battery", "lamp-resistance"] }`), feed, ground, own, own)
+	// Without the ohmmeter nothing is the lamp's own test: a meter across it proves its feed and its ground.
+	check("no own test", changed(t, "lamp-open",
+		"instrument = \"ohmmeter\"\nisolate = \"lamp\"", "instrument = \"voltmeter\"\nred = \"sw_out\"\nblack = \"lamp_gnd\"",
+		"condition = \"off\"\nminutes = 5", "condition = \"on\"\nminutes = 5",
+		`{ name = "normal", below = 20.0 }, { name = "open" }`,
+		`{ name = "low", below = 8.0 }, { name = "normal", below = 13.0 }, { name = "high" }`),
+		feed+" lamp-resistance", ground+" lamp-resistance", "own test lamp -:")
 }
 
-// A reference measured with its sensor unplugged is that sensor's own test where the pack says so: it comes right as soon as the sensor is
-// off. Under a fault elsewhere it is nobody's.
+// A reference measured with its sensor unplugged is that sensor's own test where the pack says so: it comes right as
+// soon as the sensor is off. Under a fault elsewhere it is nobody's.
 func TestNamedPartThatIsUnplugged(t *testing.T) {
 	source, err := pack.Source("single-coil")
 	if err != nil {
@@ -79,7 +86,8 @@ func TestNamedPartThatIsUnplugged(t *testing.T) {
 	var owners []string
 	for i, list := range Of(p, m) {
 		for _, c := range list {
-			if c.What == "own test" && slices.ContainsFunc(c.Tests, func(t int) bool { return p.Tests[t].ID == "ref-unplugged" }) {
+			named := slices.ContainsFunc(c.Tests, func(t int) bool { return p.Tests[t].ID == "ref-unplugged" })
+			if named && c.What == "own test" {
 				owners = append(owners, p.Faults[m.Rows[i].Fault].ID)
 			}
 		}

@@ -17,8 +17,8 @@ const (
 	mostSteps   = 10
 )
 
-// Lint looks for what a pack's tests cannot prove. Give its findings to pack.Settle together with those of the other checks. What it
-// finds, by code; the first two are notes, the others warnings:
+// Lint looks for what a pack's tests cannot prove. Give its findings to pack.Settle together with those of the other
+// checks. What it finds, by code; the first two are notes, the others warnings:
 //
 //	check-untested  no test makes a check, so it is never owed
 //	check-dropped   the pack takes checks of a repair away
@@ -48,7 +48,8 @@ type linter struct {
 }
 
 func (l *linter) say(severity strict.Severity, line int, code, subject, do, format string, args ...any) {
-	l.list = append(l.list, strict.Finding{Line: line, Severity: severity, Code: code, Subject: subject, Do: do, What: fmt.Sprintf(format, args...)})
+	l.list = append(l.list, strict.Finding{Line: line, Severity: severity, Code: code, Subject: subject, Do: do,
+		What: fmt.Sprintf(format, args...)})
 }
 
 // untested lists the checks that no test makes, each once.
@@ -83,7 +84,8 @@ func (l *linter) untested() {
 		if k.point >= 0 {
 			where = fmt.Sprintf(" at point %q", l.f.p.Nodes[k.point].ID)
 		}
-		l.say(strict.Note, line, "check-untested", strings.ReplaceAll(subject, " ", "-"), "add a test, or name one in the proof of the repair",
+		l.say(strict.Note, line, "check-untested", strings.ReplaceAll(subject, " ", "-"),
+			"add a test, or name one in the proof of the repair",
 			"no test proves the %s%s%s: %s", k.what, of, where, strings.Join(faults[k], ", "))
 	}
 }
@@ -99,13 +101,15 @@ func (l *linter) dropped() {
 	for _, r := range l.f.p.Repairs {
 		for _, p := range r.Proof {
 			if p.Because != "" {
-				l.say(strict.Note, p.Line, "check-dropped", r.ID, "", "repair %q is proven without its %s: %s", r.ID, p.What, p.Because)
+				l.say(strict.Note, p.Line, "check-dropped", r.ID, "",
+					"repair %q is proven without its %s: %s", r.ID, p.What, p.Because)
 			}
 		}
 	}
 }
 
-// sold names the faults that may be concluded without an abnormal reading on their part: where no such reading is owed, or none can be made.
+// sold names the faults that may be concluded without an abnormal reading on their part: where no such reading is owed,
+// or none can be made.
 func (l *linter) sold() {
 	told := -1
 	for i, row := range l.m.Rows {
@@ -113,7 +117,9 @@ func (l *linter) sold() {
 			continue
 		}
 		for _, part := range partsOf(l.f.p.Faults[row.Fault]) {
-			shown := slices.ContainsFunc(l.checks[i], func(c Check) bool { return c.Part == part && ofTheFault(c.What) && len(c.Tests) > 0 })
+			shown := slices.ContainsFunc(l.checks[i], func(c Check) bool {
+				return c.Part == part && ofTheFault(c.What) && len(c.Tests) > 0
+			})
 			if shown || l.f.announced(&l.f.p.Complaints[row.Complaint], part) {
 				continue
 			}
@@ -152,7 +158,8 @@ func (l *linter) long() {
 		for _, fault := range order {
 			f, w := p.Faults[fault], longest[fault]
 			l.say(strict.Warning, f.Line, "proof-long", f.ID+"."+complaint.ID, "add cheaper tests",
-				"complaint %q: best play proves fault %q in %d.%d minutes and %d steps", complaint.ID, f.ID, w.minutes/10, w.minutes%10, w.steps)
+				"complaint %q: best play proves fault %q in %d.%d minutes and %d steps",
+				complaint.ID, f.ID, w.minutes/10, w.minutes%10, w.steps)
 		}
 	}
 }

@@ -10,9 +10,10 @@ import (
 // paths are the kinds that lead on what they get.
 var paths = []string{"wire", "connector", "fuse", "switch", "leak"}
 
-// path gives the checks of a part that leads from one end to the other: both ends, and an abnormal reading on it. An abnormal reading at an
-// end is that end's too, and one across the part is its whole proof. Nobody needs to measure a battery's post, and where a wire has chafed
-// through to ground, that ground is not in question. A place where wires have chafed through has no terminals that one could lose.
+// path gives the checks of a part that leads from one end to the other: both ends, and an abnormal reading on it. An
+// abnormal reading at an end is that end's too, and one across the part is its whole proof. Nobody needs to measure a
+// battery's post, and where a wire has chafed through to ground, that ground is not in question. A place where wires
+// have chafed through has no terminals that one could lose.
 func (f *finder) path(row *vehicle.Row, part int) []Check {
 	pins, chafed := f.p.Parts[part].Pins, f.p.Parts[part].Kind.Name == "leak"
 	whole := f.across(row, part)

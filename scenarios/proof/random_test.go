@@ -60,7 +60,8 @@ func (n net) pack(opened int) string {
 	}
 	fmt.Fprint(&b, "[[condition]]\nid = \"on\"\nkey = \"run\"\n[[condition]]\nid = \"off\"\nkey = \"off\"\n")
 	for i, q := range n.parts {
-		fmt.Fprintf(&b, "[[part]]\nid = \"x%d\"\nkind = %q\npins = [\"p%d\", \"p%d\"]\nresistance_ohms = %.17g\n", i, q.kind, q.a, q.b, q.ohms)
+		fmt.Fprintf(&b, "[[part]]\nid = \"x%d\"\nkind = %q\npins = [\"p%d\", \"p%d\"]\nresistance_ohms = %.17g\n",
+			i, q.kind, q.a, q.b, q.ohms)
 		if q.kind == "battery" {
 			fmt.Fprintf(&b, "emf_volts = %g\n", volts)
 		}
@@ -68,17 +69,21 @@ func (n net) pack(opened int) string {
 	fmt.Fprint(&b, "[[complaint]]\nid = \"odd\"\nlabel = \"odd\"\nwhen = { any_abnormal = true }\n")
 	for p := 1; p < n.points; p++ {
 		for _, condition := range []string{"on", "off"} {
-			fmt.Fprintf(&b, "[[test]]\nid = \"v%d-%s\"\nlabel = \"v\"\ninstrument = \"voltmeter\"\nred = \"p%d\"\nblack = \"p0\"\ncondition = %q\nminutes = 1\n"+
-				"bands = [{ name = \"low\", below = %g }, { name = \"high\" }]\nnormal = [\"high\"]\n", p, condition, p, condition, bandBelow)
+			fmt.Fprintf(&b, "[[test]]\nid = \"v%d-%s\"\nlabel = \"v\"\ninstrument = \"voltmeter\"\n"+
+				"red = \"p%d\"\nblack = \"p0\"\ncondition = %q\nminutes = 1\n"+
+				"bands = [{ name = \"low\", below = %g }, { name = \"high\" }]\nnormal = [\"high\"]\n",
+				p, condition, p, condition, bandBelow)
 		}
 	}
-	fmt.Fprintf(&b, "[[fault]]\nid = \"open\"\nlabel = \"open\"\nset = [{ part = \"x%d\", resistance_ohms = \"open\" }]\nweight = 1\nrepair = \"r\"\n", opened)
+	fmt.Fprintf(&b, "[[fault]]\nid = \"open\"\nlabel = \"open\"\nset = [{ part = \"x%d\", resistance_ohms = \"open\" }]\n"+
+		"weight = 1\nrepair = \"r\"\n", opened)
 	fmt.Fprint(&b, "[[repair]]\nid = \"r\"\nlabel = \"r\"\nminutes = 1\n")
 	return b.String()
 }
 
-// read is the voltage at a point with the meter on it, by nodal analysis and Gaussian elimination. It shares nothing with the program.
-// A branch of infinite ohms is left out; what hangs on nothing is held by the meter, or by a resistance too large to matter.
+// read is the voltage at a point with the meter on it, by nodal analysis and Gaussian elimination. It shares nothing
+// with the program. A branch of infinite ohms is left out; what hangs on nothing is held by the meter, or by a
+// resistance too large to matter.
 func read(points int, parts []branch, at int) float64 {
 	g := make([][]float64, points)
 	for i := range g {
@@ -120,8 +125,8 @@ func read(points int, parts []branch, at int) float64 {
 	return g[at][points] / g[at][at]
 }
 
-// felt tells whether the reading at a pin of a part falls into another band when the pin is cut off or has 3 ohm in it, the lead staying on
-// the part's side. sure is false where a reading lies on the edge of a band.
+// felt tells whether the reading at a pin of a part falls into another band when the pin is cut off or has 3 ohm in it,
+// the lead staying on the part's side. sure is false where a reading lies on the edge of a band.
 func (n net) felt(opened, part, end int) (changes, sure bool) {
 	parts := slices.Clone(n.parts)
 	parts[opened].ohms = math.Inf(1)

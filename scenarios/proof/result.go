@@ -9,10 +9,11 @@ import (
 )
 
 // good are the values of observables with which nobody comes to the shop.
-var good = map[string]string{"cranks": "normal", "spark_cranking": "yes", "starts": "true", "misfires": "no", "timing": "normal",
-	"scan": "normal", "any_abnormal": "false"}
+var good = map[string]string{"cranks": "normal", "spark_cranking": "yes", "starts": "true", "misfires": "no",
+	"timing": "normal", "scan": "normal", "any_abnormal": "false"}
 
-// results gives the checks of the vehicle with nothing wrong: for each complaint a normal test of everything that it says is missing.
+// results gives the checks of the vehicle with nothing wrong: for each complaint a normal test of everything that it
+// says is missing.
 func (f *finder) results(row *vehicle.Row) []Check {
 	var list []Check
 	for i, c := range f.p.Complaints {
@@ -22,7 +23,9 @@ func (f *finder) results(row *vehicle.Row) []Check {
 			}
 			for _, check := range f.result(row, o) {
 				check.What, check.Point, check.Under = "result", -1, []int{i}
-				same := slices.IndexFunc(list, func(k Check) bool { return k.Part == check.Part && slices.Equal(k.Tests, check.Tests) })
+				same := slices.IndexFunc(list, func(k Check) bool {
+					return k.Part == check.Part && slices.Equal(k.Tests, check.Tests)
+				})
 				if same < 0 {
 					list = append(list, check)
 				} else if !slices.Contains(list[same].Under, i) {
@@ -34,7 +37,8 @@ func (f *finder) results(row *vehicle.Row) []Check {
 	return list
 }
 
-// result gives one check for each thing that an observation is made of. That some test reads abnormal is made of no thing in particular.
+// result gives one check for each thing that an observation is made of. That some test reads abnormal is made of no
+// thing in particular.
 func (f *finder) result(row *vehicle.Row, o pack.Observation) []Check {
 	whole := func(part int, fits func(t *pack.Test, c pack.Condition) bool) []Check {
 		return []Check{{Part: part, Tests: f.sound(row, fits)}}
@@ -45,26 +49,30 @@ func (f *finder) result(row *vehicle.Row, o pack.Observation) []Check {
 	switch o.Name {
 	case "cranks":
 		return whole(f.kind("starter"), func(t *pack.Test, c pack.Condition) bool {
-			return c.Cranking() && (t.Instrument.ID == "scan-speed" || slices.ContainsFunc(f.measured(t), func(n int) bool { return f.post[n] }))
+			atPost := slices.ContainsFunc(f.measured(t), func(n int) bool { return f.post[n] })
+			return c.Cranking() && (atPost || t.Instrument.ID == "scan-speed")
 		})
 	case "spark_cranking", "starts":
-		return whole(-1, func(t *pack.Test, c pack.Condition) bool { return c.Cranking() && t.Instrument.Leads == cards.OnePoint })
+		return whole(-1, func(t *pack.Test, c pack.Condition) bool {
+			return c.Cranking() && t.Instrument.Leads == cards.OnePoint
+		})
 	case "misfires":
 		return f.cylinders(row, !slices.Contains(o.Values, "always"))
 	case "timing":
 		return whole(f.kind("controller"), instrument("timing-light"))
 	case "scan":
+		control := f.kind("controller")
 		if !slices.Contains(o.Values, "abnormal") {
-			return whole(f.kind("controller"), instrument("scan-speed", "scan-ect", "scan-iat", "scan-misfire"))
+			return whole(control, instrument("scan-speed", "scan-ect", "scan-iat", "scan-misfire"))
 		}
-		return slices.DeleteFunc(append(whole(f.kind("controller"), instrument("scan-ect")), whole(f.kind("controller"), instrument("scan-iat"))...),
-			func(c Check) bool { return len(c.Tests) == 0 })
+		both := append(whole(control, instrument("scan-ect")), whole(control, instrument("scan-iat"))...)
+		return slices.DeleteFunc(both, func(c Check) bool { return len(c.Tests) == 0 })
 	}
 	return nil
 }
 
-// cylinders is one check where a scan tool counts misfires, else one for each plug: its voltage while the engine runs. What shows
-// under load alone is looked for there, as far as the pack has a test for it.
+// cylinders is one check where a scan tool counts misfires, else one for each plug: its voltage while the engine runs.
+// What shows under load alone is looked for there, as far as the pack has a test for it.
 func (f *finder) cylinders(row *vehicle.Row, loaded bool) []Check {
 	idle := f.idle()
 	where := func(c int) bool { return f.p.Conditions[c].Running() && (c == idle) != loaded }
@@ -97,7 +105,8 @@ func (f *finder) cylinders(row *vehicle.Row, loaded bool) []Check {
 func (f *finder) sound(row *vehicle.Row, fits func(*pack.Test, pack.Condition) bool) []int {
 	var list []int
 	for t := range f.p.Tests {
-		if test := &f.p.Tests[t]; f.band(row, t).Normal && !f.band(row, t).Silent && fits(test, f.p.Conditions[test.Condition]) {
+		test, band := &f.p.Tests[t], f.band(row, t)
+		if band.Normal && !band.Silent && fits(test, f.p.Conditions[test.Condition]) {
 			list = append(list, t)
 		}
 	}

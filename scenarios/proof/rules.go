@@ -27,8 +27,8 @@ func (f *finder) part(row *vehicle.Row, part int) []Check {
 	return append(list, f.output(row, part, channel))
 }
 
-// highTension are the kinds that only lead high voltage on: a spark tester beyond them shows the whole way to it, so they are tested on
-// their own or exchanged.
+// highTension are the kinds that only lead high voltage on: a spark tester beyond them shows the whole way to it, so
+// they are tested on their own or exchanged.
 var highTension = []string{"plug", "lead", "distributor"}
 
 // failing is the one channel of a part that a fault silences, from 1; 0 when it concerns the whole part.
@@ -61,9 +61,9 @@ func ofOtherChannel(k *cards.Kind, i, channel int) bool {
 	return false
 }
 
-// needs gives the checks of a part's own feed, ground and inputs, each proven by a normal reading. What the fault itself takes away, a feed
-// whose fuse a burnt driver has blown, or a signal that hangs on the pull-up of a dead controller, is not in question. What a controller
-// hears of its temperatures is no matter of its life.
+// needs gives the checks of a part's own feed, ground and inputs, each proven by a normal reading. What the fault
+// itself takes away, a feed whose fuse a burnt driver has blown, or a signal that hangs on the pull-up of a dead
+// controller, is not in question. What a controller hears of its temperatures is no matter of its life.
 func (f *finder) needs(row *vehicle.Row, part, channel int) []Check {
 	var list []Check
 	pt := &f.p.Parts[part]
@@ -91,7 +91,8 @@ func (f *finder) keyOff(t int) bool {
 	return f.p.Conditions[f.p.Tests[t].Condition].Key == cards.KeyOff
 }
 
-// output gives the check of what a part puts out: abnormal readings at the pins that bring it nothing, or of its own test.
+// output gives the check of what a part puts out: abnormal readings at the pins that bring it nothing, or of its own
+// test.
 func (f *finder) output(row *vehicle.Row, part, channel int) Check {
 	pt := &f.p.Parts[part]
 	c := Check{What: "output", Part: part, Point: -1}
@@ -112,8 +113,9 @@ func (f *finder) output(row *vehicle.Row, part, channel int) Check {
 	return c
 }
 
-// own lists the tests of a part itself that show in a row that something is wrong with it: its own tests that read abnormal, exchanges
-// with its like that do, what comes right as soon as it is taken off, and a scan tool that a controller does not answer.
+// own lists the tests of a part itself that show in a row that something is wrong with it: its own tests that read
+// abnormal, exchanges with its like that do, what comes right as soon as it is taken off, and a scan tool that a
+// controller does not answer.
 func (f *finder) own(row *vehicle.Row, part int) []int {
 	var list []int
 	for t := range f.p.Tests {
@@ -131,7 +133,8 @@ func (f *finder) own(row *vehicle.Row, part int) []int {
 	return list
 }
 
-// outputs of parts that a customer notices by themselves: a complaint that names one of these values is that check already.
+// outputs of parts that a customer notices by themselves: a complaint that names one of these values is that check
+// already.
 var noticed = map[string]pack.Observation{
 	"starter":     {Name: "cranks", Values: []string{"slow", "no"}},
 	"controller":  {Name: "scan", Values: []string{"no link"}},
@@ -139,7 +142,8 @@ var noticed = map[string]pack.Observation{
 	"pencil-coil": {Name: "spark_cranking", Values: []string{"weak", "no"}},
 }
 
-// announced tells whether the complaint is the missing output of a part. With several coils no complaint says which of them is silent.
+// announced tells whether the complaint is the missing output of a part. With several coils no complaint says which of
+// them is silent.
 func (f *finder) announced(c *pack.Complaint, part int) bool {
 	kind := f.p.Parts[part].Kind.Behaves()
 	want, known := noticed[kind]
@@ -150,6 +154,7 @@ func (f *finder) announced(c *pack.Complaint, part int) bool {
 		}
 	}
 	return known && alike == 1 && slices.ContainsFunc(c.When, func(o pack.Observation) bool {
-		return o.Name == want.Name && !slices.ContainsFunc(o.Values, func(v string) bool { return !slices.Contains(want.Values, v) })
+		other := func(v string) bool { return !slices.Contains(want.Values, v) }
+		return o.Name == want.Name && !slices.ContainsFunc(o.Values, other)
 	})
 }
