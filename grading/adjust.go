@@ -14,6 +14,7 @@ import (
 type Adjust struct {
 	Accept  []Accept
 	Drop    []Drop
+	Waive   []Waive
 	Excuse  []Excuse
 	Mark    []Mark
 	Confirm []Confirm
@@ -21,7 +22,8 @@ type Adjust struct {
 }
 
 // Accept makes a repair count as right: for one student, for one sheet, wherever the right repair is InsteadOf, or, with none of the
-// three, for everybody. It gives the diagnosis part and takes away the minutes of a wrong repair; evidence and lost minutes stay.
+// three, for everybody. It earns as much of the diagnosis as the right repair would have, and takes away the minutes of a wrong one; evidence
+// and the other lost minutes stay.
 type Accept struct {
 	Place     string // "adjust.toml:12"
 	Repair    string // id or code
@@ -41,25 +43,37 @@ type Drop struct {
 	Reason  string
 }
 
-// Excuse keeps a student without a mark.
-type Excuse struct{ Place, Student, Reason string }
+// Waive takes back checks that a repair owes before it is proven: those that fit all of Repair, Test and Point that are given. It is for one
+// student, for one sheet or for everybody.
+type Waive struct {
+	Place   string
+	Repair  string // id or code: the checks of its proof
+	Test    string // id: the checks that it would make
+	Point   string // number or id: the checks there
+	Student string
+	Sheet   string
+	Reason  string
+}
 
-// Mark sets a student's mark, 0 to 100.
+// Excuse keeps a student without a mark, or, with a sheet, leaves one of several vehicles out.
+type Excuse struct{ Place, Student, Sheet, Reason string }
+
+// Mark sets a student's mark, 0 to 100, or, with a sheet, that of one of several vehicles.
 type Mark struct {
-	Place, Student string
-	Value          float64
-	Reason         string
+	Place, Student, Sheet string
+	Value                 float64
+	Reason                string
 }
 
 // Confirm makes a provisional mark final. Steps that prove nothing go on proving nothing; Correct repairs those.
-type Confirm struct{ Place, Student, Reason string }
+type Confirm struct{ Place, Student, Sheet, Reason string }
 
-// Correct replaces what a student wrote at a step, counted from 1, by what was meant.
+// Correct replaces what a student wrote at a step, counted from 1, by what was meant. Of several vehicles the sheet must be named.
 type Correct struct {
-	Place, Student string
-	Step           int
-	To             string // "214KQ+"
-	Reason         string
+	Place, Student, Sheet string
+	Step                  int
+	To                    string // "214KQ+"
+	Reason                string
 }
 
 // ReadAdjust reads adjust.toml; file is its name for messages. The error tells everything that is wrong with it, by line. Whether students,
@@ -101,7 +115,7 @@ func ReadAdjust(file string, text []byte) (Adjust, error) {
 }
 
 // kinds are the tables of adjust.toml.
-var kinds = []string{"accept", "drop", "excuse", "mark", "confirm", "correct"}
+var kinds = []string{"accept", "drop", "waive", "excuse", "mark", "confirm", "correct"}
 
 // add reads one entry.
 func (a *Adjust) add(e *adjustEntry) {
@@ -121,14 +135,21 @@ func (a *Adjust) add(e *adjustEntry) {
 			e.fail("line", "line %d is another test on every sheet; name the sheet or the student, or drop a test", v.Line)
 		}
 		a.Drop = append(a.Drop, v)
+	case "waive":
+		v := Waive{place, e.text("repair"), e.text("test"), e.text("point"), e.text("student"), e.text("sheet"), e.need("reason")}
+		e.atMostOne("student", "sheet")
+		if v.Repair == "" && v.Test == "" && v.Point == "" {
+			e.fail("", "[[waive]] needs repair, test or point")
+		}
+		a.Waive = append(a.Waive, v)
 	case "excuse":
-		a.Excuse = append(a.Excuse, Excuse{place, e.need("student"), e.need("reason")})
+		a.Excuse = append(a.Excuse, Excuse{place, e.need("student"), e.text("sheet"), e.need("reason")})
 	case "mark":
-		a.Mark = append(a.Mark, Mark{place, e.need("student"), e.number("value", true, 0, 100), e.need("reason")})
+		a.Mark = append(a.Mark, Mark{place, e.need("student"), e.text("sheet"), e.number("value", true, 0, 100), e.need("reason")})
 	case "confirm":
-		a.Confirm = append(a.Confirm, Confirm{place, e.need("student"), e.need("reason")})
+		a.Confirm = append(a.Confirm, Confirm{place, e.need("student"), e.text("sheet"), e.need("reason")})
 	case "correct":
-		v := Correct{place, e.need("student"), e.whole("step", true, 1, 200), e.need("to"), e.need("reason")}
+		v := Correct{place, e.need("student"), e.text("sheet"), e.whole("step", true, 1, 200), e.need("to"), e.need("reason")}
 		a.Correct = append(a.Correct, v)
 	}
 }

@@ -76,11 +76,11 @@ func TestTreesLeadToTheFault(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		s, err := grading.NewSuspects(l)
+		s, err := grading.NewSuspects(l, 0, nil, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if v := s.Value(s.Start(0)) / 10; math.Abs(tree.Minutes-v) > 1e-9 {
+		if v := s.Value(s.All()) / 10; math.Abs(tree.Minutes-v) > 1e-9 {
 			t.Errorf("%v minutes, V is %v", tree.Minutes, v)
 		}
 		for h := range l.Suspects(0).All() {
