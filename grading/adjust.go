@@ -16,7 +16,7 @@ type Adjust struct {
 	Drop    []Drop
 	Waive   []Waive
 	Excuse  []Excuse
-	Mark    []Mark
+	Mark    []SetMark
 	Confirm []Confirm
 	Correct []Correct
 }
@@ -58,8 +58,8 @@ type Waive struct {
 // Excuse keeps a student without a mark, or, with a sheet, leaves one of several vehicles out.
 type Excuse struct{ Place, Student, Sheet, Reason string }
 
-// Mark sets a student's mark, 0 to 100, or, with a sheet, that of one of several vehicles.
-type Mark struct {
+// SetMark sets a student's mark, 0 to 100, or, with a sheet, that of one of several vehicles.
+type SetMark struct {
 	Place, Student, Sheet string
 	Value                 float64
 	Reason                string
@@ -145,7 +145,7 @@ func (a *Adjust) add(e *adjustEntry) {
 	case "excuse":
 		a.Excuse = append(a.Excuse, Excuse{place, e.need("student"), e.text("sheet"), e.need("reason")})
 	case "mark":
-		a.Mark = append(a.Mark, Mark{place, e.need("student"), e.text("sheet"), e.number("value", true, 0, 100), e.need("reason")})
+		a.Mark = append(a.Mark, SetMark{place, e.need("student"), e.text("sheet"), e.number("value", true, 0, 100), e.need("reason")})
 	case "confirm":
 		a.Confirm = append(a.Confirm, Confirm{place, e.need("student"), e.text("sheet"), e.need("reason")})
 	case "correct":

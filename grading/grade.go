@@ -14,7 +14,7 @@ import (
 // doubt is provisional, a sheet without a row is blank. The error is for a broken lab, or for an adjust entry about a student, sheet,
 // test or repair that does not exist.
 func Grade(lab *lab.Lab, rows []submission.Row, adjust Adjust, remarks ...submission.Remark) (*Result, error) {
-	if err := check(lab); err != nil {
+	if err := sound(lab); err != nil {
 		return nil, err
 	}
 	entries, m := match(lab, rows)
@@ -62,8 +62,8 @@ type grader struct {
 	reference int64
 }
 
-// check finds what would make grading fail in a lab that was built in memory; a lab read from its file has been checked already.
-func check(l *lab.Lab) error {
+// sound finds what would make grading fail in a lab that was built in memory; a lab read from its file has been checked already.
+func sound(l *lab.Lab) error {
 	for i := range l.Sheets {
 		s := &l.Sheets[i]
 		if s.Complaint < 0 || s.Complaint >= len(l.Complaints) || s.Truth < 0 || s.Truth >= len(l.Hypotheses) {
@@ -145,7 +145,8 @@ func (g *grader) student(h handed) (StudentResult, error) {
 		d.steps()
 		d.conclude()
 		d.mark()
-		d.remark()
+		d.onConclusion()
+		d.onSteps()
 		d.r.Practise = d.practice()
 	}
 	d.status()
@@ -162,7 +163,7 @@ func (d *diagnosis) status() {
 	if checks, reasons := rule.waived(d.h.work); len(checks) > 0 {
 		r.Why = join(r.Why, "checks waived: "+join(reasons...))
 	}
-	confirm, confirmed := of(rule.confirm, d.h.work)
+	confirm, confirmed := rulingOn(rule.confirm, d.h.work)
 	switch {
 	case d.h.row.Empty():
 		r.Status, r.Why = Blank, "nothing handed in"
@@ -171,10 +172,10 @@ func (d *diagnosis) status() {
 	case len(d.doubts) > 0:
 		r.Status, r.Why = Provisional, join(append([]string{r.Why}, d.doubts...)...)
 	}
-	if set, ok := of(rule.mark, d.h.work); ok {
+	if set, ok := rulingOn(rule.mark, d.h.work); ok {
 		r.Status, r.Mark, r.Set, r.Why = Graded, set.Value, true, "mark set: "+set.Reason
 	}
-	if excuse, ok := of(rule.excuse, d.h.work); ok {
+	if excuse, ok := rulingOn(rule.excuse, d.h.work); ok {
 		r.Status, r.Why = Excused, excuse.Reason
 	}
 }

@@ -61,7 +61,7 @@ type Trap struct {
 // NewKey works out the answer key of a lab. It fails where the solver refuses the lab, and when the text of the pack that the lab keeps
 // cannot be read.
 func NewKey(lab *lab.Lab) (*Key, error) {
-	if err := check(lab); err != nil {
+	if err := sound(lab); err != nil {
 		return nil, err
 	}
 	detail, err := lab.Detail()

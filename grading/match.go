@@ -332,7 +332,7 @@ func (m *matcher) merge(all []handed) handed {
 		case h.row.Empty():
 		case kept.row.Empty():
 			h, kept = kept, h
-		case kept.sheet != h.sheet || !same(kept.row, h.row):
+		case kept.sheet != h.sheet || !sameWork(kept.row, h.row):
 			m.problem(h.row.Place, "delete one of the two", "student %s has two different rows; the one in %s counts", h.student, kept.row.Place)
 			kept.doubts = append(kept.doubts, "another row says something else: "+h.row.Place)
 			continue
@@ -348,8 +348,8 @@ func (m *matcher) merge(all []handed) handed {
 	return kept
 }
 
-// same tells whether two rows say the same about the diagnosis.
-func same(a, b submission.Row) bool {
+// sameWork tells whether two rows say the same about the diagnosis.
+func sameWork(a, b submission.Row) bool {
 	return a.Repair == b.Repair && slices.EqualFunc(a.Steps, b.Steps, func(x, y submission.Step) bool {
 		return x.Line == y.Line && x.Letters == y.Letters && x.Judged == y.Judged && (x.Line >= 0 || x.Text == y.Text)
 	})

@@ -342,7 +342,7 @@ func TestSeveralVehicles(t *testing.T) {
 		}
 	}
 	wrong("[[correct]]\nstudent = \"1001\"\nstep = 1\nto = \"207BL+\"\nreason = \"x\"\n", "adjust.toml:1: student 1001 has several sheets; name the sheet: K2-BCD and K4-BCD")
-	wrong("[[excuse]]\nstudent = \"1001\"\nsheet = \"K3-BCD\"\nreason = \"x\"\n", "adjust.toml:1: sheet K3-BCD is not one of student 1001, whose sheets are K2-BCD and K4-BCD")
+	wrong("[[excuse]]\nstudent = \"1001\"\nsheet = \"K3-BCD\"\nreason = \"x\"\n", "adjust.toml:1: sheet K3-BCD is not one of student 1001, who has K2-BCD and K4-BCD")
 }
 
 // openLab is a random lab with checks, cases and a work order for every sheet.

@@ -8,12 +8,11 @@ import (
 	"nospark/scenarios/lab"
 )
 
-// remark says what there is to learn from the steps and from the conclusion.
-func (d *diagnosis) remark() {
+// onSteps says what there is to learn from the steps.
+func (d *diagnosis) onSteps() {
 	for i := range d.r.Steps {
 		d.onStep(&d.r.Steps[i], d.before[i])
 	}
-	d.onConclusion()
 	d.onLoad()
 	d.onLuck()
 }
@@ -82,39 +81,12 @@ func (d *diagnosis) pointed(before isolation.Set, test int) string {
 // say adds a remark; a test without words for its specification leaves no dangling colon.
 func (s *Step) say(remark string) { s.Remarks = append(s.Remarks, strings.TrimSuffix(remark, ": ")) }
 
-// say adds a remark on the whole diagnosis.
-func (d *diagnosis) say(format string, args ...any) {
-	d.r.Remarks = append(d.r.Remarks, fmt.Sprintf(format, args...))
-}
-
 // normality says in words what a band is.
 func normality(normal bool) string {
 	if normal {
 		return "within the specification"
 	}
 	return "outside the specification"
-}
-
-// labels lists repairs, the first three by name.
-func (d *diagnosis) labels(repairs []int) string {
-	var names []string
-	for _, r := range repairs {
-		if len(names) == 3 {
-			return fmt.Sprintf("%s and %s", strings.Join(names, ", "), count(len(repairs)-3, "other", "others"))
-		}
-		names = append(names, "'"+d.lab.Repairs[r].Label+"'")
-	}
-	return strings.Join(names, ", ")
-}
-
-// took tells whether a test was made and counted as evidence.
-func (d *diagnosis) took(t int) bool {
-	for _, s := range d.r.Steps {
-		if s.State == Counted && s.Test == t {
-			return true
-		}
-	}
-	return false
 }
 
 // onLoad remarks on a good verdict at a feed or ground that was trusted although only another test can tell. With the part unplugged, or

@@ -20,7 +20,7 @@ type rulings struct {
 	drop    []dropRuling
 	waive   []waiveRuling
 	excuse  map[work]Excuse
-	mark    map[work]Mark
+	mark    map[work]SetMark
 	confirm map[work]Confirm
 	correct map[stepOf]correction
 }
@@ -106,8 +106,7 @@ func (r *resolver) sheet(place, code string) int {
 func (r *resolver) work(place, student, code string) work {
 	w := work{r.student(place, student), r.sheet(place, code)}
 	if w.student != "" && w.sheet != anySheet && !slices.Contains(r.sheets[w.student], w.sheet) {
-		r.fail(place, "sheet %s is not one of student %s, whose %s %s", r.m.lab.Sheets[w.sheet].Code, w.student,
-			plural(len(r.sheets[w.student]), "sheet is", "sheets are"), listed(r.codes(w.student)))
+		r.fail(place, "sheet %s is not one of student %s, who has %s", r.m.lab.Sheets[w.sheet].Code, w.student, listed(r.codes(w.student)))
 	}
 	return w
 }
@@ -133,14 +132,6 @@ func (r *resolver) codes(student string) []string {
 		codes = append(codes, r.m.lab.Sheets[i].Code)
 	}
 	return codes
-}
-
-// plural is the word for n things.
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return one
-	}
-	return many
 }
 
 // repair takes what the instructor has at hand: the pack's id, the two digits, or the code as printed.
@@ -219,7 +210,7 @@ func (a Adjust) resolve(m *matcher, everybody []handed) (*rulings, error) {
 	for _, h := range everybody {
 		r.sheets[h.student] = append(r.sheets[h.student], h.sheet)
 	}
-	g := &rulings{lab: m.lab, excuse: map[work]Excuse{}, mark: map[work]Mark{}, confirm: map[work]Confirm{}, correct: map[stepOf]correction{}}
+	g := &rulings{lab: m.lab, excuse: map[work]Excuse{}, mark: map[work]SetMark{}, confirm: map[work]Confirm{}, correct: map[stepOf]correction{}}
 	for _, v := range a.Accept {
 		g.accept = append(g.accept, r.accept(v))
 	}
@@ -359,8 +350,8 @@ func (r *resolver) point(place, name string) int {
 	return -1
 }
 
-// of finds the entry about a student's work on a sheet: the one that names the sheet before one for all.
-func of[V any](all map[work]V, at work) (V, bool) {
+// rulingOn finds the entry about a student's work on a sheet: the one that names the sheet before one for all.
+func rulingOn[V any](all map[work]V, at work) (V, bool) {
 	if v, ok := all[at]; ok {
 		return v, true
 	}
@@ -450,7 +441,7 @@ func (g *rulings) settled(place string, entries []handed) (corrected, confirmed 
 		for i, step := range h.row.Steps {
 			if step.Place == place {
 				_, this := g.correct[stepOf{h.work, i + 1}]
-				_, confirmed = of(g.confirm, h.work)
+				_, confirmed = rulingOn(g.confirm, h.work)
 				corrected = corrected || this
 			}
 		}

@@ -205,11 +205,38 @@ func (d *diagnosis) suspicious(i int, entry submission.Step, step Step) {
 	d.m.problem(entry.Place, d.unlessConfirmed(do), "%s", what)
 }
 
+// labels lists repairs, the first three by name.
+func (d *diagnosis) labels(repairs []int) string {
+	var names []string
+	for _, r := range repairs {
+		if len(names) == 3 {
+			return fmt.Sprintf("%s and %s", strings.Join(names, ", "), count(len(repairs)-3, "other", "others"))
+		}
+		names = append(names, "'"+d.lab.Repairs[r].Label+"'")
+	}
+	return strings.Join(names, ", ")
+}
+
+// took tells whether a test was made and counted as evidence.
+func (d *diagnosis) took(t int) bool {
+	for _, s := range d.r.Steps {
+		if s.State == Counted && s.Test == t {
+			return true
+		}
+	}
+	return false
+}
+
+// say adds a remark on the whole diagnosis.
+func (d *diagnosis) say(format string, args ...any) {
+	d.r.Remarks = append(d.r.Remarks, fmt.Sprintf(format, args...))
+}
+
 const confirmedAlready = "nothing: the mark is confirmed in adjust.toml"
 
 // unlessConfirmed is what to do about a doubt, which is nothing once the instructor has confirmed the mark.
 func (d *diagnosis) unlessConfirmed(do string) string {
-	if _, confirmed := of(d.rule.confirm, d.h.work); confirmed {
+	if _, confirmed := rulingOn(d.rule.confirm, d.h.work); confirmed {
 		return confirmedAlready
 	}
 	return do

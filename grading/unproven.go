@@ -55,21 +55,21 @@ func (d *diagnosis) onConclusion() {
 	d.notLooked()
 }
 
-// place is where a part has to be looked at before it is condemned: its own feed, ground, input or output, or one end of a wire.
-type place struct {
+// provingPoint is where a part has to be looked at before it is condemned: its own feed, ground, input or output, or one end of a wire.
+type provingPoint struct {
 	what  string
 	point int   // -1 where no lead reaches
 	tests []int // any one of which looks there
 }
 
-// places are those of the concluded repair that were not looked at. A lab without checks tells the own feed, ground and inputs by its pack;
+// provingPoints are those of the concluded repair that were not looked at. A lab without checks tells the own feed, ground and inputs by its pack;
 // a part that only leads on what it gets has none of these, and where the lab does not tell where its parts are there are no places.
-func (d *diagnosis) places() []place {
-	var all []place
+func (d *diagnosis) provingPoints() []provingPoint {
+	var all []provingPoint
 	if len(d.lab.Checks) > 0 {
 		for _, c := range d.s.OwedBy(d.left, d.r.Repair) {
 			check := d.lab.Checks[c]
-			all = append(all, place{check.What, check.Point, check.Tests})
+			all = append(all, provingPoint{check.What, check.Point, check.Tests})
 		}
 		return all
 	}
@@ -83,10 +83,10 @@ func (d *diagnosis) places() []place {
 		}
 		for _, part := range fault.Parts {
 			for _, need := range detail.Needs[part] {
-				if slices.ContainsFunc(all, func(p place) bool { return p.what == need.What && p.point == need.Point }) {
+				if slices.ContainsFunc(all, func(p provingPoint) bool { return p.what == need.What && p.point == need.Point }) {
 					continue
 				}
-				p := place{what: need.What, point: need.Point}
+				p := provingPoint{what: need.What, point: need.Point}
 				for t := range d.lab.Tests {
 					if slices.Contains(detail.Leads[t], need.Point) {
 						p.tests = append(p.tests, t)
@@ -105,7 +105,7 @@ func (d *diagnosis) places() []place {
 func (d *diagnosis) notLooked() {
 	var looks []string
 	shown, last := isolation.Set{}, -1
-	for _, p := range d.places() {
+	for _, p := range d.provingPoints() {
 		suspect, test := d.heaviest(p, &shown)
 		pointed := "a bad reading there would have pointed to a cause that is not on the list"
 		switch {
@@ -116,7 +116,7 @@ func (d *diagnosis) notLooked() {
 		case len(d.lab.Checks) == 0:
 			continue
 		}
-		looks = append(looks, fmt.Sprintf("%s was not %s: %s", d.placeName(p), d.looked(p), pointed))
+		looks = append(looks, fmt.Sprintf("%s was not %s: %s", d.pointName(p), d.looked(p), pointed))
 	}
 	const most = 3
 	if more := len(looks) - most; more > 0 {
@@ -131,8 +131,8 @@ func (d *diagnosis) notLooked() {
 	}
 }
 
-// placeName words a place; it begins with a small letter.
-func (d *diagnosis) placeName(p place) string {
+// pointName words a place; it begins with a small letter.
+func (d *diagnosis) pointName(p provingPoint) string {
 	if p.point < 0 {
 		return "the part's " + strings.TrimPrefix(p.what, "own ")
 	}
@@ -141,7 +141,7 @@ func (d *diagnosis) placeName(p place) string {
 }
 
 // looked is the word for what one does there. Without checks a reading may have been taken that does not prove the point.
-func (d *diagnosis) looked(p place) string {
+func (d *diagnosis) looked(p provingPoint) string {
 	switch {
 	case len(d.lab.Checks) == 0:
 		return "proven"
@@ -153,7 +153,7 @@ func (d *diagnosis) looked(p place) string {
 
 // heaviest finds the heaviest suspect with another repair that an open test at a place would have shown and none before it did, and the
 // cheapest such test; -1 if there is none. It adds what the place would have shown.
-func (d *diagnosis) heaviest(p place, shown *isolation.Set) (suspect, test int) {
+func (d *diagnosis) heaviest(p provingPoint, shown *isolation.Set) (suspect, test int) {
 	suspect, test = -1, -1
 	for h := range d.s.Rows(d.left).All() {
 		if repairOf(d.lab, h) == d.r.Repair || shown.Has(h) {
@@ -173,7 +173,7 @@ func (d *diagnosis) heaviest(p place, shown *isolation.Set) (suspect, test int) 
 
 // showing finds the cheapest open test at a place that was not made, under which a suspect reads out of specification and differs from all
 // faults of the concluded repair that are left; -1 if there is none.
-func (d *diagnosis) showing(suspect int, p place) int {
+func (d *diagnosis) showing(suspect int, p provingPoint) int {
 	best := -1
 	condemned := d.s.Needing(d.left, d.r.Repair)
 	for _, t := range p.tests {

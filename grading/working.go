@@ -34,13 +34,13 @@ func NewWorking(l *lab.Lab, s StudentResult) Working {
 	for _, h := range s.Left {
 		w.Allowed = w.Allowed || s.Repair >= 0 && repairOf(l, h) == s.Repair
 	}
-	w.Parts = parts(l, l.Rubric, w.Outcome)
-	w.Diagnosis = parts(l, lab.Rubric{Diagnosis: 1}, w.Outcome).Diagnosis
+	w.Parts = partsBy(l, l.Rubric, w.Outcome)
+	w.Diagnosis = partsBy(l, lab.Rubric{Diagnosis: 1}, w.Outcome).Diagnosis
 	return w
 }
 
-// parts are those of a mark by the rule with which the lab was built.
-func parts(l *lab.Lab, rubric lab.Rubric, o lab.Outcome) lab.Parts {
+// partsBy gives those of a mark by the rule with which the lab was built.
+func partsBy(l *lab.Lab, rubric lab.Rubric, o lab.Outcome) lab.Parts {
 	if l.Format < lab.FirstWithCases {
 		return rubric.Classic(o)
 	}
