@@ -39,7 +39,7 @@ type Entry struct {
 	Why       string         `json:"why"`
 	Mark      float64        `json:"mark"`  // 0..100; 0 and meaningless when blank or excused
 	Set       bool           `json:"set"`   // by the instructor
-	Parts     lab.Parts  `json:"parts"` // of the mark
+	Parts     lab.Parts      `json:"parts"` // of the mark
 	Fault     string         `json:"fault"` // id of the hidden fault
 	Repair    string         `json:"repair"`
 	Concluded string         `json:"concluded"` // id of the repair concluded, "" for none
