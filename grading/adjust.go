@@ -12,15 +12,16 @@ import (
 type Adjust struct {
 	Accept  []Accept
 	Drop    []Drop
+	Waive   []Waive
 	Excuse  []Excuse
-	Mark    []Mark
+	Mark    []SetMark
 	Confirm []Confirm
 	Correct []Correct
 }
 
 // Accept makes a repair count as right: for one student, for one sheet, wherever the right repair is InsteadOf, or,
-// with none of the three, for everybody. It gives the diagnosis part and takes away the minutes of a wrong repair;
-// evidence and lost minutes stay.
+// with none of the three, for everybody. It earns as much of the diagnosis as the right repair would have, and takes
+// away the minutes of a wrong one; evidence and the other lost minutes stay.
 type Accept struct {
 	Place     string // "adjust.toml:12"
 	Repair    string // id or code
@@ -41,25 +42,37 @@ type Drop struct {
 	Reason  string
 }
 
-// Excuse keeps a student without a mark.
-type Excuse struct{ Place, Student, Reason string }
+// Waive takes back checks that a repair owes before it is proven: those that fit all of Repair, Test and Point that are given. It is for one
+// student, for one sheet or for everybody.
+type Waive struct {
+	Place   string
+	Repair  string // id or code: the checks of its proof
+	Test    string // id: the checks that it would make
+	Point   string // number or id: the checks there
+	Student string
+	Sheet   string
+	Reason  string
+}
 
-// Mark sets a student's mark, 0 to 100.
-type Mark struct {
-	Place, Student string
-	Value          float64
-	Reason         string
+// Excuse keeps a student without a mark, or, with a sheet, leaves one of several vehicles out.
+type Excuse struct{ Place, Student, Sheet, Reason string }
+
+// SetMark sets a student's mark, 0 to 100, or, with a sheet, that of one of several vehicles.
+type SetMark struct {
+	Place, Student, Sheet string
+	Value                 float64
+	Reason                string
 }
 
 // Confirm makes a provisional mark final. Steps that prove nothing go on proving nothing; Correct repairs those.
-type Confirm struct{ Place, Student, Reason string }
+type Confirm struct{ Place, Student, Sheet, Reason string }
 
-// Correct replaces what a student wrote at a step, counted from 1, by what was meant.
+// Correct replaces what a student wrote at a step, counted from 1, by what was meant. Of several vehicles the sheet must be named.
 type Correct struct {
-	Place, Student string
-	Step           int
-	To             string // "214KQ+"
-	Reason         string
+	Place, Student, Sheet string
+	Step                  int
+	To                    string // "214KQ+"
+	Reason                string
 }
 
 // ReadAdjust reads adjust.toml; file is its name for messages. The error tells everything that is wrong with it, by
@@ -79,18 +92,20 @@ func ReadAdjust(file string, text []byte) (Adjust, error) {
 		a.Accept = append(a.Accept, v)
 	})
 	each(top, "drop", func(t *strict.Table, place string) { a.Drop = append(a.Drop, readDrop(t, place)) })
+	each(top, "waive", func(t *strict.Table, place string) { a.Waive = append(a.Waive, readWaive(t, place)) })
 	each(top, "excuse", func(t *strict.Table, place string) {
-		a.Excuse = append(a.Excuse, Excuse{place, t.ID("student"), t.Text("reason")})
+		a.Excuse = append(a.Excuse, Excuse{place, t.ID("student"), t.IDOr("sheet", ""), t.Text("reason")})
 	})
 	each(top, "mark", func(t *strict.Table, place string) {
-		a.Mark = append(a.Mark, Mark{place, t.ID("student"), t.Number("value", "", 0, 100), t.Text("reason")})
+		a.Mark = append(a.Mark,
+			SetMark{place, t.ID("student"), t.IDOr("sheet", ""), t.Number("value", "", 0, 100), t.Text("reason")})
 	})
 	each(top, "confirm", func(t *strict.Table, place string) {
-		a.Confirm = append(a.Confirm, Confirm{place, t.ID("student"), t.Text("reason")})
+		a.Confirm = append(a.Confirm, Confirm{place, t.ID("student"), t.IDOr("sheet", ""), t.Text("reason")})
 	})
 	each(top, "correct", func(t *strict.Table, place string) {
 		a.Correct = append(a.Correct,
-			Correct{place, t.ID("student"), int(t.Whole("step", 1, 200)), t.Text("to"), t.Text("reason")})
+			Correct{place, t.ID("student"), t.IDOr("sheet", ""), int(t.Whole("step", 1, 200)), t.Text("to"), t.Text("reason")})
 	})
 	top.Finish()
 	if err := top.Found.Err(); err != nil {
@@ -118,6 +133,18 @@ func readDrop(t *strict.Table, place string) Drop {
 		t.Fail("", "", "want either line or test")
 	case v.Line > 0 && v.Student == "" && v.Sheet == "":
 		t.Fail("line", "name the sheet or the student, or drop a test", "line %d is another test on every sheet", v.Line)
+	}
+	return v
+}
+
+func readWaive(t *strict.Table, place string) Waive {
+	v := Waive{
+		Place: place, Repair: t.IDOr("repair", ""), Test: t.IDOr("test", ""), Point: t.IDOr("point", ""),
+		Student: t.IDOr("student", ""), Sheet: t.IDOr("sheet", ""), Reason: t.Text("reason"),
+	}
+	atMostOne(t, "student", "sheet")
+	if v.Repair == "" && v.Test == "" && v.Point == "" {
+		t.Fail("", "", "want repair, test or point")
 	}
 	return v
 }

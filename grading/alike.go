@@ -3,9 +3,10 @@ package grading
 import (
 	"cmp"
 	"fmt"
-	"nospark/scenarios/lab"
 	"slices"
 	"strings"
+
+	"nospark/scenarios/lab"
 )
 
 // alike looks for errors that two students share and hardly anybody else makes. Every sheet has other lines and letters, and neighbours
@@ -55,6 +56,9 @@ func alike(lab *lab.Lab, students []StudentResult) []Alike {
 	slices.SortFunc(pairs, func(a, b [2]int) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) })
 	for _, pair := range pairs {
 		a, b := students[pair[0]], students[pair[1]]
+		if a.Student == b.Student { // two vehicles of one student
+			continue
+		}
 		if why := improbable(lab, a, b, shared[pair]); why != "" {
 			found = append(found, Alike{Sheets: [2]string{a.Sheet, b.Sheet}, Why: why})
 		}

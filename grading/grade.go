@@ -1,11 +1,9 @@
 package grading
 
 import (
-	"cmp"
 	"fmt"
-	"math"
 	"slices"
-	"strings"
+	"sync"
 
 	"nospark/grading/submission"
 	"nospark/scenarios/lab"
@@ -16,26 +14,28 @@ import (
 // doubt is provisional, a sheet without a row is blank. The error is for a broken lab, or for an adjust entry about a student, sheet,
 // test or repair that does not exist.
 func Grade(lab *lab.Lab, rows []submission.Row, adjust Adjust, remarks ...submission.Remark) (*Result, error) {
-	if err := check(lab); err != nil {
+	if err := sound(lab); err != nil {
 		return nil, err
 	}
 	entries, m := match(lab, rows)
-	rule, err := adjust.resolve(m, entries)
+	everybody := m.everybody(entries)
+	rule, err := adjust.resolve(m, everybody)
 	if err != nil {
 		return nil, err
 	}
-	g := &grader{lab: lab, m: m, rule: rule, known: map[string]*Suspects{}}
-	if g.reference, err = g.meanValue(); err != nil {
+	g := &grader{lab: lab, m: m, rule: rule, details: sync.OnceValues(lab.Detail), known: map[string]*Suspects{}}
+	if g.reference, err = g.meanReference(); err != nil {
 		return nil, err
 	}
 	r := &Result{Lab: lab.Name, Title: lab.Title, Date: lab.Date, Reference: g.reference}
-	for _, h := range g.everybody(entries) {
+	for _, h := range everybody {
 		s, err := g.student(h)
 		if err != nil {
 			return nil, err
 		}
 		r.Students = append(r.Students, s)
 	}
+	r.Marks = studentMarks(r.Students)
 	r.Spread = spread(r.Students)
 	r.Alike = alike(lab, r.Students)
 	for _, remark := range remarks {
@@ -57,50 +57,48 @@ type grader struct {
 	lab       *lab.Lab
 	m         *matcher
 	rule      *rulings
-	known     map[string]*Suspects // by the tests that do not count
+	details   func() (lab.Detail, error)
+	known     map[string]*Suspects // by complaint, tests that do not count and checks that are waived
 	reference int64
-	detail    *lab.Detail // nil until it is asked for
-	lacking   bool        // the lab has none
 }
 
-// details are where the parts of the lab are; ok is false for a lab whose pack this program does not read any more.
-func (g *grader) details() (detail *lab.Detail, ok bool) {
-	if g.detail == nil && !g.lacking {
-		d, err := g.lab.Detail()
-		g.detail, g.lacking = &d, err != nil
-	}
-	return g.detail, !g.lacking
-}
-
-// check finds what would make grading fail in a lab that was built in memory; a lab read from its file has been checked already.
-func check(lab *lab.Lab) error {
-	for i, s := range lab.Sheets {
-		if s.Complaint < 0 || s.Complaint >= len(lab.Complaints) || s.Truth < 0 || s.Truth >= len(lab.Hypotheses) {
-			return fmt.Errorf("lab %s: sheet %d leads outside the lab", lab.Name, i)
+// sound finds what would make grading fail in a lab that was built in memory; a lab read from its file has been checked already.
+func sound(l *lab.Lab) error {
+	for i := range l.Sheets {
+		s := &l.Sheets[i]
+		if s.Complaint < 0 || s.Complaint >= len(l.Complaints) || s.Truth < 0 || s.Truth >= len(l.Hypotheses) {
+			return fmt.Errorf("lab %s: sheet %d leads outside the lab", l.Name, i)
 		}
-		if !lab.Suspects(s.Complaint).Has(s.Truth) {
-			return fmt.Errorf("lab %s: sheet %s hides a fault that does not give its complaint", lab.Name, s.Code)
+		if !l.Suspects(s.Complaint).Has(s.Truth) {
+			return fmt.Errorf("lab %s: sheet %s hides a fault that does not give its complaint", l.Name, s.Code)
 		}
-		if len(s.Lines) != len(lab.Tests) {
-			return fmt.Errorf("lab %s: sheet %s has %d lines for %d tests", lab.Name, s.Code, len(s.Lines), len(lab.Tests))
+		if len(s.Lines) != len(l.Tests) {
+			return fmt.Errorf("lab %s: sheet %s has %d lines for %d tests", l.Name, s.Code, len(s.Lines), len(l.Tests))
 		}
 		for t, line := range s.Lines {
-			if line.Band != lab.Hypotheses[s.Truth].Band(t) || int(line.Band) >= len(lab.Tests[t].Bands) {
-				return fmt.Errorf("lab %s: line %d of sheet %s is not in the band of its fault", lab.Name, line.Number, s.Code)
+			if line.Band != l.Hypotheses[s.Truth].Band(t) || int(line.Band) >= len(l.Tests[t].Bands) {
+				return fmt.Errorf("lab %s: line %d of sheet %s is not in the band of its fault", l.Name, line.Number, s.Code)
+			}
+		}
+		for _, k := range Known(l, s) {
+			if s.Lines[k.Test].Band != k.Band {
+				return fmt.Errorf("lab %s: sheet %s does not read what its case says of %s", l.Name, s.Code, l.Tests[k.Test].ID)
 			}
 		}
 	}
 	return nil
 }
 
-// suspects returns best play for a sheet of a student; sheets for which the same tests were dropped share it.
-func (g *grader) suspects(sheet int, student string) (*Suspects, error) {
-	closed := g.rule.dropped(sheet, student)
-	key := fmt.Sprint(closed)
+// suspects returns best play for a student's work; sheets with the same complaint, of which the same tests and checks are taken out, share
+// it.
+func (g *grader) suspects(at work) (*Suspects, error) {
+	complaint, shut := g.lab.Sheets[at.sheet].Complaint, g.rule.dropped(at)
+	waived, _ := g.rule.waived(at)
+	key := fmt.Sprint(complaint, shut, waived)
 	if s, ok := g.known[key]; ok {
 		return s, nil
 	}
-	s, err := NewSuspects(g.lab, closed...)
+	s, err := NewSuspects(g.lab, complaint, shut, waived)
 	if err != nil {
 		return nil, err
 	}
@@ -108,108 +106,78 @@ func (g *grader) suspects(sheet int, student string) (*Suspects, error) {
 	return s, nil
 }
 
-// meanValue is the reference time: the mean of V over the sheets at their start, rounded to a tenth so that a mark can be recomputed from
-// what is printed, and at least a tenth.
-func (g *grader) meanValue() (int64, error) {
+// meanReference is the mean of V over the sheets at their start, to a tenth of a minute.
+func (g *grader) meanReference() (int64, error) {
 	total := 0.0
-	for i, s := range g.lab.Sheets {
-		suspects, err := g.suspects(i, s.Student)
+	for i := range g.lab.Sheets {
+		sheet := &g.lab.Sheets[i]
+		s, err := g.suspects(work{sheet.Student, i})
 		if err != nil {
 			return 0, err
 		}
-		total += suspects.Value(suspects.Start(s.Complaint))
+		total += s.Value(s.Start(sheet))
 	}
-	return max(1, int64(math.Round(total/float64(max(1, len(g.lab.Sheets)))))), nil
-}
-
-// everybody lists who gets a result, in the order of the lab's sheets: whoever handed in, on the sheet that was used, and every other
-// student of the lab with nothing.
-func (g *grader) everybody(entries []handed) []handed {
-	all := slices.Clone(entries)
-	seen := map[string]bool{}
-	for _, h := range entries {
-		seen[h.student] = true
-	}
-	for i, s := range g.lab.Sheets {
-		if s.Student != "" && !seen[s.Student] {
-			seen[s.Student] = true
-			h, _ := g.m.on(i, submission.Row{Reasoning: -1, Safe: -1})
-			all = append(all, h)
-		}
-	}
-	slices.SortStableFunc(all, func(a, b handed) int { return cmp.Compare(a.sheet, b.sheet) })
-	return all
+	return wholeTenths(total / float64(max(1, len(g.lab.Sheets)))), nil
 }
 
 // student grades one entry.
 func (g *grader) student(h handed) (StudentResult, error) {
-	suspects, err := g.suspects(h.sheet, h.student)
+	suspects, err := g.suspects(h.work)
 	if err != nil {
 		return StudentResult{}, err
 	}
-	w := &work{g: g, h: h, s: suspects, sheet: &g.lab.Sheets[h.sheet], doubts: slices.Clone(h.doubts)}
-	w.r = StudentResult{
-		Sheet: w.sheet.Code, Student: h.student, Name: h.name, Section: h.section, Index: h.sheet,
+	d := &diagnosis{lab: g.lab, m: g.m, rule: g.rule, details: g.details, h: h, s: suspects, sheet: &g.lab.Sheets[h.sheet], doubts: slices.Clone(h.doubts)}
+	d.r = StudentResult{
+		Sheet: d.sheet.Code, Student: h.student, Name: h.name, Section: h.section, Index: h.sheet, Vehicle: d.sheet.Vehicle,
 		Repair: -1, Wrote: clipped(h.row.Repair), Reasoning: h.row.Reasoning, Safe: h.row.Safe,
 	}
-	w.start = suspects.Start(w.sheet.Complaint)
-	w.same = suspects.Inseparable(w.start, w.sheet.Truth)
-	w.r.Path = w.bestPlay(w.start)
-	for _, p := range w.r.Path {
-		w.r.Best += p.Minutes
+	d.start = suspects.Start(d.sheet)
+	d.same = suspects.Inseparable(d.start, d.sheet.Truth)
+	// Labs before format 3 measure everybody by one reference.
+	if d.r.Reference = g.reference; g.lab.Format >= lab.FirstWithCases {
+		d.r.Reference = suspects.Reference(d.start)
+	}
+	d.r.Path = suspects.Path(d.sheet, d.start)
+	for _, p := range d.r.Path {
+		d.r.Best += p.Minutes
 	}
 	if !h.row.Empty() {
-		w.steps()
-		w.conclude()
-		w.mark()
-		w.advise()
+		d.steps()
+		d.conclude()
+		d.mark()
+		d.onConclusion()
+		d.onSteps()
+		d.r.Practise = d.practice()
 	}
-	w.status()
-	if w.raisedBy != nil && !w.r.Set && w.r.Status != Excused {
-		w.raisedBy.raised = append(w.raisedBy.raised, g.rule.fault(h.sheet))
+	d.status()
+	if d.raisedBy != nil && !d.r.Set && d.r.Status != Excused {
+		d.raisedBy.raised = append(d.raisedBy.raised, g.rule.fault(h.sheet))
 	}
-	return w.r, nil
+	return d.r, nil
 }
 
 // status decides how far the mark can be trusted, and lets the instructor's word have the last one.
-func (w *work) status() {
-	r, rule := &w.r, w.g.rule
+func (d *diagnosis) status() {
+	r, rule := &d.r, d.rule
 	r.Status = Graded
-	confirm, confirmed := rule.confirm[r.Student]
-	switch {
-	case w.h.row.Empty():
-		r.Status, r.Why = Blank, "nothing handed in"
-	case len(w.doubts) > 0 && confirmed:
-		r.Why = join(r.Why, "confirmed: "+confirm.Reason)
-	case len(w.doubts) > 0:
-		r.Status, r.Why = Provisional, join(append([]string{r.Why}, w.doubts...)...)
+	if checks, reasons := rule.waived(d.h.work); len(checks) > 0 {
+		r.Why = join(r.Why, "checks waived: "+join(reasons...))
 	}
-	if set, ok := rule.mark[r.Student]; ok {
+	confirm, confirmed := rulingOn(rule.confirm, d.h.work)
+	switch {
+	case d.h.row.Empty():
+		r.Status, r.Why = Blank, "nothing handed in"
+	case len(d.doubts) > 0 && confirmed:
+		r.Why = join(r.Why, "confirmed: "+confirm.Reason)
+	case len(d.doubts) > 0:
+		r.Status, r.Why = Provisional, join(append([]string{r.Why}, d.doubts...)...)
+	}
+	if set, ok := rulingOn(rule.mark, d.h.work); ok {
 		r.Status, r.Mark, r.Set, r.Why = Graded, set.Value, true, "mark set: "+set.Reason
 	}
-	if excuse, ok := rule.excuse[r.Student]; ok {
+	if excuse, ok := rulingOn(rule.excuse, d.h.work); ok {
 		r.Status, r.Why = Excused, excuse.Reason
 	}
-}
-
-// join puts reasons into one line; empty ones vanish.
-func join(reasons ...string) string {
-	return strings.Join(slices.DeleteFunc(reasons, func(s string) bool { return s == "" }), "; ")
-}
-
-// settled tells whether a remark is about a step that the instructor has corrected, or of a student whose mark is confirmed. A cell may hold
-// several steps.
-func (g *rulings) settled(place string, entries []handed) (corrected, confirmed bool) {
-	for _, h := range entries {
-		for i, step := range h.row.Steps {
-			if step.Place == place {
-				_, this := g.correct[stepOf{h.student, i + 1}]
-				_, confirmed = g.confirm[h.student]
-				corrected = corrected || this
-			}
-		}
-	}
-	return corrected, confirmed
 }
 
 // spread describes how hard the students' sheets are.
@@ -223,13 +191,4 @@ func spread(students []StudentResult) DifficultySpread {
 		d.Mean += float64(s.Best) / float64(len(students))
 	}
 	return d
-}
-
-// clipped keeps what somebody wrote instead of a code from filling a page.
-func clipped(text string) string {
-	const most = 20
-	if runes := []rune(text); len(runes) > most {
-		return string(runes[:most]) + "…"
-	}
-	return text
 }

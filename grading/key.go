@@ -2,21 +2,21 @@ package grading
 
 import (
 	"cmp"
-	"math"
-	"nospark/scenarios/lab"
 	"slices"
+
+	"nospark/scenarios/lab"
 )
 
 // Key is what an answer key tells about a lab. Indexes lead into the lab; minutes are tenths.
 type Key struct {
-	Reference  int64 // as in Result
+	Reference  int64 // as in Result: of labs before format 3 the reference of everybody
 	Spread     DifficultySpread
 	Complaints []KeyComplaint // those of the sheets
 	Faults     []KeyFault     // those that are hidden, most sheets first
 	Sheets     []KeySheet     // in the order of the lab
 }
 
-// KeyComplaint is a complaint of the lab.
+// KeyComplaint is a complaint of the lab, as somebody meets it who knows nothing else.
 type KeyComplaint struct {
 	Complaint int
 	Sheets    int
@@ -33,13 +33,17 @@ type KeyFault struct {
 
 // KeySheet is what an instructor wants to know of one sheet.
 type KeySheet struct {
-	Fault    int
-	Repair   int
-	Also     []int // further repairs that count as right, because no allowed test tells them from the right one
-	Minutes  int64 // difficulty: best play to this fault
-	Path     []PathStep
-	Abnormal []int // tests that read abnormal, ascending
-	Traps    []Trap
+	Fault     int
+	Repair    int
+	Also      []int       // further repairs that count as right, because no allowed test tells them from the right one
+	Known     []lab.Known // readings that the work order gives
+	Suspects  int         // that fit them
+	Reference int64       // tenths that best play takes on average from there
+	Checks    []int       // that the repair owes before it is proven, indexes into Lab.Checks
+	Minutes   int64       // difficulty: best play to this fault
+	Path      []PathStep
+	Abnormal  []int // tests that read abnormal, ascending
+	Traps     []Trap
 }
 
 // Trap is a test that looks as if it had to catch the fault and reads normal all the same. Such are the tests that
@@ -57,26 +61,29 @@ type Trap struct {
 // NewKey works out the answer key of a lab. It fails where the solver refuses the lab, and when the text of the pack that the lab keeps
 // cannot be read.
 func NewKey(lab *lab.Lab) (*Key, error) {
-	if err := check(lab); err != nil {
-		return nil, err
-	}
-	s, err := NewSuspects(lab)
-	if err != nil {
+	if err := sound(lab); err != nil {
 		return nil, err
 	}
 	detail, err := lab.Detail()
 	if err != nil {
 		return nil, err
 	}
-	k := &Key{}
+	k, known := &Key{}, map[int]*Suspects{} // by complaint
 	total := 0.0
 	for i := range lab.Sheets {
 		sheet := &lab.Sheets[i]
+		s := known[sheet.Complaint]
+		if s == nil {
+			if s, err = NewSuspects(lab, sheet.Complaint, nil, nil); err != nil {
+				return nil, err
+			}
+			known[sheet.Complaint] = s
+		}
 		k.Sheets = append(k.Sheets, s.keySheet(sheet, detail))
 		k.count(s, lab, i)
-		total += s.Value(s.Start(sheet.Complaint))
+		total += s.Value(s.Start(sheet))
 	}
-	k.Reference = max(1, int64(math.Round(total/float64(max(1, len(lab.Sheets))))))
+	k.Reference = wholeTenths(total / float64(max(1, len(lab.Sheets))))
 	slices.SortStableFunc(k.Faults, func(a, b KeyFault) int { return -cmp.Compare(a.Sheets, b.Sheets) })
 	return k, nil
 }
@@ -102,47 +109,38 @@ func (k *Key) count(s *Suspects, lab *lab.Lab, i int) {
 
 	at = slices.IndexFunc(k.Complaints, func(c KeyComplaint) bool { return c.Complaint == sheet.Complaint })
 	if at < 0 {
-		start := s.Start(sheet.Complaint)
 		at = len(k.Complaints)
-		k.Complaints = append(k.Complaints, KeyComplaint{Complaint: sheet.Complaint, Suspects: start.Len(), Value: s.Value(start)})
+		k.Complaints = append(k.Complaints, KeyComplaint{Complaint: sheet.Complaint, Suspects: s.Count(s.All()), Value: s.Value(s.All())})
 	}
 	k.Complaints[at].Sheets++
 }
 
 func (s *Suspects) keySheet(sheet *lab.Sheet, detail lab.Detail) KeySheet {
-	k := KeySheet{Fault: s.lab.Hypotheses[sheet.Truth].Fault, Repair: repairOf(s.lab, sheet.Truth)}
-	start := s.Start(sheet.Complaint)
+	start := s.Start(sheet)
+	k := KeySheet{
+		Fault: s.lab.Hypotheses[sheet.Truth].Fault, Repair: repairOf(s.lab, sheet.Truth), Known: Known(s.lab, sheet),
+		Suspects: s.Count(start), Reference: s.Reference(start), Path: s.Path(sheet, start),
+	}
 	for _, r := range s.Repairs(s.Inseparable(start, sheet.Truth)) {
 		if r != k.Repair {
 			k.Also = append(k.Also, r)
 		}
 	}
-	set := start
-	for {
-		t, more := s.Best(set)
-		if !more {
-			break
+	for _, c := range s.lab.Hypotheses[sheet.Truth].Checks {
+		if slices.Contains(s.Owed(start), c) {
+			k.Checks = append(k.Checks, c)
 		}
-		line, test := sheet.Lines[t], s.lab.Tests[t]
-		next := s.After(set, t, line.Band)
-		k.Path = append(k.Path, PathStep{Test: t, Reading: shown(line), Normal: test.Bands[line.Band].Normal, Minutes: test.Minutes,
-			Before: set.Len(), After: next.Len()})
-		k.Minutes += test.Minutes
-		set = next
+	}
+	for _, p := range k.Path {
+		k.Minutes += p.Minutes
 	}
 	for t := range s.lab.Tests {
-		if s.abnormal(t, sheet.Truth) {
+		if abnormal(s.lab, t, sheet.Truth) {
 			k.Abnormal = append(k.Abnormal, t)
 		}
 	}
 	k.Traps = s.traps(sheet, k, detail)
 	return k
-}
-
-// abnormal tells whether a test reads outside its specification under a hypothesis. A reading of which no verdict is asked is neither.
-func (s *Suspects) abnormal(test, hypothesis int) bool {
-	band := s.lab.Tests[test].Bands[s.lab.Hypotheses[hypothesis].Band(test)]
-	return !band.Normal && !band.Silent
 }
 
 // traps finds the traps of a sheet, cheap ones first.
@@ -155,7 +153,7 @@ func (s *Suspects) traps(sheet *lab.Sheet, k KeySheet, detail lab.Detail) []Trap
 	var traps []Trap
 	for t, test := range lab.Tests {
 		own := slices.Contains(lab.Faults[k.Fault].Parts, test.Part)
-		if !test.Bands[sheet.Lines[t].Band].Normal || s.closed[t] || test.Part != "" && !own || !s.canCatch(sheet, t) {
+		if !test.Bands[sheet.Lines[t].Band].Normal || !s.Open(t) || test.Part != "" && !own || !s.canCatch(t) {
 			continue
 		}
 		shows := -1
@@ -164,7 +162,7 @@ func (s *Suspects) traps(sheet *lab.Sheet, k KeySheet, detail lab.Detail) []Trap
 			if lab.Tests[other].Part == "" {
 				there = slices.ContainsFunc(detail.Leads[other], func(p int) bool { return slices.Contains(pins, p) && (own || slices.Contains(detail.Leads[t], p)) })
 			}
-			if there && !s.closed[other] && (shows < 0 || lab.Tests[other].Minutes < lab.Tests[shows].Minutes) {
+			if there && s.Open(other) && (shows < 0 || lab.Tests[other].Minutes < lab.Tests[shows].Minutes) {
 				shows = other
 			}
 		}
@@ -176,10 +174,10 @@ func (s *Suspects) traps(sheet *lab.Sheet, k KeySheet, detail lab.Detail) []Trap
 	return traps
 }
 
-// canCatch tells whether a test reads abnormal for some suspect of the sheet's complaint.
-func (s *Suspects) canCatch(sheet *lab.Sheet, test int) bool {
-	for h := range s.Start(sheet.Complaint).All() {
-		if s.abnormal(test, h) {
+// canCatch tells whether a test reads abnormal for some suspect of a complaint.
+func (s *Suspects) canCatch(test int) bool {
+	for h := range s.Rows(s.All()).All() {
+		if abnormal(s.lab, test, h) {
 			return true
 		}
 	}

@@ -49,11 +49,12 @@ const (
 	spareSheet
 )
 
+// lampLab is graded by the rule of labs before cases and checks; openLamp has both.
 func lampLab() *lab.Lab {
 	two := []lab.Band{{Name: "normal", Normal: true}, {Name: "low"}}
 	three := []lab.Band{{Name: "normal", Normal: true}, {Name: "dropped"}, {Name: "none"}}
 	l := &lab.Lab{
-		Format: lab.Format, Name: "lamp", Title: "A lamp does not light", Date: "2026-10-05", Rows: 12,
+		Format: lab.FirstWithCases - 1, Name: "lamp", Title: "A lamp does not light", Date: "2026-10-05", Rows: 12,
 		Points: []lab.Point{
 			{Number: 1, ID: "bat", Label: "battery positive post", Role: "battery"},
 			{Number: 2, ID: "sw", Label: "switch, lamp side", Role: "switched-feed"},
@@ -188,13 +189,13 @@ func tryLab(r *rand.Rand) *lab.Lab {
 		}
 		l.Sheets = append(l.Sheets, sheet)
 	}
-	s, err := grading.NewSuspects(l)
-	if err != nil || s.Proven(s.Start(0)) {
+	s, err := grading.NewSuspects(l, 0, nil, nil)
+	if err != nil || s.Proven(s.All()) {
 		return nil
 	}
 	right := make([]int64, repairs) // the weight of the faults for which a repair counts as right
 	for h := range l.Hypotheses {
-		for _, repair := range s.Repairs(s.Inseparable(s.Start(0), h)) {
+		for _, repair := range s.Repairs(s.Inseparable(s.All(), h)) {
 			right[repair] += l.Hypotheses[h].Weight
 		}
 	}

@@ -8,31 +8,42 @@ import (
 	"nospark/scenarios/lab"
 )
 
-// sheetsWith lists the sheets on which a line has these letters.
-func (m *matcher) sheetsWith(line int, letters string) []int32 {
-	if m.letters == nil {
-		m.letters = map[lineKey][]int32{}
-		for i, s := range m.lab.Sheets {
+// sheetLines finds sheets by what stands on them.
+type sheetLines struct {
+	lab    *lab.Lab
+	sheets map[lineKey][]int32 // that have such a line; made when first needed
+}
+
+type lineKey struct {
+	line    int
+	letters string
+}
+
+// with lists the sheets on which a line has these letters.
+func (x *sheetLines) with(line int, letters string) []int32 {
+	if x.sheets == nil {
+		x.sheets = map[lineKey][]int32{}
+		for i, s := range x.lab.Sheets {
 			for _, l := range s.Lines {
 				key := lineKey{l.Number, l.Letters}
-				m.letters[key] = append(m.letters[key], int32(i))
+				x.sheets[key] = append(x.sheets[key], int32(i))
 			}
 		}
 	}
-	return m.letters[lineKey{line, letters}]
+	return x.sheets[lineKey{line, letters}]
 }
 
 // neighbour finds the sheet, other than the given one, that most of the steps fit which do not fit the own sheet. At least two must:
 // among 2,000 sheets of 150 lines a single foreign step fits some sheet by accident in half of all cases, two of five the same sheet in
 // one case of 300.
-func (m *matcher) neighbour(row submission.Row, own int) (sheet, fit int) {
+func (x *sheetLines) neighbour(row submission.Row, own int) (sheet, fit int) {
 	count := map[int32]int{}
 	sheet = -1
 	for _, step := range row.Steps {
-		if step.Line < 0 || own >= 0 && hasLine(&m.lab.Sheets[own], step.Line, step.Letters) {
+		if step.Line < 0 || own >= 0 && hasLine(&x.lab.Sheets[own], step.Line, step.Letters) {
 			continue
 		}
-		for _, s := range m.sheetsWith(step.Line, step.Letters) {
+		for _, s := range x.with(step.Line, step.Letters) {
 			count[s]++
 			n := count[s]
 			if int(s) != own && (n > fit || n == fit && int(s) < sheet) {
@@ -47,12 +58,29 @@ func (m *matcher) neighbour(row submission.Row, own int) (sheet, fit int) {
 }
 
 // guess words the sheet that the letters of a row fit, for the end of a hint.
-func (m *matcher) guess(row submission.Row, own int) string {
-	sheet, fit := m.neighbour(row, own)
+func (x *sheetLines) guess(row submission.Row, own int) string {
+	sheet, fit := x.neighbour(row, own)
 	if sheet < 0 {
 		return ""
 	}
-	return fmt.Sprintf("; %d of its %d steps fit %s", fit, len(row.Steps), owner(&m.lab.Sheets[sheet]))
+	return fmt.Sprintf("; %d of its %d steps fit %s", fit, len(row.Steps), owner(&x.lab.Sheets[sheet]))
+}
+
+// fits counts the readable steps of a row whose line and letters stand on a sheet.
+func (x *sheetLines) fits(sheet int, row submission.Row) (fit, total int) {
+	for _, step := range row.Steps {
+		if step.Line < 0 {
+			continue
+		}
+		total++
+		for _, line := range x.lab.Sheets[sheet].Lines {
+			if line.Number == step.Line && line.Letters == step.Letters {
+				fit++
+				break
+			}
+		}
+	}
+	return fit, total
 }
 
 // owner names a sheet by whose it is.

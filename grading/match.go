@@ -1,6 +1,7 @@
 package grading
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -9,10 +10,17 @@ import (
 	"nospark/scenarios/lab"
 )
 
+// work is a student's work on one sheet.
+type work struct {
+	student string
+	sheet   int // index into the lab's Sheets; anySheet where an entry of adjust.toml means all of the student
+}
+
+const anySheet = -1
+
 // handed is what one student handed in on one sheet, after all rows about the student have been looked at.
 type handed struct {
-	sheet   int // index into the lab's Sheets
-	student string
+	work
 	name    string
 	section string
 	row     submission.Row
@@ -30,19 +38,14 @@ type matcher struct {
 	order    []string       // students in the order of their first row
 	byPerson map[string][]handed
 	problems []Problem
-	letters  map[lineKey][]int32 // sheets that have such a line; made when first needed
-}
-
-type lineKey struct {
-	line    int
-	letters string
+	lines    *sheetLines
 }
 
 // match gives each student who has a row one entry. What is wrong with the rows is in the matcher's problems.
 func match(lab *lab.Lab, rows []submission.Row) ([]handed, *matcher) {
 	m := &matcher{
 		lab: lab, codes: lab.SheetCodes(), byID: map[string][]int{}, byFold: map[string]string{}, spareOf: map[int]string{},
-		byPerson: map[string][]handed{},
+		byPerson: map[string][]handed{}, lines: &sheetLines{lab: lab},
 	}
 	for i, s := range lab.Sheets {
 		if s.Student == "" {
@@ -71,9 +74,62 @@ func match(lab *lab.Lab, rows []submission.Row) ([]handed, *matcher) {
 	}
 	var all []handed
 	for _, student := range m.order {
-		all = append(all, m.merge(m.byPerson[student]))
+		all = append(all, m.counting(m.byPerson[student])...)
 	}
 	return all, m
+}
+
+// counting decides what counts of all rows about a student: one row, or with several vehicles one for each. Rows with something in them
+// come first: an empty row of the form does not take the place of a spare.
+func (m *matcher) counting(rows []handed) []handed {
+	if m.lab.Vehicles < 2 {
+		return []handed{m.merge(rows)}
+	}
+	var sheets []int
+	of := map[int][]handed{}
+	for _, empty := range []bool{false, true} {
+		for _, h := range rows {
+			if h.row.Empty() != empty {
+				continue
+			}
+			if _, known := of[h.sheet]; !known {
+				if len(sheets) == m.lab.Vehicles {
+					if !empty {
+						m.problem(h.row.Place, "delete the row that is none of this lab's", "student %s has rows on more than %d sheets; this one does not count",
+							h.student, m.lab.Vehicles)
+					}
+					continue
+				}
+				sheets = append(sheets, h.sheet)
+			}
+			of[h.sheet] = append(of[h.sheet], h)
+		}
+	}
+	var all []handed
+	for _, sheet := range sheets {
+		all = append(all, m.merge(of[sheet]))
+	}
+	return all
+}
+
+// everybody lists whose work gets a result, in the order of the lab's sheets: what was handed in, on the sheet that was used, and for every
+// student of the lab as many of the other own sheets, with nothing, as there are vehicles without a row.
+func (m *matcher) everybody(entries []handed) []handed {
+	all := slices.Clone(entries)
+	counting, used := map[string]int{}, map[work]bool{}
+	for _, h := range entries {
+		counting[h.student]++
+		used[h.work] = true
+	}
+	for i, s := range m.lab.Sheets {
+		if s.Student != "" && !used[work{s.Student, i}] && counting[s.Student] < max(1, m.lab.Vehicles) {
+			counting[s.Student]++
+			h, _ := m.on(i, submission.Row{Reasoning: -1, Safe: -1})
+			all = append(all, h)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b handed) int { return cmp.Compare(a.sheet, b.sheet) })
+	return all
 }
 
 // strangeFiles finds the files of another lab, left in the folder or copied over the form: at least three rows with a sheet, most of them
@@ -143,7 +199,7 @@ func (m *matcher) problem(place, do, format string, args ...any) {
 // on makes the entry of a row for a sheet and its student.
 func (m *matcher) on(sheet int, row submission.Row, doubts ...string) (handed, bool) {
 	s := m.lab.Sheets[sheet]
-	return handed{sheet: sheet, student: s.Student, name: s.Name, section: s.Section, row: row, named: -1, doubts: doubts}, true
+	return handed{work: work{s.Student, sheet}, name: s.Name, section: s.Section, row: row, named: -1, doubts: doubts}, true
 }
 
 // place decides which student and sheet a row is about. The id decides; the sheet's code decides where the id is missing, and it may name
@@ -157,10 +213,10 @@ func (m *matcher) place(row submission.Row) (handed, bool) {
 	spare := known && m.lab.Sheets[sheet].Student == ""
 	switch {
 	case row.Student == "" && row.Sheet == "":
-		m.problem(row.Place, "write the student's id"+m.guess(row, -1), "the row has neither id nor sheet, so it counts for nobody")
+		m.problem(row.Place, "write the student's id"+m.lines.guess(row, -1), "the row has neither id nor sheet, so it counts for nobody")
 		return handed{}, false
 	case row.Student == "" && !known, id == "" && row.Student != "" && !known:
-		do := "correct the id or write the sheet's code" + m.guess(row, -1)
+		do := "correct the id or write the sheet's code" + m.lines.guess(row, -1)
 		if at, code := m.codes.Find(row.Student); code {
 			do = fmt.Sprintf("%s is the code of a sheet: write it into the column sheet, and the student's id into the column id", m.lab.Sheets[at].Code)
 		}
@@ -174,8 +230,13 @@ func (m *matcher) place(row submission.Row) (handed, bool) {
 	own := m.byID[id]
 	switch {
 	case row.Sheet == "", slices.Contains(own, sheet):
-		if !known {
-			sheet = m.bestFit(own, row)
+		if known {
+			return m.on(sheet, row)
+		}
+		sheet = m.bestFit(own, row)
+		if m.lab.Vehicles > 1 && !row.Empty() && m.tied(own, sheet, row) {
+			m.problem(row.Place, "write the sheet's code", "student %s has %d sheets and the row names none; it was taken for sheet %s", id, len(own), m.lab.Sheets[sheet].Code)
+			return m.on(sheet, row, "the row names no sheet")
 		}
 		return m.on(sheet, row)
 	case !known:
@@ -183,7 +244,7 @@ func (m *matcher) place(row submission.Row) (handed, bool) {
 		return m.on(m.bestFit(own, row), row)
 	}
 	other, and := m.lab.Sheets[sheet].Student, ""
-	if fit, total := m.fits(sheet, row); fit > 0 {
+	if fit, total := m.lines.fits(sheet, row); fit > 0 {
 		and = fmt.Sprintf(", and %d of the %s fit it", fit, count(total, "step", "steps"))
 	}
 	m.problem(row.Place, "find out whose work it is; correct the id or the sheet", "sheet %s belongs to student %s, not to %s%s", row.Sheet, other, id, and)
@@ -203,7 +264,7 @@ func whoever(row submission.Row) string {
 // onSpare gives a spare sheet to the student whose row names it: somebody of the lab who lost or missed the own sheet, or somebody new.
 func (m *matcher) onSpare(sheet int, id string, row submission.Row) (handed, bool) {
 	s := m.lab.Sheets[sheet]
-	h := handed{sheet: sheet, student: id, row: row, named: -1}
+	h := handed{work: work{id, sheet}, row: row, named: -1}
 	switch {
 	case row.Student == "" && row.Empty(): // as the form was printed: nobody used it
 		return handed{}, false
@@ -231,9 +292,9 @@ func (m *matcher) byCode(sheet int, row submission.Row) (handed, bool) {
 	if row.Student == "" {
 		return m.on(sheet, row)
 	}
-	fit, total := m.fits(sheet, row)
+	fit, total := m.lines.fits(sheet, row)
 	if total == 0 || fit < total {
-		m.problem(row.Place, "correct the id or the sheet"+m.guess(row, sheet), "%s is not in this lab and sheet %s belongs to student %s, so the row counts for nobody",
+		m.problem(row.Place, "correct the id or the sheet"+m.lines.guess(row, sheet), "%s is not in this lab and sheet %s belongs to student %s, so the row counts for nobody",
 			whoever(row), s.Code, s.Student)
 		return handed{}, false
 	}
@@ -245,28 +306,20 @@ func (m *matcher) byCode(sheet int, row submission.Row) (handed, bool) {
 func (m *matcher) bestFit(sheets []int, row submission.Row) int {
 	best, most := sheets[0], -1
 	for _, sheet := range sheets {
-		if fit, _ := m.fits(sheet, row); fit > most {
+		if fit, _ := m.lines.fits(sheet, row); fit > most {
 			best, most = sheet, fit
 		}
 	}
 	return best
 }
 
-// fits counts the readable steps of a row whose line and letters stand on a sheet.
-func (m *matcher) fits(sheet int, row submission.Row) (fit, total int) {
-	for _, step := range row.Steps {
-		if step.Line < 0 {
-			continue
-		}
-		total++
-		for _, line := range m.lab.Sheets[sheet].Lines {
-			if line.Number == step.Line && line.Letters == step.Letters {
-				fit++
-				break
-			}
-		}
-	}
-	return fit, total
+// tied tells whether a row fits another sheet of a student as well as the best one.
+func (m *matcher) tied(own []int, best int, row submission.Row) bool {
+	most, _ := m.lines.fits(best, row)
+	return slices.ContainsFunc(own, func(sheet int) bool {
+		fit, _ := m.lines.fits(sheet, row)
+		return sheet != best && fit == most
+	})
 }
 
 // merge decides what counts when several rows speak of one student: a row with nothing in it never matters, rows that say the same are
@@ -278,7 +331,7 @@ func (m *matcher) merge(all []handed) handed {
 		case h.row.Empty():
 		case kept.row.Empty():
 			h, kept = kept, h
-		case kept.sheet != h.sheet || !same(kept.row, h.row):
+		case kept.sheet != h.sheet || !sameWork(kept.row, h.row):
 			m.problem(h.row.Place, "delete one of the two", "student %s has two different rows; the one in %s counts", h.student, kept.row.Place)
 			kept.doubts = append(kept.doubts, "another row says something else: "+h.row.Place)
 			continue
@@ -294,8 +347,8 @@ func (m *matcher) merge(all []handed) handed {
 	return kept
 }
 
-// same tells whether two rows say the same about the diagnosis.
-func same(a, b submission.Row) bool {
+// sameWork tells whether two rows say the same about the diagnosis.
+func sameWork(a, b submission.Row) bool {
 	return a.Repair == b.Repair && slices.EqualFunc(a.Steps, b.Steps, func(x, y submission.Step) bool {
 		return x.Line == y.Line && x.Letters == y.Letters && x.Judged == y.Judged && (x.Line >= 0 || x.Text == y.Text)
 	})

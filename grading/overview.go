@@ -2,19 +2,20 @@ package grading
 
 import (
 	"cmp"
-	"nospark/scenarios/lab"
 	"slices"
+
+	"nospark/scenarios/lab"
 )
 
-// Overview is a class after a lab, for the instructor who plans the next one. It counts students with a mark, provisional ones too.
-// Minutes are tenths.
+// Overview is a class after a lab, for the instructor who plans the next one. It counts students with a mark, provisional ones too; where
+// they have several vehicles, what is not about marks counts each sheet that was worked. Minutes are tenths.
 type Overview struct {
-	Graded, Provisional, Blank, Excused int
+	Graded, Provisional, Blank, Excused, Incomplete int
 
 	Marks     []float64 // ascending
 	Mean      float64   // of the marks; 0 without any
 	Median    float64
-	LostSteps float64 // mean over the students
+	LostSteps float64 // mean over the sheets
 	LostEarly float64
 	LostWrong float64
 	Faults    []OverviewFault  // in the order of the lab
@@ -51,20 +52,16 @@ func NewOverview(lab *lab.Lab, r *Result) *Overview {
 	faults := make([]OverviewFault, len(lab.Faults))
 	tests := make([]struct{ idle, missed, judged OverviewTest }, len(lab.Tests))
 	wrong := make([]int, len(lab.Repairs))
+	o.count(r.Marks)
+	sheets := 0
 	for _, s := range r.Students {
-		switch s.Status {
-		case Blank:
-			o.Blank++
+		if s.Status == Blank || s.Status == Excused {
 			continue
-		case Excused:
-			o.Excused++
-			continue
-		case Provisional:
-			o.Provisional++
-		default:
-			o.Graded++
 		}
-		o.add(s)
+		sheets++
+		o.LostSteps += s.LostSteps
+		o.LostEarly += s.LostEarly
+		o.LostWrong += s.LostWrong
 		f := &faults[lab.Hypotheses[lab.Sheets[s.Index].Truth].Fault]
 		f.Students++
 		f.Mark += s.Mark
@@ -97,7 +94,9 @@ func NewOverview(lab *lab.Lab, r *Result) *Overview {
 			}
 		}
 	}
-	o.means()
+	for _, sum := range []*float64{&o.LostSteps, &o.LostEarly, &o.LostWrong} {
+		*sum /= float64(max(1, sheets))
+	}
 	for i, f := range faults {
 		if n := float64(f.Students); n > 0 {
 			o.Faults = append(o.Faults, OverviewFault{i, f.Students, f.Right, f.Mark / n, f.Minutes / n, f.Best / n})
@@ -128,23 +127,19 @@ func happened(list []OverviewTest, t OverviewTest) []OverviewTest {
 	return append(list, t)
 }
 
-func (o *Overview) add(s StudentResult) {
-	o.Marks = append(o.Marks, s.Mark)
-	o.Mean += s.Mark
-	o.LostSteps += s.LostSteps
-	o.LostEarly += s.LostEarly
-	o.LostWrong += s.LostWrong
-}
-
-// means divides the sums by the number of students with a mark.
-func (o *Overview) means() {
+// count sums up the marks.
+func (o *Overview) count(marks []StudentMark) {
+	of := map[Status]*int{Graded: &o.Graded, Provisional: &o.Provisional, Blank: &o.Blank, Excused: &o.Excused, Incomplete: &o.Incomplete}
+	for _, m := range marks {
+		*of[m.Status]++
+		if m.Has() {
+			o.Marks = append(o.Marks, m.Mark)
+			o.Mean += m.Mark
+		}
+	}
 	slices.Sort(o.Marks)
-	n := len(o.Marks)
-	if n == 0 {
-		return
+	if n := len(o.Marks); n > 0 {
+		o.Mean /= float64(n)
+		o.Median = (o.Marks[(n-1)/2] + o.Marks[n/2]) / 2
 	}
-	for _, sum := range []*float64{&o.Mean, &o.LostSteps, &o.LostEarly, &o.LostWrong} {
-		*sum /= float64(n)
-	}
-	o.Median = (o.Marks[(n-1)/2] + o.Marks[n/2]) / 2
 }

@@ -210,7 +210,7 @@ func TestPaddingNeverPays(t *testing.T) {
 func TestLuckHasMeanZero(t *testing.T) {
 	manyLabs(t, 150, func(t *testing.T, r *rand.Rand, lab *lab.Lab) {
 		salt := r.IntN(1000)
-		s, err := grading.NewSuspects(lab)
+		s, err := grading.NewSuspects(lab, 0, nil, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -218,7 +218,7 @@ func TestLuckHasMeanZero(t *testing.T) {
 		var rows []submission.Row
 		steps := 1 + r.IntN(6)
 		for i := range lab.Sheets {
-			set := s.Start(0)
+			set := s.All()
 			var tests []string
 			for k := range steps {
 				test := policy(set, k)
@@ -229,7 +229,7 @@ func TestLuckHasMeanZero(t *testing.T) {
 		}
 		result := grade(t, lab, grading.Adjust{}, rows...)
 		luck, scale := 0.0, 0.0
-		start := s.Value(s.Start(0))
+		start := s.Value(s.All())
 		for i, h := range lab.Hypotheses {
 			one := of(t, result, lab.Sheets[i].Student)
 			luck += float64(h.Weight) * (float64(one.Minutes) - (start - one.LostEarly + one.LostSteps))

@@ -4,7 +4,11 @@
 // Start at Grade. The arithmetic is explained beside each field here, so that every mark can be recomputed by hand.
 package grading
 
-import "encoding/json"
+import (
+	"encoding/json"
+
+	"nospark/scenarios/lab"
+)
 
 // Status says how far a mark can be trusted.
 type Status string
@@ -15,6 +19,7 @@ const (
 	Provisional Status = "provisional" // a step's letters do not fit; the instructor confirms or corrects
 	Blank       Status = "blank"       // nothing handed in: no mark, never zero
 	Excused     Status = "excused"     // by adjust.toml
+	Incomplete  Status = "incomplete"  // of a student with several vehicles: one is missing beside others
 )
 
 // Result is the grading of one lab.
@@ -22,8 +27,9 @@ type Result struct {
 	Lab       string           `json:"lab"`
 	Title     string           `json:"title"`
 	Date      string           `json:"date"`
-	Reference int64            `json:"reference"` // mean minutes of best play over the sheets, tenths: the same for everyone
-	Students  []StudentResult  `json:"students"`  // in the order of the lab's sheets
+	Reference int64            `json:"reference"` // mean minutes of best play over the sheets, tenths
+	Students  []StudentResult  `json:"students"`  // in the order of the lab's sheets; a student with several vehicles has one for each
+	Marks     []StudentMark    `json:"marks"`     // one for each student
 	Problems  []Problem        `json:"problems"`  // rows to look at; never a reason to stop
 	Alike     []Alike          `json:"alike"`     // pairs of sheets to look at
 	Spread    DifficultySpread `json:"spread"`
@@ -49,39 +55,74 @@ type Alike struct {
 	Why    string    `json:"why"`
 }
 
-// StudentResult is one student's marks and the steps behind them.
-type StudentResult struct {
-	Sheet   string  `json:"sheet"`
+// StudentMark is the one mark of a student in this lab: the mean over all vehicles that count.
+type StudentMark struct {
 	Student string  `json:"student"`
 	Name    string  `json:"name"`
 	Section string  `json:"section"`
-	Index   int     `json:"index"` // into the lab's Sheets
 	Status  Status  `json:"status"`
-	Why     string  `json:"why"`    // of a status other than graded, or what the instructor adjusted
-	Repair  int     `json:"repair"` // concluded, index into the lab's Repairs; -1 for none
-	Wrote   string  `json:"wrote"`  // the code of the repair as handed in, "" for none; it may be on no list
-	Right   bool    `json:"right"`  // the right repair or one no allowed test can separate from it
-	Steps   []Step  `json:"steps"`
-	Parts   Parts   `json:"parts"`
-	Mark    float64 `json:"mark"` // 0..100; meaningless when Blank or Excused, and then null in JSON
-	Set     bool    `json:"set"`  // the mark was set in adjust.toml
+	Why     string  `json:"why"`
+	Mark    float64 `json:"mark"`    // 0..100; meaningless when Blank, Excused or Incomplete, and then null in JSON
+	Low     float64 `json:"low"`     // lowest mark of a vehicle that counts
+	High    float64 `json:"high"`    // and the highest
+	Results []int   `json:"results"` // indexes into Result.Students
+}
 
-	Minutes   int64      `json:"minutes"`    // spent on steps, tenths
-	Best      int64      `json:"best"`       // minutes of best play to this fault, tenths
-	LostSteps float64    `json:"lost_steps"` // sum of Step.Lost
-	LostEarly float64    `json:"lost_early"` // V(S_end) when the conclusion was not yet proven
-	LostWrong float64    `json:"lost_wrong"` // minutes of a wrong repair
-	Lost      float64    `json:"lost"`       // sum of the three, tenths of a minute, rounded to a hundredth of a minute as it is printed
-	RuledOut  int64      `json:"ruled_out"`  // prior weight of the suspects with another repair that the readings ruled out
-	Others    int64      `json:"others"`     // prior weight of all of those
-	Evidence  float64    `json:"evidence"`   // e, 0..1: RuledOut / Others
-	Left      []int      `json:"left"`       // hypotheses still standing at the end
-	Path      []PathStep `json:"path"`       // best play from the start to this fault
-	Missing   int        `json:"missing"`    // steps that best play to this fault would still have had to make at the end; 0 once proven
-	Reasoning int        `json:"reasoning"`  // instructor's column 0-4, -1 when empty
-	Safe      int        `json:"safe"`       // 1 yes, 0 no, -1 when empty
-	Practise  string     `json:"practise"`   // one thing to practise next
-	Remarks   []string   `json:"remarks"`
+// Has tells whether there is a mark.
+func (m StudentMark) Has() bool { return m.Status == Graded || m.Status == Provisional }
+
+// MarshalJSON writes null for a mark that there is none of.
+func (m StudentMark) MarshalJSON() ([]byte, error) {
+	type plain StudentMark // without this method
+	if m.Has() {
+		return json.Marshal(plain(m))
+	}
+	return json.Marshal(struct {
+		plain
+		Mark *float64 `json:"mark"`
+	}{plain: plain(m)})
+}
+
+// StudentResult is one student's marks on one sheet and the steps behind them.
+type StudentResult struct {
+	Sheet   string    `json:"sheet"`
+	Student string    `json:"student"`
+	Name    string    `json:"name"`
+	Section string    `json:"section"`
+	Index   int       `json:"index"` // into the lab's Sheets
+	Status  Status    `json:"status"`
+	Why     string    `json:"why"`    // of a status other than graded, or what the instructor adjusted
+	Repair  int       `json:"repair"` // concluded, index into the lab's Repairs; -1 for none
+	Wrote   string    `json:"wrote"`  // the code of the repair as handed in, "" for none; it may be on no list
+	Right   bool      `json:"right"`  // the right repair or one no allowed test can separate from it
+	Steps   []Step    `json:"steps"`
+	Vehicle int       `json:"vehicle"` // which of the student's vehicles, from 1; 0 where each has but one
+	Parts   lab.Parts `json:"parts"`
+	Mark    float64   `json:"mark"` // 0..100; meaningless when Blank or Excused, and then null in JSON
+	Set     bool      `json:"set"`  // the mark was set in adjust.toml
+
+	Minutes     int64      `json:"minutes"`      // spent on steps, tenths
+	Best        int64      `json:"best"`         // minutes of best play to this fault, tenths
+	LostSteps   float64    `json:"lost_steps"`   // sum of Step.Lost
+	LostEarly   float64    `json:"lost_early"`   // V(S_end) when the conclusion was not yet proven
+	LostWrong   float64    `json:"lost_wrong"`   // minutes of a wrong repair
+	Lost        float64    `json:"lost"`         // sum of the three, tenths of a minute, rounded to a hundredth of a minute as it is printed
+	RuledOut    int64      `json:"ruled_out"`    // prior weight of the suspects with another repair that the readings ruled out
+	Others      int64      `json:"others"`       // prior weight of all of those
+	Evidence    float64    `json:"evidence"`     // e, 0..1: RuledOut / Others
+	Reference   int64      `json:"reference"`    // tenths that best play takes on average from this sheet's start; before labs had cases, that of the lab
+	Left        []int      `json:"left"`         // hypotheses still standing at the end
+	Owed        []int      `json:"owed"`         // checks that their repairs still owe
+	Share       float64    `json:"share"`        // c, 0..1: WeightRight / WeightLeft
+	RightWeight int64      `json:"right_weight"` // prior weight, at the end, of the suspects whose repair counts as right
+	WrongWeight int64      `json:"wrong_weight"` // of those that need the concluded repair, if it is wrong; 0: the readings exclude it
+	LeftWeight  int64      `json:"left_weight"`  // of all suspects and of all causes not on the list that an owed check stands for
+	Path        []PathStep `json:"path"`         // best play from the start to this fault
+	Missing     int        `json:"missing"`      // steps that best play to this fault would still have had to make at the end; 0 once proven
+	Reasoning   int        `json:"reasoning"`    // instructor's column 0-4, -1 when empty
+	Safe        int        `json:"safe"`         // 1 yes, 0 no, -1 when empty
+	Practise    string     `json:"practise"`     // one thing to practise next
+	Remarks     []string   `json:"remarks"`
 }
 
 // MarshalJSON writes null for a mark that there is none of: a missing sheet is blank, never zero.
@@ -94,16 +135,6 @@ func (s StudentResult) MarshalJSON() ([]byte, error) {
 		plain
 		Mark *float64 `json:"mark"`
 	}{plain: plain(s)})
-}
-
-// Parts are the parts of the mark, in points of the rubric's weights.
-type Parts struct {
-	Evidence       float64 `json:"evidence"`
-	Diagnosis      float64 `json:"diagnosis"`
-	Efficiency     float64 `json:"efficiency"`
-	Interpretation float64 `json:"interpretation"`
-	Reasoning      float64 `json:"reasoning"`
-	Safety         float64 `json:"safety"`
 }
 
 // StepState says what a step is worth as evidence.
@@ -139,7 +170,10 @@ type Step struct {
 	Value   float64   `json:"value"`   // V(S) before the step, tenths of a minute
 	Better  int       `json:"better"`  // best test at that moment, -1 when nothing was left to test or the step was best
 	Split   []int     `json:"split"`   // suspects per band that the better test would have left, largest first
+	Pointed string    `json:"pointed"` // in words, to what each reading of the better test would have pointed
 	Cleared []int     `json:"cleared"` // repairs ruled out by this reading
+	Checks  []int     `json:"checks"`  // checks that it made, of repairs that stayed possible
+	Own     bool      `json:"own"`     // made where a repair that was possible has to be proven: never a mistake, whatever it lost
 	Remarks []string  `json:"remarks"`
 }
 
@@ -155,4 +189,5 @@ type PathStep struct {
 	Minutes int64  `json:"minutes"`
 	Before  int    `json:"before"`
 	After   int    `json:"after"`
+	Checks  []int  `json:"checks"` // checks that it makes, of repairs that stay possible
 }

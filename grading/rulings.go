@@ -18,9 +18,10 @@ type rulings struct {
 	lab     *lab.Lab
 	accept  []acceptRuling
 	drop    []dropRuling
-	excuse  map[string]Excuse
-	mark    map[string]Mark
-	confirm map[string]Confirm
+	waive   []waiveRuling
+	excuse  map[work]Excuse
+	mark    map[work]SetMark
+	confirm map[work]Confirm
 	correct map[stepOf]correction
 }
 
@@ -28,7 +29,7 @@ type rulings struct {
 type acceptRuling struct {
 	repair, insteadOf int // -1: any
 	student           string
-	sheet             int // -1: any
+	sheet             int // or anySheet
 	reason, place     string
 	raised            []int // faults of the sheets whose marks it raised, one entry a sheet
 }
@@ -37,13 +38,21 @@ type acceptRuling struct {
 type dropRuling struct {
 	test    int
 	student string
-	sheet   int // -1: any
+	sheet   int // or anySheet
 }
 
-// stepOf is a step of a student, counted from 1.
-type stepOf struct {
+// waiveRuling is a Waive with names resolved to the checks that need not be made.
+type waiveRuling struct {
+	checks  []int
 	student string
-	step    int
+	sheet   int
+	reason  string
+}
+
+// stepOf is a step of a student's work, counted from 1.
+type stepOf struct {
+	work
+	step int
 }
 
 // correction is what a step shall say instead.
@@ -56,7 +65,7 @@ type correction struct {
 // resolver turns names into indexes and collects those that do not exist.
 type resolver struct {
 	m      *matcher
-	sheets map[string]int // students and the sheet that counts for each
+	sheets map[string][]int // students and the sheets that count for each
 	err    []error
 }
 
@@ -76,10 +85,10 @@ func (r *resolver) student(place, id string) string {
 	return ""
 }
 
-// sheet finds a code; "" is any sheet, -1.
+// sheet finds a code; "" is any sheet.
 func (r *resolver) sheet(place, code string) int {
 	if code == "" {
-		return -1
+		return anySheet
 	}
 	i, ok := r.m.codes.Find(code)
 	if !ok {
@@ -88,9 +97,41 @@ func (r *resolver) sheet(place, code string) int {
 			codes = append(codes, s.Code)
 		}
 		r.fail(place, "this lab has no sheet %q%s", code, spelling.Ask(code, codes))
-		return -1
+		return anySheet
 	}
 	return i
+}
+
+// work finds what an entry about a student means: the work on the sheet that it names, else on all sheets of that student.
+func (r *resolver) work(place, student, code string) work {
+	w := work{r.student(place, student), r.sheet(place, code)}
+	if w.student != "" && w.sheet != anySheet && !slices.Contains(r.sheets[w.student], w.sheet) {
+		r.fail(place, "sheet %s is not one of student %s, who has %s", r.m.lab.Sheets[w.sheet].Code, w.student, listed(r.codes(w.student)))
+	}
+	return w
+}
+
+// only is the work on the one sheet that an entry can mean. Of several the entry must name one.
+func (r *resolver) only(place, student, code string) work {
+	w := r.work(place, student, code)
+	own := r.sheets[w.student]
+	switch {
+	case w.student == "" || w.sheet != anySheet:
+	case len(own) == 1:
+		w.sheet = own[0]
+	default:
+		r.fail(place, "student %s has several sheets; name the sheet: %s", w.student, listed(r.codes(w.student)))
+	}
+	return w
+}
+
+// codes are those of a student's sheets.
+func (r *resolver) codes(student string) []string {
+	var codes []string
+	for _, i := range r.sheets[student] {
+		codes = append(codes, r.m.lab.Sheets[i].Code)
+	}
+	return codes
 }
 
 // repair takes what the instructor has at hand: the pack's id, the two digits, or the code as printed.
@@ -118,7 +159,7 @@ func (r *resolver) byCode(name string) int {
 // students lists everybody who can be named, in the order of the sheets.
 func (r *resolver) students() []string {
 	ids := slices.Collect(maps.Keys(r.sheets))
-	slices.SortFunc(ids, func(a, b string) int { return cmp.Or(cmp.Compare(r.sheets[a], r.sheets[b]), cmp.Compare(a, b)) })
+	slices.SortFunc(ids, func(a, b string) int { return cmp.Or(slices.Compare(r.sheets[a], r.sheets[b]), cmp.Compare(a, b)) })
 	return ids
 }
 
@@ -164,37 +205,38 @@ func (r *resolver) line(place string, sheet, number int) int {
 }
 
 // resolve checks every name in a. The error tells all that do not exist, each with its place.
-func (a Adjust) resolve(m *matcher, entries []handed) (*rulings, error) {
-	r := &resolver{m: m, sheets: map[string]int{}}
-	for id, own := range m.byID {
-		r.sheets[id] = own[0]
+func (a Adjust) resolve(m *matcher, everybody []handed) (*rulings, error) {
+	r := &resolver{m: m, sheets: map[string][]int{}}
+	for _, h := range everybody {
+		r.sheets[h.student] = append(r.sheets[h.student], h.sheet)
 	}
-	for _, h := range entries {
-		r.sheets[h.student] = h.sheet
-	}
-	g := &rulings{lab: m.lab, excuse: map[string]Excuse{}, mark: map[string]Mark{}, confirm: map[string]Confirm{}, correct: map[stepOf]correction{}}
+	g := &rulings{lab: m.lab, excuse: map[work]Excuse{}, mark: map[work]SetMark{}, confirm: map[work]Confirm{}, correct: map[stepOf]correction{}}
 	for _, v := range a.Accept {
 		g.accept = append(g.accept, r.accept(v))
 	}
 	for _, v := range a.Drop {
 		g.drop = append(g.drop, r.drop(v))
 	}
+	for _, v := range a.Waive {
+		g.waive = append(g.waive, r.waive(v))
+	}
 	for _, v := range a.Excuse {
-		unique(r, g.excuse, r.student(v.Place, v.Student), v.Place, "excuse", v)
+		unique(r, g.excuse, r.work(v.Place, v.Student, v.Sheet), v.Place, "excuse", v)
 	}
 	for _, v := range a.Mark {
-		unique(r, g.mark, r.student(v.Place, v.Student), v.Place, "mark", v)
+		unique(r, g.mark, r.work(v.Place, v.Student, v.Sheet), v.Place, "mark", v)
 	}
 	for _, v := range a.Confirm {
-		unique(r, g.confirm, r.student(v.Place, v.Student), v.Place, "confirm", v)
+		unique(r, g.confirm, r.work(v.Place, v.Student, v.Sheet), v.Place, "confirm", v)
 	}
 	for _, v := range a.Correct {
 		step, err := submission.ParseStep(v.To)
 		if err != nil {
 			r.fail(v.Place, "to: %v", err)
 		}
-		at := stepOf{r.student(v.Place, v.Student), v.Step}
-		if err := stepExists(entries, at); err != nil {
+		before := len(r.err)
+		at := stepOf{r.only(v.Place, v.Student, v.Sheet), v.Step}
+		if err := stepExists(everybody, at); err != nil && len(r.err) == before {
 			r.fail(v.Place, "%v", err)
 		}
 		unique(r, g.correct, at, v.Place, "correct", correction{v.Place, step, v.Reason})
@@ -202,10 +244,9 @@ func (a Adjust) resolve(m *matcher, entries []handed) (*rulings, error) {
 	return g, errors.Join(r.err...)
 }
 
-// unique refuses a second entry about the same thing.
+// unique refuses a second entry about the same thing. What names nobody has been refused already.
 func unique[K comparable, V any](r *resolver, all map[K]V, key K, place, kind string, v V) {
-	var none K // of a student who does not exist
-	if _, twice := all[key]; twice && key != none {
+	if _, twice := all[key]; twice && len(r.err) == 0 {
 		r.fail(place, "a second [[%s]] about the same", kind)
 		return
 	}
@@ -213,17 +254,14 @@ func unique[K comparable, V any](r *resolver, all map[K]V, key K, place, kind st
 }
 
 // stepExists makes sure that a correction hits a step, since one that hits none would silently change nothing.
-func stepExists(entries []handed, at stepOf) error {
-	for _, h := range entries {
-		if h.student == at.student {
+func stepExists(everybody []handed, at stepOf) error {
+	for _, h := range everybody {
+		if h.work == at.work && !h.row.Empty() {
 			if n := len(h.row.Steps); at.step > n {
 				return fmt.Errorf("student %q wrote %s; there is no step %d to correct", at.student, count(n, "step", "steps"), at.step)
 			}
 			return nil
 		}
-	}
-	if at.student == "" {
-		return nil // said already
 	}
 	return fmt.Errorf("student %q handed in nothing; there is no step to correct", at.student)
 }
@@ -248,23 +286,85 @@ func (r *resolver) drop(v Drop) dropRuling {
 		d.test = r.test(v.Place, v.Test)
 		return d
 	}
-	sheet, ok := d.sheet, d.sheet >= 0
+	sheet := d.sheet
 	if d.student != "" {
-		sheet, ok = r.sheets[d.student]
+		sheet = r.only(v.Place, d.student, "").sheet
 	}
-	if ok {
+	if sheet != anySheet {
 		d.test = r.line(v.Place, sheet, v.Line)
 	}
 	return d
 }
 
+// waive finds the checks that fit all that an entry names.
+func (r *resolver) waive(v Waive) waiveRuling {
+	w := waiveRuling{sheet: r.sheet(v.Place, v.Sheet), reason: v.Reason}
+	if v.Student != "" {
+		w.student = r.student(v.Place, v.Student)
+	}
+	repair, test, point := -1, -1, -1
+	before := len(r.err)
+	if v.Repair != "" {
+		repair = r.repair(v.Place, v.Repair)
+	}
+	if v.Test != "" {
+		test = r.test(v.Place, v.Test)
+	}
+	if v.Point != "" {
+		point = r.point(v.Place, v.Point)
+	}
+	if len(r.err) > before {
+		return w
+	}
+	for i, c := range r.m.lab.Checks {
+		if (repair < 0 || r.owes(repair, i)) && (test < 0 || slices.Contains(c.Tests, test)) && (point < 0 || c.Point == point) {
+			w.checks = append(w.checks, i)
+		}
+	}
+	if len(w.checks) == 0 {
+		r.fail(v.Place, "no repair of this lab owes such a check; the answer key lists the checks of each sheet")
+	}
+	return w
+}
+
+// owes tells whether a check belongs to the proof of a repair.
+func (r *resolver) owes(repair, check int) bool {
+	for h, row := range r.m.lab.Hypotheses {
+		if repairOf(r.m.lab, h) == repair && slices.Contains(row.Checks, check) {
+			return true
+		}
+	}
+	return false
+}
+
+// point finds a point by its number on the diagram or its id.
+func (r *resolver) point(place, name string) int {
+	var known []string
+	for i, p := range r.m.lab.Points {
+		if p.ID == name || fmt.Sprint(p.Number) == name {
+			return i
+		}
+		known = append(known, p.ID)
+	}
+	r.fail(place, "this lab has no point %q%s", name, spelling.Ask(name, known))
+	return -1
+}
+
+// rulingOn finds the entry about a student's work on a sheet: the one that names the sheet before one for all.
+func rulingOn[V any](all map[work]V, at work) (V, bool) {
+	if v, ok := all[at]; ok {
+		return v, true
+	}
+	v, ok := all[work{at.student, anySheet}]
+	return v, ok
+}
+
 // accepted returns what says that a repair counts as right on a sheet, nil if nothing does.
-func (g *rulings) accepted(repair, sheet int, student string) *acceptRuling {
-	right := g.lab.Faults[g.fault(sheet)].Repair
+func (g *rulings) accepted(repair int, at work) *acceptRuling {
+	right := g.lab.Faults[g.fault(at.sheet)].Repair
 	for i := range g.accept {
 		a := &g.accept[i]
-		if a.repair == repair && (a.insteadOf < 0 || a.insteadOf == right) && (a.sheet < 0 || a.sheet == sheet) &&
-			(a.student == "" || a.student == student) {
+		if a.repair == repair && (a.insteadOf < 0 || a.insteadOf == right) && concerns(a.student, a.sheet, at) {
 			return a
 		}
 	}
@@ -306,13 +406,45 @@ func (g *rulings) faultCounts(faults []int) string {
 }
 
 // dropped lists the tests that do not count on a sheet, ascending.
-func (g *rulings) dropped(sheet int, student string) []int {
+func (g *rulings) dropped(at work) []int {
 	var tests []int
 	for _, d := range g.drop {
-		if (d.sheet < 0 || d.sheet == sheet) && (d.student == "" || d.student == student) {
+		if concerns(d.student, d.sheet, at) {
 			tests = append(tests, d.test)
 		}
 	}
 	slices.Sort(tests)
 	return slices.Compact(tests)
+}
+
+// waived lists the checks that need not be made on a sheet, ascending, and the reasons.
+func (g *rulings) waived(at work) (checks []int, reasons []string) {
+	for _, w := range g.waive {
+		if concerns(w.student, w.sheet, at) {
+			checks = append(checks, w.checks...)
+			reasons = append(reasons, w.reason)
+		}
+	}
+	slices.Sort(checks)
+	return slices.Compact(checks), reasons
+}
+
+// concerns tells whether an entry for a student, a sheet or, with neither, everybody is about a student's work.
+func concerns(student string, sheet int, at work) bool {
+	return (sheet == anySheet || sheet == at.sheet) && (student == "" || student == at.student)
+}
+
+// settled tells whether a remark is about a step that the instructor has corrected, or of a student whose mark is confirmed. A cell may hold
+// several steps.
+func (g *rulings) settled(place string, entries []handed) (corrected, confirmed bool) {
+	for _, h := range entries {
+		for i, step := range h.row.Steps {
+			if step.Place == place {
+				_, this := g.correct[stepOf{h.work, i + 1}]
+				_, confirmed = rulingOn(g.confirm, h.work)
+				corrected = corrected || this
+			}
+		}
+	}
+	return corrected, confirmed
 }

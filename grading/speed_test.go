@@ -76,10 +76,10 @@ func BenchmarkSteps(b *testing.B) {
 		var steps []step
 		var slowest time.Duration
 		refill := func() {
-			if s, err = grading.NewSuspects(lab); err != nil {
+			if s, err = grading.NewSuspects(lab, lab.Sheets[0].Complaint, nil, nil); err != nil {
 				b.Fatal(err)
 			}
-			set := s.Start(lab.Sheets[0].Complaint)
+			set := s.Start(&lab.Sheets[0])
 			s.Value(set)
 			for range 50 {
 				set := set

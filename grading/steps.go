@@ -11,50 +11,56 @@ import (
 	"nospark/scenarios/lab"
 )
 
-// work is the grading of one student: what is known beforehand, and the result as it grows.
-type work struct {
-	g     *grader
-	h     handed
-	s     *Suspects
-	sheet *lab.Sheet
-	start isolation.Set
-	same  isolation.Set // suspects that no test tells from the truth
-	left  isolation.Set // after all steps
-	r     StudentResult
+// diagnosis is the grading of a student's work on one sheet: what is known beforehand, and the result as it grows.
+type diagnosis struct {
+	lab     *lab.Lab
+	m       *matcher
+	rule    *rulings
+	details func() (lab.Detail, error) // where parts and leads are; an error where the lab keeps no pack that this program reads
+	h       handed
+	s       *Suspects
+	sheet   *lab.Sheet
+	start   isolation.Set
+	same    isolation.Set   // suspects that no test tells from the truth
+	before  []isolation.Set // of each step: what was left before it
+	left    isolation.Set   // after all steps
+	r       StudentResult
 
 	doubts   []string      // why the mark is provisional
 	raisedBy *acceptRuling // what made a wrong conclusion right, nil for nothing
 }
 
 // steps follows the student's readings.
-func (w *work) steps() {
-	w.left = w.start
+func (d *diagnosis) steps() {
+	d.left = d.start
 	seen := map[int]bool{} // tests
 	provisional := 0
 	var misfits []misfit
-	for i, entry := range w.h.row.Steps {
-		if c, ok := w.g.rule.correct[stepOf{w.h.student, i + 1}]; ok {
+	for i, entry := range d.h.row.Steps {
+		if c, ok := d.rule.correct[stepOf{d.h.work, i + 1}]; ok {
 			text := entry.Text
 			entry = c.step
-			entry.Place, entry.Text = w.h.row.Steps[i].Place, fmt.Sprintf("%s (corrected from %s: %s)", c.step.Text, text, c.reason)
+			entry.Place, entry.Text = d.h.row.Steps[i].Place, fmt.Sprintf("%s (corrected from %s: %s)", c.step.Text, text, c.reason)
 		}
-		step := w.step(entry, seen)
+		d.before = append(d.before, d.left)
+		step := d.step(entry, seen)
 		switch step.State {
 		case NoStep, Unknown, Unproven:
 			provisional++
 			misfits = append(misfits, misfit{i, entry, step})
 		}
-		w.r.Minutes += step.Minutes
-		w.r.LostSteps += step.Lost
-		w.r.Steps = append(w.r.Steps, step)
+		d.r.Minutes += step.Minutes
+		d.r.LostSteps += step.Lost
+		d.r.Steps = append(d.r.Steps, step)
 	}
 	if provisional > 0 {
-		w.doubts = append(w.doubts, fmt.Sprintf("%s with line or letters that do not fit", count(provisional, "step", "steps")))
-		w.foreign(misfits)
+		d.doubts = append(d.doubts, fmt.Sprintf("%s with line or letters that do not fit", count(provisional, "step", "steps")))
+		d.foreign(misfits)
 	}
-	w.unjudged()
-	w.length()
-	w.r.Left = slices.Collect(w.left.All())
+	d.unjudged()
+	d.length()
+	d.r.Left = slices.Collect(d.s.Rows(d.left).All())
+	d.r.Owed = d.s.Owed(d.left)
 }
 
 // misfit is a step whose line or letters do not fit.
@@ -65,112 +71,112 @@ type misfit struct {
 }
 
 // foreign tells the instructor about steps that prove nothing: those that fit another sheet in one line, the others one by one.
-func (w *work) foreign(misfits []misfit) {
-	sheet, fit := w.g.m.neighbour(w.h.row, w.h.sheet)
+func (d *diagnosis) foreign(misfits []misfit) {
+	sheet, fit := d.m.lines.neighbour(d.h.row, d.h.sheet)
 	for _, m := range misfits {
-		if sheet < 0 || !hasLine(&w.g.lab.Sheets[sheet], m.entry.Line, m.entry.Letters) {
-			w.suspicious(m.at, m.entry, m.step)
+		if sheet < 0 || !hasLine(&d.lab.Sheets[sheet], m.entry.Line, m.entry.Letters) {
+			d.suspicious(m.at, m.entry, m.step)
 		}
 	}
 	if sheet < 0 {
 		return
 	}
-	whose := owner(&w.g.lab.Sheets[sheet])
-	w.doubts = append(w.doubts, fmt.Sprintf("%s fit %s", count(fit, "step", "steps"), whose))
-	if sheet != w.h.named { // else the row has been remarked already
-		w.g.m.problem(w.h.row.Place, w.unlessConfirmed("ask the student whose readings these are"), "%s of student %s do not fit the own sheet but fit %s",
-			count(fit, "step", "steps"), w.h.student, whose)
+	whose := owner(&d.lab.Sheets[sheet])
+	d.doubts = append(d.doubts, fmt.Sprintf("%s fit %s", count(fit, "step", "steps"), whose))
+	if sheet != d.h.named { // else the row has been remarked already
+		d.m.problem(d.h.row.Place, d.unlessConfirmed("ask the student whose readings these are"), "%s of student %s do not fit the own sheet but fit %s",
+			count(fit, "step", "steps"), d.h.student, whose)
 	}
 }
 
 // unjudged tells the instructor about steps without + or -: a verdict that was on the worksheet may have been left out of the form.
-func (w *work) unjudged() {
+func (d *diagnosis) unjudged() {
 	var steps []string
 	var place string
-	for i, s := range w.r.Steps {
+	for i, s := range d.r.Steps {
 		if (s.State == Counted || s.State == Repeat) && s.Judged == "" && !s.Silent {
 			steps = append(steps, fmt.Sprint(i+1))
-			place = cmp.Or(w.h.row.Steps[i].Place, w.h.row.Place)
+			place = cmp.Or(d.h.row.Steps[i].Place, d.h.row.Place)
 		}
 	}
 	const do = "write + or - behind the letters if the worksheet has a verdict"
 	switch len(steps) {
 	case 0:
 	case 1:
-		w.g.m.problem(place, do, "step %s of student %s has no verdict, which counts as a wrong one", steps[0], w.h.student)
+		d.m.problem(place, do, "step %s of student %s has no verdict, which counts as a wrong one", steps[0], d.h.student)
 	default:
-		w.g.m.problem(w.h.row.Place, do, "steps %s of student %s have no verdict, which counts as a wrong one", strings.Join(steps, ", "), w.h.student)
+		d.m.problem(d.h.row.Place, do, "steps %s of student %s have no verdict, which counts as a wrong one", strings.Join(steps, ", "), d.h.student)
 	}
 }
 
 // length tells the instructor about a row that reads lines again or has more steps than the record table has lines. All steps are graded: a
 // student may have drawn another line, and reading again is a mistake to learn from.
-func (w *work) length() {
+func (d *diagnosis) length() {
 	again := 0
-	for _, s := range w.r.Steps {
+	for _, s := range d.r.Steps {
 		if s.State == Repeat {
 			again++
 		}
 	}
 	if again > 0 {
-		w.g.m.problem(w.h.row.Place, "nothing, if the worksheet says so too", "student %s read %s again; that costs the minutes and tells nothing",
-			w.h.student, count(again, "line", "lines"))
+		d.m.problem(d.h.row.Place, "nothing, if the worksheet says so too", "student %s read %s again; that costs the minutes and tells nothing",
+			d.h.student, count(again, "line", "lines"))
 	}
-	if n, rows := len(w.h.row.Steps), w.g.lab.Rows; rows > 0 && n > rows {
-		w.g.m.problem(w.h.row.Place, "compare the row with the worksheet", "student %s has %d steps, but the record table has %d lines; all steps are graded",
-			w.h.student, n, rows)
+	if n, rows := len(d.h.row.Steps), d.lab.Rows; rows > 0 && n > rows {
+		d.m.problem(d.h.row.Place, "compare the row with the worksheet", "student %s has %d steps, but the record table has %d lines; all steps are graded",
+			d.h.student, n, rows)
 	}
 }
 
 // step grades one reading and takes what it rules out from the suspects.
-func (w *work) step(entry submission.Step, seen map[int]bool) Step {
-	suspects := w.left.Len()
+func (d *diagnosis) step(entry submission.Step, seen map[int]bool) Step {
+	suspects := d.s.Count(d.left)
 	step := Step{
 		Text: entry.Text, Line: entry.Line, Letters: entry.Letters, Judged: entry.Judged,
-		Test: -1, Better: -1, Before: suspects, After: suspects, Value: w.s.Value(w.left),
+		Test: -1, Better: -1, Before: suspects, After: suspects, Value: d.s.Value(d.left),
 	}
 	if entry.Line < 0 {
 		step.State = NoStep
 		return step
 	}
-	t := slices.IndexFunc(w.sheet.Lines, func(l lab.Line) bool { return l.Number == entry.Line })
+	t := slices.IndexFunc(d.sheet.Lines, func(l lab.Line) bool { return l.Number == entry.Line })
 	if t < 0 {
 		step.State = Unknown
 		return step
 	}
-	w.reading(&step, t)
+	d.reading(&step, t)
 	switch {
-	case slices.Contains(w.g.rule.dropped(w.h.sheet, w.h.student), t):
+	case slices.Contains(d.rule.dropped(d.h.work), t):
 		step.State, step.Minutes = Dropped, 0
 		return step
-	case w.sheet.Lines[t].Letters != entry.Letters:
+	case d.sheet.Lines[t].Letters != entry.Letters:
 		step.State, step.Lost = Unproven, float64(step.Minutes)
 		return step
-	case !w.s.Open(t):
+	case !d.s.Open(t):
 		step.State, step.Lost = Banned, float64(step.Minutes)
 	case seen[t]:
 		step.State, step.Lost = Repeat, float64(step.Minutes)
 	default:
-		step.State, step.Lost = Counted, w.s.Lost(w.left, t)
+		step.State, step.Lost = Counted, d.s.Lost(d.left, t)
 	}
-	if best, more := w.s.Best(w.left); more && step.Lost > 0 {
-		step.Better, step.Split = best, w.s.Split(w.left, best)
+	if best, more := d.s.Best(d.left); more && step.Lost > 0 {
+		step.Better, step.Split = best, d.s.Split(d.left, best)
 	}
-	w.technique(&step)
 	if step.State == Counted {
 		seen[t] = true
-		before := w.s.Repairs(w.left)
-		w.left = w.s.After(w.left, t, w.sheet.Lines[t].Band)
-		after := w.s.Repairs(w.left)
-		step.After = w.left.Len()
-		step.Cleared = slices.DeleteFunc(before, func(r int) bool { return slices.Contains(after, r) })
+		before := d.left
+		d.left = d.s.After(before, t, d.sheet.Lines[t].Band)
+		after := d.s.Repairs(d.left)
+		step.After = d.s.Count(d.left)
+		step.Cleared = slices.DeleteFunc(d.s.Repairs(before), func(r int) bool { return slices.Contains(after, r) })
+		step.Checks, step.Own = d.s.Made(before, d.left), d.s.Own(before, t)
 	}
 	return step
 }
 
 // reading fills in what the student saw and whether the verdict fits it.
-func (w *work) reading(step *Step, t int) {
-	test, line := w.g.lab.Tests[t], w.sheet.Lines[t]
+func (d *diagnosis) reading(step *Step, t int) {
+	test, line := d.lab.Tests[t], d.sheet.Lines[t]
 	band := test.Bands[line.Band]
 	step.Test, step.Minutes = t, test.Minutes
 	step.Reading = shown(line)
@@ -178,67 +184,60 @@ func (w *work) reading(step *Step, t int) {
 	step.Agrees = band.Silent || step.Judged == "+" && band.Normal || step.Judged == "-" && !band.Normal
 }
 
-// shown is a reading with what is printed beside it.
-func shown(line lab.Line) string {
-	if line.Beside == "" {
-		return line.Reading
-	}
-	return line.Reading + ", " + line.Beside
-}
-
 // suspicious tells the instructor about a step that proves nothing.
-func (w *work) suspicious(i int, entry submission.Step, step Step) {
+func (d *diagnosis) suspicious(i int, entry submission.Step, step Step) {
 	if step.State == NoStep {
 		return // reading the file has said so
 	}
-	what := fmt.Sprintf("step %d of student %s: ", i+1, w.h.student)
+	what := fmt.Sprintf("step %d of student %s: ", i+1, d.h.student)
 	if step.State == Unknown {
-		what += fmt.Sprintf("sheet %s has no line %03d", w.sheet.Code, entry.Line)
+		what += fmt.Sprintf("sheet %s has no line %03d", d.sheet.Code, entry.Line)
 	} else {
-		what += fmt.Sprintf("letters %s do not fit line %03d of sheet %s", entry.Letters, entry.Line, w.sheet.Code)
+		what += fmt.Sprintf("letters %s do not fit line %03d of sheet %s", entry.Letters, entry.Line, d.sheet.Code)
 	}
 	if submission.NoCheckLetters(entry.Letters) {
 		what += ", and " + submission.NeverLetters
 	}
 	do := "look at the worksheet; then [[correct]] the step or [[confirm]] the mark in adjust.toml"
-	if m := meant(w.sheet, entry.Line, entry.Letters, entry.Judged); m != "" {
+	if m := meant(d.sheet, entry.Line, entry.Letters, entry.Judged); m != "" {
 		do = fmt.Sprintf("perhaps %s was meant; %s", m, do)
 	}
-	w.g.m.problem(entry.Place, w.unlessConfirmed(do), "%s", what)
+	d.m.problem(entry.Place, d.unlessConfirmed(do), "%s", what)
+}
+
+// labels lists repairs, the first three by name.
+func (d *diagnosis) labels(repairs []int) string {
+	var names []string
+	for _, r := range repairs {
+		if len(names) == 3 {
+			return fmt.Sprintf("%s and %s", strings.Join(names, ", "), count(len(repairs)-3, "other", "others"))
+		}
+		names = append(names, "'"+d.lab.Repairs[r].Label+"'")
+	}
+	return strings.Join(names, ", ")
+}
+
+// took tells whether a test was made and counted as evidence.
+func (d *diagnosis) took(t int) bool {
+	for _, s := range d.r.Steps {
+		if s.State == Counted && s.Test == t {
+			return true
+		}
+	}
+	return false
+}
+
+// say adds a remark on the whole diagnosis.
+func (d *diagnosis) say(format string, args ...any) {
+	d.r.Remarks = append(d.r.Remarks, fmt.Sprintf(format, args...))
 }
 
 const confirmedAlready = "nothing: the mark is confirmed in adjust.toml"
 
 // unlessConfirmed is what to do about a doubt, which is nothing once the instructor has confirmed the mark.
-func (w *work) unlessConfirmed(do string) string {
-	if _, confirmed := w.g.rule.confirm[w.r.Student]; confirmed {
+func (d *diagnosis) unlessConfirmed(do string) string {
+	if _, confirmed := rulingOn(d.rule.confirm, d.h.work); confirmed {
 		return confirmedAlready
 	}
 	return do
-}
-
-// bestPlay is the way to this fault, from what is left, of somebody who knows no more than a student.
-func (w *work) bestPlay(set isolation.Set) []PathStep {
-	var path []PathStep
-	for {
-		t, more := w.s.Best(set)
-		if !more {
-			return path
-		}
-		line := w.sheet.Lines[t]
-		next := w.s.After(set, t, line.Band)
-		path = append(path, PathStep{
-			Test: t, Reading: shown(line), Normal: w.g.lab.Tests[t].Bands[line.Band].Normal, Minutes: w.g.lab.Tests[t].Minutes,
-			Before: set.Len(), After: next.Len(),
-		})
-		set = next
-	}
-}
-
-// count words a number of things.
-func count(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }

@@ -15,9 +15,10 @@ type TreeInput struct {
 	Complaint string // label
 	Tests     []TreeTest
 	Repairs   []TreeRepair // Problem.Repair leads here
-	Faults    []string     // label of each hypothesis
+	Faults    []string     // label of each hypothesis; the gaps come last and have none
 	Problem   isolation.Problem
 	Start     isolation.Set    // the hypotheses that give the complaint
+	Gaps      isolation.Set    // of these, the ones that stand for a cause that is not on the list: weighed, but on no chart
 	Limits    isolation.Limits // zero: best play is proven, however long it takes
 }
 
@@ -46,8 +47,8 @@ type TreeRepair struct {
 type Tree struct {
 	Title     string     `json:"title"`
 	Complaint string     `json:"complaint"`
-	Suspects  int        `json:"suspects"` // hypotheses at the start
-	Minutes   float64    `json:"minutes"`  // expected by the prior weights
+	Suspects  int        `json:"suspects"` // at the start; gaps are not counted, here and below
+	Minutes   float64    `json:"minutes"`  // expected by the prior weights, causes that are not on the list included
 	Worst     float64    `json:"worst"`    // longest way to an end
 	Proven    bool       `json:"proven"`   // no chart takes fewer minutes on average
 	Nodes     []TreeNode `json:"nodes"`    // the first is where to begin; branches lead to later ones
@@ -60,6 +61,7 @@ type TreeNode struct {
 	Name     string       `json:"name,omitempty"` // of the test
 	Good     string       `json:"good,omitempty"` // what a normal reading is
 	Minutes  float64      `json:"minutes,omitempty"`
+	Unlisted bool         `json:"unlisted,omitempty"` // any reading without a branch means a cause that is not on the list
 	Branches []TreeBranch `json:"branches,omitempty"` // ends first, the longest way last
 	Repairs  []TreeRepair `json:"repairs,omitempty"`  // of an end, likeliest first; more than one when no test tells them apart
 	Faults   []string     `json:"faults,omitempty"`   // of an end, likeliest first
@@ -85,7 +87,7 @@ func NewTree(in TreeInput) (*Tree, error) {
 	if in.Start.Empty() {
 		return nil, fmt.Errorf("complaint %q: no fault gives it", in.Complaint)
 	}
-	if len(in.Tests) != len(in.Problem.Minutes) || len(in.Faults) != len(in.Problem.Weight) {
+	if len(in.Tests) != len(in.Problem.Minutes) || len(in.Faults)+in.Gaps.Len() != len(in.Problem.Weight) {
 		return nil, fmt.Errorf("complaint %q: %d tests and %d faults are named, the matrix has %d and %d", in.Complaint,
 			len(in.Tests), len(in.Faults), len(in.Problem.Minutes), len(in.Problem.Weight))
 	}
@@ -93,15 +95,15 @@ func NewTree(in TreeInput) (*Tree, error) {
 	if err != nil {
 		return nil, fmt.Errorf("complaint %q: %w", in.Complaint, err)
 	}
-	t := &Tree{Title: in.Title, Complaint: in.Complaint, Suspects: in.Start.Len()}
+	t := &Tree{Title: in.Title, Complaint: in.Complaint, Suspects: in.Start.Minus(in.Gaps).Len()}
 	value := solver.Value(in.Start)
 	t.Proven = value.Proven()
-	g := grower{in: &in, solver: solver, tree: t, weight: float64(solver.Weight(in.Start))}
+	g := grower{in: &in, solver: solver, tree: t}
 	g.grow(in.Start, 0)
 	t.number(0, 1)
+	t.Minutes = float64(g.tenths) / float64(10*solver.Weight(in.Start))
 	for i := range t.Nodes {
 		if n := &t.Nodes[i]; n.End() {
-			t.Minutes += n.Share * n.Spent
 			t.Worst = max(t.Worst, n.Spent)
 		}
 	}
@@ -141,15 +143,21 @@ type grower struct {
 	in     *TreeInput
 	solver *isolation.Solver
 	tree   *Tree
-	weight float64 // of the start
+	tenths int64 // of all ends so far, those that are on no chart included, each times its weight
+}
+
+// share is the chance of one set within another, of what is on the list.
+func (g *grower) share(part, whole isolation.Set) float64 {
+	return float64(g.solver.Weight(part.Minus(g.in.Gaps))) / float64(g.solver.Weight(whole.Minus(g.in.Gaps)))
 }
 
 // grow adds the node of a set and all that follows, and gives its index.
 func (g *grower) grow(set isolation.Set, spent int64) int {
 	at := len(g.tree.Nodes)
-	node := TreeNode{Spent: float64(spent) / 10, Share: float64(g.solver.Weight(set)) / g.weight, Suspects: set.Len()}
+	node := TreeNode{Spent: float64(spent) / 10, Share: g.share(set, g.in.Start), Suspects: set.Minus(g.in.Gaps).Len()}
 	test, more := g.solver.Best(set)
 	if !more {
+		g.tenths += g.solver.Weight(set) * spent
 		g.end(&node, set)
 		g.tree.Nodes = append(g.tree.Nodes, node)
 		return at
@@ -163,14 +171,19 @@ func (g *grower) grow(set isolation.Set, spent int64) int {
 			node.Good = joinOr(node.Good, cmp.Or(band.Words, band.Name))
 		}
 	}
+	// What no reading on the list leaves are gaps, of which this test is a check: they end here.
+	unlisted := set
 	for _, w := range g.ways(set, test) {
+		unlisted = unlisted.Minus(w.set)
 		band := what.Bands[w.band]
 		next := g.grow(w.set, spent+g.in.Problem.Minutes[test])
 		node.Branches = append(node.Branches, TreeBranch{
 			Band: band.Name, Words: band.Words, Normal: band.Normal, Next: next,
-			Share: float64(g.solver.Weight(w.set)) / float64(g.solver.Weight(set)),
+			Share: g.share(w.set, set),
 		})
 	}
+	node.Unlisted = !unlisted.Empty()
+	g.tenths += g.solver.Weight(unlisted) * (spent + g.in.Problem.Minutes[test])
 	g.tree.Nodes[at] = node
 	return at
 }
@@ -233,13 +246,21 @@ func (g *grower) end(node *TreeNode, set isolation.Set) {
 	}
 }
 
-// LabTree works out best play in a lab from one of its complaints, with the instruments that the plan allows.
+// LabTree works out best play in a lab from one of its complaints for somebody who knows nothing else, with the instruments that the plan
+// allows and with the checks that each repair owes.
 func LabTree(lab *lab.Lab, complaint int) (*Tree, error) {
 	detail, err := lab.Detail()
 	if err != nil {
 		return nil, err
 	}
-	in := TreeInput{Title: lab.Pack.Title, Complaint: lab.Complaints[complaint].Label, Problem: lab.Problem(), Start: lab.Suspects(complaint)}
+	world, err := lab.World(complaint, nil, nil)
+	if err != nil {
+		return nil, err
+	}
+	in := TreeInput{
+		Title: lab.Pack.Title, Complaint: lab.Complaints[complaint].Label, Problem: world.Problem, Start: world.Suspects,
+		Gaps: world.Suspects.Minus(world.Rows(world.Suspects)),
+	}
 	for i, t := range lab.Tests {
 		test := TreeTest{ID: t.ID, Name: TestName(lab, i)}
 		for k, b := range t.Bands {

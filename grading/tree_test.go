@@ -69,6 +69,49 @@ func TestTreeByHand(t *testing.T) {
 	}
 }
 
+// The chart of the open lamp: each end has its checks made. What the checks stand for is on no branch; at the battery, at the feed and at the
+// ground any other reading is a cause that is not on the list. Shares are those of the list, 50 in all; the minutes are V = 2140/63 tenths.
+func TestTreeOfAnOpenLab(t *testing.T) {
+	l := openLamp()
+	world, err := l.World(0, nil, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	in := inputOf(l, 0)
+	in.Problem, in.Start, in.Gaps = world.Problem, world.Suspects, world.Suspects.Minus(world.Rows(world.Suspects))
+	tree, err := grading.NewTree(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, n := range tree.Nodes {
+		text := fmt.Sprintf("%s %d %.0f %% %v", n.Test, n.Suspects, 100*n.Share, n.Unlisted)
+		for _, r := range n.Repairs {
+			text += ", " + r.Label
+		}
+		for _, b := range n.Branches {
+			text += fmt.Sprintf(", %s %.0f %% to %d", b.Band, 100*b.Share, b.Next)
+		}
+		got = append(got, text)
+	}
+	want := []string{
+		"lamp-feed 4 100 % true, normal 50 % to 1, dropped 20 % to 4, none 30 % to 6",
+		"lamp-ground 2 50 % true, normal 80 % to 2, dropped 20 % to 3",
+		" 1 40 % false, Replace the lamp",
+		" 1 10 % false, Clean the lamp ground",
+		"battery 1 20 % true, normal 100 % to 5",
+		" 1 20 % false, Replace the switch",
+		"battery 1 30 % true, normal 100 % to 7",
+		" 1 30 % false, Replace the switch",
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("tree\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+	if math.Abs(tree.Minutes-214./63) > 1e-9 || tree.Worst != 4 || tree.Suspects != 4 {
+		t.Errorf("minutes %v, worst %v, suspects %d", tree.Minutes, tree.Worst, tree.Suspects)
+	}
+}
+
 // Whatever is hidden, following its readings through the tree ends where it is among the faults; the mean of the minutes is V.
 func TestTreesLeadToTheFault(t *testing.T) {
 	manyLabs(t, 100, func(t *testing.T, _ *rand.Rand, l *lab.Lab) {
@@ -76,11 +119,11 @@ func TestTreesLeadToTheFault(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		s, err := grading.NewSuspects(l)
+		s, err := grading.NewSuspects(l, 0, nil, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if v := s.Value(s.Start(0)) / 10; math.Abs(tree.Minutes-v) > 1e-9 {
+		if v := s.Value(s.All()) / 10; math.Abs(tree.Minutes-v) > 1e-9 {
 			t.Errorf("%v minutes, V is %v", tree.Minutes, v)
 		}
 		for h := range l.Suspects(0).All() {

@@ -1,45 +1,50 @@
 package grading
 
-import (
-	"nospark/scenarios/lab"
-	"slices"
-)
+import "nospark/scenarios/lab"
 
-// Working holds the numbers from which a student's mark is computed, for people who want to do it by hand:
-//
-//	evidence        weight x e
-//	diagnosis       weight x Diagnosis
-//	efficiency      weight x e x reference / (reference + lost)
-//	interpretation  weight x (Counted - wrong) / Counted x (Needed - Missing) / Needed, neither factor below 0; 0 when no step told anything
-//
-// with e = StudentResult.Evidence, reference = Result.Reference, lost = StudentResult.Lost, wrong = Asked - Agreed and
-// Counted = min(Asked, Needed). The weights are those of the lab's rubric.
+// Working holds the numbers from which a student's mark is computed, for people who want to do it by hand. How they make the parts of the
+// mark stands at lab.Rubric: at Parts, and for labs before format 3 at Classic.
 type Working struct {
-	RuledOut  int64   // prior weight of the suspects with another repair that the readings ruled out
-	Others    int64   // prior weight of all suspects with another repair; 0: any repair would do, and e is 1 once nothing is left to test
-	Diagnosis float64 // 1 for a right repair, e/2 for a wrong one that every reading still allows, else 0
-	Allowed   bool    // a suspect that is left needs the concluded repair
-	Agreed    int     // verdicts that agree, of Asked
-	Asked     int     // verdicts that count: on steps that told something, and the wrong or missing ones elsewhere; 0: nothing was asked
-	Counted   int     // Asked, or Needed if that is less
-	Told      int     // steps that told something
-	Needed    int     // steps of best play to this fault
-	Missing   int     // of these, how many best play would still have had to make at the end, at most Needed
-	Share     float64 // of the interpretation weight
+	Outcome   lab.Outcome // e, c and what else the parts are made of
+	Parts     lab.Parts   // without those that the instructor judges
+	RuledOut  int64       // prior weight of the suspects with another repair that the readings ruled out
+	Others    int64       // prior weight of all suspects with another repair; 0: any repair would do, and e is 1 once nothing is left to test
+	Diagnosis float64     // share of the diagnosis weight
+	Allowed   bool        // a suspect that is left needs the concluded repair
+	Agreed    int         // verdicts that agree, of Asked
+	Asked     int         // verdicts that count: on steps that told something, and the wrong or missing ones elsewhere; 0: nothing was asked
+	Counted   int         // Asked, or Needed if that is less
+	Told      int         // steps that told something
+	Needed    int         // steps of best play to this fault
+	Missing   int         // of these, how many best play would still have had to make at the end, at most Needed
+	Share     float64     // of the interpretation weight: (Counted - wrong) / Counted x (Needed - Missing) / Needed, neither factor below 0
 }
 
 // NewWorking takes a student's mark apart.
-func NewWorking(lab *lab.Lab, s StudentResult) Working {
+func NewWorking(l *lab.Lab, s StudentResult) Working {
 	w := Working{RuledOut: s.RuledOut, Others: s.Others, Needed: len(s.Path), Missing: min(s.Missing, len(s.Path))}
-	w.Allowed = s.Repair >= 0 && slices.ContainsFunc(s.Left, func(h int) bool { return repairOf(lab, h) == s.Repair })
-	switch {
-	case s.Right:
-		w.Diagnosis = 1
-	case w.Allowed:
-		w.Diagnosis = s.Evidence / 2
-	}
 	w.verdicts(s.Steps)
+	w.Outcome = lab.Outcome{
+		Evidence: s.Evidence, Settled: s.LostEarly == 0, Right: s.Right, Share: s.Share, Verdicts: w.Share,
+		Reference: float64(s.Reference), Lost: s.Lost,
+	}
+	if s.LeftWeight > 0 {
+		w.Outcome.Wrong = float64(s.WrongWeight) / float64(s.LeftWeight)
+	}
+	for _, h := range s.Left {
+		w.Allowed = w.Allowed || s.Repair >= 0 && repairOf(l, h) == s.Repair
+	}
+	w.Parts = partsBy(l, l.Rubric, w.Outcome)
+	w.Diagnosis = partsBy(l, lab.Rubric{Diagnosis: 1}, w.Outcome).Diagnosis
 	return w
+}
+
+// partsBy gives those of a mark by the rule with which the lab was built.
+func partsBy(l *lab.Lab, rubric lab.Rubric, o lab.Outcome) lab.Parts {
+	if l.Format < lab.FirstWithCases {
+		return rubric.Classic(o)
+	}
+	return rubric.Parts(o)
 }
 
 // verdicts finds the share of right verdicts, times the share of best play's steps that are done.

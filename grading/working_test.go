@@ -11,22 +11,22 @@ import (
 
 // The working printed on a debrief gives the very mark: computed anew from it, every part is the same for whatever a student did.
 func TestWorkingGivesTheMark(t *testing.T) {
-	manyLabs(t, 150, func(t *testing.T, r *rand.Rand, lab *lab.Lab) {
+	manyLabs(t, 150, func(t *testing.T, r *rand.Rand, l *lab.Lab) {
 		var rows []submission.Row
-		for i := range lab.Sheets {
-			rows = append(rows, randomPlay(lab, i, r))
+		for i := range l.Sheets {
+			rows = append(rows, randomPlay(l, i, r))
 		}
-		result := grade(t, lab, grading.Adjust{}, rows...)
+		result := grade(t, l, grading.Adjust{}, rows...)
 		for _, s := range result.Students {
 			if s.Status == grading.Blank {
 				continue
 			}
-			w, rubric := grading.NewWorking(lab, s), lab.Rubric
+			w, rubric := grading.NewWorking(l, s), l.Rubric
 			if w.Others > 0 && float64(w.RuledOut)/float64(w.Others) != s.Evidence {
 				t.Errorf("student %s: %d of %d, but e is %v", s.Student, w.RuledOut, w.Others, s.Evidence)
 			}
 			reference := float64(result.Reference)
-			want := grading.Parts{
+			want := lab.Parts{
 				Evidence:       float64(rubric.Evidence) * s.Evidence,
 				Diagnosis:      float64(rubric.Diagnosis) * w.Diagnosis,
 				Efficiency:     float64(rubric.Efficiency) * s.Evidence * reference / (reference + s.Lost),
@@ -42,10 +42,15 @@ func TestWorkingGivesTheMark(t *testing.T) {
 
 // Numbers by hand, from the table of lampLab: the feed rules out the switches' 5 of the 6 that are not the lamp's.
 func TestWorkingByHand(t *testing.T) {
-	lab := lampLab()
-	s := of(t, grade(t, lab, grading.Adjust{}, hand(lab, lampSheet, groundRepair, "1+")), "1003")
-	want := grading.Working{RuledOut: 5, Others: 6, Diagnosis: 5.0 / 12, Allowed: true, Agreed: 1, Asked: 1, Counted: 1, Told: 1, Needed: 2, Missing: 1, Share: 0.5}
-	if got := grading.NewWorking(lab, s); got != want {
+	lamp := lampLab()
+	s := of(t, grade(t, lamp, grading.Adjust{}, hand(lamp, lampSheet, groundRepair, "1+")), "1003")
+	want := grading.Working{
+		RuledOut: 5, Others: 6, Diagnosis: 5.0 / 12, Allowed: true, Agreed: 1, Asked: 1, Counted: 1, Told: 1, Needed: 2, Missing: 1, Share: 0.5,
+		Outcome: lab.Outcome{Evidence: 5.0 / 6, Share: 0.8, Wrong: 0.2, Verdicts: 0.5, Reference: 30, Lost: 120},
+	}
+	got := grading.NewWorking(lamp, s)
+	got.Parts = lab.Parts{} // those of TestMarksByHand
+	if got != want {
 		t.Errorf("working %+v, want %+v", got, want)
 	}
 }

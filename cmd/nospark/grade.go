@@ -41,7 +41,9 @@ adjust.toml holds what you decide, one block each with a reason in quotes:
   [[confirm]]  student                  a provisional mark stands
   [[mark]]     student, value           a mark set by hand
   [[accept]]   repair, and student, sheet or instead_of; without any of these it is right for all
-  [[drop]]     test, or line with student or sheet`,
+  [[drop]]     test, or line with student or sheet
+  [[waive]]    repair, test or point    its checks need not be made; with student or sheet only there
+Where students have several vehicles, sheet says which one the first four mean.`,
 		Example: "  nospark grade labs/week05",
 		RunE: func(cmd *cobra.Command, list []string) error {
 			g, err := gradeLab(cmd.Context(), list[0])
@@ -257,13 +259,9 @@ func fingerprint(data []byte) string {
 
 func (g *graded) marks() []gradebook.Row {
 	var rows []gradebook.Row
-	for _, s := range g.result.Students {
-		if s.Student == "" {
-			continue
-		}
-		has := s.Status == grading.Graded || s.Status == grading.Provisional
-		rows = append(rows, gradebook.Row{Mark: gradebook.Mark{StudentID: s.Student, Value: s.Mark, Has: has}, Name: s.Name, Section: s.Section,
-			Status: string(s.Status)})
+	for _, m := range g.result.Marks {
+		rows = append(rows, gradebook.Row{Mark: gradebook.Mark{StudentID: m.Student, Value: m.Mark, Has: m.Has()}, Name: m.Name, Section: m.Section,
+			Status: string(m.Status)})
 	}
 	return rows
 }
@@ -287,15 +285,18 @@ func tellGrade(out io.Writer, folder string, g *graded) error {
 	w := &writer{out: out}
 	count := map[grading.Status]int{}
 	sum, marked := 0.0, 0
-	for _, s := range g.result.Students {
-		count[s.Status]++
-		if s.Status == grading.Graded || s.Status == grading.Provisional {
-			sum += s.Mark
+	for _, m := range g.result.Marks {
+		count[m.Status]++
+		if m.Has() {
+			sum += m.Mark
 			marked++
 		}
 	}
 	w.line("%s: %d graded, %d provisional, %d blank, %d excused", g.result.Title, count[grading.Graded], count[grading.Provisional],
 		count[grading.Blank], count[grading.Excused])
+	if n := count[grading.Incomplete]; n > 0 {
+		w.line("  %d incomplete: a sheet is missing beside others", n)
+	}
 	if marked > 0 {
 		w.line("  mean mark %.1f", sum/float64(marked))
 	}

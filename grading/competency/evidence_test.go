@@ -87,7 +87,7 @@ func TestAdjusted(t *testing.T) {
 	}
 	best := hand(lab, lampSheet, lampRepair, "1+", "2+")
 	check("excused", grading.Adjust{Excuse: []grading.Excuse{{Student: "1003", Reason: "ill"}}}, "", best)
-	check("mark set without a sheet", grading.Adjust{Mark: []grading.Mark{{Student: "1003", Value: 80, Reason: "oral"}}}, "")
+	check("mark set without a sheet", grading.Adjust{Mark: []grading.SetMark{{Student: "1003", Value: 80, Reason: "oral"}}}, "")
 	check("confirmed: the step without letters proves nothing", grading.Adjust{Confirm: []grading.Confirm{{Student: "1003", Reason: "seen"}}},
 		"complaint+0 voltage-drop-0 ground-integrity+1 economy-0 proof-0", hand(lab, lampSheet, lampRepair, "2+", "1+!"))
 	check("repair accepted", grading.Adjust{Accept: []grading.Accept{{Repair: "clean-ground", Student: "1003", Reason: "same work"}}},

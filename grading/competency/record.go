@@ -39,7 +39,7 @@ type Entry struct {
 	Why       string         `json:"why"`
 	Mark      float64        `json:"mark"`  // 0..100; 0 and meaningless when blank or excused
 	Set       bool           `json:"set"`   // by the instructor
-	Parts     grading.Parts  `json:"parts"` // of the mark
+	Parts     lab.Parts      `json:"parts"` // of the mark
 	Fault     string         `json:"fault"` // id of the hidden fault
 	Repair    string         `json:"repair"`
 	Concluded string         `json:"concluded"` // id of the repair concluded, "" for none
@@ -74,7 +74,7 @@ func FromResult(lab *lab.Lab, result *grading.Result) []*Record {
 			of[s.Section] = r
 			sections = append(sections, s.Section)
 		}
-		r.Students = append(r.Students, entry(lab, result.Reference, s))
+		r.Students = append(r.Students, entry(lab, s))
 	}
 	slices.Sort(sections)
 	var list []*Record
@@ -86,24 +86,24 @@ func FromResult(lab *lab.Lab, result *grading.Result) []*Record {
 
 // entry takes from a student's result what the term needs. It is a copy in words and ids: a record outlives the lab, its pack and the indexes of
 // both.
-func entry(lab *lab.Lab, reference int64, s *grading.StudentResult) Entry {
-	fault := lab.Faults[lab.Hypotheses[lab.Sheets[s.Index].Truth].Fault]
+func entry(l *lab.Lab, s *grading.StudentResult) Entry {
+	fault := l.Faults[l.Hypotheses[l.Sheets[s.Index].Truth].Fault]
 	e := Entry{
 		Student: s.Student, Name: s.Name, Sheet: s.Sheet, Status: s.Status, Why: s.Why, Set: s.Set,
-		Fault: fault.ID, Repair: lab.Repairs[fault.Repair].ID, Right: s.Right, Worked: len(s.Steps) > 0 || s.Repair >= 0, Proven: proven(s),
+		Fault: fault.ID, Repair: l.Repairs[fault.Repair].ID, Right: s.Right, Worked: len(s.Steps) > 0 || s.Repair >= 0, Proven: proven(s),
 		Minutes: s.Minutes, Best: s.Best, LostSteps: rounded(s.LostSteps), LostEarly: rounded(s.LostEarly), LostWrong: rounded(s.LostWrong),
-		Evidence: evidence(lab, reference, s),
+		Evidence: evidence(l, s.Reference, s),
 	}
 	if s.Status == grading.Graded || s.Status == grading.Provisional {
 		e.Mark = rounded(s.Mark)
 		p := s.Parts
-		e.Parts = grading.Parts{
+		e.Parts = lab.Parts{
 			Evidence: rounded(p.Evidence), Diagnosis: rounded(p.Diagnosis), Efficiency: rounded(p.Efficiency), Interpretation: rounded(p.Interpretation),
 			Reasoning: rounded(p.Reasoning), Safety: rounded(p.Safety),
 		}
 	}
 	if s.Repair >= 0 {
-		e.Concluded = lab.Repairs[s.Repair].ID
+		e.Concluded = l.Repairs[s.Repair].ID
 	}
 	for _, step := range s.Steps {
 		if !counts(step) || step.Silent {

@@ -20,11 +20,11 @@ func TestGuessing(t *testing.T) {
 	var table strings.Builder
 	most := 0.0
 	for _, l := range builtinLabs(t) {
-		s, err := grading.NewSuspects(l.lab)
+		s, err := grading.NewSuspects(l.lab, l.lab.Sheets[0].Complaint, nil, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
-		start := s.Start(l.lab.Sheets[0].Complaint)
+		start := s.All()
 		chance := make([]float64, len(l.lab.Repairs)) // prior, of each repair
 		total := 0.0
 		for h := range start.All() {
@@ -65,7 +65,7 @@ func TestGuessing(t *testing.T) {
 func worthless(lab *lab.Lab, s *grading.Suspects, start isolation.Set) []int {
 	best := -1
 	for t, test := range lab.Tests {
-		if len(s.Split(start, t)) == 1 && (best < 0 || test.Minutes < lab.Tests[best].Minutes) {
+		if !s.Tells(start, t) && (best < 0 || test.Minutes < lab.Tests[best].Minutes) {
 			best = t
 		}
 	}
@@ -106,7 +106,7 @@ func routes(t *testing.T, frozen *lab.Lab, s *grading.Suspects, skill players.Sk
 	var all []route
 	for i, row := range played(t, frozen, skill, n) {
 		r := route{sheet: i, repair: frozen.Faults[frozen.Hypotheses[frozen.Sheets[i].Truth].Fault].Repair}
-		set := s.Start(frozen.Sheets[i].Complaint)
+		set := s.Start(&frozen.Sheets[i])
 		for _, step := range row.Steps {
 			test := slices.IndexFunc(frozen.Sheets[i].Lines, func(l lab.Line) bool { return l.Number == step.Line })
 			r.tests = append(r.tests, test)
@@ -132,7 +132,7 @@ func TestTricksDoNotPay(t *testing.T) {
 	worst := -100.0
 	for _, l := range builtinLabs(t) {
 		big := l.everySuspect(n)
-		s, err := grading.NewSuspects(big)
+		s, err := grading.NewSuspects(big, big.Sheets[0].Complaint, nil, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -232,7 +232,7 @@ func paddings(lab *lab.Lab, s *grading.Suspects) []padding {
 	for _, n := range []int{1, 2, 4} {
 		first := func(telling bool) func(route) []int {
 			return func(r route) []int {
-				set := s.Start(lab.Sheets[r.sheet].Complaint)
+				set := s.Start(&lab.Sheets[r.sheet])
 				var tests []int
 				for range n {
 					if t := cheapest(lab, tests, func(t int) bool { return !telling || s.Lost(set, t) < float64(lab.Tests[t].Minutes) }); t >= 0 {

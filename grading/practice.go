@@ -2,17 +2,17 @@ package grading
 
 import "fmt"
 
-// practise names the one thing to practise next: whatever cost most of the mark. The points lost are put to four accounts.
+// practice names the one thing to practice next: whatever cost most of the mark. The points lost are put to four accounts.
 //
 //	judging     the interpretation lost to wrong and missing verdicts
-//	proving     the diagnosis lost to a wrong repair that was still possible, and the share of evidence and efficiency below that the
-//	            minutes of concluding early have in all lost minutes
+//	proving     the diagnosis lost by concluding before the proof, and the share of evidence and efficiency below that the minutes of
+//	            concluding early have in all lost minutes
 //	concluding  the diagnosis lost to a repair that the readings exclude or that is missing, and the share of the wrong repair's minutes
 //	choosing    the share of the minutes lost by steps
 //
 // On a tie the earlier one counts. The advice points at the step that cost most.
-func (w *work) practise() string {
-	r, rubric := &w.r, w.g.lab.Rubric
+func (d *diagnosis) practice() string {
+	r, rubric := &d.r, d.lab.Rubric
 	diagnosis := float64(rubric.Diagnosis) - r.Parts.Diagnosis
 	rest := float64(rubric.Evidence) - r.Parts.Evidence + float64(rubric.Efficiency) - r.Parts.Efficiency
 	share := func(minutes float64) float64 {
@@ -21,13 +21,13 @@ func (w *work) practise() string {
 		}
 		return rest * minutes / r.Lost
 	}
-	misjudged, worst := w.misjudged(), w.worstStep()
+	misjudged := d.misjudged()
 	judging := 0.0
 	if misjudged >= 0 {
 		judging = float64(rubric.Interpretation) - r.Parts.Interpretation
 	}
 	proving, concluding := share(r.LostEarly), share(r.LostWrong)
-	if r.Repair >= 0 && w.allowed(r.Repair) {
+	if r.Repair >= 0 && (r.Right || d.allowed(r.Repair)) {
 		proving += diagnosis
 	} else {
 		concluding += diagnosis
@@ -43,8 +43,7 @@ func (w *work) practise() string {
 		}
 		return fmt.Sprintf("Compare every reading with its specification before you judge it; look again at step %d, which read %s.", misjudged+1, step.Reading)
 	case most == proving:
-		return fmt.Sprintf("Prove it before you conclude: %s still stood at the end. Ask which test would tell them apart.",
-			count(w.left.Len(), "suspect", "suspects"))
+		return "Prove it before you conclude: " + d.unfinished()
 	case most == concluding && r.Repair < 0 && r.Wrote != "":
 		return "Copy the code of the repair from the list, digits and letters, and read it once more."
 	case most == concluding && r.Repair < 0:
@@ -52,7 +51,25 @@ func (w *work) practise() string {
 	case most == concluding:
 		return "Hold the conclusion against every reading before you write it down: each of them must fit."
 	}
-	step := r.Steps[worst]
+	return d.choose()
+}
+
+// unfinished says what the proof still lacked.
+func (d *diagnosis) unfinished() string {
+	if repairs := d.s.Repairs(d.left); len(repairs) == 1 {
+		return fmt.Sprintf("of '%s' %s still owed. Ask of every part whether its feed, ground and inputs are good and its output is not.",
+			d.lab.Repairs[repairs[0]].Label, count(len(d.r.Owed), "check was", "checks were"))
+	}
+	return fmt.Sprintf("%s still stood at the end. Ask which test would tell them apart.", count(len(d.r.Left), "suspect", "suspects"))
+}
+
+// choose advises on the choice of tests. A step that made or repeated a check of a possible repair is never held against anybody.
+func (d *diagnosis) choose() string {
+	worst := d.worstStep()
+	if worst < 0 {
+		return "You looked only where a part has its feed, ground, inputs and output, which is good practice. Next time begin with the look that tells most apart."
+	}
+	step := d.r.Steps[worst]
 	switch {
 	case step.Lost < 1: // less than would be printed
 		return "Next to nothing was lost. Try a harder lab, or fewer minutes."
@@ -65,9 +82,9 @@ func (w *work) practise() string {
 }
 
 // misjudged is the first step with a wrong verdict, or the first without one if more verdicts are missing than wrong; -1 where all fit.
-func (w *work) misjudged() int {
+func (d *diagnosis) misjudged() int {
 	var wrong, missing []int
-	for i, s := range w.r.Steps {
+	for i, s := range d.r.Steps {
 		switch {
 		case s.State != Counted && s.State != Repeat || s.Agrees:
 		case s.Judged == "":
@@ -85,11 +102,11 @@ func (w *work) misjudged() int {
 	return -1
 }
 
-// worstStep is the step that lost most, -1 without steps.
-func (w *work) worstStep() int {
+// worstStep is the step that lost most of those that can be held against the student, -1 without any.
+func (d *diagnosis) worstStep() int {
 	worst := -1
-	for i, s := range w.r.Steps {
-		if worst < 0 || s.Lost > w.r.Steps[worst].Lost {
+	for i, s := range d.r.Steps {
+		if !s.Own && (worst < 0 || s.Lost > d.r.Steps[worst].Lost) {
 			worst = i
 		}
 	}

@@ -1,0 +1,192 @@
+package grading
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"nospark/scenarios/isolation"
+	"nospark/scenarios/lab"
+)
+
+// onConclusion remarks on a repair that was not proven, or that a reading had ruled out.
+func (d *diagnosis) onConclusion() {
+	r := &d.r
+	if r.Repair < 0 {
+		if r.Wrote == "" {
+			d.say("No conclusion was written.")
+		} else {
+			d.say("'%s' is not on the list of repairs, so it counts as no conclusion until the instructor has looked.", r.Wrote)
+		}
+		return
+	}
+	label := d.lab.Repairs[r.Repair].Label
+	if same := d.s.Repairs(d.same); r.Right && len(same) > 1 {
+		d.say("No test of this lab tells these apart, so each of them counts as right: %s.", d.labels(same))
+	}
+	if !d.allowed(r.Repair) && !r.Right {
+		for i, step := range r.Steps {
+			if slices.Contains(step.Cleared, r.Repair) {
+				d.say("'%s' does not fit step %d: it would not have read %s there.", label, i+1, step.Reading)
+				return
+			}
+		}
+		for _, k := range Known(d.lab, d.sheet) {
+			if d.s.Open(k.Test) && !slices.ContainsFunc(d.lab.Hypotheses, func(h lab.Hypothesis) bool {
+				return d.lab.Faults[h.Fault].Repair == r.Repair && h.Band(k.Test) == k.Band
+			}) {
+				d.say("'%s' does not fit what the work order gives: %s.", label, TestName(d.lab, k.Test))
+				return
+			}
+		}
+		d.say("'%s' does not fit the complaint.", label)
+		return
+	}
+	if r.LostEarly == 0 {
+		return
+	}
+	others := slices.DeleteFunc(d.s.Repairs(d.left), func(x int) bool { return x == r.Repair })
+	switch owed := len(d.s.OwedBy(d.left, r.Repair)); {
+	case len(others) > 0:
+		d.say("'%s' was concluded while other repairs were still possible: %s.", label, d.labels(others))
+	case owed > 0:
+		d.say("'%s' was concluded before it was proven: %s still owed.", label, count(owed, "check was", "checks were"))
+	}
+	d.notLooked()
+}
+
+// provingPoint is where a part has to be looked at before it is condemned: its own feed, ground, input or output, or one end of a wire.
+type provingPoint struct {
+	what  string
+	point int   // -1 where no lead reaches
+	tests []int // any one of which looks there
+}
+
+// provingPoints are those of the concluded repair that were not looked at. A lab without checks tells the own feed, ground and inputs by its pack;
+// a part that only leads on what it gets has none of these, and where the lab does not tell where its parts are there are no places.
+func (d *diagnosis) provingPoints() []provingPoint {
+	var all []provingPoint
+	if len(d.lab.Checks) > 0 {
+		for _, c := range d.s.OwedBy(d.left, d.r.Repair) {
+			check := d.lab.Checks[c]
+			all = append(all, provingPoint{check.What, check.Point, check.Tests})
+		}
+		return all
+	}
+	detail, err := d.details()
+	if err != nil {
+		return nil
+	}
+	for _, fault := range d.lab.Faults {
+		if fault.Repair != d.r.Repair {
+			continue
+		}
+		for _, part := range fault.Parts {
+			for _, need := range detail.Needs[part] {
+				if slices.ContainsFunc(all, func(p provingPoint) bool { return p.what == need.What && p.point == need.Point }) {
+					continue
+				}
+				p := provingPoint{what: need.What, point: need.Point}
+				for t := range d.lab.Tests {
+					if slices.Contains(detail.Leads[t], need.Point) {
+						p.tests = append(p.tests, t)
+					}
+				}
+				all = append(all, p)
+			}
+		}
+	}
+	return all
+}
+
+// notLooked names the places at which the concluded repair had not been proven, and to what a bad reading there would have pointed: the
+// heaviest suspect that was left. One is named only for a suspect that those before it would not have shown: without feed a controller's
+// inputs are dead as well. A check that no listed suspect hangs on stands for causes that are not on the list.
+func (d *diagnosis) notLooked() {
+	var looks []string
+	shown, last := isolation.Set{}, -1
+	for _, p := range d.provingPoints() {
+		suspect, test := d.heaviest(p, &shown)
+		pointed := "a bad reading there would have pointed to a cause that is not on the list"
+		switch {
+		case suspect >= 0:
+			last = test
+			pointed = fmt.Sprintf("%s there would have pointed to '%s'", d.lab.Tests[test].Bands[d.lab.Hypotheses[suspect].Band(test)].Name,
+				d.lab.Faults[d.lab.Hypotheses[suspect].Fault].Label)
+		case len(d.lab.Checks) == 0:
+			continue
+		}
+		looks = append(looks, fmt.Sprintf("%s was not %s: %s", d.pointName(p), d.looked(p), pointed))
+	}
+	const most = 3
+	if more := len(looks) - most; more > 0 {
+		looks = append(looks[:most], count(more, "check more", "checks more"))
+	}
+	switch text := strings.Join(looks, "; "); {
+	case len(looks) == 0:
+	case len(looks) == 1 && last >= 0:
+		d.say("%s%s, in: %s.", strings.ToUpper(text[:1]), text[1:], TestName(d.lab, last))
+	default:
+		d.say("%s%s.", strings.ToUpper(text[:1]), text[1:])
+	}
+}
+
+// pointName words a place; it begins with a small letter.
+func (d *diagnosis) pointName(p provingPoint) string {
+	if p.point < 0 {
+		return "the part's " + strings.TrimPrefix(p.what, "own ")
+	}
+	point := d.lab.Points[p.point]
+	return fmt.Sprintf("the %s at point %d (%s)", p.what, point.Number, point.Label)
+}
+
+// looked is the word for what one does there. Without checks a reading may have been taken that does not prove the point.
+func (d *diagnosis) looked(p provingPoint) string {
+	switch {
+	case len(d.lab.Checks) == 0:
+		return "proven"
+	case p.what == "own test":
+		return "made"
+	}
+	return "measured"
+}
+
+// heaviest finds the heaviest suspect with another repair that an open test at a place would have shown and none before it did, and the
+// cheapest such test; -1 if there is none. It adds what the place would have shown.
+func (d *diagnosis) heaviest(p provingPoint, shown *isolation.Set) (suspect, test int) {
+	suspect, test = -1, -1
+	for h := range d.s.Rows(d.left).All() {
+		if repairOf(d.lab, h) == d.r.Repair || shown.Has(h) {
+			continue
+		}
+		t := d.showing(h, p)
+		if t < 0 {
+			continue
+		}
+		*shown = shown.With(h)
+		if suspect < 0 || d.lab.Hypotheses[h].Weight > d.lab.Hypotheses[suspect].Weight {
+			suspect, test = h, t
+		}
+	}
+	return suspect, test
+}
+
+// showing finds the cheapest open test at a place that was not made, under which a suspect reads out of specification and differs from all
+// faults of the concluded repair that are left; -1 if there is none.
+func (d *diagnosis) showing(suspect int, p provingPoint) int {
+	best := -1
+	condemned := d.s.Needing(d.left, d.r.Repair)
+	for _, t := range p.tests {
+		if !abnormal(d.lab, t, suspect) || !d.s.Open(t) || d.took(t) || best >= 0 && d.lab.Tests[best].Minutes <= d.lab.Tests[t].Minutes {
+			continue
+		}
+		separates := true
+		for h := range condemned.All() {
+			separates = separates && d.lab.Hypotheses[h].Band(t) != d.lab.Hypotheses[suspect].Band(t)
+		}
+		if separates {
+			best = t
+		}
+	}
+	return best
+}

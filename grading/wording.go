@@ -1,0 +1,56 @@
+package grading
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"nospark/scenarios/lab"
+)
+
+// TestName says how and where a test of a lab is made, in the words that the worksheet has for it:
+//
+//	volts to battery -, key on, at 9 coil + terminal
+//	Coil lead, end to end, key off
+func TestName(lab *lab.Lab, test int) string {
+	t := lab.Tests[test]
+	if t.Column >= 0 && t.Point >= 0 {
+		column, point := lab.Columns[t.Column], lab.Points[t.Point]
+		return fmt.Sprintf("%s, %s, at %d %s", column.Label, column.Condition, point.Number, point.Label)
+	}
+	if t.Condition == "" || strings.Contains(t.Label, t.Condition) {
+		return t.Label
+	}
+	return t.Label + ", " + t.Condition
+}
+
+// count words a number of things.
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+// listed joins words: "a", "a and b", "a, b and c".
+func listed(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " and " + words[last]
+}
+
+// join puts reasons into one line; empty ones vanish.
+func join(reasons ...string) string {
+	return strings.Join(slices.DeleteFunc(reasons, func(s string) bool { return s == "" }), "; ")
+}
+
+// clipped keeps what somebody wrote instead of a code from filling a page.
+func clipped(text string) string {
+	const most = 20
+	if runes := []rune(text); len(runes) > most {
+		return string(runes[:most]) + "…"
+	}
+	return text
+}
