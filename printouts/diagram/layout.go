@@ -3,6 +3,7 @@ package diagram
 import (
 	"math"
 
+	"nospark/printouts/diagram/placement"
 	"nospark/printouts/vector"
 	"nospark/scenarios"
 )
@@ -16,7 +17,9 @@ const (
 
 // Layout places everything inside the frame. The same diagram, frame and font give the same scene.
 func Layout(d scenarios.Diagram, frame vector.Rect, measure vector.Measure) vector.Scene {
-	return arrange(d, frame, measure).scene()
+	s := arrange(placement.Find(d, boxed), frame, measure).scene()
+	s.Title, s.Description, s.Table = "Circuit diagram", described(d), connections(d)
+	return s
 }
 
 // arrange keeps as little room as possible at the sides for labels: more only when some label found no place.
@@ -73,12 +76,15 @@ func (w *drawing) part(p *scenarios.DiagramPart) {
 	}
 }
 
+// boxed reports whether a part has no symbol on a line.
+func boxed(p scenarios.DiagramPart) bool {
+	_, symbol := forms[p.Kind]
+	return len(p.Pins) != 2 || !symbol && !conductor(p.Kind)
+}
+
 // scene is the drawing as it is shown.
 func (w *drawing) scene() vector.Scene {
-	s := vector.Scene{
-		Title: "Circuit diagram", Description: described(w.circuit), Table: connections(w.circuit), Frame: w.frame,
-		Shapes: w.shapes,
-	}
+	s := vector.Scene{Frame: w.frame, Shapes: w.shapes}
 	for _, t := range w.texts {
 		s.Texts = append(s.Texts, t.Text)
 	}
@@ -91,7 +97,7 @@ func Scale(d scenarios.Diagram, width, height float64) float64 {
 	if len(d.Nodes) == 0 {
 		return 0
 	}
-	s := squares(extent(d), width, height, 0)
+	s := squares(extent(placement.Find(d, boxed)), width, height, 0)
 	return math.Sqrt(s.X * s.Y)
 }
 

@@ -26,12 +26,12 @@ var screen = vector.Box(0, 0, 240, 160)
 func TestDiagramsOnScreen(t *testing.T) {
 	for _, name := range pack.Builtin() {
 		d := diagramOf(t, name)
-		w := arrange(d, screen, svg.Width)
-		stayClear(t, name, d, screen, w)
-		image := svg.Render(w.scene(), "circuit")
+		stayClear(t, name, d, screen, arrange(d, screen, svg.Width))
+		s := Layout(d, screen, svg.Width)
+		image := svg.Render(s, "circuit")
 		keep(t, name+".svg", image)
 		checkImage(t, name, image)
-		if rows := len(w.scene().Table.Rows); rows != len(d.Parts) {
+		if rows := len(s.Table.Rows); rows != len(d.Parts) {
 			t.Errorf("%s: %d rows of connections for %d parts", name, rows, len(d.Parts))
 		}
 	}
