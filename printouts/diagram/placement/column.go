@@ -2,26 +2,8 @@ package placement
 
 import "slices"
 
-const (
-	partHigh   = 2.0  // squares: room of a two-pin part in its column
-	clearOfBar = 0.35 // squares between a bar and a point or a symbol
-)
-
-// column is a chain of two-pin parts, upright. nodes has one more than parts.
-type column struct {
-	nodes []int
-	parts []int
-}
-
-// upper and lower are the ends of a column.
-func (c *column) upper() int    { return c.nodes[0] }
-func (c *column) lower() int    { return c.nodes[len(c.nodes)-1] }
-func (c *column) high() float64 { return partHigh * float64(len(c.parts)) }
-
-func (c *column) turn() {
-	slices.Reverse(c.nodes)
-	slices.Reverse(c.parts)
-}
+// clearOfBar is the least distance between a bar and a point or a symbol, grid squares.
+const clearOfBar = 0.35
 
 // hang gives the nodes of a column their places. Where it reaches a bar that has a node elsewhere already, it gets one
 // of its own there.
@@ -159,4 +141,15 @@ func shared(low, high float64, n int) [][2]float64 {
 		windows[k] = [2]float64{low + (high-low)*float64(k)/float64(n), low + (high-low)*float64(k+1)/float64(n)}
 	}
 	return windows
+}
+
+// yOf is the height of an upper end: a bar, a pin at the foot of a box, or a dead end at the top.
+func (p *placement) yOf(node int) float64 {
+	if b := p.barOf[node]; b != nil {
+		return b.y
+	}
+	if p.pins[node] != nil {
+		return p.top + p.boxHigh
+	}
+	return 0
 }

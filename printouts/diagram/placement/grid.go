@@ -8,7 +8,7 @@ import (
 // Distances of the grid, in squares.
 const (
 	barApart = 1.6 // between two bars, and between a bar and the row of boxes
-	boxHigh  = 2.5 // at least
+	leastBox = 2.5 // height of a box, at least
 	pinApart = 1.2
 	boxApart = 0.6 // beside a box, more than between columns
 )
@@ -50,7 +50,7 @@ func (p *placement) setDirections() {
 // setHeights finds the heights of the bars and of the row of boxes, as close as the parts between them allow.
 func (p *placement) setHeights() {
 	// the more there is, the smaller are the squares, and the names of pins must find room in the boxes
-	p.boxHigh = max(boxHigh, float64(len(p.columns))/5)
+	p.boxHigh = max(leastBox, float64(len(p.columns))/5)
 	next := 0.0
 	for _, above := range []bool{true, false} {
 		if !above && len(p.boxes) > 0 {
@@ -76,17 +76,6 @@ func (p *placement) setHeights() {
 			next = b.y + barApart
 		}
 	}
-}
-
-// yOf is the height of an upper end: a bar, a pin at the foot of a box, or a dead end at the top.
-func (p *placement) yOf(node int) float64 {
-	if b := p.barOf[node]; b != nil {
-		return b.y
-	}
-	if p.pins[node] != nil {
-		return p.top + p.boxHigh
-	}
-	return 0
 }
 
 // item is what has a place from left to right: a box, or a column that reaches no pin.
