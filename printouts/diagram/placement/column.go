@@ -8,25 +8,7 @@ const clearOfBar = 0.35
 // hang gives the nodes of a column their places. Where it reaches a bar that has a node elsewhere already, it gets one
 // of its own there.
 func (p *placement) hang(c *column, x float64) {
-	from := p.yOf(c.upper())
-	to := from + c.high()
-	switch {
-	case p.barOf[c.lower()] != nil:
-		to = p.barOf[c.lower()].y
-	case p.pins[c.lower()] != nil:
-		to = p.top
-	}
-	if p.barOf[c.upper()] == nil && p.pins[c.upper()] == nil { // a dead end
-		from = to - c.high()
-		for p.onBar(from) {
-			from -= clearOfBar
-		}
-	}
-	if p.barOf[c.lower()] == nil && p.pins[c.lower()] == nil {
-		for p.onBar(to) {
-			to += clearOfBar
-		}
-	}
+	from, to := p.extent(c)
 	for _, end := range []int{0, len(c.parts)} {
 		node := c.nodes[end]
 		b := p.barOf[node]
@@ -59,6 +41,30 @@ func (p *placement) hang(c *column, x float64) {
 	}
 }
 
+// extent is where a column begins and ends.
+func (p *placement) extent(c *column) (from, to float64) {
+	from = p.yOf(c.upper())
+	to = from + c.high()
+	switch {
+	case p.barOf[c.lower()] != nil:
+		to = p.barOf[c.lower()].y
+	case p.pins[c.lower()] != nil:
+		to = p.top
+	}
+	if p.barOf[c.upper()] == nil && p.pins[c.upper()] == nil { // a dead end
+		from = to - c.high()
+		for p.onBar(from) {
+			from -= clearOfBar
+		}
+	}
+	if p.barOf[c.lower()] == nil && p.pins[c.lower()] == nil {
+		for p.onBar(to) {
+			to += clearOfBar
+		}
+	}
+	return from, to
+}
+
 // onBar reports whether a height is too near that of a bar for a point to stand there.
 func (p *placement) onBar(y float64) bool {
 	return slices.ContainsFunc(p.bars, func(b *bar) bool { return y > b.y-clearOfBar && y < b.y+clearOfBar })
@@ -84,18 +90,7 @@ func (p *placement) lead(c *column, part, node int, x, y float64) {
 // symbol or a point. The parts share the room between two bars evenly where all of them fit there, and otherwise take
 // the next free place downwards.
 func (p *placement) windows(c *column, from, to float64) [][2]float64 {
-	n := len(c.parts)
-	edges := []float64{from}
-	for _, b := range p.bars {
-		if b.y > from+0.01 && b.y < to-0.01 {
-			edges = append(edges, b.y)
-		}
-	}
-	if p.top > from && p.top < to { // nothing stands beside a box, where its names are
-		edges = append(edges, p.top)
-	}
-	edges = append(edges, to)
-	slices.Sort(edges)
+	n, edges := len(c.parts), p.crossings(from, to)
 	widest := 1
 	for i := range edges[1:] {
 		if edges[i+1]-edges[i] > edges[widest]-edges[widest-1]+0.01 {
@@ -132,6 +127,21 @@ func (p *placement) windows(c *column, from, to float64) [][2]float64 {
 		}
 	}
 	return windows
+}
+
+// crossings lists where something may cross a column, from its upper end to its lower.
+func (p *placement) crossings(from, to float64) []float64 {
+	edges := []float64{from, to}
+	for _, b := range p.bars {
+		if b.y > from+0.01 && b.y < to-0.01 {
+			edges = append(edges, b.y)
+		}
+	}
+	if p.top > from && p.top < to { // nothing stands beside the head of a box
+		edges = append(edges, p.top)
+	}
+	slices.Sort(edges)
+	return edges
 }
 
 // shared divides a room evenly.
