@@ -12,14 +12,12 @@ import (
 const (
 	margin  = 5.0  // between the outermost place and the frame, beside the room for labels
 	largest = 26.0 // of a grid square: a small circuit is not blown up further
-	stretch = 1.6  // a square may be this much longer one way than the other, to use the frame
+	oblong  = 1.6  // a square may be this much longer one way than the other, to use the frame
 )
 
 // Layout places everything inside the frame. The same diagram, frame and font give the same scene.
 func Layout(d scenarios.Diagram, frame vector.Rect, measure vector.Measure) vector.Scene {
-	s := arrange(placement.Find(d, boxed), frame, measure).scene()
-	s.Title, s.Description, s.Table = "Circuit diagram", described(d), connections(d)
-	return s
+	return inWords(arrange(placement.Find(d, boxed), frame, measure).scene(), d)
 }
 
 // arrange keeps as little room as possible at the sides for labels: more only when some label found no place.
@@ -105,7 +103,7 @@ func Scale(d scenarios.Diagram, width, height float64) float64 {
 func squares(grid vector.Rect, width, height, room float64) vector.Point {
 	fit := func(room, n float64) float64 { return math.Min((room-2*margin)/math.Max(n, 1), largest) }
 	s := vector.At(fit(width-2*room, grid.W), fit(height-room/2, grid.H))
-	return vector.At(math.Min(s.X, stretch*s.Y), math.Min(s.Y, stretch*s.X))
+	return vector.At(math.Min(s.X, oblong*s.Y), math.Min(s.Y, oblong*s.X))
 }
 
 // extent is the part of the grid that the circuit covers.

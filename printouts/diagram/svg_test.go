@@ -26,8 +26,9 @@ var screen = vector.Box(0, 0, 240, 160)
 func TestDiagramsOnScreen(t *testing.T) {
 	for _, name := range pack.Builtin() {
 		d := diagramOf(t, name)
-		stayClear(t, name, d, screen, arrange(d, screen, svg.Width))
-		s := Layout(d, screen, svg.Width)
+		w := arrange(d, screen, svg.Width)
+		stayClear(t, name, d, screen, w)
+		s := inWords(w.scene(), d)
 		image := svg.Render(s, "circuit")
 		keep(t, name+".svg", image)
 		checkImage(t, name, image)

@@ -10,6 +10,12 @@ import (
 	"nospark/scenarios"
 )
 
+// inWords says of a scene what its diagram shows.
+func inWords(s vector.Scene, d scenarios.Diagram) vector.Scene {
+	s.Title, s.Description, s.Table = "Circuit diagram", described(d), connections(d)
+	return s
+}
+
 // described says in two sentences what a diagram shows.
 func described(d scenarios.Diagram) string {
 	parts, points := 0, 0
