@@ -6,6 +6,9 @@ import (
 	"strings"
 	"testing"
 
+	"nospark/printouts/paper/readings"
+	"nospark/printouts/paper/worksheets"
+	"nospark/printouts/wording"
 	"nospark/scenarios"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/roster"
@@ -45,7 +48,7 @@ func TestBuiltinPacksOnPaper(t *testing.T) {
 		h := built(t, name, 2)
 		for _, paper := range []string{"letter", "a4"} {
 			h.Paper = paper
-			worksheets, readings := pagesOf(t, must(t)(Worksheets(h))), pagesOf(t, must(t)(Readings(h)))
+			worksheets, readings := pagesOf(t, must(t)(worksheets.PDF(h))), pagesOf(t, must(t)(readings.PDF(h)))
 			if len(worksheets) != 4 || len(readings) != 2 {
 				t.Errorf("%s on %s: %d pages of worksheets and %d of readings for two students, want 4 and 2", name, paper, len(worksheets), len(readings))
 				continue
@@ -53,15 +56,15 @@ func TestBuiltinPacksOnPaper(t *testing.T) {
 			for i, r := range h.Readings {
 				words := strings.Fields(worksheets[2*i] + worksheets[2*i+1])
 				for _, l := range r.Lines {
-					if !contains(words, line(l.Number)) {
-						t.Errorf("%s on %s: line %s is not on the worksheet", name, paper, line(l.Number))
+					if !contains(words, wording.Line(l.Number)) {
+						t.Errorf("%s on %s: line %s is not on the worksheet", name, paper, wording.Line(l.Number))
 					}
 					if !strings.Contains(readings[i], answer(l)) {
 						t.Errorf("%s on %s: %q is not on the readings sheet", name, paper, answer(l))
 					}
 				}
 			}
-			reference := squeezed(pagesOf(t, must(t)(Reference(h))))
+			reference := squeezed(pagesOf(t, must(t)(reference(h))))
 			for _, r := range h.Reference.Repairs {
 				if !strings.Contains(reference, r.Code+r.Letters) {
 					t.Errorf("%s on %s: repair %s%s is not in the class reference", name, paper, r.Code, r.Letters)

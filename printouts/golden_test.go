@@ -4,6 +4,11 @@ import (
 	"strings"
 	"testing"
 
+	"nospark/printouts/content"
+	"nospark/printouts/handouts"
+	"nospark/printouts/paper/readings"
+	"nospark/printouts/paper/worksheets"
+	"nospark/printouts/wording"
 	"nospark/scenarios"
 )
 
@@ -53,12 +58,17 @@ func small() scenarios.Handout {
 
 func TestGolden(t *testing.T) {
 	h := small()
-	golden(t, "worksheet.txt", WorksheetText(h, h.Worksheets[0]))
-	golden(t, "readings.txt", ReadingsText(h, h.Readings[0]))
-	golden(t, "worksheet.pdf.txt", squeezed(pagesOf(t, must(t)(Worksheets(h)))))
-	golden(t, "readings.pdf.txt", squeezed(pagesOf(t, must(t)(Readings(h)))))
-	golden(t, "reference.pdf.txt", squeezed(pagesOf(t, must(t)(Reference(h)))))
-	golden(t, "pairing.pdf.txt", squeezed(pagesOf(t, must(t)(Pairing(h)))))
+	golden(t, "worksheet.txt", content.Text(handouts.Worksheet(h, h.Worksheets[0])))
+	golden(t, "readings.txt", content.Text(handouts.Readings(h, h.Readings[0])))
+	golden(t, "worksheet.pdf.txt", squeezed(pagesOf(t, must(t)(worksheets.PDF(h)))))
+	golden(t, "readings.pdf.txt", squeezed(pagesOf(t, must(t)(readings.PDF(h)))))
+	golden(t, "reference.pdf.txt", squeezed(pagesOf(t, must(t)(reference(h)))))
+	golden(t, "pairing.pdf.txt", squeezed(pagesOf(t, must(t)(pairing(h)))))
+}
+
+// answer is a reading as the partner reads it out.
+func answer(l scenarios.ReadingLine) string {
+	return wording.Join(" ", wording.Line(l.Number), l.Letters, wording.Join(", ", l.Reading, l.Beside))
 }
 
 // squeezed shortens runs of spaces and drops empty lines: the golden files hold words in their order, not their places.
@@ -80,16 +90,16 @@ func squeezed(pages []string) string {
 // TestTextTwins: whatever stands in the PDF of a sheet for the student to use stands in its text as well.
 func TestTextTwins(t *testing.T) {
 	h := sample(t, 1, 1)
-	worksheet, readings := WorksheetText(h, h.Worksheets[0]), ReadingsText(h, h.Readings[0])
+	worksheet, readings := content.Text(handouts.Worksheet(h, h.Worksheets[0])), content.Text(handouts.Readings(h, h.Readings[0]))
 	for _, l := range h.Readings[0].Lines {
-		if strings.Count(worksheet, "line "+line(l.Number)) != 1 {
-			t.Errorf("line %s is not once in the worksheet", line(l.Number))
+		if strings.Count(worksheet, ": "+wording.Line(l.Number)+"\n") != 1 {
+			t.Errorf("line %s is not once in the worksheet", wording.Line(l.Number))
 		}
 		if strings.Count(readings, "\n"+answer(l)+"\n") != 1 {
 			t.Errorf("%q is not once in the readings", answer(l))
 		}
 	}
-	for _, want := range []string{h.Worksheets[0].Code, h.Worksheets[0].Complaint, "odometer: 148,200 km", "pacemakers", "Conclusion"} {
+	for _, want := range []string{h.Worksheets[0].Code, h.Worksheets[0].Complaint, "Odometer: 148,200 km", "pacemakers", "Conclusion"} {
 		if !strings.Contains(worksheet, want) {
 			t.Errorf("the worksheet lacks %q", want)
 		}

@@ -9,6 +9,10 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/printouts/instructor"
+	"nospark/printouts/paper"
+	"nospark/printouts/paper/charts"
+	"nospark/printouts/wording"
 	"nospark/scenarios"
 	"nospark/scenarios/isolation"
 	"nospark/scenarios/pack"
@@ -24,10 +28,10 @@ func TestGoldenInstructor(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	golden(t, "key.pdf.txt", squeezed(pagesOf(t, must(t)(Key(lab, key)))))
-	golden(t, "chart.pdf.txt", squeezed(pagesOf(t, must(t)(Chart(Cover{Program: lab.Program, Date: lab.Date, Paper: lab.Paper}, tree)))))
-	golden(t, "overview.pdf.txt", squeezed(pagesOf(t, must(t)(Overview(lab, result)))))
-	golden(t, "howto.pdf.txt", squeezed(pagesOf(t, must(t)(HowTo(lab)))))
+	golden(t, "key.pdf.txt", squeezed(pagesOf(t, must(t)(paper.PDF(instructor.Key(lab, key))))))
+	golden(t, "chart.pdf.txt", squeezed(pagesOf(t, must(t)(charts.PDF(charts.Cover{Program: lab.Program, Date: lab.Date, Paper: lab.Paper}, tree)))))
+	golden(t, "overview.pdf.txt", squeezed(pagesOf(t, must(t)(paper.PDF(instructor.Overview(lab, result))))))
+	golden(t, "howto.pdf.txt", squeezed(pagesOf(t, must(t)(paper.PDF(instructor.HowTo(lab))))))
 }
 
 // TestInstructorsPapersOfBuiltinPacks prints what an instructor gets of every built-in pack.
@@ -39,7 +43,7 @@ func TestInstructorsPapersOfBuiltinPacks(t *testing.T) {
 		checkChart(t, lab)
 		lab.Technique.Forbid = []string{"ohmmeter", "scan-ect", "gap-gauge", "duty", "frequency"}
 		for _, lab.Paper = range []string{"letter", "a4"} {
-			if pages := pagesOf(t, must(t)(HowTo(lab))); len(pages) != 1 {
+			if pages := pagesOf(t, must(t)(paper.PDF(instructor.HowTo(lab)))); len(pages) != 1 {
 				t.Errorf("%s on %s: how to run it takes %d pages", name, lab.Paper, len(pages))
 			} else if text := strings.Join(strings.Fields(pages[0]), " "); strings.Contains(text, lab.Faults[0].Label) {
 				t.Errorf("%s: the page that may lie open names a fault", name)
@@ -55,7 +59,7 @@ func checkKey(t *testing.T, lab *scenarios.Lab) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	pages := pagesOf(t, must(t)(Key(lab, key)))
+	pages := pagesOf(t, must(t)(paper.PDF(instructor.Key(lab, key))))
 	for i, s := range lab.Sheets {
 		var on []int
 		for n, text := range pages {
@@ -68,8 +72,8 @@ func checkKey(t *testing.T, lab *scenarios.Lab) {
 			continue
 		}
 		for _, p := range key.Sheets[i].Path {
-			if l := s.Lines[p.Test]; !strings.Contains(pages[on[1]], line(l.Number)+l.Letters) {
-				t.Errorf("%s: line %s%s of sheet %s is not on its page", lab.Pack.Name, line(l.Number), l.Letters, s.Code)
+			if l := s.Lines[p.Test]; !strings.Contains(pages[on[1]], wording.Line(l.Number)+l.Letters) {
+				t.Errorf("%s: line %s%s of sheet %s is not on its page", lab.Pack.Name, wording.Line(l.Number), l.Letters, s.Code)
 			}
 		}
 	}
@@ -88,7 +92,7 @@ func checkChart(t *testing.T, lab *scenarios.Lab) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	pages := pagesOf(t, must(t)(Chart(Cover{Paper: lab.Paper}, tree)))
+	pages := pagesOf(t, must(t)(charts.PDF(charts.Cover{Paper: lab.Paper}, tree)))
 	number := func(s string) int { n, _ := strconv.Atoi(s); return n }
 	cut, on := map[int]int{}, 0 // step at which a way goes on -> page
 	begins := func(step, page int) bool {
@@ -140,7 +144,7 @@ func TestChartOfPlainMatrix(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	text := squeezed(pagesOf(t, must(t)(Chart(Cover{}, tree))))
+	text := squeezed(pagesOf(t, must(t)(charts.PDF(charts.Cover{}, tree))))
 	for _, want := range []string{"change the bulbs", "fault moves 75 %", "fault stays 25 %", "Replace the bulb", "socket corroded", "1 min of testing on average"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is missing in\n%s", want, text)
@@ -154,7 +158,7 @@ func TestChartOfPlainMatrix(t *testing.T) {
 	if tree, err = grading.NewTree(in); err != nil {
 		t.Fatal(err)
 	}
-	if text := squeezed(pagesOf(t, must(t)(Chart(Cover{}, tree)))); !strings.Contains(text, "Nothing needs testing: Replace the bulb") {
+	if text := squeezed(pagesOf(t, must(t)(charts.PDF(charts.Cover{}, tree)))); !strings.Contains(text, "Nothing needs testing: Replace the bulb") {
 		t.Errorf("a chart without tests:\n%s", text)
 	}
 }
@@ -176,7 +180,7 @@ func TestManyReadings(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		pdf := must(t)(Chart(Cover{}, tree))
+		pdf := must(t)(charts.PDF(charts.Cover{}, tree))
 		pages := pagesOf(t, pdf)
 		for i := range n {
 			if len(pages) != 1 || !strings.Contains(pages[0], fmt.Sprint("reading ", i)) || !strings.Contains(pages[0], fmt.Sprintf("part %d of", i)) {
@@ -187,14 +191,6 @@ func TestManyReadings(t *testing.T) {
 			if bottom, _ := strconv.ParseFloat(m[1], 64); bottom > 690 { // where the cautions of a letter page begin, in points
 				t.Errorf("%d readings: an end reaches down to %v", n, bottom)
 			}
-		}
-	}
-}
-
-func TestLetters(t *testing.T) {
-	for n, want := range map[int]string{0: "A", 25: "Z", 26: "AA", 27: "AB", 51: "AZ", 52: "BA", 701: "ZZ", 702: "AAA"} {
-		if got := letters(n); got != want {
-			t.Errorf("connector %d is %s, want %s", n, got, want)
 		}
 	}
 }

@@ -1,0 +1,73 @@
+package paper
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"nospark/printouts/content"
+	"nospark/printouts/diagram"
+	"nospark/printouts/page"
+)
+
+// PDF prints a document.
+func PDF(doc content.Document) ([]byte, error) {
+	pdf, err := New(doc)
+	if err != nil {
+		return nil, err
+	}
+	for _, s := range doc.Sections {
+		s.Across = s.Across && acrossIsLarger(doc.Paper, s.Blocks)
+		pdf.Print(s, Draw)
+	}
+	return pdf.Bytes()
+}
+
+// New begins the PDF of a document, without its sections.
+func New(doc content.Document) (*page.Document, error) {
+	date := time.Unix(0, 0).UTC() // for the file alone: nothing of it is printed
+	if doc.Date != "" {
+		var err error
+		if date, err = time.Parse(time.DateOnly, doc.Date); err != nil {
+			return nil, fmt.Errorf("date %q of the lab: must be like 2026-10-05", doc.Date)
+		}
+	}
+	return page.New(page.Options{Paper: doc.Paper, Title: doc.Title, Subject: doc.Program, Date: date, FrontPages: doc.FrontPages}), nil
+}
+
+// Size is that of the paper, mm.
+func Size(paper string) (width, height float64) {
+	if paper == "a4" {
+		return 210, 297
+	}
+	return 215.9, 279.4
+}
+
+// acrossIsLarger tells whether the circuit among some blocks is larger on a page that lies across. All pages of a section lie alike, so that
+// they can be bound.
+func acrossIsLarger(paper string, blocks []content.Block) bool {
+	width, height := Size(paper)
+	for _, b := range blocks {
+		if f, is := b.(content.Figure); is {
+			if c, is := f.Picture.(content.Circuit); is {
+				return diagram.Scale(c.Diagram, height-40, width-60) >= diagram.Scale(c.Diagram, width-40, height-60)
+			}
+		}
+	}
+	return false
+}
+
+// Draw fills a canvas with a picture that package page does not know.
+func Draw(c page.Canvas, picture content.Picture) {
+	switch p := picture.(type) {
+	case content.Circuit:
+		const legend = 7.0 // mm
+		frame := diagram.Rect{W: c.W, H: c.H - legend}
+		diagram.Draw(c, diagram.Layout(p.Diagram, frame, c.Width))
+		diagram.Legend(c.Part(0, frame.H+2, c.W, legend-2), p.Diagram)
+	case content.Trace: // no higher than it is wide
+		diagram.Draw(c, diagram.Trace(p.Plot, diagram.Rect{W: c.W, H: math.Min(c.H, c.W)}, c.Width))
+	default:
+		panic(fmt.Sprintf("paper: no drawing of a picture of type %T", p))
+	}
+}
