@@ -22,13 +22,16 @@ func built(t testing.TB, name string, students int) scenarios.Handout {
 		t.Fatal(err)
 	}
 	in := scenarios.Input{
-		Term: scenarios.Term{ID: "test-term-1", Program: "Example Technical Program", Paper: "letter", Rubric: scenarios.DefaultRubric(), Mastery: scenarios.DefaultMastery()},
-		Key:  scenarios.Key{7, 7, 7}, PackFile: name + ".toml", Pack: string(text),
+		Term: scenarios.Term{ID: "test-term-1", Program: "Example Technical Program", Paper: "letter",
+			Rubric: scenarios.DefaultRubric(), Mastery: scenarios.DefaultMastery()},
+		Key: scenarios.Key{7, 7, 7}, PackFile: name + ".toml", Pack: string(text),
 	}
 	for i := range students {
-		in.Students = append(in.Students, roster.Student{ID: fmt.Sprintf("s%02d", i), Name: sampleName(i), Section: "A"})
+		in.Students = append(in.Students, roster.Student{ID: fmt.Sprintf("s%02d", i), Name: sampleName(i),
+			Section: "A"})
 	}
-	if in.Plan, err = scenarios.ParsePlan("plans/week05.toml", "title = \"Week 5\"\ndate = 2026-10-05\npack = \"x\"\n"); err != nil {
+	if in.Plan, err = scenarios.ParsePlan("plans/week05.toml", "title = \"Week 5\"\ndate = 2026-10-05\npack = "+
+		"\"x\"\n"); err != nil {
 		t.Fatal(err)
 	}
 	l, _, err := scenarios.Build(context.Background(), in)
@@ -42,7 +45,8 @@ func built(t testing.TB, name string, students int) scenarios.Handout {
 	return h
 }
 
-// TestBuiltinPacksOnPaper: two pages a worksheet and one a readings sheet, with every line on both, whatever the pack and the paper.
+// TestBuiltinPacksOnPaper: two pages a worksheet and one a readings sheet, with every line on both, whatever the
+// pack and the paper.
 func TestBuiltinPacksOnPaper(t *testing.T) {
 	for _, name := range pack.Builtin() {
 		h := built(t, name, 2)
@@ -50,7 +54,8 @@ func TestBuiltinPacksOnPaper(t *testing.T) {
 			h.Paper = paper
 			worksheets, readings := pagesOf(t, must(t)(worksheets.PDF(h))), pagesOf(t, must(t)(readings.PDF(h)))
 			if len(worksheets) != 4 || len(readings) != 2 {
-				t.Errorf("%s on %s: %d pages of worksheets and %d of readings for two students, want 4 and 2", name, paper, len(worksheets), len(readings))
+				t.Errorf("%s on %s: %d pages of worksheets and %d of readings for two students, want 4 and 2",
+					name, paper, len(worksheets), len(readings))
 				continue
 			}
 			for i, r := range h.Readings {

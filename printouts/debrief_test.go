@@ -81,8 +81,9 @@ func byHand(t *testing.T, text string) float64 {
 	return mark
 }
 
-// verdictsByHand counts verdicts on a page from the table of steps alone, as the second line of the interpretation says: right ones where the
-// step lost all its minutes do not count, and of the rest no more than best play has steps. It tells whether all that is on the page.
+// verdictsByHand counts verdicts on a page from the table of steps alone, as the second line of the interpretation
+// says: right ones where the step lost all its minutes do not count, and of the rest no more than best play has
+// steps. It tells whether all that is on the page.
 func verdictsByHand(t *testing.T, page string) (counting, wrong int, ok bool) {
 	t.Helper()
 	if strings.Contains(page, "without room here") {
@@ -122,7 +123,8 @@ func TestVerdictsByHand(t *testing.T) {
 				continue
 			}
 			if want := []string{fmt.Sprint(counting), fmt.Sprint(wrong)}; !slices.Equal(said, want) {
-				t.Errorf("sheet %s: %v verdicts count and are wrong, by hand %v in\n%s", result.Students[i].Sheet, said, want, page)
+				t.Errorf("sheet %s: %v verdicts count and are wrong, by hand %v in\n%s", result.Students[i].Sheet,
+					said, want, page)
 			}
 			if strings.Contains(page, "no more count than best play has steps") {
 				fewer++
@@ -152,7 +154,8 @@ func TestMarksByHand(t *testing.T) {
 	}
 }
 
-// TestNameOnTheStripAlone: cut off, a debrief shows its code and nobody's name. Nothing handed in: the fault stays hidden.
+// TestNameOnTheStripAlone: cut off, a debrief shows its code and nobody's name. Nothing handed in: the fault stays
+// hidden.
 func TestNameOnTheStripAlone(t *testing.T) {
 	lab, result := lampClass(t)
 	for i := range result.Students { // names that pdftotext gives back letter by letter
@@ -160,7 +163,9 @@ func TestNameOnTheStripAlone(t *testing.T) {
 	}
 	for i, page := range pagesOf(t, must(t)(debriefs.PDF(lab, result))) {
 		s := result.Students[i]
-		if strings.Count(page, s.Name) != 1 || !strings.Contains(strings.SplitN(page, "\n", 3)[0]+strings.SplitN(page, "\n", 3)[1], s.Name) || strings.Count(page, s.Student) != 1 {
+		if strings.Count(page, s.Name) != 1 ||
+			!strings.Contains(strings.SplitN(page, "\n", 3)[0]+strings.SplitN(page, "\n", 3)[1], s.Name) ||
+			strings.Count(page, s.Student) != 1 {
 			t.Errorf("sheet %s: the name or the id is not on the strip alone:\n%s", s.Sheet, page)
 		}
 		if strings.Count(page, s.Sheet) < 2 || !strings.Contains(page, "pacemakers") {
@@ -182,19 +187,21 @@ func TestNameOnTheStripAlone(t *testing.T) {
 	}
 }
 
-// TestOnePageWhateverHappens: long routes and long texts, on both papers. Twelve steps, as many as the record has lines, are all shown as
-// long as the texts are of the usual length.
+// TestOnePageWhateverHappens: long routes and long texts, on both papers. Twelve steps, as many as the record has
+// lines, are all shown as long as the texts are of the usual length.
 func TestOnePageWhateverHappens(t *testing.T) {
 	lab, _ := playedClass(t, "single-coil", 2)
 	s := lab.Sheets[0]
 	check := func(paper string, steps, shown int, reason string) {
 		t.Helper()
 		lab.Paper = paper
-		row := submission.Row{Student: s.Student, Repair: lab.Repairs[0].Code + lab.Repairs[0].Letters, Reasoning: -1, Safe: -1}
+		row := submission.Row{Student: s.Student, Repair: lab.Repairs[0].Code + lab.Repairs[0].Letters,
+			Reasoning: -1, Safe: -1}
 		for i := range steps {
 			row.Steps = append(row.Steps, rightly(lab, s, i*7%len(lab.Tests)))
 		}
-		adjust := grading.Adjust{Accept: []grading.Accept{{Repair: lab.Repairs[0].Code, Student: s.Student, Reason: reason}}}
+		adjust := grading.Adjust{Accept: []grading.Accept{{Repair: lab.Repairs[0].Code, Student: s.Student,
+			Reason: reason}}}
 		pages := pagesOf(t, must(t)(debriefs.PDF(lab, graded(t, lab, []submission.Row{row}, adjust))))
 		if len(pages) != 2 {
 			t.Errorf("%s, %d steps: %d pages for two students", paper, steps, len(pages))
@@ -202,7 +209,7 @@ func TestOnePageWhateverHappens(t *testing.T) {
 		if !regexp.MustCompile(fmt.Sprintf(`(?m)^ *%d +\d{3}`, shown)).MatchString(pages[0]) {
 			t.Errorf("%s: of %d steps not even %d are shown:\n%s", paper, steps, shown, pages[0])
 		}
-		for _, want := range []string{"Practise next", "pacemakers", "page 1 of 1"} {
+		for _, want := range []string{"Practice next", "pacemakers", "page 1 of 1"} {
 			if !strings.Contains(pages[0], want) {
 				t.Errorf("%s, %d steps: %q is missing", paper, steps, want)
 			}
@@ -240,7 +247,8 @@ func TestLargeDebrief(t *testing.T) {
 		t.Errorf("the name is not on the first page alone:\n%s", pages[0])
 	}
 	text := strings.Join(strings.Fields(strings.Join(pages, " ")), " ")
-	for _, want := range []string{wording.Points(s.Mark), "Practise next", "Best play to this fault", "pacemakers", "this lab’s reference"} {
+	for _, want := range []string{wording.Points(s.Mark), "Practice next", "Best play to this fault", "pacemakers",
+		"this lab’s reference"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is missing", want)
 		}
@@ -298,10 +306,12 @@ func TestFilesOfTheInstructor(t *testing.T) {
 		if string(a) != string(b) {
 			t.Errorf("%s: printed twice, two files", name)
 		}
-		if out := tool(t, "qpdf", "--check", saved(t, a)); !strings.Contains(out, "No syntax or stream encoding errors found") {
+		if out := tool(t, "qpdf", "--check", saved(t, a)); !strings.Contains(out,
+			"No syntax or stream encoding errors found") {
 			t.Errorf("%s: %s", name, out)
 		}
-		if text := fmt.Sprint(pagesOf(t, a)); !strings.Contains(text, "pacemaker") || !strings.Contains(text, "supervising instructor") {
+		if text := fmt.Sprint(pagesOf(t, a)); !strings.Contains(text, "pacemaker") ||
+			!strings.Contains(text, "supervising instructor") {
 			t.Errorf("%s: no cautions", name)
 		}
 	}

@@ -18,8 +18,8 @@ import (
 	"nospark/scenarios"
 )
 
-// Who may read a file on a machine with several users: what is handed out is for everybody, whatever names a fault or a mark is for the
-// instructor alone, as term.key is.
+// Who may read a file on a machine with several users: what is handed out is for everybody, whatever names a fault
+// or a mark is for the instructor alone, as term.key is.
 const (
 	forAll        fs.FileMode = 0o644
 	forInstructor fs.FileMode = 0o600
@@ -82,25 +82,38 @@ type source struct {
 func documents() []document {
 	return []document{
 		{path: "instructor/key.pdf", reader: Instructor, mode: forInstructor, due: build, per: whole, make: key},
-		{path: "instructor/how-to-run.pdf", reader: Instructor, mode: forInstructor, due: build, per: whole, make: howTo},
-		{path: "instructor/isolation-chart.pdf", reader: Instructor, mode: forInstructor, due: build, per: whole, make: chart},
-		{path: "instructor/pairing*.pdf", reader: Instructor, mode: forInstructor, due: build, per: part, make: handout(pairing)},
-		{path: "handouts/reference.pdf", reader: Student, mode: forAll, due: build, per: whole, make: withoutSheets(handout(reference))},
-		{path: "handouts/worksheets*.pdf", reader: Student, mode: forAll, due: build, per: part, make: handout(worksheets.PDF)},
-		{path: "handouts/readings*.pdf", reader: Partner, mode: forAll, due: build, per: part, make: handout(readings.PDF)},
-		{path: "handouts/text/*-worksheet.txt", reader: Student, mode: forAll, due: build, per: sheet, make: worksheetText},
-		{path: "handouts/text/*-readings.txt", reader: Partner, mode: forAll, due: build, per: sheet, make: readingsText},
+		{path: "instructor/how-to-run.pdf", reader: Instructor, mode: forInstructor, due: build, per: whole,
+			make: howTo},
+		{path: "instructor/isolation-chart.pdf", reader: Instructor, mode: forInstructor, due: build, per: whole,
+			make: chart},
+		{path: "instructor/pairing*.pdf", reader: Instructor, mode: forInstructor, due: build, per: part,
+			make: handout(pairing)},
+		{path: "handouts/reference.pdf", reader: Student, mode: forAll, due: build, per: whole,
+			make: withoutSheets(handout(reference))},
+		{path: "handouts/worksheets*.pdf", reader: Student, mode: forAll, due: build, per: part,
+			make: handout(worksheets.PDF)},
+		{path: "handouts/readings*.pdf", reader: Partner, mode: forAll, due: build, per: part,
+			make: handout(readings.PDF)},
+		{path: "handouts/text/*-worksheet.txt", reader: Student, mode: forAll, due: build, per: sheet,
+			make: worksheetText},
+		{path: "handouts/text/*-readings.txt", reader: Partner, mode: forAll, due: build, per: sheet,
+			make: readingsText},
 
-		{path: "handouts/reprints/*-worksheet.pdf", reader: Student, mode: forAll, due: reprint, per: sheet, make: oneSheet(worksheets.PDF)},
-		{path: "handouts/reprints/*-readings.pdf", reader: Partner, mode: forAll, due: reprint, per: sheet, make: oneSheet(readings.PDF)},
+		{path: "handouts/reprints/*-worksheet.pdf", reader: Student, mode: forAll, due: reprint, per: sheet,
+			make: oneSheet(worksheets.PDF)},
+		{path: "handouts/reprints/*-readings.pdf", reader: Partner, mode: forAll, due: reprint, per: sheet,
+			make: oneSheet(readings.PDF)},
 
-		{path: "graded/results.xlsx", reader: Instructor, mode: forInstructor, due: grade, per: whole, make: results, keep: true},
+		{path: "graded/results.xlsx", reader: Instructor, mode: forInstructor, due: grade, per: whole,
+			make: results, keep: true},
 		{path: "graded/overview.pdf", reader: Instructor, mode: forInstructor, due: grade, per: whole, make: overview},
 		{path: "graded/debriefs*.pdf", reader: Student, mode: forInstructor, due: grade, per: part, make: debriefings},
 
-		{path: "competency.xlsx", reader: Coordinator, mode: forInstructor, due: summary, per: whole, make: competencies(true)},
+		{path: "competency.xlsx", reader: Coordinator, mode: forInstructor, due: summary, per: whole,
+			make: competencies(true)},
 		{path: "sign-offs*.pdf", reader: Instructor, mode: forInstructor, due: summary, per: section, make: signOffs},
-		{path: "competency-codes.xlsx", reader: Coordinator, mode: forInstructor, due: codes, per: whole, make: competencies(false)},
+		{path: "competency-codes.xlsx", reader: Coordinator, mode: forInstructor, due: codes, per: whole,
+			make: competencies(false)},
 	}
 }
 

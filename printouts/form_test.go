@@ -9,7 +9,8 @@ import (
 	"nospark/scenarios"
 )
 
-// TestFormsOfTheirOwn: sheets of a class share a form; one whose complaint or tests differ gets its own, and reads as if it stood alone.
+// TestFormsOfTheirOwn: sheets of a class share a form; one whose complaint or tests differ gets its own, and reads
+// as if it stood alone.
 func TestFormsOfTheirOwn(t *testing.T) {
 	h := sample(t, 3, 1)
 	if shared := formsOf(must(t)(worksheets.PDF(h))); shared != 2 {
@@ -24,7 +25,8 @@ func TestFormsOfTheirOwn(t *testing.T) {
 		t.Fatalf("%d pages, want 6", len(class))
 	}
 	for i := range h.Worksheets {
-		if alone := contents(t, must(t)(worksheets.PDF(only(h, i)))); strings.Join(class[2*i:2*i+2], "\f") != strings.Join(alone, "\f") {
+		if alone := contents(t, must(t)(worksheets.PDF(only(h, i)))); strings.Join(class[2*i:2*i+2],
+			"\f") != strings.Join(alone, "\f") {
 			t.Errorf("sheet %d differs from the one printed alone", i+1)
 		}
 	}

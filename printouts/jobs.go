@@ -29,7 +29,8 @@ type Job struct {
 	Make func() ([]File, error)
 }
 
-// AtBuild are the documents that follow from a lab. Stale are names of documents of a time when the lab still fitted one of each.
+// AtBuild are the documents that follow from a lab. Stale are names of documents of a time when the lab still
+// fitted one of each.
 func AtBuild(lab *scenarios.Lab) (jobs []Job, stale []string) {
 	for _, d := range documents() {
 		switch {

@@ -9,8 +9,8 @@ import (
 // sheetsPerDocument bounds the memory that one document of a large school takes.
 const sheetsPerDocument = 200
 
-// partsOf cuts a lab into labs of at most n sheets, where it can between two sections. What is printed of a part is made from the part
-// alone and given up once it is written, so memory does not grow with the school.
+// partsOf cuts a lab into labs of at most n sheets, where it can between two sections. What is printed of a part
+// is made from the part alone and given up once it is written, so memory does not grow with the school.
 func partsOf(lab *scenarios.Lab, n int) []*scenarios.Lab {
 	var parts []*scenarios.Lab
 	for from := 0; from < len(lab.Sheets); {

@@ -40,17 +40,19 @@ func TestNumbersOfLines(t *testing.T) {
 		h := sample(t, 1, 1)
 		h.Readings[0].Lines = nil
 		for i := range n {
-			h.Readings[0].Lines = append(h.Readings[0].Lines, scenarios.ReadingLine{Number: 100 + i, Letters: "WM", Reading: "12.39 V", Beside: "battery 12.56 V"})
+			h.Readings[0].Lines = append(h.Readings[0].Lines,
+				scenarios.ReadingLine{Number: 100 + i, Letters: "WM", Reading: "12.39 V", Beside: "battery 12.56 V"})
 		}
 		pages := pagesOf(t, must(t)(readings.PDF(h)))
 		if len(pages) != 1 || strings.Count(pages[0], "WM 12.39 V, battery 12.56 V") != n {
-			t.Errorf("%d lines: %d pages, %d whole lines", n, len(pages), strings.Count(pages[0], "WM 12.39 V, battery 12.56 V"))
+			t.Errorf("%d lines: %d pages, %d whole lines", n, len(pages),
+				strings.Count(pages[0], "WM 12.39 V, battery 12.56 V"))
 		}
 	}
 }
 
-// TestReadingsAloneDependOnTheFault prints the same class with two different faults. Reference and worksheets are the same bytes;
-// on the readings sheets every place, every number and every pair of letters is the same.
+// TestReadingsAloneDependOnTheFault prints the same class with two different faults. Reference and worksheets are
+// the same bytes; on the readings sheets every place, every number and every pair of letters is the same.
 func TestReadingsAloneDependOnTheFault(t *testing.T) {
 	a, b := sample(t, 3, 1), sample(t, 3, 2)
 	same := func(name string, print func(scenarios.Handout) ([]byte, error)) {
@@ -63,7 +65,8 @@ func TestReadingsAloneDependOnTheFault(t *testing.T) {
 	same("worksheets", worksheets.PDF)
 	same("pairing", pairing)
 	for i := range a.Worksheets {
-		if content.Text(handouts.Worksheet(a, a.Worksheets[i])) != content.Text(handouts.Worksheet(b, b.Worksheets[i])) {
+		if content.Text(handouts.Worksheet(a, a.Worksheets[i])) != content.Text(handouts.Worksheet(b,
+			b.Worksheets[i])) {
 			t.Error("the text of a worksheet depends on the fault")
 		}
 	}
@@ -103,7 +106,8 @@ func TestMetadata(t *testing.T) {
 	for i := range h.Worksheets {
 		one := only(h, i)
 		got := tool(t, "pdfinfo", saved(t, must(t)(worksheets.PDF(one))))
-		for _, want := range []string{"Title:           Cranks, but does not start, worksheets\n", "CreationDate:    Mon Oct  5 00:00:00 2026"} {
+		for _, want := range []string{"Title:           Cranks, but does not start, worksheets\n",
+			"CreationDate:    Mon Oct  5 00:00:00 2026"} {
 			if !strings.Contains(got, want) {
 				t.Errorf("metadata lack %q:\n%s", want, got)
 			}

@@ -35,7 +35,8 @@ func TestSignOffs(t *testing.T) {
 		}
 		s := term.Students[firsts]
 		firsts++
-		for _, want := range []string{s.ID, competency.OnPaper, "Ground tests", "ground-integrity", "Safe working", "signature, date", "Instructor, date", "Secondary voltage can injure or kill"} {
+		for _, want := range []string{s.ID, competency.OnPaper, "Ground tests", "ground-integrity", "Safe working",
+			"signature, date", "Instructor, date", "Secondary voltage can injure or kill"} {
 			if !strings.Contains(p, want) {
 				t.Errorf("the sheet of %s lacks %q:\n%s", s.ID, want, p)
 			}

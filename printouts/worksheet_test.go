@@ -36,8 +36,8 @@ func TestPagesOfTheLargestLab(t *testing.T) {
 	}
 }
 
-// TestGridOnPaper finds every cell of the grid in the text of the page as a student would: by the number of the point and the place of
-// the column.
+// TestGridOnPaper finds every cell of the grid in the text of the page as a student would: by the number of the
+// point and the place of the column.
 func TestGridOnPaper(t *testing.T) {
 	cell := regexp.MustCompile(`^(\d{3}|-)$`)
 	for _, paper := range []string{"letter", "a4"} {
@@ -62,7 +62,8 @@ func TestGridOnPaper(t *testing.T) {
 				}
 				for c, text := range cells {
 					if !cell.MatchString(text) || text != cellText(w.Grid[p][c]) {
-						t.Errorf("%s: point %d column %d reads %q, want %q", paper, point.Number, c, text, cellText(w.Grid[p][c]))
+						t.Errorf("%s: point %d column %d reads %q, want %q", paper, point.Number, c, text,
+							cellText(w.Grid[p][c]))
 					}
 				}
 			}
@@ -75,7 +76,8 @@ func TestOtherTestsOnPaper(t *testing.T) {
 	text := strings.Join(pagesOf(t, must(t)(worksheets.PDF(h))), "\n")
 	for _, table := range h.Worksheets[0].Tables {
 		for _, r := range table.Rows {
-			row := regexp.MustCompile(regexp.QuoteMeta(r.Label) + `\b.* ` + regexp.QuoteMeta(wording.Minutes(r.Minutes)) + ` +` + wording.Line(r.Line))
+			row := regexp.MustCompile(regexp.QuoteMeta(r.Label) + `\b.* ` +
+				regexp.QuoteMeta(wording.Minutes(r.Minutes)) + ` +` + wording.Line(r.Line))
 			if !row.MatchString(text) {
 				t.Errorf("no row for %q, %s min, line %s", r.Label, wording.Minutes(r.Minutes), wording.Line(r.Line))
 			}
@@ -100,7 +102,8 @@ func TestStub(t *testing.T) {
 			t.Errorf("page %d lacks the code of the sheet", i+1)
 		}
 	}
-	for _, want := range []string{"Secondary voltage can injure or kill", "school’s shop-safety rules", "supervising instructor"} {
+	for _, want := range []string{"Secondary voltage can injure or kill", "school’s shop-safety rules",
+		"supervising instructor"} {
 		if !strings.Contains(strings.Join(strings.Fields(below), " "), want) {
 			t.Errorf("the worksheet lacks %q", want)
 		}
@@ -157,7 +160,8 @@ func TestManyPointsAndColumns(t *testing.T) {
 	ref := &h.Reference
 	w := &h.Worksheets[0]
 	for i := range 30 {
-		ref.Points = append(ref.Points, scenarios.Point{Number: 29 + i, Label: "a point with a long label that does not fit its column at all"})
+		ref.Points = append(ref.Points, scenarios.Point{Number: 29 + i,
+			Label: "a point with a long label that does not fit its column at all"})
 		w.Grid = append(w.Grid, make([]scenarios.Cell, len(ref.Columns)))
 	}
 	for i := range w.Grid {
@@ -186,8 +190,9 @@ func TestForbiddenOnPaper(t *testing.T) {
 	const want = "Not allowed in this lab: ohmmeter and test lamp"
 	pages := pagesOf(t, must(t)(worksheets.PDF(h)))
 	for name, text := range map[string]string{
-		"twin": content.Text(handouts.Worksheet(h, h.Worksheets[0])), "worksheet": pages[0], "large print": strings.Join(pages[2:], " "),
-		"reference": strings.Join(pagesOf(t, must(t)(reference(h))), " "),
+		"twin": content.Text(handouts.Worksheet(h, h.Worksheets[0])), "worksheet": pages[0],
+		"large print": strings.Join(pages[2:], " "),
+		"reference":   strings.Join(pagesOf(t, must(t)(reference(h))), " "),
 	} {
 		if !strings.Contains(strings.Join(strings.Fields(text), " "), want) {
 			t.Errorf("%s: %q is missing in\n%s", name, want, text)

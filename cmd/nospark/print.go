@@ -17,8 +17,8 @@ import (
 	"nospark/scenarios/disk"
 )
 
-// Who may read a file on a machine with several users: the handouts are for everybody, whatever names a fault or a mark is for the
-// instructor alone, as term.key is.
+// Who may read a file on a machine with several users: the handouts are for everybody, whatever names a fault or a
+// mark is for the instructor alone, as term.key is.
 const (
 	forAll        fs.FileMode = 0o644
 	forInstructor fs.FileMode = 0o600
@@ -30,8 +30,8 @@ type output struct {
 	make func() ([]byte, error)
 }
 
-// writeAll makes and writes outputs for the instructor on all cores. The first error stops what has not begun; every file is whole, old or
-// new.
+// writeAll makes and writes outputs for the instructor on all cores. The first error stops what has not begun;
+// every file is whole, old or new.
 func writeAll(ctx context.Context, dir string, outputs []output) error {
 	var jobs []func() error
 	for _, o := range outputs {
@@ -146,7 +146,8 @@ func printLab(ctx context.Context, lab *scenarios.Lab, folder string) ([]form, e
 // drop removes documents of a time when the lab still fitted one of each.
 func drop(dir string, names ...string) error {
 	for _, name := range names {
-		if err := os.Remove(filepath.Join(dir, filepath.FromSlash(name))); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		if err := os.Remove(filepath.Join(dir, filepath.FromSlash(name))); err != nil &&
+			!errors.Is(err, fs.ErrNotExist) {
 			return err
 		}
 	}
@@ -158,13 +159,15 @@ func tellBuild(out io.Writer, b *built, folder string) error {
 	w, lab, r := &writer{out: out}, b.lab, b.report
 	w.line("%s: %d sheets, %d new", lab.Title, r.Kept+r.Added, r.Added)
 	for _, c := range r.Complaints {
-		w.line("  complaint %s: %d suspects, %d different faults; best play takes %.1f minutes on average", c.ID, c.Hypotheses, c.Faults, c.Reference/10)
+		w.line("  complaint %s: %d suspects, %d different faults; best play takes %.1f minutes on average", c.ID,
+			c.Hypotheses, c.Faults, c.Reference/10)
 	}
 	fair := "fair"
 	if !r.Fair {
 		fair = "not fair: choose a narrower difficulty in the plan"
 	}
-	w.line("  difficulty %s to %s minutes, mean %.1f, spread %.0f %% of the mean (%s)", minutes(r.Low), minutes(r.High), r.Mean/10,
+	w.line("  difficulty %s to %s minutes, mean %.1f, spread %.0f %% of the mean (%s)", minutes(r.Low),
+		minutes(r.High), r.Mean/10,
 		100*float64(r.High-r.Low)/r.Mean, fair)
 	for _, f := range r.Faults {
 		w.line("  %3d x %s", f.Sheets, f.Label)

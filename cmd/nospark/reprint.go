@@ -10,7 +10,8 @@ import (
 
 func newReprintCmd() *cobra.Command {
 	return &cobra.Command{
-		Use: "reprint LAB SHEET", Short: "Print one lost sheet again, the same to the last line", Args: args(cobra.ExactArgs(2)),
+		Use: "reprint LAB SHEET", Short: "Print one lost sheet again, the same to the last line",
+		Args:    args(cobra.ExactArgs(2)),
 		Long:    "SHEET is the code on the sheet or the student's id. The two documents go to LAB/handouts/reprints.",
 		Example: "  nospark reprint labs/week05 K7-PTX",
 		RunE: func(cmd *cobra.Command, list []string) error {

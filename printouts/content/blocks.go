@@ -6,7 +6,8 @@ type Title struct {
 	Below string // what the sheet is for, "" for nothing
 }
 
-// Strip carries a name. On paper it is taken off before others see the sheet, so everything below it goes by the code alone.
+// Strip carries a name. On paper it is taken off before others see the sheet, so everything below it goes by the
+// code alone.
 type Strip struct {
 	Name  string // "" where a name is to be written
 	About string // the lab
@@ -40,7 +41,8 @@ type List struct {
 	Items    []string
 }
 
-// Fields are texts with their labels. A label that is empty goes on with the one above; a text that is empty is left out.
+// Fields are texts with their labels. A label that is empty goes on with the one above; a text that is empty is
+// left out.
 type Fields struct {
 	List []Field
 	Look Look

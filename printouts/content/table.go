@@ -6,8 +6,9 @@ type Table struct {
 	Rows    [][]string
 	Groups  []int  // rows that begin a group, ascending
 	Empty   string // what paper shows in a cell without text; other renderers leave the cell out
-	// Keyed is the number of first columns that name a row, in a table whose other heads are too long to stand above narrow columns: on paper
-	// they are explained under letters. Rows without any text in those columns are left out. 0 for an ordinary table.
+	// Keyed is the number of first columns that name a row, in a table whose other heads are too long to stand
+	// above narrow columns: on paper they are explained under letters. Rows without any text in those columns are
+	// left out. 0 for an ordinary table.
 	Keyed int
 	Paper PaperTable
 }

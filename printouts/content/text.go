@@ -5,8 +5,8 @@ import (
 	"strings"
 )
 
-// Text is a section as plain text for a screen reader, a braille display or a terminal: one line a paragraph, item or row, blocks parted by
-// empty lines. Rows of tables name their columns, because a listener has none.
+// Text is a section as plain text for a screen reader, a braille display or a terminal: one line a paragraph, item
+// or row, blocks parted by empty lines. Rows of tables name their columns, because a listener has none.
 func Text(s Section) string {
 	var t text
 	t.blocks(s.Blocks)

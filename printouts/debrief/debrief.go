@@ -1,7 +1,8 @@
-// Package debrief says what a student gets back after a lab: what was wrong, the own route beside best play, and how the mark comes about.
+// Package debrief says what a student gets back after a lab: what was wrong, the own route beside best play, and
+// how the mark comes about.
 //
-// [New] takes what the grading found; [Debrief.Section] is the whole of it as content, and the other methods are the words of its parts, for
-// the hand that places them on one page.
+// [New] takes what the grading found; [Debrief.Section] is the whole of it as content, and the other methods are
+// the words of its parts, for the hand that places them on one page.
 package debrief
 
 import (
@@ -31,19 +32,21 @@ func New(lab *scenarios.Lab, reference int64, s grading.StudentResult) Debrief {
 
 // Names of the parts of a debrief.
 const (
-	MarkName     = "How the mark comes about"
-	RouteName    = "Your route and best play"
-	StepsName    = "Your steps"
-	StepsNote    = "suspects: faults still possible before and after the reading; lost: minutes longer than with the best test at that moment"
+	MarkName  = "How the mark comes about"
+	RouteName = "Your route and best play"
+	StepsName = "Your steps"
+	StepsNote = "suspects: faults still possible before and after the reading; lost: minutes longer than with " +
+		"the best test at that moment"
 	RemarksName  = "Remarks"
-	PracticeName = "Practise next"
+	PracticeName = "Practice next"
 	NoSteps      = "No test was written down, so nothing was ruled out."
 	HowItShows   = "How it shows"
 )
 
 // Section is a debrief whole. The strip with the name is taken off; what is below goes by the code alone.
 func (d Debrief) Section() content.Section {
-	s := content.Section{Name: d.Name(), Right: "Sheet " + d.Student.Sheet, Foot: "Debrief", Large: d.Lab.Sheets[d.Student.Index].LargePrint}
+	s := content.Section{Name: d.Name(), Right: "Sheet " + d.Student.Sheet, Foot: "Debrief",
+		Large: d.Lab.Sheets[d.Student.Index].LargePrint}
 	s.Blocks = append(s.Blocks, content.Strip{
 		Name: d.Person(), About: d.About(),
 		Note: "Take this page off before the debrief is left lying. The pages that follow carry the code alone.",
@@ -90,13 +93,15 @@ func (d Debrief) blocks() []content.Block {
 		content.Heading{Level: 2, Text: MarkName},
 	}
 	for _, p := range d.Parts() {
-		text := fmt.Sprintf("**%s: %s of %d.** %s", p.Name, wording.Points(p.Points), p.Of, wording.Join(". ", p.How, p.Why))
+		text := fmt.Sprintf("**%s: %s of %d.** %s", p.Name, wording.Points(p.Points), p.Of,
+			wording.Join(". ", p.How, p.Why))
 		blocks = append(blocks, content.Paragraph{Text: text})
 	}
 	chart := d.Chart()
-	blocks = append(blocks, content.Paragraph{Text: d.Lost()}, content.Heading{Level: 2, Text: RouteName}, content.Figure{Picture: chart, Words: []string{
-		chart.Series[0].Words(chart.XLabel, chart.YLabel), chart.Series[1].Words(chart.XLabel, chart.YLabel),
-	}}, content.Heading{Level: 2, Text: StepsName})
+	blocks = append(blocks, content.Paragraph{Text: d.Lost()}, content.Heading{Level: 2, Text: RouteName},
+		content.Figure{Picture: chart, Words: []string{
+			chart.Series[0].Words(chart.XLabel, chart.YLabel), chart.Series[1].Words(chart.XLabel, chart.YLabel),
+		}}, content.Heading{Level: 2, Text: StepsName})
 	if len(d.Student.Steps) == 0 {
 		blocks = append(blocks, content.Paragraph{Text: NoSteps})
 	}
@@ -116,7 +121,8 @@ func (d Debrief) blocks() []content.Block {
 // stepBlocks tell one step: a list reads better than a table of seven columns.
 func (d Debrief) stepBlocks(i int) content.Block {
 	s := d.Student.Steps[i]
-	figures := wording.Join(". ", s.Reading, "Judged: "+Judged(s), fmt.Sprintf("%s min, %s lost", wording.Minutes(s.Minutes), wording.LostMinutes(s.Lost)),
+	figures := wording.Join(". ", s.Reading, "Judged: "+Judged(s),
+		fmt.Sprintf("%s min, %s lost", wording.Minutes(s.Minutes), wording.LostMinutes(s.Lost)),
 		fmt.Sprintf("Suspects: %d before, %d after", s.Before, s.After)) + "."
 	return content.Together{Blocks: []content.Block{
 		content.Paragraph{Text: fmt.Sprintf("**%d.** %s %s", i+1, Written(s), d.StepName(s))},
@@ -143,7 +149,8 @@ func (d Debrief) markText() string {
 	if d.Student.Status == grading.Provisional {
 		mark += ", provisional"
 	}
-	return mark + ". Spent " + wording.Minutes(d.Student.Minutes) + " minutes, best play " + wording.Minutes(d.Student.Best) + " minutes."
+	return mark + ". Spent " + wording.Minutes(d.Student.Minutes) + " minutes, best play " +
+		wording.Minutes(d.Student.Best) + " minutes."
 }
 
 // Why explains a mark that is not final, or what the instructor adjusted; "" where there is nothing to explain.

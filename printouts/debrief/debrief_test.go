@@ -11,7 +11,8 @@ import (
 // twoRepairs is a lab with no more in it than the words of a mark need.
 func twoRepairs() *scenarios.Lab {
 	return &scenarios.Lab{Rubric: scenarios.DefaultRubric(), Repairs: []scenarios.Repair{
-		{Label: "Replace the switch", Code: "12", Letters: "HM"}, {Label: "Replace the lamp", Code: "47", Letters: "KA"},
+		{Label: "Replace the switch", Code: "12", Letters: "HM"},
+		{Label: "Replace the lamp", Code: "47", Letters: "KA"},
 	}}
 }
 
@@ -38,10 +39,13 @@ func TestVerdictsText(t *testing.T) {
 	check("15 × (2 − 1)/2 × (2 − 1)/2: 2 verdicts count, 1 wrong; "+best, "", right, wrong)
 	check("15 × (2 − 1)/2 × (2 − 1)/2: 2 verdicts count, 1 missing; "+best, "", right, missing)
 	check("15 × 0: 2 verdicts count, 2 wrong or missing, so nothing is left", "", wrong, missing)
-	check("15 × (1 − 0)/1 × (2 − 1)/2: 1 verdict counts, 0 wrong; "+best, "Of 2 verdicts 1 does not count: right, where the step lost all its minutes", right, idle)
-	check("15 × (2 − 1)/2 × (2 − 1)/2: 2 verdicts count, 1 wrong; "+best, "Of 3 verdicts no more count than best play has steps, but all wrong ones", right, right, wrong)
+	check("15 × (1 − 0)/1 × (2 − 1)/2: 1 verdict counts, 0 wrong; "+best,
+		"Of 2 verdicts 1 does not count: right, where the step lost all its minutes", right, idle)
+	check("15 × (2 − 1)/2 × (2 − 1)/2: 2 verdicts count, 1 wrong; "+best,
+		"Of 3 verdicts no more count than best play has steps, but all wrong ones", right, right, wrong)
 	check("15 × (2 − 0)/2 × (2 − 1)/2: 2 verdicts count, 0 wrong; "+best,
-		"Of 5 verdicts 2 do not count: right, all minutes lost; of 3 no more than best play’s 2", right, right, right, idle, idle)
+		"Of 5 verdicts 2 do not count: right, all minutes lost; of 3 no more than best play’s 2", right, right,
+		right, idle, idle)
 	check("15 × 0: no step told anything, each lost all its minutes", "", idle)
 	check("15 × 0: no test was written down", "")
 	// An instrument that was not allowed: the verdict is none, as on the page.

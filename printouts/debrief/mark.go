@@ -18,7 +18,8 @@ type Part struct {
 	Of     int
 }
 
-// Parts words the arithmetic. Every number in it is printed on the page, so that a mark can be recomputed with a pocket calculator.
+// Parts words the arithmetic. Every number in it is printed on the page, so that a mark can be recomputed with a
+// pocket calculator.
 func (d Debrief) Parts() []Part {
 	s, w, rubric := d.Student, d.working, d.Lab.Rubric
 	e := wording.Short(s.Evidence, 3)
@@ -28,10 +29,12 @@ func (d Debrief) Parts() []Part {
 		from = fmt.Sprintf("e = %d/%d = %s", w.RuledOut/unit, w.Others/unit, e)
 	}
 	parts := []Part{
-		{"Evidence", fmt.Sprintf("%d × e; %s of the other repairs’ weight ruled out", rubric.Evidence, from), "", s.Parts.Evidence, rubric.Evidence},
+		{"Evidence", fmt.Sprintf("%d × e; %s of the other repairs’ weight ruled out", rubric.Evidence, from), "",
+			s.Parts.Evidence, rubric.Evidence},
 		{"Diagnosis", d.diagnosisText(), "", s.Parts.Diagnosis, rubric.Diagnosis},
 		{"Efficiency", fmt.Sprintf("%d × e × %s / (%s + %s lost); %s min is this lab’s reference", rubric.Efficiency,
-			wording.Minutes(d.Reference), wording.Minutes(d.Reference), wording.LostMinutes(s.Lost), wording.Minutes(d.Reference)), "", s.Parts.Efficiency, rubric.Efficiency},
+			wording.Minutes(d.Reference), wording.Minutes(d.Reference), wording.LostMinutes(s.Lost),
+			wording.Minutes(d.Reference)), "", s.Parts.Efficiency, rubric.Efficiency},
 		{"Interpretation", d.interpretationText(), d.verdictsText(), s.Parts.Interpretation, rubric.Interpretation},
 	}
 	if rubric.Reasoning > 0 {
@@ -122,7 +125,8 @@ func (d Debrief) wrongText() string {
 	return fmt.Sprintf("%d wrong or missing", wrong)
 }
 
-// verdictsText says why fewer verdicts count than the page asks for; "" where all count, or the steps told nothing anyway.
+// verdictsText says why fewer verdicts count than the page asks for; "" where all count, or the steps told nothing
+// anyway.
 func (d Debrief) verdictsText() string {
 	w, asked := d.working, d.asked()
 	if w.Told == 0 || asked == w.Counted {
@@ -159,8 +163,10 @@ func asksVerdict(s grading.Step) bool {
 func (d Debrief) Lost() string {
 	s := d.Student
 	text := fmt.Sprintf("**Lost** %s min = %s in steps", wording.LostMinutes(s.Lost), wording.LostMinutes(s.LostSteps))
-	text += fmt.Sprintf(" + %s still needed when you concluded + %s for a wrong repair", wording.LostMinutes(s.LostEarly), wording.LostMinutes(s.LostWrong))
-	sum := s.Parts.Evidence + s.Parts.Diagnosis + s.Parts.Efficiency + s.Parts.Interpretation + s.Parts.Reasoning + s.Parts.Safety
+	text += fmt.Sprintf(" + %s still needed when you concluded + %s for a wrong repair",
+		wording.LostMinutes(s.LostEarly), wording.LostMinutes(s.LostWrong))
+	sum := s.Parts.Evidence + s.Parts.Diagnosis + s.Parts.Efficiency + s.Parts.Interpretation + s.Parts.Reasoning +
+		s.Parts.Safety
 	switch open := d.open(); { // as the grading does it: while a column is empty the other parts stand for it
 	case s.Set:
 		text += fmt.Sprintf(". **Mark** set by the instructor; the parts add up to %s", wording.Points(sum))
@@ -184,8 +190,8 @@ func (d Debrief) open() int {
 	return open
 }
 
-// Chart shows the suspects left over the minutes spent, on the student's route and with best play. Both begin at the complaint, so the two
-// lines part at the first step that was not best.
+// Chart shows the suspects left over the minutes spent, on the student's route and with best play. Both begin at
+// the complaint, so the two lines part at the first step that was not best.
 func (d Debrief) Chart() content.Chart {
 	own, best := content.Series{Name: "you"}, content.Series{Name: "best play"}
 	for _, s := range d.Student.Steps {

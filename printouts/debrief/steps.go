@@ -45,8 +45,8 @@ func Judged(s grading.Step) string {
 	return s.Judged + " wrong"
 }
 
-// RemarkOn says what a reading ruled out, what the grading remarked, and what the better test would have been. Where only one line is left
-// for it the better test comes first, because the end may be cut off.
+// RemarkOn says what a reading ruled out, what the grading remarked, and what the better test would have been.
+// Where only one line is left for it the better test comes first, because the end may be cut off.
 func (d Debrief) RemarkOn(i int) string {
 	s := d.Student.Steps[i]
 	if d.Terse && s.State == grading.Counted {
@@ -62,7 +62,8 @@ func (d Debrief) RemarkOn(i int) string {
 func stateText(state grading.StepState) string {
 	switch state {
 	case grading.Unproven:
-		return "The letters do not fit this line, so the reading counts for nothing until your instructor has looked; its minutes count."
+		return "The letters do not fit this line, so the reading counts for nothing until your instructor has " +
+			"looked; its minutes count."
 	case grading.Unknown:
 		return "Your sheet has no such line; it costs nothing and tells nothing."
 	case grading.NoStep:
@@ -73,7 +74,8 @@ func stateText(state grading.StepState) string {
 	return ""
 }
 
-// clearedText says what the reading ruled out. Suspects are faults with a severity, so some may go while every repair stays possible.
+// clearedText says what the reading ruled out. Suspects are faults with a severity, so some may go while every
+// repair stays possible.
 func (d Debrief) clearedText(s grading.Step) string {
 	switch {
 	case s.State != grading.Counted:
@@ -84,7 +86,8 @@ func (d Debrief) clearedText(s grading.Step) string {
 		names := d.repairLabels(s.Cleared, 4)
 		return "Ruled out: " + names + "."
 	case s.After < s.Before:
-		return fmt.Sprintf("Ruled out %s, but no repair as a whole.", wording.Count(s.Before-s.After, "suspect", "suspects"))
+		return fmt.Sprintf("Ruled out %s, but no repair as a whole.",
+			wording.Count(s.Before-s.After, "suspect", "suspects"))
 	}
 	return "Ruled out nothing."
 }
@@ -116,9 +119,11 @@ func (d Debrief) betterText(i int) string {
 	}
 	test := d.Lab.Tests[s.Better]
 	if d.Terse {
-		return fmt.Sprintf("**Better:** %s (%s min): %s.", grading.TestName(d.Lab, s.Better), wording.Minutes(test.Minutes), splitText(s.Split))
+		return fmt.Sprintf("**Better:** %s (%s min): %s.", grading.TestName(d.Lab, s.Better),
+			wording.Minutes(test.Minutes), splitText(s.Split))
 	}
-	return fmt.Sprintf("**Better:** %s (%s min) would have split the %s %s.", grading.TestName(d.Lab, s.Better), wording.Minutes(test.Minutes),
+	return fmt.Sprintf("**Better:** %s (%s min) would have split the %s %s.", grading.TestName(d.Lab, s.Better),
+		wording.Minutes(test.Minutes),
 		remainingSuspects(s.Before), splitText(s.Split))
 }
 
@@ -153,7 +158,8 @@ func (d Debrief) BestPlay() string {
 	}
 	text := fmt.Sprintf("**Best play to this fault, %s min:**", wording.Minutes(d.Student.Best))
 	for i, p := range d.Student.Path {
-		text += fmt.Sprintf(" **%d** %s: %s (%d → %d).", i+1, grading.TestName(d.Lab, p.Test), p.Reading, p.Before, p.After)
+		text += fmt.Sprintf(" **%d** %s: %s (%d → %d).", i+1, grading.TestName(d.Lab, p.Test), p.Reading, p.Before,
+			p.After)
 	}
 	return text
 }

@@ -10,8 +10,8 @@ import (
 // abbreviation is a short word of the trade with what it stands for.
 type abbreviation struct{ short, long string }
 
-// abbreviations are explained on the class reference where a lab uses them. Terms of SAE J1930 (ISO 15031-2); TDC, OL, dc and ac: common
-// practice, no source.
+// abbreviations are explained on the class reference where a lab uses them. Terms of SAE J1930 (ISO 15031-2); TDC,
+// OL, dc and ac: common practice, no source.
 var abbreviations = []abbreviation{
 	{"PCM", "powertrain control module"},
 	{"ICM", "ignition control module"},
@@ -32,7 +32,8 @@ func explained(ref scenarios.Reference) string {
 	used := map[string]bool{}
 	note := func(texts ...string) {
 		for _, text := range texts {
-			for _, word := range strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '/' }) {
+			for _, word := range strings.FieldsFunc(text,
+				func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '/' }) {
 				used[word] = true
 			}
 		}

@@ -8,7 +8,8 @@ import (
 
 // Readings is the sheet of the partner: what the meters show on one student's vehicle, line by line.
 func Readings(h scenarios.Handout, r scenarios.ReadingsSheet) content.Section {
-	s := content.Section{Name: "Readings " + r.Code, Foot: wording.Join(", ", ReadingsName(r.Code), h.Title, h.Date), Large: r.Large}
+	s := content.Section{Name: "Readings " + r.Code,
+		Foot: wording.Join(", ", ReadingsName(r.Code), h.Title, h.Date), Large: r.Large}
 	if r.Large {
 		s.Foot = "Readings " + r.Code + ", for the partner only"
 	}
@@ -20,7 +21,8 @@ func Readings(h scenarios.Handout, r scenarios.ReadingsSheet) content.Section {
 	for _, p := range r.Plots {
 		// what a picture shows is for the student to see; words name it, so that nobody looks for a missing line
 		s.Blocks = append(s.Blocks, content.Figure{
-			Caption: PlotName(p.Line), Picture: content.Trace{Plot: p}, Words: []string{"oscilloscope picture, " + p.Title}, Height: 110,
+			Caption: PlotName(p.Line), Picture: content.Trace{Plot: p},
+			Words: []string{"oscilloscope picture, " + p.Title}, Height: 110,
 		})
 	}
 	return s
@@ -30,7 +32,8 @@ func Readings(h scenarios.Handout, r scenarios.ReadingsSheet) content.Section {
 func ReadingList(r scenarios.ReadingsSheet) []content.Reading {
 	all := make([]content.Reading, len(r.Lines))
 	for i, l := range r.Lines {
-		all[i] = content.Reading{Number: wording.Line(l.Number), Letters: l.Letters, Text: wording.Join(", ", l.Reading, l.Beside)}
+		all[i] = content.Reading{Number: wording.Line(l.Number), Letters: l.Letters,
+			Text: wording.Join(", ", l.Reading, l.Beside)}
 	}
 	return all
 }

@@ -23,8 +23,8 @@ next:
 	return all
 }
 
-// RunName names what the rows of a run share beyond what the whole table shares; "" where a line of its own would not pay. It pays for
-// two rows when one of them would wrap otherwise.
+// RunName names what the rows of a run share beyond what the whole table shares; "" where a line of its own would
+// not pay. It pays for two rows when one of them would wrap otherwise.
 func RunName(run []scenarios.SmallRow, meter, when string, wraps bool) string {
 	if len(run) < 3 && !(len(run) == 2 && wraps) {
 		return ""
@@ -79,8 +79,8 @@ func unsaid(text, word string) string {
 	return word
 }
 
-// unsaidMeter gives the words of an instrument that the text does not say already: "scan tool" of "scan tool, engine speed" beside
-// "Engine speed".
+// unsaidMeter gives the words of an instrument that the text does not say already: "scan tool" of "scan tool,
+// engine speed" beside "Engine speed".
 func unsaidMeter(text, meter string) string {
 	var words []string
 	for _, word := range strings.Split(meter, ", ") {
@@ -89,7 +89,8 @@ func unsaidMeter(text, meter string) string {
 	return wording.Join(", ", words...)
 }
 
-// withoutMeter takes the instrument out of a test's name below a heading that names it: "volts, battery + to its ground pin".
+// withoutMeter takes the instrument out of a test's name below a heading that names it: "volts, battery + to its
+// ground pin".
 func withoutMeter(text, meter string) string {
 	word := meter
 	switch meter {

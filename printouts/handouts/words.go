@@ -10,14 +10,16 @@ import (
 
 // What the papers tell students and partners.
 const (
-	howToWork = "Write the test and what a good reading is in the record. Only then ask your partner for that line. Copy letters and " +
-		"reading, judge the reading, and write what it rules out. Minutes count. Stop when one repair is left."
+	howToWork = "Write the test and what a good reading is in the record. Only then ask your partner for that " +
+		"line. Copy letters and reading, judge the reading, and write what it rules out. Minutes count. Stop " +
+		"when one repair is left."
 	// HowToAnswer is for the partner.
-	HowToAnswer = "Wait until the test and the expected reading are written down. Then read out the one line that is asked for, letters " +
-		"first, and no other. “Engine does not run” is an answer too; it is not judged. Keep this page to yourself until the conclusion " +
-		"is written."
-	cellsAbout = "Each number is a line to ask for; a dash, or no number, means there is no such test. The minutes after a point's name " +
-		"are for access: add them to those of the column. Points without such a test are left out."
+	HowToAnswer = "Wait until the test and the expected reading are written down. Then read out the one line " +
+		"that is asked for, letters first, and no other. “Engine does not run” is an answer too; it is not " +
+		"judged. Keep this page to yourself until the conclusion is written."
+	cellsAbout = "Each number is a line to ask for; a dash, or no number, means there is no such test. The " +
+		"minutes after a point's name are for access: add them to those of the column. Points without such a " +
+		"test are left out."
 	// RepairCode says what a repair's code looks like.
 	RepairCode = "the four characters of its code, like 12HM"
 )
@@ -63,14 +65,15 @@ func Forbidden(h scenarios.Handout) string {
 	return "Not allowed in this lab: " + wording.List(h.Forbidden) + "."
 }
 
-// Person is a student's name with the id beside it, which tells the student even where the typeface lacks the letters of the name; "" for a
-// spare sheet.
+// Person is a student's name with the id beside it, which tells the student even where the typeface lacks the
+// letters of the name; "" for a spare sheet.
 func Person(w scenarios.Worksheet) string { return wording.Join(", ", w.Name, w.Student, w.Section) }
 
 // About names program, lab and day.
 func About(h scenarios.Handout) string { return wording.Join(", ", h.Program, h.Title, h.Date) }
 
-// Vehicle makes a sentence of each fact. The one that is called "vehicle" needs no name, for the label beside it says so.
+// Vehicle makes a sentence of each fact. The one that is called "vehicle" needs no name, for the label beside it
+// says so.
 func Vehicle(facts []scenarios.VehicleFact) string {
 	var sentences []string
 	for _, f := range facts {

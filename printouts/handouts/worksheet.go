@@ -12,7 +12,8 @@ import (
 func Worksheet(h scenarios.Handout, w scenarios.Worksheet) content.Section {
 	s := content.Section{Name: SheetName(w.Code), Right: SheetName(w.Code), Foot: h.Title, Large: w.Large}
 	s.Blocks = append(s.Blocks,
-		content.Strip{Name: Person(w), About: About(h), Note: "Take this page off before handing in. The pages below carry only the code of the sheet."},
+		content.Strip{Name: Person(w), About: About(h), Note: "Take this page off before handing in. The pages " +
+			"below carry only the code of the sheet."},
 		content.Title{Text: SheetName(w.Code), Below: h.Title},
 		content.Heading{Level: 2, Text: "Complaint"},
 		content.Paragraph{Text: w.Complaint},
@@ -24,7 +25,8 @@ func Worksheet(h scenarios.Handout, w scenarios.Worksheet) content.Section {
 	s.Blocks = append(s.Blocks, content.Cautions{}, content.PageBreak{},
 		content.Heading{Level: 2, Text: PointTests}, content.Paragraph{Text: cellsAbout})
 	for _, sweep := range Sweeps(h.Reference.Columns) {
-		s.Blocks = append(s.Blocks, content.Heading{Level: 3, Text: h.Reference.Columns[sweep.From].Label}, sweepTable(h.Reference, w, sweep))
+		s.Blocks = append(s.Blocks, content.Heading{Level: 3, Text: h.Reference.Columns[sweep.From].Label},
+			sweepTable(h.Reference, w, sweep))
 	}
 	s.Blocks = append(s.Blocks, otherTests(w)...)
 	s.Blocks = append(s.Blocks, record(h, w)...)
@@ -60,7 +62,8 @@ func sweepTable(ref scenarios.Reference, w scenarios.Worksheet, s Span) content.
 		{Width: 15, Align: content.Right, Header: true, Strong: true}, {Head: "point, access", Header: true},
 	}}
 	for _, c := range ref.Columns[s.From:s.To] {
-		t.Columns = append(t.Columns, content.Column{Head: c.Condition + ", " + wording.Minutes(c.Minutes) + " min", Align: content.Center})
+		t.Columns = append(t.Columns, content.Column{Head: c.Condition + ", " + wording.Minutes(c.Minutes) +
+			" min", Align: content.Center})
 	}
 	for i, p := range ref.Points {
 		row := []string{fmt.Sprint(p.Number), p.Label + ", " + wording.Minutes(p.Access)}
@@ -88,7 +91,8 @@ func otherTests(w scenarios.Worksheet) []content.Block {
 	for _, t := range w.Tables {
 		meter, when := Shared(t.Rows)
 		table := content.Table{Columns: []content.Column{
-			{Head: "test", Header: true}, {Head: "min", Width: content.Natural, Align: content.Right}, {Head: "line", Width: content.Natural, Strong: true},
+			{Head: "test", Header: true}, {Head: "min", Width: content.Natural, Align: content.Right},
+			{Head: "line", Width: content.Natural, Strong: true},
 		}}
 		for _, r := range t.Rows {
 			table.Row(TestText(r, meter, when), wording.Minutes(r.Minutes), wording.Line(r.Line))
@@ -100,7 +104,8 @@ func otherTests(w scenarios.Worksheet) []content.Block {
 
 // record gives every test a group of fields, and ends with the conclusion.
 func record(h scenarios.Handout, w scenarios.Worksheet) []content.Block {
-	blocks := []content.Block{content.PageBreak{}, content.Heading{Level: 2, Text: RecordName(w.Code)}, content.Paragraph{Text: howToWork}}
+	blocks := []content.Block{content.PageBreak{}, content.Heading{Level: 2, Text: RecordName(w.Code)},
+		content.Paragraph{Text: howToWork}}
 	c := RecordColumns()
 	for i := range h.Rows {
 		blocks = append(blocks, content.Form{Name: fmt.Sprintf("Test %d", i+1), Rows: [][]string{

@@ -11,8 +11,8 @@ import (
 	"nospark/scenarios"
 )
 
-// sheet is one sheet of the key: a heading that is found when leafing, and labelled lines below it. What reads abnormal is a running text,
-// since a dead feed shows at a hundred tests and a table would take a page.
+// sheet is one sheet of the key: a heading that is found when leafing, and labelled lines below it. What reads
+// abnormal is a running text, since a dead feed shows at a hundred tests and a table would take a page.
 func (k answerKey) sheet(i int) []content.Block {
 	lab, sheet, v := k.lab, k.lab.Sheets[i], k.key.Sheets[i]
 	fault := lab.Faults[v.Fault]
@@ -34,7 +34,8 @@ func (k answerKey) sheet(i int) []content.Block {
 	fields = append(fields, content.Field{Label: "Reads abnormal", Text: k.abnormalText(sheet, v.Abnormal)})
 	fields = append(fields, oneLabel("Traps", k.trapTexts(sheet, v.Traps))...)
 	return []content.Block{
-		content.Entry{Code: sheet.Code, Text: studentName(sheet) + ": " + fault.Label, Aside: k.codes(v) + "   " + wording.Minutes(v.Minutes) + " min"},
+		content.Entry{Code: sheet.Code, Text: studentName(sheet) + ": " + fault.Label, Aside: k.codes(v) + "   " +
+			wording.Minutes(v.Minutes) + " min"},
 		content.Fields{List: fields, Look: content.Look{Size: 8.5, Condensed: true}},
 	}
 }
@@ -49,7 +50,8 @@ func oneLabel(label string, texts []string) []content.Field {
 	return fields
 }
 
-// mostTraps is the number of traps that are told one by one of those that the same test shows; the cheapest ones come first.
+// mostTraps is the number of traps that are told one by one of those that the same test shows; the cheapest ones
+// come first.
 const mostTraps = 5
 
 // alsoNote explains a second repair.
@@ -67,7 +69,8 @@ func (k answerKey) pathText(sheet scenarios.Sheet, n int, p grading.PathStep) st
 		verdict = "**abnormal**"
 	}
 	l := sheet.Lines[p.Test]
-	return fmt.Sprintf("**%d**  **%s%s**  %s: %s, %s, %d → %d, %s min", n+1, wording.Line(l.Number), l.Letters, grading.TestName(k.lab, p.Test), p.Reading,
+	return fmt.Sprintf("**%d**  **%s%s**  %s: %s, %s, %d → %d, %s min", n+1, wording.Line(l.Number), l.Letters,
+		grading.TestName(k.lab, p.Test), p.Reading,
 		verdict, p.Before, p.After, wording.Minutes(p.Minutes))
 }
 
@@ -103,8 +106,8 @@ func (k answerKey) reads(sheet scenarios.Sheet, test int) string {
 	return fmt.Sprintf("%s %s, %s", wording.Line(l.Number), grading.TestName(k.lab, test), l.Reading)
 }
 
-// abnormalText groups what reads abnormal: tests of the grid by column, and within by reading with the points that have it; other tests by
-// the heading of their table.
+// abnormalText groups what reads abnormal: tests of the grid by column, and within by reading with the points that
+// have it; other tests by the heading of their table.
 func (k answerKey) abnormalText(sheet scenarios.Sheet, tests []int) string {
 	if len(tests) == 0 {
 		return "nothing"

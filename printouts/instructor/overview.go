@@ -9,8 +9,8 @@ import (
 	"nospark/scenarios"
 )
 
-// Overview is the class after a lab: marks, faults, where the minutes went, which tests were missed and misjudged, and what to look at
-// before the marks are final. It names sheets, no students.
+// Overview is the class after a lab: marks, faults, where the minutes went, which tests were missed and misjudged,
+// and what to look at before the marks are final. It names sheets, no students.
 func Overview(lab *scenarios.Lab, result *grading.Result) content.Document {
 	v := classView{lab, result, grading.NewOverview(lab, result)}
 	blocks := []content.Block{content.Title{Text: "Class overview: " + lab.Title, Below: v.counts()}}
@@ -18,8 +18,10 @@ func Overview(lab *scenarios.Lab, result *grading.Result) content.Document {
 		v.marks(),
 		v.faults(),
 		v.minutes(),
-		v.tests("Tests that were missed", "At some step this test was the best, and another was made instead.", v.o.Missed),
-		v.tests("Tests that told nothing", "Made although no reading could have changed what was left to test.", v.o.Idle),
+		v.tests("Tests that were missed", "At some step this test was the best, and another was made instead.",
+			v.o.Missed),
+		v.tests("Tests that told nothing", "Made although no reading could have changed what was left to test.",
+			v.o.Idle),
 		v.misjudged(),
 		v.wrong(),
 		v.look(),
@@ -28,8 +30,9 @@ func Overview(lab *scenarios.Lab, result *grading.Result) content.Document {
 		blocks = append(blocks, part...)
 	}
 	return document(lab, "class overview", content.Section{
-		Name: "Class overview", Left: wording.Join(", ", lab.Program, lab.Title, lab.Date), Right: "Class overview: for the instructor",
-		Foot: "Class overview of lab " + lab.Name, Size: 9.5, Side: 15, Blocks: blocks,
+		Name: "Class overview", Left: wording.Join(", ", lab.Program, lab.Title, lab.Date),
+		Right: "Class overview: for the instructor",
+		Foot:  "Class overview of lab " + lab.Name, Size: 9.5, Side: 15, Blocks: blocks,
 	})
 }
 
@@ -73,8 +76,10 @@ func (v classView) marks() []content.Block {
 	}
 	return []content.Block{
 		content.Heading{Level: 2, Text: "Marks"},
-		content.Paragraph{Text: fmt.Sprintf("Mean **%s**, median **%s**, from %s to %s. Each dot is a mark, in steps of 5; provisional ones are among "+
-			"them.", wording.Points(v.o.Mean), wording.Points(v.o.Median), wording.Points(marks[0]), wording.Points(marks[len(marks)-1]))},
+		content.Paragraph{Text: fmt.Sprintf("Mean **%s**, median **%s**, from %s to %s. Each dot is a mark, in "+
+			"steps of 5; provisional ones are among them.", wording.Points(v.o.Mean), wording.Points(v.o.Median),
+			wording.Points(marks[0]),
+			wording.Points(marks[len(marks)-1]))},
 		content.Figure{Picture: d, Words: []string{d.Words("mark", "marks", "")}},
 	}
 }
@@ -86,7 +91,8 @@ func (v classView) faults() []content.Block {
 	}
 	t := table("hidden fault", "students", "right", "mean mark", "min spent", "best play")
 	for _, f := range v.o.Faults {
-		t.Row(v.lab.Faults[f.Fault].Label, fmt.Sprint(f.Students), fmt.Sprint(f.Right), wording.Points(f.Mark), wording.Points(f.Minutes/10),
+		t.Row(v.lab.Faults[f.Fault].Label, fmt.Sprint(f.Students), fmt.Sprint(f.Right), wording.Points(f.Mark),
+			wording.Points(f.Minutes/10),
 			wording.Points(f.Best/10))
 	}
 	return []content.Block{content.Heading{Level: 2, Text: "Faults"}, t}
@@ -109,20 +115,24 @@ func (v classView) minutes() []content.Block {
 		return nil
 	}
 	bar := func(label string, x float64) content.Bar {
-		return content.Bar{Label: label, Value: x, Of: total, Note: fmt.Sprintf("%s min, %.0f %%", wording.Short(x/10, 1), 100*x/total)}
+		return content.Bar{Label: label, Value: x, Of: total,
+			Note: fmt.Sprintf("%s min, %.0f %%", wording.Short(x/10, 1), 100*x/total)}
 	}
 	bars := content.Bars{List: []content.Bar{
-		bar("in steps that were not best", o.LostSteps), bar("still needed when concluding", o.LostEarly), bar("for wrong repairs", o.LostWrong),
+		bar("in steps that were not best", o.LostSteps), bar("still needed when concluding", o.LostEarly),
+		bar("for wrong repairs", o.LostWrong),
 	}}
 	return together("Where minutes were lost",
-		content.Paragraph{Text: fmt.Sprintf("On average %s minutes a student, beside a reference of %s.", wording.Short(total/10, 1),
+		content.Paragraph{Text: fmt.Sprintf("On average %s minutes a student, beside a reference of %s.",
+			wording.Short(total/10, 1),
 			wording.Minutes(v.result.Reference))},
 		content.Figure{Picture: bars, Words: bars.Words()})
 }
 
 // together is a part that stays on one page.
 func together(heading string, blocks ...content.Block) []content.Block {
-	return []content.Block{content.Together{Blocks: append([]content.Block{content.Heading{Level: 2, Text: heading}}, blocks...)}}
+	return []content.Block{content.Together{Blocks: append([]content.Block{content.Heading{Level: 2,
+		Text: heading}}, blocks...)}}
 }
 
 // tests lists tests with what they cost the class, the dearest first.
@@ -181,5 +191,6 @@ func (v classView) look() []content.Block {
 	if len(items) == 0 {
 		return nil
 	}
-	return []content.Block{content.Heading{Level: 2, Text: "To look at before the marks are final"}, content.List{Items: items}}
+	return []content.Block{content.Heading{Level: 2, Text: "To look at before the marks are final"},
+		content.List{Items: items}}
 }

@@ -15,7 +15,8 @@ func Pairing(h scenarios.Handout) content.Document {
 	all := pairs(h.Worksheets)
 	t := content.Table{Paper: content.PaperTable{Zebra: true}, Columns: []content.Column{
 		{Head: "student", Share: 3, Header: true}, {Head: "worksheet", Width: content.Natural, Strong: true},
-		{Head: "readings sheet is held by", Share: 3}, {Head: "handed out", Width: content.Natural, Align: content.Center},
+		{Head: "readings sheet is held by", Share: 3},
+		{Head: "handed out", Width: content.Natural, Align: content.Center},
 	}}
 	for _, p := range all {
 		w := h.Worksheets[p.sheet]
@@ -25,24 +26,26 @@ func Pairing(h scenarios.Handout) content.Document {
 		}
 		t.Row(student, w.Code, holder(h, p), "□  □")
 	}
-	return content.Document{Title: h.Title + ", pairing", Program: h.Program, Date: h.Date, Paper: h.Paper, Sections: []content.Section{
-		{
-			Name: "Pairing list", Left: wording.Join(", ", h.Program, h.Date), Right: h.Title, Foot: "Pairing list, for the instructor", Size: 10,
-			Blocks: []content.Block{
-				content.Title{Text: "Pairing list", Below: "Who gets which worksheet, and whose readings sheet"},
-				content.List{Items: []string{
-					"Print the readings sheets on one side only: the back would be another student's sheet.",
-					"Give each readings sheet to the partner, never to the student whose code it carries.",
-					"Where no partner is named the instructor answers.",
-				}},
-				t,
+	return content.Document{Title: h.Title + ", pairing", Program: h.Program, Date: h.Date, Paper: h.Paper,
+		Sections: []content.Section{
+			{
+				Name: "Pairing list", Left: wording.Join(", ", h.Program, h.Date), Right: h.Title,
+				Foot: "Pairing list, for the instructor", Size: 10,
+				Blocks: []content.Block{
+					content.Title{Text: "Pairing list", Below: "Who gets which worksheet, and whose readings sheet"},
+					content.List{Items: []string{
+						"Print the readings sheets on one side only: the back would be another student's sheet.",
+						"Give each readings sheet to the partner, never to the student whose code it carries.",
+						"Where no partner is named the instructor answers.",
+					}},
+					t,
+				},
 			},
-		},
-		{
-			Name: "Seating slips", Left: "Seating slips: cut along the dashed lines", Right: h.Title, Size: 10,
-			Blocks: []content.Block{slips(h, all)},
-		},
-	}}
+			{
+				Name: "Seating slips", Left: "Seating slips: cut along the dashed lines", Right: h.Title, Size: 10,
+				Blocks: []content.Block{slips(h, all)},
+			},
+		}}
 }
 
 // pair says whose readings sheet a student holds, as indexes into the worksheets.
@@ -87,7 +90,8 @@ func slips(h scenarios.Handout, all []pair) content.Cards {
 		}
 		if other, ok := holds[p.sheet]; ok {
 			owner := h.Worksheets[other]
-			card.Lines = append(card.Lines, "You hold readings sheet **"+owner.Code+"** of **"+handouts.Person(owner)+"**")
+			card.Lines = append(card.Lines, "You hold readings sheet **"+owner.Code+"** of "+
+				"**"+handouts.Person(owner)+"**")
 		}
 		cards.List = append(cards.List, card)
 	}

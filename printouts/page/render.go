@@ -17,7 +17,8 @@ func (d *Document) Print(s content.Section, draw Artist) {
 
 // Open begins a section with the heads and foot, but without the blocks of its content.
 func (d *Document) Open(s content.Section) *Flow {
-	return d.Section(Frame{Name: s.Name, Left: s.Left, Right: s.Right, Foot: s.Foot, Size: s.Size, Large: s.Large, Landscape: s.Across, Side: s.Side})
+	return d.Section(Frame{Name: s.Name, Left: s.Left, Right: s.Right, Foot: s.Foot, Size: s.Size, Large: s.Large,
+		Landscape: s.Across, Side: s.Side})
 }
 
 // renderer sets blocks one below the other.
@@ -131,7 +132,8 @@ func (r renderer) entry(e content.Entry) {
 		right := Style{Size: 11, Bold: true, Condensed: true, Align: Right, Level: Middle}
 		c.Text(c.W-2, c.H/2, e.Aside, right)
 		x := 6 + c.Width(e.Code, code)
-		c.Fit(x, c.H/2, c.W-x-c.Width(e.Aside, right)-8, e.Text, Style{Size: 10, Bold: true, Condensed: true, Level: Middle})
+		c.Fit(x, c.H/2, c.W-x-c.Width(e.Aside, right)-8, e.Text,
+			Style{Size: 10, Bold: true, Condensed: true, Level: Middle})
 	})
 }
 

@@ -76,7 +76,8 @@ func (r renderer) dots(d content.Dots) {
 		drawn := map[float64]int{}
 		for _, v := range d.Values {
 			drawn[v]++
-			c.Circle(at(v), y-rise*(float64(drawn[v])-0.4), min(rise, dot)*0.42, Pen{Line: Black, Width: 0.2, Fill: Blue})
+			c.Circle(at(v), y-rise*(float64(drawn[v])-0.4), min(rise, dot)*0.42,
+				Pen{Line: Black, Width: 0.2, Fill: Blue})
 		}
 	})
 }

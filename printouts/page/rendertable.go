@@ -12,7 +12,8 @@ func (r renderer) table(t content.Table) {
 		r.keyed(t)
 		return
 	}
-	table := Table{Zebra: t.Paper.Zebra, Grid: t.Paper.Ruled, Tall: t.Paper.Tall, Middle: t.Paper.Middle, Size: t.Paper.Look.Size, Condensed: t.Paper.Look.Condensed}
+	table := Table{Zebra: t.Paper.Zebra, Grid: t.Paper.Ruled, Tall: t.Paper.Tall, Middle: t.Paper.Middle,
+		Size: t.Paper.Look.Size, Condensed: t.Paper.Look.Condensed}
 	for _, c := range t.Columns {
 		table.Columns = append(table.Columns, columnOf(c))
 	}
@@ -94,12 +95,14 @@ func (r renderer) readings(list content.Readings) {
 	}
 }
 
-// Reading fills the canvas with number, letters and reading. Their places are fixed; a reading that is too long is set closer.
+// Reading fills the canvas with number, letters and reading. Their places are fixed; a reading that is too long is
+// set closer.
 func (c Canvas) Reading(r content.Reading, size float64) {
 	y := c.H / 2
 	number := Style{Size: size, Bold: true, Condensed: true, Level: Middle}
 	text := Style{Size: size, Condensed: true, Level: Middle}
-	// gaps of about one space: text taken from the file reads "214 KQ 12.39 V", and columns stay two spaces or more apart
+	// gaps of about one space: text taken from the file reads "214 KQ 12.39 V", and columns stay two spaces or
+	// more apart
 	gap := c.Width(" ", text)
 	c.Text(0, y, r.Number, number)
 	x := c.Width("000", number) + gap

@@ -6,8 +6,8 @@ import (
 	"nospark/printouts/page"
 )
 
-// Clip sets a text in at most the given number of lines; one that is longer ends with an ellipsis. It keeps sheets of one page on one page,
-// whatever was written into a pack or into adjust.toml.
+// Clip sets a text in at most the given number of lines; one that is longer ends with an ellipsis. It keeps sheets
+// of one page on one page, whatever was written into a pack or into adjust.toml.
 func (p *Pages) Clip(width float64, text string, style page.Style, most int) page.Paragraph {
 	set := p.Flow.Set(width, text, style)
 	if set.Lines() <= most {

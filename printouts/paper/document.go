@@ -32,7 +32,8 @@ func New(doc content.Document) (*page.Document, error) {
 			return nil, fmt.Errorf("date %q of the lab: must be like 2026-10-05", doc.Date)
 		}
 	}
-	return page.New(page.Options{Paper: doc.Paper, Title: doc.Title, Subject: doc.Program, Date: date, FrontPages: doc.FrontPages}), nil
+	return page.New(page.Options{Paper: doc.Paper, Title: doc.Title, Subject: doc.Program, Date: date,
+		FrontPages: doc.FrontPages}), nil
 }
 
 // Size is that of the paper, mm.
@@ -43,8 +44,8 @@ func Size(paper string) (width, height float64) {
 	return 215.9, 279.4
 }
 
-// acrossIsLarger tells whether the circuit among some blocks is larger on a page that lies across. All pages of a section lie alike, so that
-// they can be bound.
+// acrossIsLarger tells whether the circuit among some blocks is larger on a page that lies across. All pages of a
+// section lie alike, so that they can be bound.
 func acrossIsLarger(paper string, blocks []content.Block) bool {
 	width, height := Size(paper)
 	for _, b := range blocks {

@@ -2,8 +2,8 @@ package paper
 
 import "nospark/printouts/page"
 
-// Pages are the pages of a sheet whose parts have fixed places, to the millimeter. They use more of the paper than running text does. Parts
-// are placed first and drawn at the end, so a part may be measured and moved before.
+// Pages are the pages of a sheet whose parts have fixed places, to the millimeter. They use more of the paper than
+// running text does. Parts are placed first and drawn at the end, so a part may be measured and moved before.
 type Pages struct {
 	Flow          *page.Flow // measures texts
 	Width, Bottom float64    // mm, of the part of the paper in use

@@ -19,18 +19,22 @@ type Cover struct {
 	Paper   string // "letter" or "a4"
 }
 
-// PDF prints isolation charts, each from its own page on. A chart runs down the page along the longest way; what leaves it ends at the
-// right in a repair, or goes on from a connector: a circle with a letter, and the same letter where the way goes on.
+// PDF prints isolation charts, each from its own page on. A chart runs down the page along the longest way; what
+// leaves it ends at the right in a repair, or goes on from a connector: a circle with a letter, and the same
+// letter where the way goes on.
 func PDF(cover Cover, trees ...*grading.Tree) ([]byte, error) {
-	doc, err := paper.New(content.Document{Title: "Isolation chart", Program: cover.Program, Date: cover.Date, Paper: cover.Paper})
+	doc, err := paper.New(content.Document{Title: "Isolation chart", Program: cover.Program, Date: cover.Date,
+		Paper: cover.Paper})
 	if err != nil {
 		return nil, err
 	}
 	for _, t := range trees {
 		flow := doc.Section(page.Frame{
-			Name: t.Complaint, Foot: wording.Join(", ", "Isolation chart", t.Title, cover.Program, cover.Date), Size: 10, Side: paper.Side,
+			Name: t.Complaint, Foot: wording.Join(", ", "Isolation chart", t.Title, cover.Program, cover.Date),
+			Size: 10, Side: paper.Side,
 		})
-		c := chart{Pages: paper.NewPages(flow, cover.Paper), tree: t, places: map[int]place{}, entries: map[int]*connector{}}
+		c := chart{Pages: paper.NewPages(flow, cover.Paper), tree: t, places: map[int]place{},
+			entries: map[int]*connector{}}
 		c.full = c.Bottom
 		c.plan()
 		c.draw()
@@ -39,8 +43,8 @@ func PDF(cover Cover, trees ...*grading.Tree) ([]byte, error) {
 	return doc.Bytes()
 }
 
-// chart is one chart being placed: first every block gets its place, then all is drawn, because a connector names the page where its
-// way goes on.
+// chart is one chart being placed: first every block gets its place, then all is drawn, because a connector names
+// the page where its way goes on.
 type chart struct {
 	*paper.Pages
 	tree    *grading.Tree
@@ -101,8 +105,8 @@ func (c *chart) exits(at int) (right []exit, down *grading.TreeBranch) {
 	return right, nil
 }
 
-// pitch is the height of each way of a test to the right: more than usual where the names of the faults at an end take two lines, less where
-// a test has so many readings that they would leave the page.
+// pitch is the height of each way of a test to the right: more than usual where the names of the faults at an end
+// take two lines, less where a test has so many readings that they would leave the page.
 func (c *chart) pitch(at int) float64 {
 	const most = 150.0 // mm, what even the first page has
 	right, _ := c.exits(at)
@@ -211,7 +215,8 @@ func letters(n int) string {
 func (c *chart) next() {
 	c.Turn()
 	c.Put(8, func(p page.Canvas) {
-		p.Fit(0, 4, p.W, "Isolation chart, continued: "+c.tree.Complaint, page.Style{Size: 10, Bold: true, Condensed: true})
+		p.Fit(0, 4, p.W, "Isolation chart, continued: "+c.tree.Complaint,
+			page.Style{Size: 10, Bold: true, Condensed: true})
 	})
 	c.cautions()
 	c.top = c.Y
@@ -239,11 +244,14 @@ func chartText(t *grading.Tree) string {
 	if !t.Proven {
 		proof = "That no other order takes fewer minutes was not proven for this chart."
 	}
-	return fmt.Sprintf("%s min of testing on average, %s min at most, among %s weighted by how often each occurs. %s Make each test as named, "+
-		"compare the reading with the words at the branches, and follow the arrow. Percentages: how often that branch is taken from there. "+
-		"A reading that no branch has means a fault that this chart does not know, or a test that was made differently. A repair behind a good "+
-		"reading is the only one left of those listed: on a vehicle, confirm it at the part before you replace anything.",
-		wording.Short(t.Minutes, 1), wording.Short(t.Worst, 1), wording.Count(t.Suspects, "possible fault", "possible faults and severities"), proof)
+	return fmt.Sprintf("%s min of testing on average, %s min at most, among %s weighted by how often each "+
+		"occurs. %s Make each test as named, compare the reading with the words at the branches, and follow the "+
+		"arrow. Percentages: how often that branch is taken from there. A reading that no branch has means a "+
+		"fault that this chart does not know, or a test that was made differently. A repair behind a good "+
+		"reading is the only one left of those listed: on a vehicle, confirm it at the part before you replace "+
+		"anything.",
+		wording.Short(t.Minutes, 1), wording.Short(t.Worst, 1),
+		wording.Count(t.Suspects, "possible fault", "possible faults and severities"), proof)
 }
 
 // cautions fixes the short cautions to the foot of the page and takes their room away from the chart.

@@ -36,8 +36,8 @@ func (c *chart) testTexts(at int) (name, good page.Paragraph) {
 	return name, good
 }
 
-// draw draws every block with what leads to it and what leaves it, in the order in which a person reads the page, which is also that of
-// programs that read aloud.
+// draw draws every block with what leads to it and what leaves it, in the order in which a person reads the page,
+// which is also that of programs that read aloud.
 func (c *chart) draw() {
 	for _, at := range c.order {
 		p := c.places[at]
@@ -63,13 +63,15 @@ func (c *chart) way(on page.Canvas, at int) {
 	case at == 0:
 		wide := on.Width("Start", endStyle) + 8
 		on.RoundRect(x-wide/2, p.y-entryHigh+1, wide, 6, 3, page.Pen{Line: page.Black, Width: 0.4, Fill: page.Shade})
-		on.Text(x, p.y-entryHigh+4, "Start", page.Style{Size: 9, Bold: true, Condensed: true, Align: page.Centre, Level: page.Middle})
+		on.Text(x, p.y-entryHigh+4, "Start", page.Style{Size: 9, Bold: true, Condensed: true, Align: page.Centre,
+			Level: page.Middle})
 		on.Arrow(x, p.y-entryHigh+7, x, p.y, chartPen)
 	case entry != nil:
 		c.connect(on, x, p.y-entryHigh+circle+0.4, entry.letter)
 		on.Arrow(x, p.y-entryHigh+2*circle+0.4, x, p.y, page.Stroke(0.35))
 		from := c.tree.Nodes[entry.from].Step
-		on.Text(x+circle+1.5, p.y-entryHigh+circle+0.4, fmt.Sprintf("from step %d, page %d", from, c.places[entry.from].page+1),
+		on.Text(x+circle+1.5, p.y-entryHigh+circle+0.4,
+			fmt.Sprintf("from step %d, page %d", from, c.places[entry.from].page+1),
 			page.Style{Size: 8, Condensed: true, Level: page.Middle})
 	}
 }
@@ -88,13 +90,15 @@ func (c *chart) test(on page.Canvas, at int) {
 	box.Rect(0, 0, stepWide, box.H, page.Fill(page.Shade))
 	box.Rect(0, 0, box.W, box.H, page.Pen{Line: page.Black, Width: 0.5})
 	box.Text(stepWide/2, 6, fmt.Sprint(n.Step), page.Style{Size: 12, Bold: true, Condensed: true, Align: page.Centre})
-	box.Text(stepWide/2, box.H-2, wording.Short(n.Minutes, 1)+" min", page.Style{Size: 8, Condensed: true, Align: page.Centre})
+	box.Text(stepWide/2, box.H-2, wording.Short(n.Minutes, 1)+" min",
+		page.Style{Size: 8, Condensed: true, Align: page.Centre})
 	name, good := c.testTexts(at)
 	box.Paragraph(stepWide+1.5, 1.1, name)
 	box.Paragraph(stepWide+1.5, box.H-good.H-1, good)
 }
 
-// boxHigh is the height of the box of a test: not more than its texts need, so that a block with many ways stays light.
+// boxHigh is the height of the box of a test: not more than its texts need, so that a block with many ways stays
+// light.
 func (c *chart) boxHigh(at int) float64 {
 	name, good := c.testTexts(at)
 	return max(testLeast, name.H+good.H+2.6)
@@ -112,7 +116,8 @@ func (c *chart) exit(on page.Canvas, at, i, n int, e exit) {
 	x, to := testWide, testWide+branchWide
 	if y > p.y+box-1 { // below the box: along a line that leaves it further up
 		const bend = 3.5
-		on.Polyline(chartPen, page.Point{X: x, Y: p.y + box/2}, page.Point{X: x + bend, Y: p.y + box/2}, page.Point{X: x + bend, Y: y})
+		on.Polyline(chartPen, page.Point{X: x, Y: p.y + box/2}, page.Point{X: x + bend, Y: p.y + box/2},
+			page.Point{X: x + bend, Y: y})
 		x += bend
 	}
 	end := c.merged(e)
@@ -134,7 +139,8 @@ func (c *chart) exit(on page.Canvas, at, i, n int, e exit) {
 func (c *chart) merged(e exit) grading.TreeNode {
 	end := c.tree.Nodes[e.node]
 	for _, b := range e.branches[1:] {
-		end.Faults = append(end.Faults[:len(end.Faults):len(end.Faults)], missing(c.tree.Nodes[b.Next].Faults, end.Faults)...)
+		end.Faults = append(end.Faults[:len(end.Faults):len(end.Faults)],
+			missing(c.tree.Nodes[b.Next].Faults, end.Faults)...)
 	}
 	return end
 }
@@ -201,7 +207,8 @@ func (c *chart) end(box page.Canvas, n grading.TreeNode) {
 // endWide is the width of the texts at an end.
 func (c *chart) endWide() float64 { return c.Width - testWide - branchWide - 5 }
 
-// endTexts are the repair at an end and the faults that it mends, each in up to two lines. A long repair says what is wrong.
+// endTexts are the repair at an end and the faults that it mends, each in up to two lines. A long repair says what
+// is wrong.
 func (c *chart) endTexts(n grading.TreeNode) (repair, faults page.Paragraph) {
 	repair = c.Clip(c.endWide(), repairList(n), endStyle, 2)
 	if repair.Lines() == 1 {

@@ -11,11 +11,12 @@ import (
 	"nospark/scenarios"
 )
 
-// PDF prints what each student gets back, one page each in the order of the result. The name stands on a strip to cut off; the page below
-// carries the code alone. A student who handed in nothing, or is excused, gets a friendly half page. The debrief of a student with large
-// print is set in 18 pt and takes as many pages as it needs.
+// PDF prints what each student gets back, one page each in the order of the result. The name stands on a strip to
+// cut off; the page below carries the code alone. A student who handed in nothing, or is excused, gets a friendly
+// half page. The debrief of a student with large print is set in 18 pt and takes as many pages as it needs.
 func PDF(lab *scenarios.Lab, result *grading.Result) ([]byte, error) {
-	doc, err := paper.New(content.Document{Title: lab.Title + ", debriefs", Program: lab.Program, Date: lab.Date, Paper: lab.Paper})
+	doc, err := paper.New(content.Document{Title: lab.Title + ", debriefs", Program: lab.Program, Date: lab.Date,
+		Paper: lab.Paper})
 	if err != nil {
 		return nil, err
 	}
@@ -26,7 +27,8 @@ func PDF(lab *scenarios.Lab, result *grading.Result) ([]byte, error) {
 			continue
 		}
 		flow := doc.Section(page.Frame{
-			Name: d.Name(), Foot: wording.Join(", ", "Debrief of sheet "+s.Sheet, lab.Title, lab.Date), Size: 10, Side: paper.Side,
+			Name: d.Name(), Foot: wording.Join(", ", "Debrief of sheet "+s.Sheet, lab.Title, lab.Date), Size: 10,
+			Side: paper.Side,
 		})
 		d.plan(flow).Print()
 	}
@@ -61,7 +63,8 @@ var spacings = []spacing{
 	{8, 8, 7.2, 0.8, 1, 1},
 }
 
-// plan places the page at the first spacing at which it fits. When it fits at none, the last steps are left out of the closest one.
+// plan places the page at the first spacing at which it fits. When it fits at none, the last steps are left out of
+// the closest one.
 func (d *onePage) plan(flow *page.Flow) *paper.Pages {
 	for _, d.spacing = range spacings {
 		if d.fits(flow, len(d.Student.Steps)) {
@@ -149,7 +152,8 @@ func (d *onePage) head() {
 	d.Put(high, func(c page.Canvas) {
 		y := 0.0
 		for i, p := range set {
-			c.Text(0, y+c.LineHeight(style)/2, facts[i].Label, page.Style{Size: 9.5, Bold: true, Condensed: true, Level: page.Middle})
+			c.Text(0, y+c.LineHeight(style)/2, facts[i].Label,
+				page.Style{Size: 9.5, Bold: true, Condensed: true, Level: page.Middle})
 			c.Paragraph(factLabel, y, p)
 			y += p.H + 0.7
 		}
@@ -161,7 +165,8 @@ func (d *onePage) head() {
 // markBox prints the mark where everybody looks first, and what it does not say: the minutes.
 func (d *onePage) markBox(c page.Canvas) {
 	c.RoundRect(0, 0, c.W, c.H, 1.5, page.Pen{Line: page.Black, Width: 0.45, Fill: page.Tint})
-	c.Text(c.W/2, 9.5, wording.Points(d.Student.Mark), page.Style{Size: 24, Bold: true, Condensed: true, Align: page.Centre})
+	c.Text(c.W/2, 9.5, wording.Points(d.Student.Mark),
+		page.Style{Size: 24, Bold: true, Condensed: true, Align: page.Centre})
 	c.Text(c.W/2, 14, d.MarkLabel(), page.Style{Size: 8.5, Condensed: true, Align: page.Centre})
 	c.Fit(2, 18, c.W-4, d.MinutesText(), page.Style{Size: 8, Condensed: true})
 }

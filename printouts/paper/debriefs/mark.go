@@ -8,8 +8,8 @@ import (
 	"nospark/printouts/wording"
 )
 
-// route prints the chart of the suspects beside the arithmetic of the mark. The parts of the mark decide the height: the rubric may have
-// four or six, and the chart can have any.
+// route prints the chart of the suspects beside the arithmetic of the mark. The parts of the mark decide the
+// height: the rubric may have four or six, and the chart can have any.
 func (d *onePage) route() {
 	const gap = 7.0
 	parts := d.Parts()
@@ -49,12 +49,13 @@ func partHigh(p debrief.Part, row float64) float64 {
 	return row + secondLine
 }
 
-// printPart prints the name, a bar and the points on one line and the arithmetic below, in one or two. The arithmetic is never cut off, however narrow its
-// letters become: half a formula is worth nothing.
+// printPart prints the name, a bar and the points on one line and the arithmetic below, in one or two. The
+// arithmetic is never cut off, however narrow its letters become: half a formula is worth nothing.
 func printPart(c page.Canvas, p debrief.Part) {
 	const number, bar = 22.0, 26.0
 	c.Text(0, 3.4, p.Name, page.Style{Size: 9, Bold: true, Condensed: true})
-	c.Text(c.W, 3.4, wording.Points(p.Points)+" of "+fmt.Sprint(p.Of), page.Style{Size: 9, Condensed: true, Align: page.Right})
+	c.Text(c.W, 3.4, wording.Points(p.Points)+" of "+fmt.Sprint(p.Of),
+		page.Style{Size: 9, Condensed: true, Align: page.Right})
 	if p.Of > 0 {
 		x, wide := c.W-number-bar, bar*min(1, max(0, p.Points/float64(p.Of)))
 		c.Rect(x, 1.1, wide, 2.5, page.Fill(page.Blue))

@@ -17,7 +17,8 @@ type stepColumn struct {
 }
 
 var stepColumns = []stepColumn{
-	{"", 6, false}, {"line", 13, false}, {"test", 0, false}, {"reading", 38, false}, {"judged", 17, false}, {"min", 9, true}, {"lost", 11, true},
+	{"", 6, false}, {"line", 13, false}, {"test", 0, false}, {"reading", 38, false}, {"judged", 17, false},
+	{"min", 9, true}, {"lost", 11, true},
 	{"suspects", 17, true},
 }
 
@@ -68,8 +69,8 @@ func cellText8(c page.Canvas, column int, x, wide, base float64, text string, st
 	c.Fit(x, base, wide-1, text, style)
 }
 
-// step prints one row of the table: the figures on the first line, what there is to say about them below, over the whole width. A row that
-// needs no words has none.
+// step prints one row of the table: the figures on the first line, what there is to say about them below, over the
+// whole width. A row that needs no words has none.
 func (d *onePage) step(i int) {
 	s := d.Student.Steps[i]
 	style := page.Style{Size: d.spacing.table, Condensed: true}
@@ -79,14 +80,16 @@ func (d *onePage) step(i int) {
 			name = d.Clip(wide-2, d.StepName(s), style, d.spacing.name)
 		}
 	})
-	remark := d.Clip(d.Width-stepColumns[0].wide, d.RemarkOn(i), page.Style{Size: d.spacing.remark, Condensed: true}, d.spacing.lines)
+	remark := d.Clip(d.Width-stepColumns[0].wide, d.RemarkOn(i),
+		page.Style{Size: d.spacing.remark, Condensed: true}, d.spacing.lines)
 	if d.RemarkOn(i) == "" {
 		remark.H = 0
 	}
 	const pad = 0.45
 	d.Put(pad+name.H+remark.H+pad, func(c page.Canvas) {
 		base := pad + c.LineHeight(style)*0.72
-		cells := []string{fmt.Sprint(i + 1), debrief.Written(s), "", s.Reading, debrief.Judged(s), wording.Minutes(s.Minutes), wording.LostMinutes(s.Lost), fmt.Sprintf("%d → %d", s.Before, s.After)}
+		cells := []string{fmt.Sprint(i + 1), debrief.Written(s), "", s.Reading, debrief.Judged(s),
+			wording.Minutes(s.Minutes), wording.LostMinutes(s.Lost), fmt.Sprintf("%d → %d", s.Before, s.After)}
 		eachStepColumn(c.W, func(column int, x, wide float64) {
 			if stepColumns[column].head == "test" {
 				c.Paragraph(x, pad, name)
@@ -112,8 +115,10 @@ func (d *onePage) remaining(from int) {
 		spent += s.Minutes
 		lost += s.Lost
 	}
-	d.Para(0.5, fmt.Sprintf("%s without room here: %s min, %s of them lost, suspects %d → %d", wording.Count(len(rest), "more step", "more steps"),
-		wording.Minutes(spent), wording.LostMinutes(lost), rest[0].Before, rest[len(rest)-1].After), page.Style{Size: 8.5, Condensed: true}, 1)
+	d.Para(0.5, fmt.Sprintf("%s without room here: %s min, %s of them lost, suspects %d → %d",
+		wording.Count(len(rest), "more step", "more steps"),
+		wording.Minutes(spent), wording.LostMinutes(lost), rest[0].Before, rest[len(rest)-1].After),
+		page.Style{Size: 8.5, Condensed: true}, 1)
 }
 
 // bestPlay prints the way that best play takes to this fault.
@@ -121,10 +126,11 @@ func (d *onePage) bestPlay() {
 	d.Para(d.spacing.between, d.BestPlay(), page.Style{Size: d.spacing.remark, Condensed: true}, 2+2*d.spacing.lines)
 }
 
-// advice prints the remarks and the one thing to practise next.
+// advice prints the remarks and the one thing to practice next.
 func (d *onePage) advice() {
 	if len(d.Student.Remarks) > 0 {
-		d.Para(d.spacing.between, "**"+debrief.RemarksName+":** "+strings.Join(d.Student.Remarks, " "), page.Style{Size: d.spacing.remark, Condensed: true}, 1+d.spacing.lines)
+		d.Para(d.spacing.between, "**"+debrief.RemarksName+":** "+strings.Join(d.Student.Remarks, " "),
+			page.Style{Size: d.spacing.remark, Condensed: true}, 1+d.spacing.lines)
 	}
 	if d.Student.Practise == "" {
 		return

@@ -12,9 +12,11 @@ import (
 	"nospark/scenarios"
 )
 
-// PDF prints the readings sheets, one page each, for the partners. Print them on one side only: the back would be another student's sheet.
+// PDF prints the readings sheets, one page each, for the partners. Print them on one side only: the back would be
+// another student's sheet.
 func PDF(h scenarios.Handout) ([]byte, error) {
-	doc, err := paper.New(content.Document{Title: h.Title + ", readings", Program: h.Program, Date: h.Date, Paper: h.Paper})
+	doc, err := paper.New(content.Document{Title: h.Title + ", readings", Program: h.Program, Date: h.Date,
+		Paper: h.Paper})
 	if err != nil {
 		return nil, err
 	}
@@ -40,13 +42,15 @@ func head(p *paper.Pages, r scenarios.ReadingsSheet) {
 	p.Put(7.5, func(c page.Canvas) {
 		code := page.Style{Size: 14, Bold: true, Align: page.Right}
 		c.Text(c.W, 5.4, r.Code, code)
-		c.Fit(0, 5.4, c.W-c.Width(r.Code, code)-4, handouts.ReadingsName(r.Code)+": for the partner only", page.Style{Size: 14, Bold: true, Condensed: true})
+		c.Fit(0, 5.4, c.W-c.Width(r.Code, code)-4, handouts.ReadingsName(r.Code)+": for the partner only",
+			page.Style{Size: 14, Bold: true, Condensed: true})
 	})
 	text := p.Flow.Set(p.Width, handouts.HowToAnswer, page.Style{Size: 10, Condensed: true})
 	p.Put(text.H+1.5, func(c page.Canvas) { c.Paragraph(0, 0, text) })
 }
 
-// lineGrid is the geometry of a readings sheet. It depends on the number of lines and on the paper, never on a reading.
+// lineGrid is the geometry of a readings sheet. It depends on the number of lines and on the paper, never on a
+// reading.
 type lineGrid struct {
 	columns, rows int
 	wide, high    float64 // mm, of a cell
@@ -84,7 +88,8 @@ func lines(p *paper.Pages, list []content.Reading) {
 		here := min(len(list), rows*g.columns)
 		for i := 5; i < rows; i += 10 {
 			tinted := float64(min(5, rows-i)) * g.high
-			p.PutAt(0, p.Y+float64(i)*g.high, p.Width, tinted, func(c page.Canvas) { c.Rect(0, 0, c.W, c.H, page.Fill(page.Tint)) })
+			p.PutAt(0, p.Y+float64(i)*g.high, p.Width, tinted,
+				func(c page.Canvas) { c.Rect(0, 0, c.W, c.H, page.Fill(page.Tint)) })
 		}
 		for i, reading := range list[:here] {
 			column, row := i/rows, i%rows

@@ -12,8 +12,8 @@ import (
 	"nospark/scenarios"
 )
 
-// Widths of the grid's columns, mm. Three digits of 9 pt need 6 mm, condensed 5.4; with less than 7.4 two lines would run together, on
-// paper and in the text that is taken from the file.
+// Widths of the grid's columns, mm. Three digits of 9 pt need 6 mm, condensed 5.4; with less than 7.4 two lines
+// would run together, on paper and in the text that is taken from the file.
 const (
 	numberWide  = 7.5
 	accessWide  = 9.0
@@ -36,7 +36,8 @@ type gridPlan struct {
 	whenH   float64    // height of the conditions
 }
 
-// headText is a column's head, broken into lines, level or turned upwards. A turned one with bold lines stands for sweep and condition.
+// headText is a column's head, broken into lines, level or turned upwards. A turned one with bold lines stands for
+// sweep and condition.
 type headText struct {
 	lines []string
 	bold  int // number of first lines that are bold
@@ -50,11 +51,13 @@ var (
 	whenStyle  = page.Style{Size: 8, Condensed: true}
 )
 
-// grid places the grid of line numbers, in several parts when there are more columns than the paper is wide or more rows than it
-// is high.
+// grid places the grid of line numbers, in several parts when there are more columns than the paper is wide or
+// more rows than it is high.
 func (s *worksheet) grid() {
 	ref := s.handout.Reference
-	s.section(wording.Join(". ", handouts.PointTests, strings.TrimSuffix(handouts.Forbidden(s.handout), ".")), handouts.PointTestsNote) // no line of its own: some sheets are full
+	// no line of its own: some sheets are full
+	s.section(wording.Join(". ", handouts.PointTests, strings.TrimSuffix(handouts.Forbidden(s.handout), ".")),
+		handouts.PointTestsNote)
 	without := s.without()
 	if len(without) > 0 {
 		s.PutShared(3.6, func(c page.Canvas) {
@@ -83,7 +86,8 @@ func (s *worksheet) grid() {
 				s.PutShared(head, func(c page.Canvas) { g.head(c) })
 			}
 			tint := tinted
-			s.PutAt(0, s.Y, s.Width, s.density.row, func(c page.Canvas) { g.cells(c, s.sheet.Grid[row][g.from:], s.density) })
+			s.PutAt(0, s.Y, s.Width, s.density.row,
+				func(c page.Canvas) { g.cells(c, s.sheet.Grid[row][g.from:], s.density) })
 			s.PutShared(s.density.row, func(c page.Canvas) { g.row(c, tint, point, s.density) })
 		}
 		s.Y += 0.5
@@ -121,7 +125,8 @@ func ranges(numbers []int) string {
 	return strings.Join(parts, ", ")
 }
 
-// planGrids divides the columns into grids that fit the width, never within a sweep unless the sweep alone is too wide.
+// planGrids divides the columns into grids that fit the width, never within a sweep unless the sweep alone is too
+// wide.
 func planGrids(flow *page.Flow, width float64, d density, ref scenarios.Reference) []gridPlan {
 	label := labelLeast
 	for _, p := range ref.Points {
@@ -178,8 +183,9 @@ func (g *gridPlan) spread(room float64, fixed []float64) {
 
 func (g *gridPlan) wide(s handouts.Span) float64 { return g.edges[s.To] - g.edges[s.From] }
 
-// heads breaks the heads into lines. A head whose words are wider than its column is turned; where that is the name of a sweep, name
-// and condition share the whole height of the head, and heads gives the width that this column needs.
+// heads breaks the heads into lines. A head whose words are wider than its column is turned; where that is the
+// name of a sweep, name and condition share the whole height of the head, and heads gives the width that this
+// column needs.
 func (g *gridPlan) heads(flow *page.Flow) (turned []float64) {
 	turned = make([]float64, len(g.columns))
 	g.sweep, g.when, g.sweepH, g.whenH = nil, make([]headText, len(g.columns)), headPitch+1.2, 0
@@ -199,7 +205,7 @@ func (g *gridPlan) heads(flow *page.Flow) (turned []float64) {
 		if !g.sweep[i].turn {
 			continue
 		}
-		high := g.sweepH + g.whenH - 2 // a millimetre free at either end
+		high := g.sweepH + g.whenH - 2 // a millimeter free at either end
 		name, _ := breakLines(flow, g.columns[s.From].Label, high, sweepStyle)
 		h := headText{lines: name, bold: len(name), turn: true}
 		if s.To-s.From == 1 {
@@ -213,7 +219,8 @@ func (g *gridPlan) heads(flow *page.Flow) (turned []float64) {
 	return turned
 }
 
-// conditions breaks the conditions: level where every one fits its column, else all turned, as high as the longest needs to be.
+// conditions breaks the conditions: level where every one fits its column, else all turned, as high as the longest
+// needs to be.
 func (g *gridPlan) conditions(flow *page.Flow) {
 	turn := false
 	for i, c := range g.columns {
@@ -239,7 +246,7 @@ func (g *gridPlan) conditions(flow *page.Flow) {
 // least is the shortest line, in mm, at which a text breaks into at most n lines.
 func least(flow *page.Flow, text string, n int) float64 {
 	const longest = 45
-	// half a millimetre is finer than the eye; the texts are few
+	// half a millimeter is finer than the eye; the texts are few
 	for wide := 6.0; ; wide += 0.5 {
 		if lines, fits := breakLines(flow, text, wide, whenStyle); fits && len(lines) <= n || wide >= longest {
 			return wide
@@ -247,8 +254,8 @@ func least(flow *page.Flow, text string, n int) float64 {
 	}
 }
 
-// breakLines breaks a text at spaces, but not before a lone sign: "battery -" stays together. It reports false when a word is wider
-// than the line.
+// breakLines breaks a text at spaces, but not before a lone sign: "battery -" stays together. It reports false
+// when a word is wider than the line.
 func breakLines(flow *page.Flow, text string, wide float64, style page.Style) (lines []string, fits bool) {
 	fits = true
 	var words []string
@@ -295,14 +302,16 @@ func (g *gridPlan) head(c page.Canvas) {
 	c.Text(first-1.6, base-4, "access, min", access)
 	c.Text(first-1.6, base, "add", access)
 	for i, column := range g.columns {
-		c.Text(g.middle(i), base, wording.Minutes(column.Minutes), page.Style{Size: 8, Condensed: true, Align: page.Centre})
+		c.Text(g.middle(i), base, wording.Minutes(column.Minutes),
+			page.Style{Size: 8, Condensed: true, Align: page.Centre})
 	}
 	c.Line(0, c.H, right, c.H, strong)
 }
 
 func (g *gridPlan) middle(column int) float64 { return (g.edges[column] + g.edges[column+1]) / 2 }
 
-// print puts the lines of a head at the foot of its place; turned ones are read from below upwards, side by side in the middle.
+// print puts the lines of a head at the foot of its place; turned ones are read from below upwards, side by side
+// in the middle.
 func (h headText) print(c page.Canvas) {
 	middle := float64(len(h.lines)-1) / 2
 	for i, text := range h.lines {
@@ -321,7 +330,8 @@ func (h headText) print(c page.Canvas) {
 	}
 }
 
-// upright is the line at the left of a sweep; within a sweep there are none, so that its conditions read as one group.
+// upright is the line at the left of a sweep; within a sweep there are none, so that its conditions read as one
+// group.
 func (g *gridPlan) upright(c page.Canvas, column int) {
 	c.Line(g.edges[column], 0, g.edges[column], c.H, page.Pen{Line: page.Rule, Width: 0.25})
 }
@@ -332,9 +342,11 @@ func (g *gridPlan) row(c page.Canvas, tinted bool, p scenarios.Point, d density)
 	if tinted {
 		c.Rect(0, 0, right, c.H, page.Fill(page.Tint))
 	}
-	c.Text(numberWide-2.2, y, fmt.Sprint(p.Number), page.Style{Size: d.grid, Bold: true, Align: page.Right, Level: page.Middle})
+	c.Text(numberWide-2.2, y, fmt.Sprint(p.Number),
+		page.Style{Size: d.grid, Bold: true, Align: page.Right, Level: page.Middle})
 	c.Fit(numberWide, y, g.label-1, p.Label, page.Style{Size: d.grid, Condensed: true, Level: page.Middle})
-	c.Text(g.edges[0]-1.6, y, wording.Minutes(p.Access), page.Style{Size: d.grid, Condensed: true, Align: page.Right, Level: page.Middle})
+	c.Text(g.edges[0]-1.6, y, wording.Minutes(p.Access),
+		page.Style{Size: d.grid, Condensed: true, Align: page.Right, Level: page.Middle})
 	for _, s := range g.spans {
 		g.upright(c, s.From)
 	}
@@ -345,7 +357,8 @@ func (g *gridPlan) row(c page.Canvas, tinted bool, p scenarios.Point, d density)
 func (g *gridPlan) cells(c page.Canvas, row []scenarios.Cell, d density) {
 	for i := range g.columns {
 		narrow := g.wide(handouts.Span{From: i, To: i + 1}) < 8.3
-		c.Text(g.middle(i), c.H/2, cellText(row[i]), page.Style{Size: d.grid, Condensed: narrow, Align: page.Centre, Level: page.Middle})
+		c.Text(g.middle(i), c.H/2, cellText(row[i]),
+			page.Style{Size: d.grid, Condensed: narrow, Align: page.Centre, Level: page.Middle})
 	}
 }
 

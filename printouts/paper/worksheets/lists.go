@@ -36,8 +36,8 @@ const (
 	wholeRun    = 3 // rows of a run that are kept on one column
 )
 
-// lists places the small tables of the tests outside the grid in two columns, as many as fit below the grid and the others on the next
-// page.
+// lists places the small tables of the tests outside the grid in two columns, as many as fit below the grid and
+// the others on the next page.
 func (s *worksheet) lists() {
 	if len(s.sheet.Tables) == 0 {
 		return
@@ -77,15 +77,16 @@ func (s *worksheet) next() {
 	}
 }
 
-// entries breaks the tables into lines. The tests of an instrument in one condition stand together under its name, where they are
-// several; order and grouping follow from the lab alone, so they tell nothing about a sheet.
+// entries breaks the tables into lines. The tests of an instrument in one condition stand together under its name,
+// where they are several; order and grouping follow from the lab alone, so they tell nothing about a sheet.
 func (s *worksheet) entries() []entry {
 	wide := (s.Width-listGap)/2 - minutesWide - lineWide
 	style := page.Style{Size: s.density.list, Condensed: true}
 	var all []entry
 	for table, t := range s.sheet.Tables {
 		meter, when := handouts.Shared(t.Rows)
-		head := entry{row: -1, height: s.density.item + 1.4, item: s.density.item, heading: t.Heading, shared: handouts.TableNote(t)}
+		head := entry{row: -1, height: s.density.item + 1.4, item: s.density.item, heading: t.Heading,
+			shared: handouts.TableNote(t)}
 		head.headingHeight = head.height
 		all = append(all, head)
 		n := 0
@@ -117,7 +118,8 @@ func (s *worksheet) entries() []entry {
 	return all
 }
 
-// pour divides entries over two columns of at most the given height, the columns as equal as they can be. What does not fit is the rest.
+// pour divides entries over two columns of at most the given height, the columns as equal as they can be. What
+// does not fit is the rest.
 func pour(entries []entry, room float64) (left, right, rest []entry, height float64) {
 	total := 0.0
 	for _, e := range entries {
@@ -134,8 +136,8 @@ func pour(entries []entry, room float64) (left, right, rest []entry, height floa
 	}
 }
 
-// fill counts the entries that fit a height, with the heading repeated where a table goes on. No heading and no first row stands last,
-// and no last row alone in the next column.
+// fill counts the entries that fit a height, with the heading repeated where a table goes on. No heading and no
+// first row stands last, and no last row alone in the next column.
 func fill(entries []entry, height float64) int {
 	sum := 0.0
 	if len(entries) > 0 {
@@ -172,13 +174,14 @@ func fill(entries []entry, height float64) int {
 	return n
 }
 
-// again repeats the heading of an entry's table, for the top of a column in which the table goes on, and below it the name of the
-// entry's run; nothing where the entry is a heading itself.
+// again repeats the heading of an entry's table, for the top of a column in which the table goes on, and below it
+// the name of the entry's run; nothing where the entry is a heading itself.
 func (e entry) again() []entry {
 	if e.row < 0 {
 		return nil
 	}
-	head := entry{row: -1, height: e.headingHeight, headingHeight: e.headingHeight, heading: e.heading + " (cont.)", shared: e.shared}
+	head := entry{row: -1, height: e.headingHeight, headingHeight: e.headingHeight, heading: e.heading +
+		" (cont.)", shared: e.shared}
 	if e.run == "" || e.under {
 		return []entry{head}
 	}
@@ -198,7 +201,8 @@ func (s *worksheet) column(side int, entries []entry) {
 		if e.row >= 0 && !e.under {
 			s.PutAt(x, y, wide, e.height, func(c page.Canvas) {
 				row := s.sheet.Tables[e.table].Rows[e.place]
-				c.Text(c.W-1, s.density.item/2, wording.Line(row.Line), page.Style{Size: s.density.list, Align: page.Right, Level: page.Middle})
+				c.Text(c.W-1, s.density.item/2, wording.Line(row.Line),
+					page.Style{Size: s.density.list, Align: page.Right, Level: page.Middle})
 			})
 		}
 		y += e.height
@@ -222,12 +226,15 @@ func (e entry) print(c page.Canvas, d density) {
 	}
 	first := d.item / 2
 	if e.under {
-		c.Fit(0, first+0.3, c.W, e.text[0]+":", page.Style{Size: 8, Condensed: true, Ink: page.Grey, Level: page.Middle})
+		c.Fit(0, first+0.3, c.W, e.text[0]+":",
+			page.Style{Size: 8, Condensed: true, Ink: page.Grey, Level: page.Middle})
 		return
 	}
 	for i, text := range e.text {
-		c.FitWhole(0, first+float64(i)*d.list*0.41, c.W-minutesWide-lineWide, text, page.Style{Size: d.list, Condensed: true, Level: page.Middle})
+		c.FitWhole(0, first+float64(i)*d.list*0.41, c.W-minutesWide-lineWide, text,
+			page.Style{Size: d.list, Condensed: true, Level: page.Middle})
 	}
-	c.Text(c.W-lineWide-1.5, first, wording.Minutes(e.test.Minutes), page.Style{Size: d.list, Condensed: true, Align: page.Right, Level: page.Middle})
+	c.Text(c.W-lineWide-1.5, first, wording.Minutes(e.test.Minutes),
+		page.Style{Size: d.list, Condensed: true, Align: page.Right, Level: page.Middle})
 	c.Line(0, c.H, c.W, c.H, page.Pen{Line: page.Rule, Width: 0.15})
 }

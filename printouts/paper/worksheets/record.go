@@ -17,8 +17,8 @@ const (
 // recordShares are the shares of the width of the record's columns.
 var recordShares = []float64{46, 26, 12, 10, 15, 29, 11, 35}
 
-// record places the record table and the conclusion, on a page of their own when the tests have left too little room. The first half
-// of a line is written before the partner is asked.
+// record places the record table and the conclusion, on a page of their own when the tests have left too little
+// room. The first half of a line is written before the partner is asked.
 func (s *worksheet) record() {
 	need := 6 + recordHead + float64(s.handout.Rows)*s.density.write + totalHigh + 1.5 + s.conclusionHeight()
 	if s.Count() == 1 || s.Room() < need+3 {
@@ -45,7 +45,8 @@ func (s *worksheet) record() {
 	s.PutShared(s.conclusionHeight(), func(c page.Canvas) { s.conclusion(c) })
 }
 
-// recordTotal is the field for the sum of the minutes, below their column, and what to do when the lines do not suffice.
+// recordTotal is the field for the sum of the minutes, below their column, and what to do when the lines do not
+// suffice.
 func recordTotal(c page.Canvas, rows int) {
 	small := page.Style{Size: 8, Condensed: true, Level: page.Middle}
 	c.Text(recordNumber, c.H/2, handouts.MoreTests(rows), small)
@@ -53,7 +54,8 @@ func recordTotal(c page.Canvas, rows int) {
 		if r.Label != "minutes" {
 			return
 		}
-		c.Text(x-1.5, c.H/2, handouts.TotalMinutes, page.Style{Size: 8, Condensed: true, Align: page.Right, Level: page.Middle})
+		c.Text(x-1.5, c.H/2, handouts.TotalMinutes,
+			page.Style{Size: 8, Condensed: true, Align: page.Right, Level: page.Middle})
 		thin := page.Pen{Line: page.Black, Width: 0.2}
 		c.Line(x, 0, x, c.H, thin)
 		c.Line(x+wide, 0, x+wide, c.H, thin)
@@ -97,7 +99,8 @@ func recordHeads(c page.Canvas) {
 // recordLine is one line to write on.
 func recordLine(c page.Canvas, n int) {
 	thin := page.Pen{Line: page.Black, Width: 0.2}
-	c.Text(recordNumber-2, c.H/2, fmt.Sprint(n), page.Style{Size: 10, Condensed: true, Align: page.Right, Level: page.Middle})
+	c.Text(recordNumber-2, c.H/2, fmt.Sprint(n),
+		page.Style{Size: 10, Condensed: true, Align: page.Right, Level: page.Middle})
 	eachRecordColumn(c, func(r handouts.RecordColumn, x, wide float64) {
 		if r.Asked {
 			c.Rect(x, 0, wide, c.H, page.Fill(page.Tint))
@@ -111,7 +114,8 @@ func recordLine(c page.Canvas, n int) {
 	c.Line(0, c.H, c.W, c.H, thin)
 }
 
-// conclusion has a box for each character of the repair's code and letters, ruled lines for the reason, and what the instructor marks.
+// conclusion has a box for each character of the repair's code and letters, ruled lines for the reason, and what
+// the instructor marks.
 func (s *worksheet) conclusion(c page.Canvas) {
 	const box, high, marks = 8.5, 10.0, 52.0
 	const conclusion = handouts.Conclusion + ": repair"

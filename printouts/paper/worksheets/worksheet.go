@@ -12,10 +12,11 @@ import (
 	"nospark/scenarios"
 )
 
-// PDF prints the students' own sheets, two pages each: one document for the class. The pages of a sheet are the same whatever others are
-// printed with it.
+// PDF prints the students' own sheets, two pages each: one document for the class. The pages of a sheet are the
+// same whatever others are printed with it.
 func PDF(h scenarios.Handout) ([]byte, error) {
-	doc, err := paper.New(content.Document{Title: h.Title + ", worksheets", Program: h.Program, Date: h.Date, Paper: h.Paper, FrontPages: true})
+	doc, err := paper.New(content.Document{Title: h.Title + ", worksheets", Program: h.Program, Date: h.Date,
+		Paper: h.Paper, FrontPages: true})
 	if err != nil {
 		return nil, err
 	}
@@ -26,7 +27,8 @@ func PDF(h scenarios.Handout) ([]byte, error) {
 			continue
 		}
 		flow := doc.Section(page.Frame{
-			Name: handouts.SheetName(w.Code), Foot: wording.Join(", ", handouts.SheetName(w.Code), h.Title, h.Date), Size: 10, Side: paper.Side,
+			Name: handouts.SheetName(w.Code), Foot: wording.Join(", ", handouts.SheetName(w.Code), h.Title,
+				h.Date), Size: 10, Side: paper.Side,
 		})
 		if form == nil || !form.serves(w) {
 			form = planWorksheet(flow, h, w)
@@ -37,8 +39,8 @@ func PDF(h scenarios.Handout) ([]byte, error) {
 	return doc.Bytes()
 }
 
-// density is how closely a worksheet is set. The first of the densities at which a sheet fits two pages is used. Nobody writes by hand
-// on lines closer than 8 mm, and the grid keeps 9 pt until the last of all.
+// density is how closely a worksheet is set. The first of the densities at which a sheet fits two pages is used.
+// Nobody writes by hand on lines closer than 8 mm, and the grid keeps 9 pt until the last of all.
 type density struct {
 	row    float64 // mm, height of a row of the grid
 	grid   float64 // pt
@@ -84,7 +86,8 @@ func planWorksheet(flow *page.Flow, h scenarios.Handout, w scenarios.Worksheet) 
 	return s
 }
 
-// serves reports whether another sheet has its parts in the same places: all of a class do, for they differ in names, codes and lines.
+// serves reports whether another sheet has its parts in the same places: all of a class do, for they differ in
+// names, codes and lines.
 func (s *worksheet) serves(w scenarios.Worksheet) bool {
 	sameCell := func(a, b scenarios.Cell) bool { return (a.Line == 0) == (b.Line == 0) }
 	sameRow := func(a, b scenarios.SmallRow) bool {
@@ -92,14 +95,17 @@ func (s *worksheet) serves(w scenarios.Worksheet) bool {
 		return a == b
 	}
 	return s.sheet.Complaint == w.Complaint &&
-		slices.EqualFunc(s.sheet.Grid, w.Grid, func(a, b []scenarios.Cell) bool { return slices.EqualFunc(a, b, sameCell) }) &&
+		slices.EqualFunc(s.sheet.Grid, w.Grid, func(a,
+			b []scenarios.Cell) bool {
+			return slices.EqualFunc(a, b, sameCell)
+		}) &&
 		slices.EqualFunc(s.sheet.Tables, w.Tables, func(a, b scenarios.SmallTable) bool {
 			return a.Heading == b.Heading && slices.EqualFunc(a.Rows, b.Rows, sameRow)
 		})
 }
 
-// worksheet is the form of the worksheets, placed for one of them, and the sheet that is printed on it: what is preprinted follows from the
-// class reference, everything else from sheet at the time of drawing.
+// worksheet is the form of the worksheets, placed for one of them, and the sheet that is printed on it: what is
+// preprinted follows from the class reference, everything else from sheet at the time of drawing.
 type worksheet struct {
 	*paper.Pages
 	density density
@@ -119,11 +125,13 @@ func (s *worksheet) stub() {
 		}
 	})
 	s.PutShared(paper.StripHigh, func(c page.Canvas) {
-		paper.StripNote(c, handouts.About(s.handout), "tear off before handing in; the sheet below carries only its code")
+		paper.StripNote(c, handouts.About(s.handout), "tear off before handing in; the sheet below carries only "+
+			"its code")
 	})
 }
 
-// nameLine prints the name and, always whole, the id: it tells the student even where the name is cut or the typeface lacks its letters.
+// nameLine prints the name and, always whole, the id: it tells the student even where the name is cut or the
+// typeface lacks its letters.
 func (s *worksheet) nameLine(c page.Canvas, base, room float64) {
 	style := page.Style{Size: 12, Bold: true}
 	id := wording.Join(", ", s.sheet.Student, s.sheet.Section)
@@ -147,8 +155,8 @@ func (s *worksheet) head() {
 	s.Y += 1.5
 }
 
-// labelled prints a text with its label in the margin before it, so that the eye finds complaint and vehicle without reading. An empty
-// text takes no room.
+// labelled prints a text with its label in the margin before it, so that the eye finds complaint and vehicle
+// without reading. An empty text takes no room.
 func (s *worksheet) labelled(label, text string, style page.Style, above float64) {
 	if text == "" {
 		return
