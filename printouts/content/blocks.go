@@ -1,5 +1,24 @@
 package content
 
+// Block is one of the block types of this package: those of this file, [Table], [Figure] and [Cautions].
+type Block interface{ block() }
+
+func (Title) block()     {}
+func (Strip) block()     {}
+func (Heading) block()   {}
+func (Entry) block()     {}
+func (Paragraph) block() {}
+func (List) block()      {}
+func (Fields) block()    {}
+func (Note) block()      {}
+func (Form) block()      {}
+func (Lines) block()     {}
+func (Cards) block()     {}
+func (Readings) block()  {}
+func (Columns) block()   {}
+func (Together) block()  {}
+func (PageBreak) block() {}
+
 // Title names a sheet: a heading of the first level.
 type Title struct {
 	Text  string

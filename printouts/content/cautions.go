@@ -5,6 +5,8 @@ import "strings"
 // Cautions are the warnings that stand on every sheet: all of them, or the short form.
 type Cautions struct{ All bool }
 
+func (Cautions) block() {}
+
 // The words of the cautions. They say the usual things in our own words and give no figures, because the vehicle
 // maker's service information has them and comes first.
 const (

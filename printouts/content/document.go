@@ -25,25 +25,3 @@ type Section struct {
 	Across bool    // lies across where that shows its figure larger
 	Blocks []Block
 }
-
-// Block is one of the block types of this package.
-type Block interface{ block() }
-
-func (Title) block()     {}
-func (Strip) block()     {}
-func (Heading) block()   {}
-func (Entry) block()     {}
-func (Paragraph) block() {}
-func (List) block()      {}
-func (Fields) block()    {}
-func (Note) block()      {}
-func (Cautions) block()  {}
-func (Table) block()     {}
-func (Readings) block()  {}
-func (Form) block()      {}
-func (Lines) block()     {}
-func (Cards) block()     {}
-func (Figure) block()    {}
-func (Columns) block()   {}
-func (Together) block()  {}
-func (PageBreak) block() {}

@@ -17,6 +17,8 @@ type Figure struct {
 	Height  float64  // on paper, mm; 0 for the rest of the page
 }
 
+func (Figure) block() {}
+
 // Picture is one of the picture types of this package.
 type Picture interface{ picture() }
 

@@ -13,6 +13,8 @@ type Table struct {
 	Paper PaperTable
 }
 
+func (Table) block() {}
+
 // Column describes a column.
 type Column struct {
 	Head   string
