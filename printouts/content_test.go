@@ -34,11 +34,16 @@ func everyDocument(t *testing.T) map[string]content.Document {
 	if err != nil {
 		t.Fatal(err)
 	}
+	tree, err := grading.LabTree(lab, lab.Sheets[0].Complaint)
+	if err != nil {
+		t.Fatal(err)
+	}
 	all := map[string]content.Document{
-		"worksheet": {Sections: []content.Section{handouts.Worksheet(h, h.Worksheets[0])}},
-		"readings":  {Sections: []content.Section{handouts.Readings(h, h.Readings[0])}},
-		"debriefs":  {},
-		"reference": handouts.Reference(h), "pairing": instructor.Pairing(h), "key": instructor.Key(lab, key),
+		"isolation-chart": {Sections: []content.Section{instructor.Chart(tree)}},
+		"worksheet":       {Sections: []content.Section{handouts.Worksheet(h, h.Worksheets[0])}},
+		"readings":        {Sections: []content.Section{handouts.Readings(h, h.Readings[0])}},
+		"debriefs":        {},
+		"reference":       handouts.Reference(h), "pairing": instructor.Pairing(h), "key": instructor.Key(lab, key),
 		"overview": instructor.Overview(lab, result), "how-to-run": instructor.HowTo(lab), "sign-offs": signOffs,
 	}
 	d := all["debriefs"]

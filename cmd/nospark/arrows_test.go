@@ -24,7 +24,7 @@ var allowed = map[string][]string{
 	"printouts/paper/worksheets": {"printouts/content", "printouts/wording", "printouts/handouts", "printouts/page", "printouts/paper", "scenarios"},
 	"printouts/paper/readings":   {"printouts/content", "printouts/wording", "printouts/handouts", "printouts/page", "printouts/paper", "scenarios"},
 	"printouts/paper/debriefs":   {"printouts/content", "printouts/wording", "printouts/debrief", "printouts/page", "printouts/paper", "scenarios", "grading"},
-	"printouts/paper/charts":     {"printouts/content", "printouts/wording", "printouts/page", "printouts/paper", "grading"},
+	"printouts/paper/charts":     {"printouts/content", "printouts/wording", "printouts/instructor", "printouts/page", "printouts/paper", "grading"},
 	"printouts/diagram":  {"printouts/page", "scenarios"},
 	"printouts/page":     {"printouts/content"},
 	"printouts/workbook": {"scenarios", "scenarios/roster", "grading", "grading/competency"},

@@ -2,6 +2,7 @@ package instructor
 
 import (
 	"fmt"
+	"strings"
 
 	"nospark/grading"
 	"nospark/printouts/content"
@@ -68,11 +69,19 @@ func (v classView) marks() []content.Block {
 	if len(marks) == 0 {
 		return []content.Block{content.Paragraph{Text: "Nothing was handed in yet."}}
 	}
-	const step = 5.0 // marks of a heap
+	const step = 5 // marks of a heap
 	d := content.Dots{From: 0, To: 100, Tick: 10, Highest: 40}
+	var words []string
+	heaps := map[int]int{} // looked up only, never walked
 	for _, m := range marks {
-		heap := min(100/step-1, max(0, float64(int(m/step))))
-		d.Values = append(d.Values, step*(heap+0.5))
+		heap := min(100-step, max(0, int(m)/step*step))
+		heaps[heap]++
+		d.Values = append(d.Values, float64(heap)+step/2.0)
+	}
+	for from := 0; from < 100; from += step {
+		if n := heaps[from]; n > 0 {
+			words = append(words, fmt.Sprintf("%s from %d to %d", wording.Count(n, "mark", "marks"), from, from+step))
+		}
 	}
 	return []content.Block{
 		content.Heading{Level: 2, Text: "Marks"},
@@ -80,7 +89,7 @@ func (v classView) marks() []content.Block {
 			"steps of 5; provisional ones are among them.", wording.Points(v.o.Mean), wording.Points(v.o.Median),
 			wording.Points(marks[0]),
 			wording.Points(marks[len(marks)-1]))},
-		content.Figure{Picture: d, Words: []string{d.Words("mark", "marks", "")}},
+		content.Figure{Picture: d, Words: []string{strings.Join(words, "; ")}},
 	}
 }
 

@@ -2,11 +2,9 @@
 package charts
 
 import (
-	"fmt"
-	"strings"
-
 	"nospark/grading"
 	"nospark/printouts/content"
+	"nospark/printouts/instructor"
 	"nospark/printouts/page"
 	"nospark/printouts/paper"
 	"nospark/printouts/wording"
@@ -23,14 +21,14 @@ type Cover struct {
 // leaves it ends at the right in a repair, or goes on from a connector: a circle with a letter, and the same
 // letter where the way goes on.
 func PDF(cover Cover, trees ...*grading.Tree) ([]byte, error) {
-	doc, err := paper.New(content.Document{Title: "Isolation chart", Program: cover.Program, Date: cover.Date,
+	doc, err := paper.New(content.Document{Title: instructor.ChartName, Program: cover.Program, Date: cover.Date,
 		Paper: cover.Paper})
 	if err != nil {
 		return nil, err
 	}
 	for _, t := range trees {
 		flow := doc.Section(page.Frame{
-			Name: t.Complaint, Foot: wording.Join(", ", "Isolation chart", t.Title, cover.Program, cover.Date),
+			Name: t.Complaint, Foot: wording.Join(", ", instructor.ChartName, t.Title, cover.Program, cover.Date),
 			Size: 10, Side: paper.Side,
 		})
 		c := chart{Pages: paper.NewPages(flow, cover.Paper), tree: t, places: map[int]place{},
@@ -215,7 +213,7 @@ func letters(n int) string {
 func (c *chart) next() {
 	c.Turn()
 	c.Put(8, func(p page.Canvas) {
-		p.Fit(0, 4, p.W, "Isolation chart, continued: "+c.tree.Complaint,
+		p.Fit(0, 4, p.W, instructor.ChartName+", continued: "+c.tree.Complaint,
 			page.Style{Size: 10, Bold: true, Condensed: true})
 	})
 	c.cautions()
@@ -226,32 +224,16 @@ func (c *chart) next() {
 func (c *chart) head() {
 	t := c.tree
 	c.Put(9, func(p page.Canvas) {
-		p.Fit(0, 6, p.W, "Isolation chart: "+t.Title, page.Style{Size: 17, Bold: true, Condensed: true})
+		p.Fit(0, 6, p.W, instructor.ChartName+": "+t.Title, page.Style{Size: 17, Bold: true, Condensed: true})
 	})
 	c.Para(0.5, "**Complaint:** "+t.Complaint, page.Style{Size: 11}, 2)
-	c.Para(0.5, chartText(t), page.Style{Size: 8.5, Condensed: true}, 6)
+	c.Para(0.5, instructor.ChartText(t), page.Style{Size: 8.5, Condensed: true}, 6)
 	c.Y += 1
 	c.cautions()
 	c.top = c.Y
 	if t.Nodes[0].End() {
-		c.Para(3, "Nothing needs testing: "+repairList(t.Nodes[0])+".", page.Style{Size: 11, Bold: true}, 4)
+		c.Para(3, instructor.NothingToTest(t), page.Style{Size: 11, Bold: true}, 4)
 	}
-}
-
-// chartText says what the chart is worth and how to read it.
-func chartText(t *grading.Tree) string {
-	proof := "No order of tests takes fewer minutes on average; this was proven, not estimated."
-	if !t.Proven {
-		proof = "That no other order takes fewer minutes was not proven for this chart."
-	}
-	return fmt.Sprintf("%s min of testing on average, %s min at most, among %s weighted by how often each "+
-		"occurs. %s Make each test as named, compare the reading with the words at the branches, and follow the "+
-		"arrow. Percentages: how often that branch is taken from there. A reading that no branch has means a "+
-		"fault that this chart does not know, or a test that was made differently. A repair behind a good "+
-		"reading is the only one left of those listed: on a vehicle, confirm it at the part before you replace "+
-		"anything.",
-		wording.Short(t.Minutes, 1), wording.Short(t.Worst, 1),
-		wording.Count(t.Suspects, "possible fault", "possible faults and severities"), proof)
 }
 
 // cautions fixes the short cautions to the foot of the page and takes their room away from the chart.
@@ -259,13 +241,4 @@ func (c *chart) cautions() {
 	high := page.ShortCautionsHeight(c.Flow, c.Width)
 	c.PutAt(0, c.full-high-1.5, c.Width, high, func(p page.Canvas) { p.ShortCautions() })
 	c.Bottom = c.full - high - 3.5
-}
-
-// repairList words the repairs of an end.
-func repairList(n grading.TreeNode) string {
-	var names []string
-	for _, r := range n.Repairs {
-		names = append(names, wording.Join(" ", r.Label, r.Code))
-	}
-	return strings.Join(names, " or ")
 }

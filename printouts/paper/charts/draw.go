@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"nospark/grading"
+	"nospark/printouts/instructor"
 	"nospark/printouts/page"
 	"nospark/printouts/wording"
 )
@@ -32,7 +33,7 @@ func (c *chart) testTexts(at int) (name, good page.Paragraph) {
 	n := c.tree.Nodes[at]
 	wide := testWide - stepWide - 3
 	name = c.Clip(wide, n.Name, testStyle, 3)
-	good = c.Clip(wide, "good: "+n.Good, goodStyle, 2)
+	good = c.Clip(wide, instructor.GoodText(n), goodStyle, 2)
 	return name, good
 }
 
@@ -158,7 +159,7 @@ func (c *chart) goOn(node int) string {
 // label writes the reading above and below the line of a branch.
 func (c *chart) label(at page.Canvas, branches []grading.TreeBranch, pitch float64) {
 	name, words, share := labelTexts(branches)
-	percent := percentText(share)
+	percent := instructor.Percent(share)
 	right := at.Width(percent, labelStyle)
 	at.Text(at.W, at.H/2-1, percent, page.Style{Size: 8, Condensed: true, Align: page.Right})
 	at.Fit(0, at.H/2-1, at.W-right-1, name, page.Style{Size: 8.5, Bold: true, Condensed: true})
@@ -183,21 +184,13 @@ func labelTexts(branches []grading.TreeBranch) (name, words string, share float6
 	return strings.Join(names, " or "), words, share
 }
 
-// percentText rounds to whole percents; a branch that is there is never said to have none.
-func percentText(share float64) string {
-	if share < 0.005 {
-		return "< 1 %"
-	}
-	return fmt.Sprintf("%.0f %%", 100*share)
-}
-
 // end draws the repair at the end of a way.
 func (c *chart) end(box page.Canvas, n grading.TreeNode) {
 	box.RoundRect(0, 0, box.W, box.H, 2.5, page.Pen{Line: page.Black, Width: 0.45, Fill: page.Tint})
 	repair, faults := c.endTexts(n)
 	if repair.H+faults.H > box.H {
 		faults = page.Paragraph{}
-		repair = c.Clip(c.endWide(), repairList(n), endStyle, max(1, min(2, int(box.H/4.4))))
+		repair = c.Clip(c.endWide(), instructor.RepairList(n), endStyle, max(1, min(2, int(box.H/4.4))))
 	}
 	y := (box.H - repair.H - faults.H) / 2
 	box.Paragraph(2.5, y, repair)
@@ -210,7 +203,7 @@ func (c *chart) endWide() float64 { return c.Width - testWide - branchWide - 5 }
 // endTexts are the repair at an end and the faults that it mends, each in up to two lines. A long repair says what
 // is wrong.
 func (c *chart) endTexts(n grading.TreeNode) (repair, faults page.Paragraph) {
-	repair = c.Clip(c.endWide(), repairList(n), endStyle, 2)
+	repair = c.Clip(c.endWide(), instructor.RepairList(n), endStyle, 2)
 	if repair.Lines() == 1 {
 		faults = c.Clip(c.endWide(), strings.Join(n.Faults, "; "), labelStyle, 2)
 	}
@@ -228,7 +221,7 @@ func (c *chart) down(on page.Canvas, at int, b grading.TreeBranch) {
 	}
 	on.Arrow(x, from, x, to, chartPen)
 	name, words, share := labelTexts([]grading.TreeBranch{b})
-	text := "**" + name + "**  " + wording.Join(", ", words, percentText(share))
+	text := "**" + name + "**  " + wording.Join(", ", words, instructor.Percent(share))
 	if p.high > c.boxHigh(at)+1 { // the ways to the right reach further down than the box
 		on.Paragraph(x+1.8, to-downHigh/2-1.9, c.Clip(c.Width-x-4, text, labelStyle, 1))
 	} else {
