@@ -1,16 +1,14 @@
 package grading
 
 import (
-	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
-	"nospark/scenarios/lines"
+	"nospark/scenarios/strict"
 )
 
-// Adjust is what the instructor decided beside the arithmetic, the content of adjust.toml. Every entry has a reason, which is printed with
-// the mark. The zero Adjust changes nothing.
+// Adjust is what the instructor decided beside the arithmetic, the content of adjust.toml. Every entry has a
+// reason, which is printed with the mark. The zero Adjust changes nothing.
 type Adjust struct {
 	Accept  []Accept
 	Drop    []Drop
@@ -21,9 +19,9 @@ type Adjust struct {
 	Correct []Correct
 }
 
-// Accept makes a repair count as right: for one student, for one sheet, wherever the right repair is InsteadOf, or, with none of the
-// three, for everybody. It earns as much of the diagnosis as the right repair would have, and takes away the minutes of a wrong one; evidence
-// and the other lost minutes stay.
+// Accept makes a repair count as right: for one student, for one sheet, wherever the right repair is InsteadOf, or,
+// with none of the three, for everybody. It earns as much of the diagnosis as the right repair would have, and takes
+// away the minutes of a wrong one; evidence and the other lost minutes stay.
 type Accept struct {
 	Place     string // "adjust.toml:12"
 	Repair    string // id or code
@@ -33,7 +31,8 @@ type Accept struct {
 	Reason    string
 }
 
-// Drop takes a test out of the lab as if it had not been on offer: by its line on one sheet, or by its id on one sheet or on all.
+// Drop takes a test out of the lab as if it had not been on offer: by its line on one sheet, or by its id on one
+// sheet or on all.
 type Drop struct {
 	Place   string
 	Line    int // 0: Test is meant
@@ -76,80 +75,88 @@ type Correct struct {
 	Reason                string
 }
 
-// ReadAdjust reads adjust.toml; file is its name for messages. The error tells everything that is wrong with it, by line. Whether students,
-// sheets and tests exist is for Grade to find out.
+// ReadAdjust reads adjust.toml; file is its name for messages. The error tells everything that is wrong with it, by
+// line. Whether students, sheets and tests exist is for Grade to find out.
 func ReadAdjust(file string, text []byte) (Adjust, error) {
-	values, slip := lines.Decode(string(text))
-	if slip != nil {
-		return Adjust{}, fmt.Errorf("%s:%d: %w", file, slip.Line, slip)
+	top, err := strict.Read(file, text)
+	if err != nil {
+		return Adjust{}, err
 	}
-	r := &adjustReader{file: file}
-	place := lines.Of(string(text))
 	var a Adjust
-	for _, kind := range place.Order {
-		items, ok := values[kind].([]map[string]any)
-		if !ok && slices.Contains(kinds, kind) {
-			r.fail(place.Key(kind).Line, "%s stands alone; write [[%s]], with two brackets, above each entry", kind, kind)
-			continue
+	each(top, "accept", func(t *strict.Table, place string) {
+		v := Accept{
+			Place: place, Repair: t.ID("repair"), Student: t.IDOr("student", ""), Sheet: t.IDOr("sheet", ""),
+			InsteadOf: t.IDOr("instead_of", ""), Reason: t.Text("reason"),
 		}
-		if !ok || !slices.Contains(kinds, kind) {
-			r.fail(place.Key(kind).Line, "unknown entry %q; write tables such as [[mark]]: %s", kind, strings.Join(kinds, ", "))
-			continue
-		}
-		for i, values := range items {
-			at := place.Key(kind).Item(i)
-			e := &adjustEntry{r: r, kind: kind, at: at, values: values}
-			a.add(e)
-			e.finish()
-		}
-	}
-	if len(r.found) > 0 {
-		slices.SortStableFunc(r.found, func(a, b finding) int { return a.line - b.line })
-		var all []error
-		for _, f := range r.found {
-			all = append(all, f.err)
-		}
-		return Adjust{}, errors.Join(all...)
+		atMostOne(t, "student", "sheet", "instead_of")
+		a.Accept = append(a.Accept, v)
+	})
+	each(top, "drop", func(t *strict.Table, place string) { a.Drop = append(a.Drop, readDrop(t, place)) })
+	each(top, "waive", func(t *strict.Table, place string) { a.Waive = append(a.Waive, readWaive(t, place)) })
+	each(top, "excuse", func(t *strict.Table, place string) {
+		a.Excuse = append(a.Excuse, Excuse{place, t.ID("student"), t.IDOr("sheet", ""), t.Text("reason")})
+	})
+	each(top, "mark", func(t *strict.Table, place string) {
+		a.Mark = append(a.Mark, SetMark{place, t.ID("student"), t.IDOr("sheet", ""), t.Number("value", "", 0, 100), t.Text("reason")})
+	})
+	each(top, "confirm", func(t *strict.Table, place string) {
+		a.Confirm = append(a.Confirm, Confirm{place, t.ID("student"), t.IDOr("sheet", ""), t.Text("reason")})
+	})
+	each(top, "correct", func(t *strict.Table, place string) {
+		a.Correct = append(a.Correct,
+			Correct{place, t.ID("student"), t.IDOr("sheet", ""), int(t.Whole("step", 1, 200)), t.Text("to"), t.Text("reason")})
+	})
+	top.Finish()
+	if err := top.Found.Err(); err != nil {
+		return Adjust{}, err
 	}
 	return a, nil
 }
 
-// kinds are the tables of adjust.toml.
-var kinds = []string{"accept", "drop", "waive", "excuse", "mark", "confirm", "correct"}
+// each reads the entries of one kind. place is where an entry begins; messages about what it names are given it.
+func each(top *strict.Table, kind string, read func(t *strict.Table, place string)) {
+	for _, t := range top.Tables(kind) {
+		read(t, fmt.Sprintf("%s:%d", t.Found.File, t.Line("")))
+		t.Finish()
+	}
+}
 
-// add reads one entry.
-func (a *Adjust) add(e *adjustEntry) {
-	place := e.place()
-	switch e.kind {
-	case "accept":
-		v := Accept{place, e.need("repair"), e.text("student"), e.text("sheet"), e.text("instead_of"), e.need("reason")}
-		e.atMostOne("student", "sheet", "instead_of")
-		a.Accept = append(a.Accept, v)
-	case "drop":
-		v := Drop{place, e.whole("line", false, 1, 999), e.text("test"), e.text("student"), e.text("sheet"), e.need("reason")}
-		e.atMostOne("student", "sheet")
-		switch {
-		case (v.Line == 0) == (v.Test == ""):
-			e.fail("", "[[drop]] needs either line or test")
-		case v.Line > 0 && v.Student == "" && v.Sheet == "":
-			e.fail("line", "line %d is another test on every sheet; name the sheet or the student, or drop a test", v.Line)
+func readDrop(t *strict.Table, place string) Drop {
+	v := Drop{
+		Place: place, Line: int(t.WholeOr("line", 1, 999, 0)), Test: t.IDOr("test", ""),
+		Student: t.IDOr("student", ""), Sheet: t.IDOr("sheet", ""), Reason: t.Text("reason"),
+	}
+	atMostOne(t, "student", "sheet")
+	switch {
+	case t.Has("line") == t.Has("test"):
+		t.Fail("", "", "want either line or test")
+	case v.Line > 0 && v.Student == "" && v.Sheet == "":
+		t.Fail("line", "name the sheet or the student, or drop a test", "line %d is another test on every sheet", v.Line)
+	}
+	return v
+}
+
+func readWaive(t *strict.Table, place string) Waive {
+	v := Waive{
+		Place: place, Repair: t.IDOr("repair", ""), Test: t.IDOr("test", ""), Point: t.IDOr("point", ""),
+		Student: t.IDOr("student", ""), Sheet: t.IDOr("sheet", ""), Reason: t.Text("reason"),
+	}
+	atMostOne(t, "student", "sheet")
+	if !t.Has("repair") && !t.Has("test") && !t.Has("point") {
+		t.Fail("", "", "want repair, test or point")
+	}
+	return v
+}
+
+// atMostOne refuses keys that would say two different things at once.
+func atMostOne(t *strict.Table, keys ...string) {
+	var given []string
+	for _, key := range keys {
+		if t.Has(key) {
+			given = append(given, key)
 		}
-		a.Drop = append(a.Drop, v)
-	case "waive":
-		v := Waive{place, e.text("repair"), e.text("test"), e.text("point"), e.text("student"), e.text("sheet"), e.need("reason")}
-		e.atMostOne("student", "sheet")
-		if v.Repair == "" && v.Test == "" && v.Point == "" {
-			e.fail("", "[[waive]] needs repair, test or point")
-		}
-		a.Waive = append(a.Waive, v)
-	case "excuse":
-		a.Excuse = append(a.Excuse, Excuse{place, e.need("student"), e.text("sheet"), e.need("reason")})
-	case "mark":
-		a.Mark = append(a.Mark, SetMark{place, e.need("student"), e.text("sheet"), e.number("value", true, 0, 100), e.need("reason")})
-	case "confirm":
-		a.Confirm = append(a.Confirm, Confirm{place, e.need("student"), e.text("sheet"), e.need("reason")})
-	case "correct":
-		v := Correct{place, e.need("student"), e.text("sheet"), e.whole("step", true, 1, 200), e.need("to"), e.need("reason")}
-		a.Correct = append(a.Correct, v)
+	}
+	if len(given) > 1 {
+		t.Fail(given[1], "keep one of them", "%s are given at once", strings.Join(given, " and "))
 	}
 }

@@ -172,18 +172,29 @@ func TestReadAdjustErrors(t *testing.T) {
 			t.Errorf("%s\n got: %v\nwant: %s", text, err, want)
 		}
 	}
-	check("[[mark]]\nstudent = \"1\"\nvalue = 101\n", "adjust.toml:1: [[mark]] has no reason\nadjust.toml:3: value = 101: want a number from 0 to 100")
-	check("[[mark]]\nstudent = \"1\"\nreason = \"x\"\n", "adjust.toml:1: [[mark]] has no value")
-	check("[[mark]]\nstudent = \"1\"\nvalue = \"high\"\nreason = \" \"\n", "adjust.toml:3: value = \"high\": want a number from 0 to 100, without quotes\nadjust.toml:4: [[mark]] has no reason")
-	check("\n[[excuse]]\nstudnet = \"1\"\nreason = \"x\"\n", "adjust.toml:2: [[excuse]] has no student\nadjust.toml:3: unknown key \"studnet\" in [[excuse]]; want one of student, sheet, reason")
-	check("[[excuses]]\nstudent = \"1\"\n", "adjust.toml:1: unknown entry \"excuses\"; write tables such as [[mark]]: accept, drop, waive, excuse, mark, confirm, correct")
-	check("[mark]\nstudent = \"1\"\n", "adjust.toml:1: mark stands alone; write [[mark]], with two brackets, above each entry")
-	check("[[excuse]]\nstudent = 0042\nreason = \"x\"\n", "adjust.toml:2: student = 0042: a number cannot begin with 0; write it in quotes: \"0042\"")
-	check("[[excuse]]\nstudent = true\nreason = \"x\"\n", "adjust.toml:2: student = true: want text in quotes")
-	check("[[drop]]\nline = 214\nreason = \"x\"\n", "adjust.toml:2: line 214 is another test on every sheet; name the sheet or the student, or drop a test")
-	check("[[drop]]\nreason = \"x\"\n", "adjust.toml:1: [[drop]] needs either line or test")
-	check("[[drop]]\nline = 21.5\nsheet = \"a\"\nreason = \"x\"\n", "adjust.toml:2: line = 21.5: want a whole number")
-	check("[[accept]]\nrepair = \"1\"\nstudent = \"1\"\nsheet = \"a\"\nreason = \"x\"\n", "adjust.toml:4: [[accept]] names student and sheet; one of them is enough")
+	check("[[mark]]\nstudent = \"1\"\nvalue = 101\n",
+		"adjust.toml:1: mark: key \"reason\" is missing\nadjust.toml:3: mark: value = 101 is outside 0 to 100")
+	check("[[mark]]\nstudent = \"1\"\nreason = \"x\"\n", "adjust.toml:1: mark: key \"value\" is missing")
+	check("[[mark]]\nstudent = \"1\"\nvalue = \"75\"\nreason = \" \"\n",
+		"adjust.toml:3: mark: value = \"75\" is not a number; write 0 to 100, without quotes\nadjust.toml:4: mark: reason = \" \" is empty")
+	check("\n[[excuse]]\nstudnet = \"1\"\nreason = \"x\"\n",
+		"adjust.toml:2: excuse: key \"student\" is missing\nadjust.toml:3: excuse: unknown key \"studnet\"; did you mean \"student\"?")
+	check("[[excuses]]\nstudent = \"1\"\n", "adjust.toml:1: unknown key \"excuses\"; did you mean \"excuse\"?")
+	check("[[pardon]]\nstudent = \"1\"\n",
+		"adjust.toml:1: unknown key \"pardon\"; known: accept, drop, waive, excuse, mark, confirm, correct")
+	check("[mark]\nstudent = \"1\"\n", "adjust.toml:1: [mark] is one table, not one of several; write [[mark]] with two brackets")
+	check("[[excuse]]\nstudent = 0042\nreason = \"x\"\n",
+		"adjust.toml:2: student = 0042: a number cannot begin with 0; write it in quotes: \"0042\"")
+	check("[[excuse]]\nstudent = true\nreason = \"x\"\n", "adjust.toml:2: excuse: student = true is not a text; write it in quotes")
+	check("[[excuse]]\nstudent = \"1\"\nreason = '''ill\nagain'''\n",
+		"adjust.toml:3: excuse: reason = \"ill\\nagain\" contains a character that does not print; write it on one line")
+	check("[[accept]]\nrepair = \"1\"\nstudent = \"\"\nreason = \"x\"\n", "adjust.toml:3: accept: student = \"\" is empty")
+	check("[[drop]]\nline = 214\nreason = \"x\"\n",
+		"adjust.toml:2: drop: line 214 is another test on every sheet; name the sheet or the student, or drop a test")
+	check("[[drop]]\nreason = \"x\"\n", "adjust.toml:1: drop: want either line or test")
+	check("[[drop]]\nline = 21.5\nsheet = \"a\"\nreason = \"x\"\n", "adjust.toml:2: drop: line = 21.5 is not a whole number from 1 to 999")
+	check("[[accept]]\nrepair = \"1\"\nstudent = \"1\"\nsheet = \"a\"\nreason = \"x\"\n",
+		"adjust.toml:4: accept: student and sheet are given at once; keep one of them")
 	check("[[mark]\n", "adjust.toml:1: `[[mark]` is no heading; write [name] or [[name]] on a line of its own")
 }
 

@@ -31,7 +31,7 @@ type handed struct {
 // matcher finds the sheet of every row, and collects what a person should look at.
 type matcher struct {
 	lab      *lab.Lab
-	bySheet  map[string]int   // folded code
+	codes    lab.SheetCodes
 	byID     map[string][]int // sheets of the id as it is
 	byFold   map[string]string
 	spareOf  map[int]string // spare sheet -> student who has it
@@ -44,11 +44,10 @@ type matcher struct {
 // match gives each student who has a row one entry. What is wrong with the rows is in the matcher's problems.
 func match(lab *lab.Lab, rows []submission.Row) ([]handed, *matcher) {
 	m := &matcher{
-		lab: lab, bySheet: map[string]int{}, byID: map[string][]int{}, byFold: map[string]string{}, spareOf: map[int]string{},
+		lab: lab, codes: lab.SheetCodes(), byID: map[string][]int{}, byFold: map[string]string{}, spareOf: map[int]string{},
 		byPerson: map[string][]handed{}, lines: &sheetLines{lab: lab},
 	}
 	for i, s := range lab.Sheets {
-		m.bySheet[fold(s.Code)] = i
 		if s.Student == "" {
 			continue
 		}
@@ -146,7 +145,7 @@ func (m *matcher) strangeFiles(rows []submission.Row) map[string]bool {
 		if named[file]++; named[file] == 1 {
 			order = append(order, file)
 		}
-		if _, known := m.bySheet[fold(row.Sheet)]; !known {
+		if _, known := m.codes.Find(row.Sheet); !known {
 			unknown[file]++
 		}
 	}
@@ -169,7 +168,7 @@ func fileOf(row submission.Row) string {
 	return row.Place
 }
 
-// fold makes ids and codes comparable that differ in case or spaces.
+// fold makes ids comparable that differ in case or spaces.
 func fold(id string) string { return strings.ToUpper(strings.Join(strings.Fields(id), "")) }
 
 // bare also takes off the leading zeros, which spreadsheets lose.
@@ -207,9 +206,9 @@ func (m *matcher) on(sheet int, row submission.Row, doubts ...string) (handed, b
 // a spare. Letters decide nothing, but they tell which neighbour's sheet was used.
 func (m *matcher) place(row submission.Row) (handed, bool) {
 	id := m.student(row.Student)
-	sheet, known := m.bySheet[fold(row.Sheet)]
-	if row.Sheet == "" {
-		sheet, known = -1, false
+	sheet, known := m.codes.Find(row.Sheet)
+	if !known {
+		sheet = -1
 	}
 	spare := known && m.lab.Sheets[sheet].Student == ""
 	switch {
@@ -218,7 +217,7 @@ func (m *matcher) place(row submission.Row) (handed, bool) {
 		return handed{}, false
 	case row.Student == "" && !known, id == "" && row.Student != "" && !known:
 		do := "correct the id or write the sheet's code" + m.lines.guess(row, -1)
-		if at, code := m.bySheet[fold(row.Student)]; code {
+		if at, code := m.codes.Find(row.Student); code {
 			do = fmt.Sprintf("%s is the code of a sheet: write it into the column sheet, and the student's id into the column id", m.lab.Sheets[at].Code)
 		}
 		m.problem(row.Place, do, "%s is not in this lab, so the row counts for nobody", whoever(row))

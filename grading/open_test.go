@@ -209,8 +209,8 @@ func TestWaiveErrors(t *testing.T) {
 			t.Errorf("%s\n got: %v\nwant: %s", text, err, want)
 		}
 	}
-	check("[[waive]]\nreason = \"x\"\n", "adjust.toml:1: [[waive]] needs repair, test or point")
-	check("[[waive]]\npoint = 3\nstudent = \"1\"\nsheet = \"2\"\nreason = \"x\"\n", "adjust.toml:4: [[waive]] names student and sheet; one of them is enough")
+	check("[[waive]]\nreason = \"x\"\n", "adjust.toml:1: waive: want repair, test or point")
+	check("[[waive]]\npoint = 3\nstudent = \"1\"\nsheet = \"2\"\nreason = \"x\"\n", "adjust.toml:4: waive: student and sheet are given at once; keep one of them")
 	check("[[waive]]\npoint = 7\nreason = \"x\"\n", "adjust.toml:1: this lab has no point \"7\"")
 	check("[[waive]]\nrepair = \"clean-ground\"\nreason = \"x\"\n",
 		"adjust.toml:1: no repair of this lab owes such a check; the answer key lists the checks of each sheet")

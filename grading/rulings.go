@@ -90,7 +90,7 @@ func (r *resolver) sheet(place, code string) int {
 	if code == "" {
 		return anySheet
 	}
-	i, ok := r.m.bySheet[fold(code)]
+	i, ok := r.m.codes.Find(code)
 	if !ok {
 		var codes []string
 		for _, s := range r.m.lab.Sheets {

@@ -244,7 +244,7 @@ func (c *chart) head() {
 // cautions fixes the short cautions to the foot of the page and takes their room away from the chart.
 func (c *chart) cautions() {
 	high := page.ShortCautionsHeight(c.flow, c.width)
-	c.fix(0, c.full-high-1.5, c.width, high, func(p page.Canvas) { p.ShortCautions() })
+	c.fix(0, c.full-high-1.5, c.width, high, page.ShortCautions)
 	c.bottom = c.full - high - 3.5
 }
 

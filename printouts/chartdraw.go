@@ -67,7 +67,7 @@ func (c *chart) way(paper page.Canvas, at int) {
 	case at == 0:
 		wide := paper.Width("Start", endStyle) + 8
 		paper.RoundRect(x-wide/2, p.y-entryHigh+1, wide, 6, 3, page.Pen{Line: page.Black, Width: 0.4, Fill: page.Shade})
-		paper.Text(x, p.y-entryHigh+4, "Start", page.Style{Size: 9, Bold: true, Condensed: true, Align: page.Centre, Level: page.Middle})
+		paper.Text(x, p.y-entryHigh+4, "Start", page.Style{Size: 9, Bold: true, Condensed: true, Align: page.Center, Level: page.Middle})
 		paper.Arrow(x, p.y-entryHigh+7, x, p.y, chartPen)
 	case entry != nil:
 		c.connect(paper, x, p.y-entryHigh+circle+0.4, entry.letter)
@@ -91,8 +91,8 @@ func (c *chart) test(paper page.Canvas, at int) {
 	box.Rect(0, 0, box.W, box.H, page.Pen{Line: page.Black, Width: 0.5, Fill: page.White})
 	box.Rect(0, 0, stepWide, box.H, page.Fill(page.Shade))
 	box.Rect(0, 0, box.W, box.H, page.Pen{Line: page.Black, Width: 0.5})
-	box.Text(stepWide/2, 6, fmt.Sprint(n.Step), page.Style{Size: 12, Bold: true, Condensed: true, Align: page.Centre})
-	box.Text(stepWide/2, box.H-2, short(n.Minutes, 1)+" min", page.Style{Size: 8, Condensed: true, Align: page.Centre})
+	box.Text(stepWide/2, 6, fmt.Sprint(n.Step), page.Style{Size: 12, Bold: true, Condensed: true, Align: page.Center})
+	box.Text(stepWide/2, box.H-2, short(n.Minutes, 1)+" min", page.Style{Size: 8, Condensed: true, Align: page.Center})
 	name, good := c.testTexts(at)
 	box.Paragraph(stepWide+1.5, 1.1, name)
 	box.Paragraph(stepWide+1.5, box.H-good.H-1, good)

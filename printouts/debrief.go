@@ -124,7 +124,7 @@ func (d *debrief) title(text string) {
 		code := page.Style{Size: 14, Bold: true}
 		wide := c.Width(d.s.Sheet, code) + 6
 		c.RoundRect(c.W-wide, -0.5, wide, 8, 1.2, page.Pen{Line: page.Black, Width: 0.45})
-		c.Text(c.W-wide/2, 3.5, d.s.Sheet, page.Style{Size: 14, Bold: true, Align: page.Centre, Level: page.Middle})
+		c.Text(c.W-wide/2, 3.5, d.s.Sheet, page.Style{Size: 14, Bold: true, Align: page.Center, Level: page.Middle})
 		c.Fit(0, 5.4, c.W-wide-4, text, page.Style{Size: 16, Bold: true, Condensed: true})
 	})
 }
@@ -217,8 +217,8 @@ func (d *debrief) markBox(c page.Canvas) {
 	if d.s.Status == grading.Provisional {
 		label = "provisional mark, of 100"
 	}
-	c.Text(c.W/2, 9.5, points(d.s.Mark), page.Style{Size: 24, Bold: true, Condensed: true, Align: page.Centre})
-	c.Text(c.W/2, 14, label, page.Style{Size: 8.5, Condensed: true, Align: page.Centre})
+	c.Text(c.W/2, 9.5, points(d.s.Mark), page.Style{Size: 24, Bold: true, Condensed: true, Align: page.Center})
+	c.Text(c.W/2, 14, label, page.Style{Size: 8.5, Condensed: true, Align: page.Center})
 	spent := minutes(d.s.Minutes) + " min spent, best play " + minutes(d.s.Best)
 	c.Fit(2, 18, c.W-4, spent, page.Style{Size: 8, Condensed: true})
 }
@@ -226,5 +226,5 @@ func (d *debrief) markBox(c page.Canvas) {
 // cautions prints the short cautions at the foot of the page.
 func (d *debrief) cautions() {
 	d.y += d.spacing.between
-	d.put(page.ShortCautionsHeight(d.flow, d.width), func(c page.Canvas) { c.ShortCautions() })
+	d.put(page.ShortCautionsHeight(d.flow, d.width), page.ShortCautions)
 }

@@ -58,7 +58,7 @@ func (s *worksheet) grid() {
 	if len(without) > 0 {
 		s.preprint(3.6, func(c page.Canvas) {
 			text := pointsWithout(ranges(without))
-			c.Fit(0, 2.4, c.W, text, page.Style{Size: 8, Condensed: true, Ink: page.Grey})
+			c.Fit(0, 2.4, c.W, text, page.Style{Size: 8, Condensed: true, Color: page.Gray})
 		})
 	}
 	// a column never moves to another grid for the sake of one sheet: the plan follows from the class reference alone
@@ -294,7 +294,7 @@ func (g *gridPlan) head(c page.Canvas) {
 	c.Text(first-1.6, base-4, "access, min", access)
 	c.Text(first-1.6, base, "add", access)
 	for i, column := range g.columns {
-		c.Text(g.middle(i), base, minutes(column.Minutes), page.Style{Size: 8, Condensed: true, Align: page.Centre})
+		c.Text(g.middle(i), base, minutes(column.Minutes), page.Style{Size: 8, Condensed: true, Align: page.Center})
 	}
 	c.Line(0, c.H, right, c.H, strong)
 }
@@ -315,7 +315,7 @@ func (h headText) print(c page.Canvas) {
 			c.Text(c.W/2+(float64(i)-middle)*headPitch, c.H-1, text, style)
 			continue
 		}
-		style.Align = page.Centre
+		style.Align = page.Center
 		c.Text(c.W/2, c.H-0.8-(float64(len(h.lines)-i)-0.5)*headPitch, text, style)
 	}
 }
@@ -344,7 +344,7 @@ func (g *gridPlan) row(c page.Canvas, tinted bool, p lab.Point, d density) {
 func (g *gridPlan) cells(c page.Canvas, row []handout.Cell, d density) {
 	for i := range g.columns {
 		narrow := g.wide(span{i, i + 1}) < 8.3
-		c.Text(g.middle(i), c.H/2, cellText(row[i]), page.Style{Size: d.grid, Condensed: narrow, Align: page.Centre, Level: page.Middle})
+		c.Text(g.middle(i), c.H/2, cellText(row[i]), page.Style{Size: d.grid, Condensed: narrow, Align: page.Center, Level: page.Middle})
 	}
 }
 

@@ -88,7 +88,7 @@ func (k answerKey) dots() {
 		for m := low; m <= high; m += every {
 			x := at(float64(m * 10))
 			c.Line(x, y, x, y+1.2, page.Stroke(0.3))
-			c.Text(x, y+2, fmt.Sprint(m), page.Style{Size: 8, Condensed: true, Align: page.Centre, Level: page.Top})
+			c.Text(x, y+2, fmt.Sprint(m), page.Style{Size: 8, Condensed: true, Align: page.Center, Level: page.Top})
 		}
 		c.Text(c.W, y+5.5, "minutes of best play", page.Style{Size: 8, Condensed: true, Align: page.Right, Level: page.Top})
 		drawn := map[int64]int{}

@@ -61,7 +61,7 @@ func largeSweep(flow *page.Flow, ref handout.Reference, w handout.Worksheet, s s
 		for i, c := range ref.Columns[from:to] {
 			letter := string(rune('A' + from - s.from + i))
 			legend = append(legend, fmt.Sprintf("%s: %s, %s min", letter, c.Condition, minutes(c.Minutes)))
-			t.Columns = append(t.Columns, page.Column{Head: letter, Width: 17, Align: page.Centre})
+			t.Columns = append(t.Columns, page.Column{Head: letter, Width: 17, Align: page.Center})
 		}
 		flow.Subheading(strings.Join(legend, "; ")) // stays with the table
 		for i, p := range ref.Points {

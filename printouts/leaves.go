@@ -15,7 +15,7 @@ type leaves struct {
 // form is what a page has in common with the same page of other sheets.
 type form struct {
 	parts []func(page.Canvas)
-	stamp *page.Stamp
+	stamp *page.Template
 }
 
 // Margins in millimetres: what every office printer reaches. The foot of the page lies below the used part.
@@ -56,7 +56,7 @@ func (l *leaves) preprintAt(x, y, width, height float64, draw func(page.Canvas))
 	f := l.form[len(l.form)-1]
 	f.parts = append(f.parts, func(paper page.Canvas) { draw(paper.Part(l.left+x, y, width, height)) })
 	if f.stamp == nil {
-		f.stamp = page.NewStamp(func(paper page.Canvas) { drawAll(f.parts, paper) })
+		f.stamp = page.NewTemplate(func(paper page.Canvas) { drawAll(f.parts, paper) })
 	}
 }
 
@@ -92,7 +92,7 @@ func (l *leaves) print() {
 			l.flow.Turn()
 		}
 		if stamp := l.form[i].stamp; stamp != nil {
-			l.flow.Stamp(stamp)
+			l.flow.Template(stamp)
 		}
 		l.flow.Overlay(func(paper page.Canvas) { drawAll(parts, paper) })
 	}

@@ -318,7 +318,7 @@ func (e entry) print(c page.Canvas, d density) {
 	}
 	first := d.item / 2
 	if e.under {
-		c.Fit(0, first+0.3, c.W, e.text[0]+":", page.Style{Size: 8, Condensed: true, Ink: page.Grey, Level: page.Middle})
+		c.Fit(0, first+0.3, c.W, e.text[0]+":", page.Style{Size: 8, Condensed: true, Color: page.Gray, Level: page.Middle})
 		return
 	}
 	for i, text := range e.text {

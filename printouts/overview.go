@@ -85,7 +85,7 @@ func (v classView) marks() {
 		for i := 0; i <= steps; i += 2 {
 			x := left + wide*float64(i)/steps
 			c.Line(x, y, x, y+1.2, page.Stroke(0.3))
-			c.Text(x, y+2, fmt.Sprint(i*5), page.Style{Size: 8, Condensed: true, Align: page.Centre, Level: page.Top})
+			c.Text(x, y+2, fmt.Sprint(i*5), page.Style{Size: 8, Condensed: true, Align: page.Center, Level: page.Top})
 		}
 		for i, n := range heaps {
 			for k := range n {

@@ -34,7 +34,7 @@ func Pairing(h handout.Handout) ([]byte, error) {
 		"Where no partner is named the instructor answers.")
 	t := page.Table{Zebra: true, Columns: []page.Column{
 		{Head: "student", Share: 3}, {Head: "worksheet", Width: page.Natural, Bold: true}, {Head: "readings sheet is held by", Share: 3},
-		{Head: "handed out", Width: page.Natural, Align: page.Centre},
+		{Head: "handed out", Width: page.Natural, Align: page.Center},
 	}}
 	all := pairs(h.Worksheets)
 	for _, p := range all {
@@ -88,7 +88,7 @@ func slips(doc *page.Document, h handout.Handout, all []pair) {
 			for k := range row {
 				slip(c.Part(float64(k)*c.W/2, 0, c.W/2, high), row[k])
 			}
-			dashed := page.Pen{Line: page.Grey, Width: 0.2, Dash: page.Dashed}
+			dashed := page.Pen{Line: page.Gray, Width: 0.2, Dash: page.Dashed}
 			c.Line(0, high, c.W, high, dashed)
 			c.Line(c.W/2, 0, c.W/2, high, dashed)
 		})

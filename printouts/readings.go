@@ -5,6 +5,7 @@ import (
 
 	"nospark/printouts/diagram"
 	"nospark/printouts/page"
+	"nospark/printouts/vector"
 	"nospark/scenarios/handout"
 )
 
@@ -126,5 +127,5 @@ func plots(l *leaves, all []handout.Plot) {
 
 // drawPlot fills the canvas with one picture, no higher than it is wide.
 func drawPlot(c page.Canvas, p handout.Plot) {
-	diagram.Draw(c, diagram.Trace(p, diagram.Rect{W: c.W, H: math.Min(c.H, c.W)}, c.Width))
+	c.Scene(diagram.Trace(p, vector.Rect{W: c.W, H: math.Min(c.H, c.W)}, c.Width))
 }

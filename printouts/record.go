@@ -158,6 +158,6 @@ func (s *worksheet) conclusion(c page.Canvas) {
 			from = 18
 		}
 		base := y + float64(i)*s.density.write + 7
-		c.Line(from, base, c.W, base, page.Pen{Line: page.Grey, Width: 0.25})
+		c.Line(from, base, c.W, base, page.Pen{Line: page.Gray, Width: 0.25})
 	}
 }

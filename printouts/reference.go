@@ -5,6 +5,7 @@ import (
 
 	"nospark/printouts/diagram"
 	"nospark/printouts/page"
+	"nospark/printouts/vector"
 	"nospark/scenarios/handout"
 	"nospark/scenarios/lab"
 )
@@ -58,9 +59,9 @@ func Reference(h handout.Handout) ([]byte, error) {
 func circuit(flow *page.Flow, ref handout.Reference) {
 	const legend = 7.0
 	flow.Draw(flow.Room()-1, func(c page.Canvas) {
-		frame := diagram.Rect{W: c.W, H: c.H - legend}
-		diagram.Draw(c, diagram.Layout(ref.Diagram, frame, c.Width))
-		diagram.Legend(c.Part(0, frame.H+2, c.W, legend-2), ref.Diagram)
+		frame := vector.Rect{W: c.W, H: c.H - legend}
+		c.Scene(diagram.Layout(ref.Diagram, frame, c.Width))
+		c.Scene(diagram.Legend(ref.Diagram, vector.Rect{Y: frame.H + 2, W: c.W, H: legend - 2}, c.Width))
 	})
 }
 

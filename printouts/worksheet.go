@@ -117,7 +117,7 @@ func (s *worksheet) stub() {
 		room := c.W - c.Width("Sheet "+s.sheet.Code, code) - 6
 		if printedName(s.sheet) == "" { // a spare: whoever gets it writes a name
 			c.Text(0, base, "Name", page.Style{Size: 12})
-			c.Line(14, base+0.8, room, base+0.8, page.Pen{Line: page.Grey, Width: 0.25})
+			c.Line(14, base+0.8, room, base+0.8, page.Pen{Line: page.Gray, Width: 0.25})
 		} else {
 			s.nameLine(c, base, room)
 		}
@@ -152,13 +152,13 @@ func (s *worksheet) head() {
 		code := page.Style{Size: 14, Bold: true}
 		wide := c.Width(s.sheet.Code, code) + 6
 		c.RoundRect(c.W-wide, -0.5, wide, 8, 1.2, page.Pen{Line: page.Black, Width: 0.45})
-		c.Text(c.W-wide/2, 3.5, s.sheet.Code, page.Style{Size: 14, Bold: true, Align: page.Centre, Level: page.Middle})
+		c.Text(c.W-wide/2, 3.5, s.sheet.Code, page.Style{Size: 14, Bold: true, Align: page.Center, Level: page.Middle})
 		c.Fit(0, 5.4, c.W-wide-4, s.handout.Title, page.Style{Size: 16, Bold: true, Condensed: true})
 	})
 	s.labelled("Complaint", s.sheet.Complaint, page.Style{Size: 12}, 1.6)
 	s.labelled("Vehicle", vehicleText(s.handout.Reference.Vehicle), page.Style{Size: 9, Condensed: true}, 0.8)
 	s.y += 1
-	s.preprint(page.ShortCautionsHeight(s.flow, s.width), func(c page.Canvas) { c.ShortCautions() })
+	s.preprint(page.ShortCautionsHeight(s.flow, s.width), page.ShortCautions)
 	s.y += 1.5
 }
 

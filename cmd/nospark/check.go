@@ -8,7 +8,10 @@ import (
 	"github.com/spf13/cobra"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
+	"nospark/scenarios/strict"
 	"nospark/scenarios/vehicle"
+	"nospark/scenarios/vehicle/lint"
 )
 
 func newPackCheckCmd() *cobra.Command {
@@ -27,7 +30,7 @@ in the pack with [[accept]]. The exit status is 1 when an error or a warning tha
 			if err != nil {
 				return err
 			}
-			findings = p.Settle(append(findings, vehicle.Lint(p, vehicle.Effort{Healthy: 4 * draws, Draws: draws})...))
+			findings = p.Settle(append(findings, lint.Check(p, lint.Effort{Healthy: 4 * draws, Draws: draws})...))
 			if asJSON {
 				err = writeJSON(cmd.OutOrStdout(), findings)
 			} else {
@@ -42,7 +45,7 @@ in the pack with [[accept]]. The exit status is 1 when an error or a warning tha
 }
 
 // left is an error when something is neither mended nor accepted.
-func left(findings []pack.Finding) error {
+func left(findings []strict.Finding) error {
 	n := 0
 	for _, f := range findings {
 		if f.Because == "" {
@@ -55,7 +58,7 @@ func left(findings []pack.Finding) error {
 	return fmt.Errorf("%d findings are left: mend them, or accept a warning in the pack with [[accept]]", n)
 }
 
-func tellCheck(out io.Writer, p *pack.Pack, file string, findings []pack.Finding) error {
+func tellCheck(out io.Writer, p *pack.Pack, file string, findings []strict.Finding) error {
 	w := &writer{out: out}
 	for _, f := range findings {
 		w.line("%s", f.Text(file))
@@ -64,7 +67,7 @@ func tellCheck(out io.Writer, p *pack.Pack, file string, findings []pack.Finding
 	if err != nil {
 		return err
 	}
-	s := vehicle.NewSurvey(p, matrix)
+	s := lint.Summarize(p, matrix)
 	w.line("%s: %d points, %d parts, %d tests of %s to %s minutes, %d faults, %d repairs, %d suspects", p.Name, p.Points, len(p.Parts), len(p.Tests),
 		minutes(s.Cheapest), minutes(s.Dearest), len(p.Faults), len(p.Repairs), len(matrix.Rows))
 	for _, c := range s.Complaints {
@@ -79,7 +82,7 @@ func newPackPartsCmd() *cobra.Command {
 		Use: "parts", Short: "Print the cards of all part kinds: parameters, ranges, equations, sources", Args: args(cobra.NoArgs),
 		Example: "  nospark pack parts",
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			_, err := fmt.Fprint(cmd.OutOrStdout(), pack.CardsText())
+			_, err := fmt.Fprint(cmd.OutOrStdout(), cards.Text())
 			return err
 		},
 	}

@@ -6,7 +6,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
 
 	"nospark/grading/submission"
 	"nospark/printouts/workbook"
@@ -24,6 +23,7 @@ type form struct {
 // writeForms writes an entry form for the sheets that stand on none. A form is never touched again, so sheets added by a later build get
 // one of their own. Which sheets have one is read from the forms, so that a build that was interrupted can be completed.
 func writeForms(l *lab.Lab, folder string) ([]form, error) {
+	codes := l.SheetCodes()
 	var forms []form
 	next := 0 // sheets are only ever added at the end
 	for n := 1; next < len(l.Sheets); n++ {
@@ -48,8 +48,9 @@ func writeForms(l *lab.Lab, folder string) ([]form, error) {
 		rows, _ := submission.ReadWorkbook(f.name, data) // what cannot be read has no rows here; grading says why
 		before := next
 		for _, row := range rows {
-			at := slices.IndexFunc(l.Sheets, func(s lab.Sheet) bool { return s.Code == row.Sheet })
-			next = max(next, at+1)
+			if at, ok := codes.Find(row.Sheet); ok {
+				next = max(next, at+1)
+			}
 		}
 		f.sheets = next - before
 		forms = append(forms, f)

@@ -24,7 +24,7 @@ import (
 	"nospark/printouts/workbook"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/lab"
-	"nospark/scenarios/roster"
+	"nospark/scenarios/tabular"
 	"nospark/scenarios/term"
 )
 
@@ -271,7 +271,7 @@ func (g *graded) problems() ([]byte, error) {
 	w := csv.NewWriter(&text)
 	rows := [][]string{{"place", "what", "do"}}
 	for _, p := range g.result.Problems {
-		rows = append(rows, []string{roster.Neutralise(p.Place), roster.Neutralise(p.What), roster.Neutralise(p.Do)})
+		rows = append(rows, []string{tabular.Neutralize(p.Place), tabular.Neutralize(p.What), tabular.Neutralize(p.Do)})
 	}
 	for _, a := range g.result.Alike {
 		rows = append(rows, []string{"sheets " + a.Sheets[0] + " and " + a.Sheets[1], a.Why, "please look"})

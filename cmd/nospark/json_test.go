@@ -13,7 +13,7 @@ import (
 
 	"nospark/grading"
 	"nospark/scenarios/build"
-	"nospark/scenarios/pack"
+	"nospark/scenarios/strict"
 )
 
 // printed are the values that commands print as JSON.
@@ -28,7 +28,7 @@ func printed() []struct {
 		{"build --json", build.Report{}},
 		{"grade --json", grading.Result{}},
 		{"pack chart --json", []grading.Tree{}},
-		{"pack check --json", []pack.Finding{}},
+		{"pack check --json", []strict.Finding{}},
 	}
 }
 

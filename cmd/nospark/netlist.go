@@ -9,6 +9,7 @@ import (
 	"nospark/scenarios/pack"
 	"nospark/scenarios/spelling"
 	"nospark/scenarios/vehicle"
+	"nospark/scenarios/vehicle/netlist"
 )
 
 // severities are the words for a fault's range.
@@ -37,7 +38,7 @@ meter is in place and the node "reading" has what it reads.`,
 				return err
 			}
 			title := fmt.Sprintf("%s: fault %s, %s", p.Name, fault, p.Conditions[c].Label)
-			return v.WriteNetlist(cmd.OutOrStdout(), title, c, t)
+			return netlist.Write(cmd.OutOrStdout(), title, p, v, c, t)
 		},
 	}
 	cmd.Flags().StringVar(&fault, "fault", "none", "id of the hidden fault")

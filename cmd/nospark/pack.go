@@ -13,6 +13,7 @@ import (
 
 	"nospark/scenarios/disk"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 	"nospark/scenarios/vehicle"
 )
 
@@ -164,7 +165,7 @@ func writeRows(w *csv.Writer, p *pack.Pack, v *vehicle.Vehicle, fault, severity 
 		case value.Phrase != "":
 			text, unit = value.Phrase, ""
 		case math.IsInf(value.Number, 1):
-			text, unit = pack.OverRange, ""
+			text, unit = cards.OverRange, ""
 		}
 		if err := w.Write([]string{fault, severity, t.ID, text, unit, t.Bands[bands[i]].Name}); err != nil {
 			return err

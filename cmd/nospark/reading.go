@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"strconv"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -63,14 +62,15 @@ func sealedLab(folder string) (*lab.Lab, error) {
 	return lab, g.checkSeal(folder)
 }
 
-// bare is a code as people type it: without case and dash.
-func bare(code string) string { return strings.ToUpper(strings.ReplaceAll(code, "-", "")) }
-
+// findSheet takes the code of a sheet or the id of its student.
 func findSheet(lab *lab.Lab, code string) (*lab.Sheet, error) {
+	if i, ok := lab.SheetCodes().Find(code); ok {
+		return &lab.Sheets[i], nil
+	}
 	var known []string
 	for i := range lab.Sheets {
 		known = append(known, lab.Sheets[i].Code, lab.Sheets[i].Student)
-		if bare(lab.Sheets[i].Code) == bare(code) || lab.Sheets[i].Student == code && code != "" {
+		if lab.Sheets[i].Student == code && code != "" {
 			return &lab.Sheets[i], nil
 		}
 	}

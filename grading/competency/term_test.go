@@ -242,11 +242,18 @@ func TestParseSignOffs(t *testing.T) {
 	check("\ufeffid,competency,date,by\r\n1001,proof,2026-12-01,J\r\n", "s.csv:2 1001 proof 2026-12-01 J\n")
 	check("id,competency,date,by\n", "")
 	check("", "s.csv: is empty; its first line is id,competency,date,by")
-	check("id;competency;date;by\n", `s.csv:1: heading "id;competency;date;by"; want id,competency,date,by`)
+	check("id;competency;date;by\n1001;proof;2026-12-01;Example, J.\n", "s.csv:2 1001 proof 2026-12-01 Example, J.\n")
+	check("By,Date,ID,Competency\nJ,2026-12-01,1001,proof\n", "s.csv:2 1001 proof 2026-12-01 J\n")
+	check("id,competency,date,name\n", `s.csv:1: heading "id,competency,date,name"; want id,competency,date,by`)
+	check("id,competncy,date,by\n", `s.csv:1: heading "id,competncy,date,by"; want id,competency,date,by; did you mean "competency"?`)
+	check("id,competency,date,by\n'-1,proof,2026-12-01,J\n", "s.csv:2 -1 proof 2026-12-01 J\n")
 	check("id,competency,date,by\n1001,proof,12/1/2026,J\n1002,proof,2026-12-01\n1003,,2026-12-01,J\n1004,proof,2026-12-01,J\n",
-		"s.csv:2: date \"12/1/2026\"; want a day that exists, written 2026-10-05\ns.csv:3: 3 fields; want id,competency,date,by\ns.csv:4: competency is missing")
-	check("id,competency,date,by\n1001,\"proof,2026-12-01,J\n", `s.csv:2: extraneous or missing " in quoted-field`)
-	check("id,competency,date,by\n1001,proof,2026-12-01,\xff\n", "s.csv: is not a text in UTF-8; save it as CSV, UTF-8")
+		"s.csv:2: date \"12/1/2026\"; want a day that exists, written 2026-10-05\ns.csv:3: by is missing\ns.csv:4: competency is missing")
+	check("id,competency,date,by\n1001,\"proof,2026-12-01,J\n", "s.csv:2: a cell begins with a quote but does not end with one; close it, and double quotes inside it")
+	check("id,competency,date,by\n1001,proof,2026-12-01,Z\xf6e\n", "s.csv:2 1001 proof 2026-12-01 Z\u00f6e\n") // Windows-1252
+	utf16 := "\x00" + strings.Join(strings.Split("id,competency,date,by\n1001,proof,2026-12-01,J\n", ""), "\x00")
+	check(utf16, "s.csv:2 1001 proof 2026-12-01 J\n")
+	check("PK\x03\x04\x00\x00", "s.csv: is not a text file; save it as CSV, UTF-8")
 }
 
 // No bytes bring the reader down, and an error never comes with signatures.

@@ -22,7 +22,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"nospark/scenarios/roster"
+	"nospark/scenarios/tabular"
 )
 
 // Mark is what one student has earned in one lab.
@@ -54,7 +54,7 @@ func (r Remark) String() string {
 
 // CSV returns the table id, name, section, mark, status in the order of rows,
 // with line ends and quotes as in RFC 4180. Ids, names and sections come from
-// outside and are passed through [roster.Neutralise]; marks are numbers.
+// outside and are passed through [tabular.Neutralize]; marks are numbers.
 //
 // If any text goes beyond ASCII the table begins with a byte order mark:
 // spreadsheets otherwise take it for something else than UTF-8 and spoil the
@@ -69,7 +69,7 @@ func CSV(rows []Row) ([]byte, error) {
 			return nil, err
 		}
 		table = append(table, []string{
-			roster.Neutralise(r.StudentID), roster.Neutralise(r.Name), roster.Neutralise(r.Section), mark, r.Status})
+			tabular.Neutralize(r.StudentID), tabular.Neutralize(r.Name), tabular.Neutralize(r.Section), mark, r.Status})
 	}
 	data := encode(table)
 	if bytes.ContainsFunc(data, func(r rune) bool { return r >= utf8.RuneSelf }) {

@@ -11,7 +11,7 @@ import (
 	"golang.org/x/text/encoding/charmap"
 	"golang.org/x/text/unicode/norm"
 
-	"nospark/scenarios/roster"
+	"nospark/scenarios/tabular"
 )
 
 // template is a gradebook export taken apart.
@@ -136,7 +136,7 @@ func readTemplate(data []byte, idColumn, markColumn string) (*template, error) {
 	for begin < len(data) {
 		head, next := firstLine(data, begin)
 		if !isPreface(head) {
-			t.separator = byte(roster.Separator(head))
+			t.separator = byte(tabular.Separator(head))
 			break
 		}
 		begin = next
@@ -220,7 +220,7 @@ func (t *template) at(l line, column int) string {
 		// All 256 bytes have a meaning in Windows-1252, so there is no error.
 		text, _ = charmap.Windows1252.NewDecoder().String(text)
 	}
-	return roster.Original(text)
+	return tabular.Original(text)
 }
 
 // place returns which bytes the mark replaces and with what: a quoted cell stays

@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"nospark/scenarios/roster"
+	"nospark/scenarios/tabular"
 )
 
 var marks = []Mark{{"101", 87.5, true}, {"102", 0, true}, {"103", 0, false}}
@@ -245,7 +245,7 @@ func TestFillOwnTable(t *testing.T) {
 	if err != nil || remarks != nil || string(got) != want {
 		t.Errorf("got %q, %v, %v, want %q", got, remarks, err, want)
 	}
-	if roster.Neutralise("=Ann") != "'=Ann" {
+	if tabular.Neutralize("=Ann") != "'=Ann" {
 		t.Error("the sample no longer needs protection")
 	}
 }

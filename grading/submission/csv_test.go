@@ -64,6 +64,8 @@ a.csv, row 2: 1001||12HM|214KQ+|-1|-1
 a.csv, row 3: 1002||07BC|305HM-|-1|-1
 a.csv, row 4: 1003||07BC|?"001BB?|-1|-1
 ! a.csv, D4: '"001BB' is not a step; write three digits, two letters and + or -, like 214KQ+
+! a.csv, line 2: a cell begins with a quote but does not end with one; close it, and double quotes inside it; look at that row; nothing, if it was read as it was meant
+! a.csv, line 4: a cell begins with a quote but does not end with one; close it, and double quotes inside it; look at that row; nothing, if it was read as it was meant
 `)
 	check("instructions before the header, empty rows between", "Week 5\n\nFill in.\nID, Repair ,STEP 1\n\n1001,12 hm,214 kq \u2013\n,,\n1002,,\n", `
 a.csv, row 6: 1001||12HM|214KQ-|-1|-1
@@ -82,8 +84,20 @@ a.csv, row 2: -7||12HM|214KQ+|-1|-1
 a.csv, row 2: 1001||12HM|214KQ+|-1|-1
 ! a.csv, C1: column 'notes' is not known and was not read; nothing, if it holds notes of your own; columns are id, name, sheet, repair, reasoning, safe, step 1, step 2, ...
 `)
+	check("columns that are nearly known", "id,repiar,step1,setp 2\n1001,12HM,214KQ+,305HM-\n", `
+a.csv, row 2: 1001|||214KQ+|-1|-1
+! a.csv, B1: column 'repiar' is not known and was not read; did you mean "repair"?; nothing, if it holds notes of your own; columns are id, name, sheet, repair, reasoning, safe, step 1, step 2, ...
+! a.csv, D1: column 'setp 2' is not known and was not read; did you mean "step 2"?; nothing, if it holds notes of your own; columns are id, name, sheet, repair, reasoning, safe, step 1, step 2, ...
+! a.csv, row 1: there is no column repair; if it was deleted, take the file from a copy
+`)
+	check("headings as other programs write them", "Student_ID;Sheet-Code;Repair Code;STEP 1\n1001;K7PX;12HM;214KQ+\n", `
+a.csv, row 2: 1001|K7PX|12HM|214KQ+|-1|-1
+`)
+	check("a picture", "\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR", `
+! a.csv: the file is not a text file; save it as CSV, UTF-8; open it in a spreadsheet program and save it as CSV, UTF-8
+`)
 	check("no header", "1001,12HM,214KQ+\n", `
-! a.csv: no header found in the first 20 rows; name the columns in one row: id, sheet, repair, reasoning, safe, step 1, step 2, ...
+! a.csv: no header found in the first 20 rows; name the columns in one row: id, name, sheet, repair, reasoning, safe, step 1, step 2, ...
 `)
 	check("empty", "", `
 ! a.csv: the file is empty; nothing, if nobody handed in
@@ -150,7 +164,8 @@ func FuzzReadCSV(f *testing.F) {
 	})
 }
 
-// checkSane checks what holds of any file: places name it, values are in range, and every entry that is no step is remarked.
+// checkSane checks what holds of any file: places name it, values are in range, and every entry that is no step is
+// remarked.
 func checkSane(t *testing.T, rows []Row, remarks []Remark) {
 	t.Helper()
 	remarked := map[string]bool{}

@@ -10,9 +10,10 @@ import (
 	"nospark/scenarios/disk"
 )
 
-// ReadFolder reads every entry file of a folder: entry.xlsx first, then the other .xlsx, .csv and .tsv files by name. What a spreadsheet
-// program leaves behind (lock files, hidden files) is passed over; a file of another kind is remarked, and so is one that cannot be
-// opened. The error is for the folder itself. A folder that does not exist has no rows: nobody has handed in yet.
+// ReadFolder reads every entry file of a folder: entry.xlsx first, then the other .xlsx, .csv and .tsv files by name.
+// What a spreadsheet program leaves behind (lock files, hidden files) is passed over; a file of another kind is
+// remarked, and so is one that cannot be opened. The error is for the folder itself. A folder that does not exist has
+// no rows: nobody has handed in yet.
 func ReadFolder(dir string) ([]Row, []Remark, error) {
 	files, err := os.ReadDir(dir)
 	if os.IsNotExist(err) {
@@ -57,7 +58,8 @@ func readFile(path, name string) ([]Row, []Remark) {
 	}
 	data, err := disk.Read(path, maxFileBytes)
 	if err != nil {
-		return nil, []Remark{{name, strings.TrimPrefix(err.Error(), path+": "), "close it in other programs and check the file"}}
+		return nil, []Remark{{name, strings.TrimPrefix(err.Error(), path+": "),
+			"close it in other programs and check the file"}}
 	}
 	return read(name, data)
 }

@@ -20,8 +20,8 @@ func cheap(t *testing.T, name string, read func() string) string {
 	return got
 }
 
-// Entities of XML that would grow, or fetch a file: the parser knows none, so the file is refused or the entity stays empty. Source of the
-// attacks: OWASP, "XML External Entity Prevention Cheat Sheet".
+// Entities of XML that would grow, or fetch a file: the parser knows none, so the file is refused or the entity stays
+// empty. Source of the attacks: OWASP, "XML External Entity Prevention Cheat Sheet".
 func TestWorkbookEntities(t *testing.T) {
 	laughs := `<!DOCTYPE w [<!ENTITY a "lol">`
 	for c := 'b'; c <= 'k'; c++ {
@@ -70,8 +70,8 @@ func TestWorkbookDimensions(t *testing.T) {
 	check("everything merged", "", `<mergeCells count="1"><mergeCell ref="A9:XFD1048576"/></mergeCells>`)
 }
 
-// A file beyond the limit is refused; in any other a huge cell is cut, its row and those around it are kept. Grading then finds that the
-// repair is none.
+// A file beyond the limit is refused; in any other a huge cell is cut, its row and those around it are kept. Grading
+// then finds that the repair is none.
 func TestHugeCells(t *testing.T) {
 	huge := strings.Repeat("9", 10<<20)
 	got := cheap(t, "CSV", func() string {

@@ -20,8 +20,8 @@ var signs = map[rune]rune{
 	'\ufe62': '+', '\u2795': '+', '\u207a': '+', '\u02d6': '+',
 }
 
-// tidy makes what was typed comparable: full-width forms become plain ones, every kind of dash a minus, every kind of space a space,
-// small letters capitals; invisible characters vanish.
+// tidy makes what was typed comparable: full-width forms become plain ones, every kind of dash a minus, every kind of
+// space a space, small letters capitals; invisible characters vanish.
 func tidy(text string) string {
 	text = width.Narrow.String(strings.ToValidUTF8(text, "?"))
 	text = strings.Map(func(r rune) rune {
@@ -42,8 +42,8 @@ func tidy(text string) string {
 // code is tidy without any space: for ids of sheets and repairs, which have none.
 func code(text string) string { return strings.ReplaceAll(tidy(text), " ", "") }
 
-// ParseStep reads one entry such as "214KQ+", "214 kq –" or, where no verdict is asked, "214KQ". The error says what is wrong with it
-// and what to write instead.
+// ParseStep reads one entry such as "214KQ+", "214 kq –" or, where no verdict is asked, "214KQ". The error says what
+// is wrong with it and what to write instead.
 func ParseStep(text string) (Step, error) {
 	s := code(text)
 	step, rest := scanStep(s)
@@ -54,7 +54,8 @@ func ParseStep(text string) (Step, error) {
 	return step, nil
 }
 
-// scanStep reads a step from the front of s, which is the outcome of code, and returns what follows it. Line is -1 if there is none.
+// scanStep reads a step from the front of s, which is the outcome of code, and returns what follows it. Line is -1 if
+// there is none.
 func scanStep(s string) (Step, string) {
 	if len(s) < 5 {
 		return Step{Line: -1}, s
@@ -84,7 +85,9 @@ const NeverLetters = "check letters are never A, E, I, O, U or Y"
 
 // NoCheckLetters tells whether a text holds a letter that no check letter is.
 func NoCheckLetters(text string) bool {
-	return strings.ContainsFunc(text, func(r rune) bool { return unicode.IsLetter(r) && !strings.ContainsRune(draw.Alphabet, r) })
+	return strings.ContainsFunc(text, func(r rune) bool {
+		return unicode.IsLetter(r) && !strings.ContainsRune(draw.Alphabet, r)
+	})
 }
 
 // whyNoStep finds the likely slip in an entry: a digit or letter short, an O for a 0, a verdict in words, a reading.
@@ -135,8 +138,8 @@ func quote(text string) string {
 	}, text) + "'"
 }
 
-// parseCell reads all steps of a cell: usually one, but "214KQ+ 305HM-" or "214KQ+,305HM-" in one cell is understood too. What is no
-// step is kept with Line -1 and remarked.
+// parseCell reads all steps of a cell: usually one, but "214KQ+ 305HM-" or "214KQ+,305HM-" in one cell is understood
+// too. What is no step is kept with Line -1 and remarked.
 func parseCell(place, text string) ([]Step, []Remark) {
 	whole := strings.NewReplacer(",", "", ";", "", "/", "").Replace(code(text))
 	if whole == "" {

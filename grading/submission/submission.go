@@ -1,8 +1,10 @@
-// Package submission reads what a class handed in: the entry workbook or CSV files with one row per student. Its job is to keep every
-// row that can be kept and to say of every other thing where it is and what to do; it judges nothing.
+// Package submission reads what a class handed in: the entry workbook or CSV files with one row per student. Its job
+// is to keep every row that can be kept and to say of every other thing where it is and what to do; it judges
+// nothing.
 //
-// Start at ReadFolder, or at ReadCSV and ReadWorkbook for one file. Which student or sheet a row belongs to, and what happens when two
-// rows speak of the same student, is for package grading to decide, because only a lab knows its students.
+// Start at ReadFolder, or at ReadCSV and ReadWorkbook for one file. Which student or sheet a row belongs to, and what
+// happens when two rows speak of the same student, is for package grading to decide, because only a lab knows its
+// students.
 package submission
 
 // Row is what one student handed in, as written.

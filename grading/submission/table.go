@@ -7,7 +7,7 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/xuri/excelize/v2"
+	"nospark/scenarios/tabular"
 )
 
 // Bounds of what is read of one file: far beyond any class, and small enough that a hostile file stays cheap.
@@ -28,11 +28,7 @@ type table struct {
 
 // at names a cell the way spreadsheets do: "entry.xlsx, F7".
 func (t table) at(row, column int) string {
-	cell, err := excelize.CoordinatesToCellName(column, row)
-	if err != nil {
-		cell = fmt.Sprintf("row %d, column %d", row, column)
-	}
-	return t.file + ", " + cell
+	return t.file + ", " + tabular.CellName(row, column)
 }
 
 // row names a whole row.
@@ -66,7 +62,7 @@ func readHeader(cells []string) header {
 	type numbered struct{ number, column int }
 	var steps []numbered
 	for i, cell := range cells {
-		name, column := strings.ToLower(strings.Join(strings.Fields(tidy(cell)), " ")), i+1
+		name, column := tabular.Fold(cell), i+1
 		if name == "" {
 			continue
 		}
@@ -90,6 +86,12 @@ func readHeader(cells []string) header {
 		h.steps = append(h.steps, s.column)
 	}
 	return h
+}
+
+// isHeading tells the names of columns that mean something here.
+func isHeading(name string) bool {
+	_, isStep := stepNumber(name)
+	return isStep || new(header).place(name) != nil
 }
 
 // place returns where the column of that name is kept, nil for a name that is none of ours.
@@ -135,15 +137,17 @@ func (t table) read() ([]Row, []Remark) {
 		return nil, []Remark{{
 			Place: t.file,
 			What:  fmt.Sprintf("no header found in the first %d rows", maxHeaderRow),
-			Do:    "name the columns in one row: id, sheet, repair, reasoning, safe, step 1, step 2, ...",
+			Do:    "name the columns in one row: " + columnNames,
 		}}
 	}
 	var remarks []Remark
 	for _, column := range h.unknown {
+		heading := t.rows[h.row-1][column-1]
 		remarks = append(remarks, Remark{
 			Place: t.at(h.row, column),
-			What:  "column " + quote(t.rows[h.row-1][column-1]) + " is not known and was not read",
-			Do:    "nothing, if it holds notes of your own; columns are id, name, sheet, repair, reasoning, safe, step 1, step 2, ...",
+			What: "column " + quote(heading) + " is not known and was not read" +
+				tabular.Ask([]string{heading}, h.lacking()),
+			Do: "nothing, if it holds notes of your own; columns are " + columnNames,
 		})
 	}
 	remarks = append(remarks, t.missing(h)...)
@@ -155,6 +159,20 @@ func (t table) read() ([]Row, []Remark) {
 		}
 	}
 	return rows, remarks
+}
+
+// columnNames is how messages name the columns of a form.
+const columnNames = "id, name, sheet, repair, reasoning, safe, step 1, step 2, ..."
+
+// lacking lists the columns that a form has and this one lacks, for a heading that is nearly one of them.
+func (h header) lacking() []string {
+	var names []string
+	for _, name := range []string{"id", "name", "sheet", "repair", "reasoning", "safe"} {
+		if *h.place(name) == 0 {
+			names = append(names, name)
+		}
+	}
+	return append(names, fmt.Sprintf("step %d", h.most+1))
 }
 
 // missing tells which column was probably deleted: nobody notices one that is not there.
@@ -173,7 +191,8 @@ func (t table) missing(h header) []Remark {
 	if len(gone) == 0 {
 		return nil
 	}
-	return []Remark{{t.row(h.row), "there is no column " + strings.Join(gone, ", "), "if it was deleted, take the file from a copy"}}
+	return []Remark{{t.row(h.row), "there is no column " + strings.Join(gone, ", "),
+		"if it was deleted, take the file from a copy"}}
 }
 
 // blank tells a file without any text from one whose header is missing.
@@ -188,7 +207,8 @@ func (t table) blank() bool {
 	return true
 }
 
-// readRow reads the row of that number; ok is false if nothing stands in it. A field that cannot be read is remarked and left empty.
+// readRow reads the row of that number; ok is false if nothing stands in it. A field that cannot be read is remarked
+// and left empty.
 func (t table) readRow(h header, number int) (row Row, remarks []Remark, ok bool) {
 	cells := t.rows[number-1]
 	cell := func(column int) string {
@@ -216,13 +236,14 @@ func (t table) readRow(h header, number int) (row Row, remarks []Remark, ok bool
 		row.Steps, remarks = append(row.Steps, steps...), append(remarks, more...)
 	}
 	if len(row.Steps) > maxSteps {
-		remarks = append(remarks, Remark{t.row(number), fmt.Sprintf("%d steps in one row; those after step %d were not read", len(row.Steps), maxSteps),
-			"check the row"})
+		remarks = append(remarks, Remark{t.row(number),
+			fmt.Sprintf("%d steps in one row; those after step %d were not read", len(row.Steps), maxSteps), "check the row"})
 		row.Steps = row.Steps[:maxSteps]
 	}
 	var good bool
 	if row.Reasoning, good = readReasoning(cell(h.reasoning)); !good {
-		remarks = append(remarks, Remark{t.at(number, h.reasoning), "reasoning " + quote(cell(h.reasoning)) + " is not a whole number from 0 to 4",
+		remarks = append(remarks, Remark{t.at(number, h.reasoning),
+			"reasoning " + quote(cell(h.reasoning)) + " is not a whole number from 0 to 4",
 			"write 0, 1, 2, 3 or 4, or leave it empty"})
 	}
 	if row.Safe, good = readSafe(cell(h.safe)); !good {

@@ -19,9 +19,9 @@ type extent struct {
 
 // trimSheet returns the XML of a worksheet reduced to its cells that hold something, within maxRows and maxColumns.
 //
-// Reading a worksheet costs memory for every cell up to the last row and column that it mentions, and a file of a few kilobytes, or an
-// honest one in which a whole column was coloured, mentions a million. Everything beside the cells (merged ranges, formats, drop-down
-// lists) goes as well: what was written is still shown the same.
+// Reading a worksheet costs memory for every cell up to the last row and column that it mentions, and a file of a few
+// kilobytes, or an honest one in which a whole column was colored, mentions a million. Everything beside the cells
+// (merged ranges, formats, drop-down lists) goes as well: what was written is still shown the same.
 func trimSheet(data []byte) (trimmed []byte, size extent, err error) {
 	d := xml.NewDecoder(bytes.NewReader(data))
 	d.CharsetReader = onlyUTF8
@@ -117,7 +117,8 @@ func (t *trimmer) rows() error {
 	}
 }
 
-// row copies the cells of a row that hold something. Every kept row and cell gets its number, which the file may leave out.
+// row copies the cells of a row that hold something. Every kept row and cell gets its number, which the file may
+// leave out.
 func (t *trimmer) row(name xml.Name, number int) error {
 	column, kept := 0, false
 	for {

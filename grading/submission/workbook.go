@@ -13,22 +13,24 @@ import (
 	"github.com/xuri/excelize/v2"
 )
 
-// SheetName is the worksheet of the entry workbook that is read. A workbook without it is read from the first worksheet with a header.
+// SheetName is the worksheet of the entry workbook that is read. A workbook without it is read from the first
+// worksheet with a header.
 const SheetName = "Entry"
 
-// Bounds of an unpacked workbook. Worksheets are trimmed before they are parsed (see trimSheet), so only the other parts need a bound of
-// their own: parsing makes them some twenty times larger in memory.
+// Bounds of an unpacked workbook. Worksheets are trimmed before they are parsed (see trimSheet), so only the other
+// parts need a bound of their own: parsing makes them some twenty times larger in memory.
 const (
 	maxUnzipped  = 32 << 20
 	maxOtherPart = 4 << 20
 	maxParts     = 1000
 )
 
-// brokenCell stands for a cell that cannot be read on its own. It is no step and no id, so whatever needs it is remarked.
+// brokenCell stands for a cell that cannot be read on its own. It is no step and no id, so whatever needs it is
+// remarked.
 const brokenCell = "#cell?"
 
-// ReadWorkbook reads the rows of an entry workbook (.xlsx), wherever in the first rows its header stands. name is used in places only.
-// A file that cannot be read yields no rows and a remark, whatever is wrong with it.
+// ReadWorkbook reads the rows of an entry workbook (.xlsx), wherever in the first rows its header stands. name is
+// used in places only. A file that cannot be read yields no rows and a remark, whatever is wrong with it.
 func ReadWorkbook(name string, data []byte) (rows []Row, remarks []Remark) {
 	if len(data) > maxFileBytes {
 		return nil, []Remark{tooLarge(name)}
@@ -40,12 +42,14 @@ func ReadWorkbook(name string, data []byte) (rows []Row, remarks []Remark) {
 		}
 	}()
 	if bytes.HasPrefix(data, []byte{0xd0, 0xcf, 0x11, 0xe0}) {
-		return nil, []Remark{{name, "the file is an old .xls workbook or protected by a password", "save it as .xlsx without a password"}}
+		return nil, []Remark{{name, "the file is an old .xls workbook or protected by a password",
+			"save it as .xlsx without a password"}}
 	}
 	if err := checkParts(data); err != nil {
 		return nil, []Remark{damaged(name, err)}
 	}
-	book, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{UnzipSizeLimit: maxUnzipped, UnzipXMLSizeLimit: maxUnzipped})
+	limits := excelize.Options{UnzipSizeLimit: maxUnzipped, UnzipXMLSizeLimit: maxUnzipped}
+	book, err := excelize.OpenReader(bytes.NewReader(data), limits)
 	if err != nil {
 		return nil, []Remark{damaged(name, err)}
 	}
@@ -63,12 +67,14 @@ func ReadWorkbook(name string, data []byte) (rows []Row, remarks []Remark) {
 	top := extent{rows: min(size.rows, maxHeaderRow), columns: size.columns}
 	for _, other := range book.GetSheetList() {
 		if other != sheet && findHeader(readCells(book, other, top)).row > 0 {
-			remarks = append(remarks, Remark{name, fmt.Sprintf("worksheet %s looks like an entry form too; only %s was read", quote(other), quote(sheet)),
+			remarks = append(remarks, Remark{name,
+				fmt.Sprintf("worksheet %s looks like an entry form too; only %s was read", quote(other), quote(sheet)),
 				"save it as a file of its own, or move its rows"})
 		}
 	}
 	if size.cut {
-		remarks = append(remarks, Remark{name, fmt.Sprintf("something stands below row %d or right of column %d; it was not read", maxRows, maxColumns),
+		remarks = append(remarks, Remark{name,
+			fmt.Sprintf("something stands below row %d or right of column %d; it was not read", maxRows, maxColumns),
 			"remove it or split the file"})
 	}
 	return rows, remarks
@@ -76,7 +82,8 @@ func ReadWorkbook(name string, data []byte) (rows []Row, remarks []Remark) {
 
 // damaged is the one answer to whatever is wrong with a file: the user can only save it anew.
 func damaged(name string, err error) Remark {
-	return Remark{name, "the workbook cannot be read: " + quote(err.Error()), "open it in a spreadsheet program and save it again as .xlsx"}
+	return Remark{name, "the workbook cannot be read: " + quote(err.Error()),
+		"open it in a spreadsheet program and save it again as .xlsx"}
 }
 
 // checkParts refuses a package that is too large when unpacked. The sizes it trusts are enforced by the zip reader.
@@ -142,8 +149,8 @@ func entrySheet(book *excelize.File, size extent) (string, error) {
 	return "", fmt.Errorf("no worksheet named %s", SheetName)
 }
 
-// readCells reads a trimmed worksheet cell by cell, each as shown. It asks for named cells only: the calls of the library that return
-// whole rows allocate what the file claims to need.
+// readCells reads a trimmed worksheet cell by cell, each as shown. It asks for named cells only: the calls of the
+// library that return whole rows allocate what the file claims to need.
 func readCells(book *excelize.File, sheet string, size extent) [][]string {
 	cells := make([][]string, size.rows)
 	for r := range cells {
@@ -162,8 +169,8 @@ func readCells(book *excelize.File, sheet string, size extent) [][]string {
 	return cells
 }
 
-// plainNumber undoes how a spreadsheet shows a number that is an id: 9.00123E+11 is 900123456789, 12,345 is 12345. A format that adds
-// leading zeros is kept, since those belong to the id.
+// plainNumber undoes how a spreadsheet shows a number that is an id: 9.00123E+11 is 900123456789, 12,345 is 12345. A
+// format that adds leading zeros is kept, since those belong to the id.
 func plainNumber(book *excelize.File, sheet, name, shown string) string {
 	if strings.Trim(shown, "0123456789") == "" {
 		return shown

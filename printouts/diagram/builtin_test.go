@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"nospark/printouts/page"
+	"nospark/printouts/vector"
 	"nospark/scenarios/build"
 	"nospark/scenarios/handout"
 	"nospark/scenarios/pack"
@@ -25,8 +26,10 @@ func diagramOf(t *testing.T, name string) handout.Diagram {
 		t.Fatal(err)
 	}
 	l, _, err := build.Lab(context.Background(), build.Input{
-		Term: term.Term{ID: "test-term-1", Program: "Example Technical Program", Paper: "letter", Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()},
-		Plan: plan, Key: term.Key{7}, PackFile: name + ".toml", Pack: string(text), Students: []roster.Student{{ID: "s1", Name: "Testina Example"}},
+		Term: term.Term{ID: "test-term-1", Program: "Example Technical Program", Paper: "letter",
+			Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()},
+		Plan: plan, Key: term.Key{7}, PackFile: name + ".toml", Pack: string(text),
+		Students: []roster.Student{{ID: "s1", Name: "Testina Example"}},
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -38,20 +41,21 @@ func diagramOf(t *testing.T, name string) handout.Diagram {
 	return h.Reference.Diagram
 }
 
-// TestBuiltinDiagrams lays out every built-in pack with the real typeface, on the space that the class reference gives it: below the
-// title, above the legend. Every label finds its place.
+// TestBuiltinDiagrams lays out every built-in pack with the real typeface, on the space that the class reference gives
+// it: below the title, above the legend. Every label finds its place.
 func TestBuiltinDiagrams(t *testing.T) {
 	for _, name := range pack.Builtin() {
 		d := diagramOf(t, name)
 		for _, paper := range []string{"letter", "a4"} {
-			doc := page.New(page.Options{Paper: paper, Title: "test", Date: time.Date(2026, 10, 5, 0, 0, 0, 0, time.UTC)})
+			doc := page.New(page.Options{Paper: paper, Title: "test",
+				Date: time.Date(2026, 10, 5, 0, 0, 0, 0, time.UTC)})
 			flow := doc.Section(page.Frame{Landscape: true, Left: "x", Right: "x", Foot: "x", Size: 10})
 			flow.Title("x", "")
 			flow.Draw(flow.Room()-1, func(c page.Canvas) {
-				frame := Rect{W: c.W, H: c.H - 7}
-				s := Layout(d, frame, c.Width)
-				stayClear(t, name+" on "+paper, d, frame, s)
-				for _, text := range s.Left {
+				frame := vector.Rect{W: c.W, H: c.H - 7}
+				w := arrange(d, frame, c.Width)
+				stayClear(t, name+" on "+paper, d, frame, w)
+				for _, text := range w.left {
 					t.Errorf("%s on %s: no room for %q", name, paper, text)
 				}
 			})

@@ -3,17 +3,17 @@ package diagram
 import (
 	"encoding/json"
 	"math"
-	"math/rand"
 	"os"
 	"strconv"
 	"testing"
 	"unicode/utf8"
 
-	"nospark/printouts/page"
+	"nospark/printouts/vector"
 	"nospark/scenarios/handout"
 )
 
-// circuit is the invented test circuit: battery, starter, switch, coil, module, Hall sensor, controller, distributor, plugs.
+// circuit is the invented test circuit: battery, starter, switch, coil, module, Hall sensor, controller, distributor,
+// plugs.
 func circuit(t *testing.T) handout.Diagram {
 	t.Helper()
 	b, err := os.ReadFile("../testdata/circuit.json")
@@ -48,35 +48,35 @@ func lamp() handout.Diagram {
 }
 
 // wide is an upper estimate of text widths: 0.56 em a letter, 0.7 in bold.
-func wide(s string, style page.Style) float64 {
+func wide(s string, style vector.Style) float64 {
 	em := 0.56
 	if style.Bold {
 		em = 0.7
 	}
-	return float64(utf8.RuneCountInString(s)) * style.Size * mmPerPoint * em
+	return float64(utf8.RuneCountInString(s)) * style.Size * vector.PerPoint * em
 }
 
-// stayClear checks that no text of a scene leaves the frame or lies on another, that no label crosses a conductor, and that every part
-// and every numbered point has its label or number.
-func stayClear(t *testing.T, name string, d handout.Diagram, frame Rect, s Scene) {
+// stayClear checks that no text of a scene leaves the frame or lies on another, that no label crosses a conductor, and
+// that every part and every numbered point has its label or number.
+func stayClear(t *testing.T, name string, d handout.Diagram, frame vector.Rect, w *drawing) {
 	t.Helper()
 	written := make(map[string]bool)
-	for i, a := range s.Texts {
-		written[a.Text] = true
+	for i, a := range w.texts {
+		written[a.Text.Text] = true
 		if !frame.Contains(a.Box) {
-			t.Errorf("%s: %q leaves the frame: %v", name, a.Text, a.Box)
+			t.Errorf("%s: %q leaves the frame: %v", name, a.Text.Text, a.Box)
 		}
-		for _, b := range s.Texts[:i] {
+		for _, b := range w.texts[:i] {
 			if a.Box.Overlaps(b.Box) {
-				t.Errorf("%s: %q lies on %q", name, a.Text, b.Text)
+				t.Errorf("%s: %q lies on %q", name, a.Text.Text, b.Text.Text)
 			}
 		}
-		if a.Kind != PartLabel && a.Kind != PointLabel {
+		if a.kind != partLabel && a.kind != pointLabel {
 			continue
 		}
-		for _, w := range s.Wires {
-			if a.Box.Crossed(w.From, w.To) {
-				t.Errorf("%s: %q lies across the conductor %v", name, a.Text, w)
+		for _, c := range w.wires {
+			if a.Box.Crossed(c.from, c.to) {
+				t.Errorf("%s: %q lies across the conductor %v", name, a.Text.Text, c)
 			}
 		}
 	}
@@ -85,7 +85,7 @@ func stayClear(t *testing.T, name string, d handout.Diagram, frame Rect, s Scene
 			t.Errorf("%s: point %d has no number", name, n.Number)
 		}
 	}
-	for _, text := range s.Left {
+	for _, text := range w.left {
 		for _, p := range d.Parts {
 			if p.Label == text && p.Kind != "wire" && p.Kind != "lead" {
 				t.Errorf("%s: no room for the name of %q", name, text)
@@ -95,23 +95,23 @@ func stayClear(t *testing.T, name string, d handout.Diagram, frame Rect, s Scene
 }
 
 func TestLabelsStayClear(t *testing.T) {
-	check := func(name string, d handout.Diagram, frame Rect) {
+	check := func(name string, d handout.Diagram, frame vector.Rect) {
 		t.Helper()
-		s := Layout(d, frame, wide)
-		stayClear(t, name, d, frame, s)
-		for _, text := range s.Left {
+		w := arrange(d, frame, wide)
+		stayClear(t, name, d, frame, w)
+		for _, text := range w.left {
 			t.Errorf("%s: no room for %q", name, text)
 		}
 	}
-	check("letter, landscape", circuit(t), Rect{12, 22, 255, 180})
-	check("a4, landscape", circuit(t), Rect{12, 22, 273, 174})
-	check("lamp", lamp(), Rect{12, 22, 255, 180})
-	check("lamp, upright", lamp(), Rect{12, 22, 190, 200})
+	check("letter, landscape", circuit(t), vector.Box(12, 22, 255, 180))
+	check("a4, landscape", circuit(t), vector.Box(12, 22, 273, 174))
+	check("lamp", lamp(), vector.Box(12, 22, 255, 180))
+	check("lamp, upright", lamp(), vector.Box(12, 22, 190, 200))
 }
 
 func TestLabelHints(t *testing.T) {
-	s := Layout(lamp(), Rect{0, 0, 200, 150}, wide)
-	find := func(text string) Text {
+	s := Layout(lamp(), vector.Box(0, 0, 200, 150), wide)
+	find := func(text string) vector.Text {
 		t.Helper()
 		for _, x := range s.Texts {
 			if x.Text == text {
@@ -119,13 +119,13 @@ func TestLabelHints(t *testing.T) {
 			}
 		}
 		t.Fatalf("no text %q", text)
-		return Text{}
+		return vector.Text{}
 	}
 	if label, point := find("switch, battery side"), find("2"); label.Box.Y < point.Box.Y+point.Box.H {
 		t.Errorf("asked below point 2, placed at %v, point at %v", label.Box, point.Box)
 	}
 	label, top, bottom := find("lamp"), find("3"), find("4")
-	if y := label.Box.centre().Y; math.Abs(y-(top.Box.centre().Y+bottom.Box.centre().Y)/2) > 3 {
+	if y := label.Box.Center().Y; math.Abs(y-(top.Box.Center().Y+bottom.Box.Center().Y)/2) > 3 {
 		t.Errorf("asked level with the lamp, placed at %v", label.Box)
 	}
 	if label.Box.X > top.Box.X {
@@ -134,8 +134,8 @@ func TestLabelHints(t *testing.T) {
 }
 
 func TestLayoutRepeats(t *testing.T) {
-	a, _ := json.Marshal(Layout(circuit(t), Rect{0, 0, 255, 180}, wide))
-	b, _ := json.Marshal(Layout(circuit(t), Rect{0, 0, 255, 180}, wide))
+	a, _ := json.Marshal(Layout(circuit(t), vector.Box(0, 0, 255, 180), wide))
+	b, _ := json.Marshal(Layout(circuit(t), vector.Box(0, 0, 255, 180), wide))
 	if string(a) != string(b) {
 		t.Error("two layouts of the same circuit differ")
 	}
@@ -153,8 +153,8 @@ func TestJunctionDots(t *testing.T) {
 	check := func(name string, d handout.Diagram, want int) {
 		t.Helper()
 		dots := 0
-		for _, p := range Layout(d, Rect{0, 0, 200, 200}, wide).Paths {
-			if p.Closed && p.Pen == page.Fill(page.Black) {
+		for _, shape := range Layout(d, vector.Box(0, 0, 200, 200), wide).Shapes {
+			if shape.Pen == vector.Fill(vector.Black) {
 				dots++
 			}
 		}
@@ -167,54 +167,35 @@ func TestJunctionDots(t *testing.T) {
 	check("four wires", star(0, 4), 1)
 	check("three wires at a numbered point", star(1, 3), 0)
 	crossing := handout.Diagram{
-		Nodes: []handout.DiagramNode{{At: [2]float64{0, 5}}, {At: [2]float64{10, 5}}, {At: [2]float64{5, 0}}, {At: [2]float64{5, 10}}},
+		Nodes: []handout.DiagramNode{{At: [2]float64{0, 5}}, {At: [2]float64{10, 5}}, {At: [2]float64{5, 0}},
+			{At: [2]float64{5, 10}}},
 		Parts: []handout.DiagramPart{{Kind: "wire", Pins: []int{0, 1}}, {Kind: "wire", Pins: []int{2, 3}}},
 	}
 	check("two wires that cross", crossing, 0)
 }
 
-// TestCrossed compares the clipping with points sampled along the line.
-func TestCrossed(t *testing.T) {
-	r := rand.New(rand.NewSource(1))
-	box := Rect{2, 3, 4, 2}
-	for range 3000 {
-		a, b := Vec{r.Float64() * 10, r.Float64() * 10}, Vec{r.Float64() * 10, r.Float64() * 10}
-		deep, shallow := false, false
-		for k := 0.0; k <= 1; k += 1.0 / 512 {
-			p := between(a, b, k)
-			in := math.Min(math.Min(p.X-box.X, box.X+box.W-p.X), math.Min(p.Y-box.Y, box.Y+box.H-p.Y))
-			deep, shallow = deep || in > 0, shallow || in > -0.05
-		}
-		if got := box.Crossed(a, b); deep && !got || got && !shallow {
-			t.Errorf("Crossed(%v, %v) = %v", a, b, got)
-		}
-	}
-	if box.Crossed(Vec{0, 3}, Vec{10, 3}) {
-		t.Error("a line along the edge does not enter")
-	}
-}
-
 func TestTraceStaysOnTheScreen(t *testing.T) {
-	p := handout.Plot{Title: "primary", XLabel: "time, ms", YLabel: "voltage, V", XTo: 10, YFrom: -50, YTo: 350, XPerDivision: 1, YPerDivision: 50}
+	p := handout.Plot{Title: "primary", XLabel: "time, ms", YLabel: "voltage, V", XTo: 10, YFrom: -50, YTo: 350,
+		XPerDivision: 1, YPerDivision: 50}
 	for i := range 500 {
 		x := float64(i) / 40
 		p.X, p.Y = append(p.X, x), append(p.Y, 500*math.Exp(-x)*math.Cos(5*x))
 	}
 	p.Y[100] = math.NaN()
-	frame := Rect{10, 10, 90, 60}
+	frame := vector.Box(10, 10, 90, 60)
 	s := Trace(p, frame, wide)
 	curves := 0
-	for _, path := range s.Paths {
-		places := []Vec{path.Start}
-		for _, step := range path.Steps {
-			places = append(places, step.To)
-		}
-		for _, v := range places {
+	for _, shape := range s.Shapes {
+		for _, step := range shape.Path {
+			v := step.To
+			if step.Kind == vector.Close {
+				continue
+			}
 			if !(v.X >= frame.X-1e-6 && v.X <= frame.X+frame.W+1e-6 && v.Y >= frame.Y && v.Y <= frame.Y+frame.H) {
 				t.Fatalf("place %v outside %v", v, frame)
 			}
 		}
-		if path.Pen.Width == 0.5 {
+		if shape.Pen.Width == 0.5 {
 			curves++
 		}
 	}

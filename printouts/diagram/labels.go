@@ -4,41 +4,26 @@ import (
 	"math"
 	"strings"
 
-	"nospark/printouts/page"
+	"nospark/printouts/vector"
 	"nospark/scenarios/handout"
 )
 
 const (
-	mmPerPoint = 25.4 / 72
 	lineHeight = 1.18 // of the size
 	clear      = 0.7  // mm between a label and anything else
 	apart      = 1.8  // mm between two labels side by side
 	leaderFrom = 3.2  // mm: a label further off its object gets a leader
 )
 
-// label is a wish: some text near an object, at a given place or on a given side if possible.
-type label struct {
-	text     string
-	near     Rect // the object; empty for a place on a wire
-	spot     Vec  // middle of the object
-	at       *Vec // asked place of the label's middle
-	side     string
-	inside   bool // the object is a box with room in it
-	kind     TextKind
-	optional bool         // left out when there is no room, because the point list has it as well
-	close    bool         // without a leader: the name of a wire, which nobody has to find
-	styles   []page.Style // the first that fits is the best
-}
-
 // want asks for the label of a part.
-func (w *drawing) want(p *handout.DiagramPart, spot Vec, near Rect, wire bool) {
+func (w *drawing) want(p *handout.DiagramPart, spot vector.Point, near vector.Rect, wire bool) {
 	if p.Label == "" {
 		return
 	}
-	l := label{text: p.Label, near: near, spot: spot, kind: PartLabel, styles: []page.Style{
+	l := label{text: p.Label, near: near, spot: spot, kind: partLabel, styles: []vector.Style{
 		{Size: 9, Bold: true}, {Size: 9, Bold: true, Condensed: true}, {Size: 8, Bold: true, Condensed: true}}}
 	if wire {
-		l.optional, l.close, l.styles = true, true, []page.Style{{Size: 8, Condensed: true, Ink: page.Grey}}
+		l.optional, l.close, l.styles = true, true, []vector.Style{{Size: 8, Condensed: true, Color: vector.Gray}}
 	}
 	if p.LabelAt != nil {
 		at := w.place(*p.LabelAt)
@@ -48,37 +33,37 @@ func (w *drawing) want(p *handout.DiagramPart, spot Vec, near Rect, wire bool) {
 }
 
 // wantInside asks for the label of a part drawn as a box, in the box if there is room.
-func (w *drawing) wantInside(p *handout.DiagramPart, box Rect) {
+func (w *drawing) wantInside(p *handout.DiagramPart, box vector.Rect) {
 	n := len(w.wanted)
-	w.want(p, box.centre(), box, false)
+	w.want(p, box.Center(), box, false)
 	for i := range w.wanted[n:] {
 		w.wanted[n+i].inside = true
 	}
 }
 
-// labels places parts' labels, then those of the points, then those of the wires. When one finds no room it goes to the front of the
-// queue and all are placed again, a few times at most; the best attempt stays.
+// labels places parts' labels, then those of the points, then those of the wires. When one finds no room it goes to the
+// front of the queue and all are placed again, a few times at most; the best attempt stays.
 func (w *drawing) labels() {
 	for i, n := range w.circuit.Nodes {
 		if n.Number > 0 && n.Label != "" {
 			r := w.radius
 			w.wanted = append(w.wanted, label{
-				text: n.Label, near: Rect{w.at[i].X - r, w.at[i].Y - r, 2 * r, 2 * r}, spot: w.at[i], side: n.Side,
-				kind: PointLabel, optional: true, styles: []page.Style{{Size: 8, Condensed: true}},
+				text: n.Label, near: vector.Box(w.at[i].X-r, w.at[i].Y-r, 2*r, 2*r), spot: w.at[i], side: n.Side,
+				kind: pointLabel, optional: true, styles: []vector.Style{{Size: 8, Condensed: true}},
 			})
 		}
 	}
 	queue := w.ordered()
-	fixed := w.scene.Texts
+	fixed := w.texts
 	var best []placed
 	fewest := math.MaxInt
 	for range 8 { // each costs as much as the first
 		done, failed := w.attempt(queue, fixed)
 		if len(failed) < fewest {
 			fewest, best = len(failed), done
-			w.scene.Left = nil
+			w.left = nil
 			for _, l := range failed {
-				w.scene.Left = append(w.scene.Left, l.text)
+				w.left = append(w.left, l.text)
 			}
 		}
 		if len(failed) == 0 {
@@ -101,9 +86,9 @@ func (w *drawing) ordered() []label {
 			return 0
 		case !l.optional:
 			return 1
-		case l.kind == PointLabel && l.side != "":
+		case l.kind == pointLabel && l.side != "":
 			return 2
-		case l.kind == PointLabel:
+		case l.kind == pointLabel:
 			return 3
 		}
 		return 4
@@ -136,70 +121,71 @@ func forward(queue, failed []label) []label {
 // placed is a label with its place.
 type placed struct {
 	label
-	box   Rect
+	box   vector.Rect
 	lines []string
-	style page.Style
+	style vector.Style
 
 	leader   bool
-	from, to Vec // of the leader
+	from, to vector.Point // of the leader
 }
 
 // line gives the leader from a label to its object, if it needs one.
-func (p placed) line() (from, to Vec, needed bool) {
-	from, to = nearest(p.box, p.spot), p.spot
+func (p placed) line() (from, to vector.Point, needed bool) {
+	from, to = p.box.Nearest(p.spot), p.spot
 	if p.near.W > 0 {
-		to = nearest(p.near, from)
-		from = nearest(p.box, to)
+		to = p.near.Nearest(from)
+		from = p.box.Nearest(to)
 	}
-	if p.kind == PointLabel { // its object is a circle
-		from = nearest(p.box, p.spot)
-		to = p.spot.plus(p.spot.towards(from).times(p.near.W / 2))
+	if p.kind == pointLabel { // its object is a circle
+		from = p.box.Nearest(p.spot)
+		to = p.spot.Plus(p.spot.Toward(from).Times(p.near.W / 2))
 	}
-	return from, to, from.minus(to).length() > leaderFrom && !p.inside && p.at == nil
+	return from, to, from.Minus(to).Length() > leaderFrom && !p.inside && p.at == nil
 }
 
 // open reports whether the leader of a label crosses nothing.
-func (w *drawing) open(p placed, taken []Rect) bool {
-	tip := between(p.from, p.to, 0.9) // its end touches the object, and what leaves there
+func (w *drawing) open(p placed, taken []vector.Rect) bool {
+	tip := vector.Between(p.from, p.to, 0.9) // its end touches the object, and what leaves there
 	for _, t := range taken {
 		if t.Crossed(p.from, tip) {
 			return false
 		}
 	}
 	for _, s := range w.solids {
-		if s != p.near && s.grown(clear).Crossed(p.from, tip) {
+		if s != p.near && s.Grown(clear).Crossed(p.from, tip) {
 			return false
 		}
 	}
-	for _, c := range w.scene.Wires {
-		if cross(p.from, tip, c.From, c.To) || along(p.from, tip, c.From, c.To) {
+	for _, c := range w.wires {
+		if cross(p.from, tip, c.from, c.to) || alongside(p.from, tip, c.from, c.to) {
 			return false
 		}
 	}
 	return true
 }
 
-// along reports whether an end of one piece lies so near the other that the leader would seem to be part of the conductor.
-func along(a, b, c, d Vec) bool {
-	off := func(p, from, to Vec) float64 {
-		l := to.minus(from).length()
-		u, v := from.towards(to), p.minus(from)
-		return p.minus(from.plus(u.times(clamp(v.X*u.X+v.Y*u.Y, 0, l)))).length()
+// alongside reports whether an end of one piece lies so near the other that the leader would seem to be part of the
+// conductor.
+func alongside(a, b, c, d vector.Point) bool {
+	off := func(p, from, to vector.Point) float64 {
+		l := to.Minus(from).Length()
+		u, v := from.Toward(to), p.Minus(from)
+		return p.Minus(from.Plus(u.Times(clamp(v.X*u.X+v.Y*u.Y, 0, l)))).Length()
 	}
 	return min(off(a, c, d), off(b, c, d), off(c, a, b), off(d, a, b)) < clear
 }
 
 // cross reports whether two straight pieces intersect.
-func cross(a, b, c, d Vec) bool {
-	turn := func(p, q, r Vec) float64 { return (q.X-p.X)*(r.Y-p.Y) - (q.Y-p.Y)*(r.X-p.X) }
+func cross(a, b, c, d vector.Point) bool {
+	turn := func(p, q, r vector.Point) float64 { return (q.X-p.X)*(r.Y-p.Y) - (q.Y-p.Y)*(r.X-p.X) }
 	return turn(a, b, c)*turn(a, b, d) < 0 && turn(c, d, a)*turn(c, d, b) < 0
 }
 
 // attempt places the labels of a queue one after the other; each stays clear of all before it.
-func (w *drawing) attempt(queue []label, fixed []Text) (done []placed, failed []label) {
-	taken := make([]Rect, 0, len(fixed)+len(queue))
+func (w *drawing) attempt(queue []label, fixed []text) (done []placed, failed []label) {
+	taken := make([]vector.Rect, 0, len(fixed)+len(queue))
 	for _, t := range fixed {
-		if t.Kind != PointNumber { // its circle is a solid
+		if t.kind != pointNumber { // its circle is a solid
 			taken = append(taken, t.Box)
 		}
 	}
@@ -216,7 +202,7 @@ func (w *drawing) attempt(queue []label, fixed []Text) (done []placed, failed []
 }
 
 // find tries every wrapping, size and place and keeps the free one of least cost, the first of equals.
-func (w *drawing) find(l label, taken []Rect) (placed, bool) {
+func (w *drawing) find(l label, taken []vector.Rect) (placed, bool) {
 	best, cost := placed{}, math.Inf(1)
 	for si, style := range l.styles {
 		for li, lines := range wrappings(l.text) {
@@ -224,12 +210,12 @@ func (w *drawing) find(l label, taken []Rect) (placed, bool) {
 			for _, s := range lines {
 				wide = math.Max(wide, w.measure(s, style))
 			}
-			high := float64(len(lines)) * style.Size * mmPerPoint * lineHeight
+			high := float64(len(lines)) * style.Size * vector.PerPoint * lineHeight
 			base := float64(si)*2.5 + float64(li)*1.5
 			if wide > 34 { // long lines spread over the circuit; broken ones stay near their object
 				base += (wide - 34) / 2
 			}
-			w.candidates(l, wide, high, func(box Rect, extra float64, align page.Align) {
+			w.candidates(l, wide, high, func(box vector.Rect, extra float64, align vector.Align) {
 				c := base + extra
 				if c >= cost || !w.isFree(box, l, taken) {
 					return
@@ -247,23 +233,24 @@ func (w *drawing) find(l label, taken []Rect) (placed, bool) {
 }
 
 // candidates offers boxes for a label of the given size, each with its cost and alignment.
-func (w *drawing) candidates(l label, wide, high float64, offer func(Rect, float64, page.Align)) {
+func (w *drawing) candidates(l label, wide, high float64, offer func(vector.Rect, float64, vector.Align)) {
 	if l.at != nil { // the asked place, and a little around it where a conductor is in the way
 		for _, dy := range []float64{0, -1.5, 1.5, -3, 3} {
 			for _, dx := range []float64{0, -2, 2, -4, 4} {
-				offer(Rect{l.at.X - wide/2 + dx, l.at.Y - high/2 + dy, wide, high}, (math.Abs(dx)+math.Abs(dy))/4-20, page.Centre)
+				offer(vector.Box(l.at.X-wide/2+dx, l.at.Y-high/2+dy, wide, high), (math.Abs(dx)+math.Abs(dy))/4-20,
+					vector.Center)
 			}
 		}
 	}
 	if l.inside {
-		c := l.near.centre()
+		c := l.near.Center()
 		for _, dy := range []float64{0, -0.12, 0.12, -0.24, 0.24, -0.36, 0.36} {
-			offer(Rect{c.X - wide/2, c.Y - high/2 + dy*l.near.H, wide, high}, math.Abs(dy)-10, page.Centre)
+			offer(vector.Box(c.X-wide/2, c.Y-high/2+dy*l.near.H, wide, high), math.Abs(dy)-10, vector.Center)
 		}
 	}
 	near := l.near
 	if near.W == 0 {
-		near = Rect{l.spot.X, l.spot.Y, 0, 0}
+		near = vector.Box(l.spot.X, l.spot.Y, 0, 0)
 	}
 	// near before far, right and above before left and below, the middle of a side before its ends
 	slides := []float64{0, -0.5, 0.5, -0.75, 0.75, -1, 1}[:7:7]
@@ -292,41 +279,42 @@ func (w *drawing) candidates(l label, wide, high float64, offer func(Rect, float
 	}
 }
 
-// beside gives the box of a label on one side of an object; k slides it from one end (-1) over the middle to the other (1).
-func beside(near Rect, side string, gap, k, wide, high float64) (Rect, page.Align) {
-	c := near.centre()
+// beside gives the box of a label on one side of an object; k slides it from one end (-1) over the middle to the other
+// (1).
+func beside(near vector.Rect, side string, gap, k, wide, high float64) (vector.Rect, vector.Align) {
+	c := near.Center()
 	switch side {
 	case "right":
-		return Rect{near.X + near.W + gap, c.Y - high/2 + k*(high+near.H)/2, wide, high}, page.Left
+		return vector.Box(near.X+near.W+gap, c.Y-high/2+k*(high+near.H)/2, wide, high), vector.Left
 	case "left":
-		return Rect{near.X - gap - wide, c.Y - high/2 + k*(high+near.H)/2, wide, high}, page.Right
+		return vector.Box(near.X-gap-wide, c.Y-high/2+k*(high+near.H)/2, wide, high), vector.Right
 	case "above":
-		return Rect{c.X - wide/2 + k*(wide+near.W)/2, near.Y - gap - high, wide, high}, page.Centre
+		return vector.Box(c.X-wide/2+k*(wide+near.W)/2, near.Y-gap-high, wide, high), vector.Center
 	default:
-		return Rect{c.X - wide/2 + k*(wide+near.W)/2, near.Y + near.H + gap, wide, high}, page.Centre
+		return vector.Box(c.X-wide/2+k*(wide+near.W)/2, near.Y+near.H+gap, wide, high), vector.Center
 	}
 }
 
 // isFree reports whether a box lies in the frame and clear of wires, symbols and other texts.
-func (w *drawing) isFree(box Rect, l label, taken []Rect) bool {
+func (w *drawing) isFree(box vector.Rect, l label, taken []vector.Rect) bool {
 	if !w.frame.Contains(box) {
 		return false
 	}
-	room := box.grown(clear)
+	room := box.Grown(clear)
 	for _, s := range w.solids {
 		if s.Overlaps(room) && !(l.inside && s == l.near && s.Contains(room)) {
 			return false
 		}
 	}
 	// beside each other two labels need the room of a wide space, above each other less
-	words := Rect{box.X - apart, box.Y - clear, box.W + 2*apart, box.H + 2*clear}
+	words := vector.Box(box.X-apart, box.Y-clear, box.W+2*apart, box.H+2*clear)
 	for _, t := range taken {
 		if t.Overlaps(words) {
 			return false
 		}
 	}
-	for _, c := range w.scene.Wires {
-		if room.Crossed(c.From, c.To) {
+	for _, c := range w.wires {
+		if room.Crossed(c.from, c.to) {
 			return false
 		}
 	}
@@ -368,17 +356,12 @@ func broken(words []string, n int) []string {
 func (w *drawing) print(p placed) {
 	step := p.box.H / float64(len(p.lines))
 	for i, s := range p.lines {
-		w.write(s, Rect{p.box.X, p.box.Y + float64(i)*step, p.box.W, step}, p.style, p.kind)
+		w.write(s, vector.Box(p.box.X, p.box.Y+float64(i)*step, p.box.W, step), p.style, p.kind)
 	}
 	if p.leader {
 		l := line(0.2, p.from, p.to)
-		l.Pen.Line = page.Grey
+		l.Pen.Line = vector.Gray
 		w.add(l)
-		w.scene.leaders++
+		w.leaders++
 	}
-}
-
-// nearest is the place of a rectangle nearest to p.
-func nearest(r Rect, p Vec) Vec {
-	return Vec{clamp(p.X, r.X, r.X+r.W), clamp(p.Y, r.Y, r.Y+r.H)}
 }

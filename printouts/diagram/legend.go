@@ -1,13 +1,14 @@
 package diagram
 
 import (
-	"nospark/printouts/page"
+	"nospark/printouts/vector"
 	"nospark/scenarios/handout"
 )
 
-// Legend explains the signs that a diagram uses, on one line at the top of the canvas.
-func Legend(c page.Canvas, d handout.Diagram) {
-	const y, sign, gap = 2.2, 9.0, 7.0
+// Legend explains the signs that a diagram uses, on one line at the top of the frame.
+func Legend(d handout.Diagram, frame vector.Rect, measure vector.Measure) vector.Scene {
+	const sign, gap = 9.0, 7.0
+	y := frame.Y + 2.2
 	leads, ground := false, false
 	for _, p := range d.Parts {
 		leads = leads || p.Kind == "lead"
@@ -15,29 +16,36 @@ func Legend(c page.Canvas, d handout.Diagram) {
 	for _, n := range d.Nodes {
 		ground = ground || n.Ground
 	}
-	w := &drawing{measure: c.Width, size: 4.2, radius: 2.2}
-	style := page.Style{Size: 8, Condensed: true, Level: page.Middle}
-	x := 0.0
-	entry := func(text string, sample func(at Vec)) {
-		sample(Vec{x + sign/2, y})
-		c.Text(x+sign+1.5, y, text, style)
-		x += sign + 1.5 + c.Width(text, style) + gap
+	w := &drawing{frame: frame, measure: measure, size: 4.2, radius: 2.2}
+	style := vector.Style{Size: 8, Condensed: true}
+	x := frame.X
+	entry := func(text string, sample func(at vector.Point)) {
+		sample(vector.At(x+sign/2, y))
+		wide, high := measure(text, style), style.Size*vector.PerPoint
+		w.write(text, vector.Box(x+sign+1.5, y-high/2, wide, high), style, partLabel)
+		x += sign + 1.5 + wide + gap
 	}
-	entry("test point", func(at Vec) {
-		w.add(disc(at, w.radius, page.Blue))
-		w.number(at, w.radius, 1, page.Style{Size: 8, Bold: true, Ink: page.White})
+	entry("test point", func(at vector.Point) {
+		w.add(disc(at, w.radius, vector.Blue))
+		w.number(at, w.radius, 1, vector.Style{Size: 8, Bold: true, Color: vector.White})
 	})
-	entry("joined", func(at Vec) {
-		w.add(line(wireWidth, Vec{at.X - 4, y}, Vec{at.X + 4, y}), line(wireWidth, at, Vec{at.X, y + 2.2}), disc(at, 0.75, page.Black))
+	entry("joined", func(at vector.Point) {
+		w.add(line(wireWidth, vector.At(at.X-4, y), vector.At(at.X+4, y)), line(wireWidth, at, vector.At(at.X, y+2.2)),
+			disc(at, 0.75, vector.Black))
 	})
-	entry("crossing, not joined", func(at Vec) {
-		w.add(line(wireWidth, Vec{at.X - 4, y}, Vec{at.X + 4, y}), line(wireWidth, Vec{at.X, y - 2.2}, Vec{at.X, y + 2.2}))
+	entry("crossing, not joined", func(at vector.Point) {
+		w.add(line(wireWidth, vector.At(at.X-4, y), vector.At(at.X+4, y)),
+			line(wireWidth, vector.At(at.X, y-2.2), vector.At(at.X, y+2.2)))
 	})
 	if leads {
-		entry("high-tension lead", func(at Vec) { w.thick(Vec{at.X - 4, y}, Vec{at.X + 4, y}) })
+		entry("high-tension lead", func(at vector.Point) { w.thick(vector.At(at.X-4, y), vector.At(at.X+4, y)) })
 	}
 	if ground {
-		entry("reference, battery negative", func(at Vec) { w.ground(Vec{at.X, y - 2}, Vec{0, 1}, 0, 0) })
+		entry("reference, battery negative", func(at vector.Point) {
+			w.ground(vector.At(at.X, y-2), vector.At(0, 1), 0, 0)
+		})
 	}
-	Draw(c, w.scene)
+	s := w.scene()
+	s.Title, s.Description = "Signs of the diagram", "What the signs of the circuit diagram mean."
+	return s
 }

@@ -3,16 +3,16 @@ package diagram
 import (
 	"math"
 
-	"nospark/printouts/page"
+	"nospark/printouts/vector"
 	"nospark/scenarios/handout"
 )
 
-// route gives the corners from the first pin of a part to the second: the diagram's own, or one right angle of ours where the two do
-// not lie on a line.
-func (w *drawing) route(p *handout.DiagramPart) []Vec {
+// route gives the corners from the first pin of a part to the second: the diagram's own, or one right angle of ours
+// where the two do not lie on a line.
+func (w *drawing) route(p *handout.DiagramPart) []vector.Point {
 	a, b := w.at[p.Pins[0]], w.at[p.Pins[1]]
 	if len(p.Via) > 0 {
-		places := []Vec{a}
+		places := []vector.Point{a}
 		for _, v := range p.Via {
 			places = append(places, w.place(v))
 		}
@@ -21,12 +21,14 @@ func (w *drawing) route(p *handout.DiagramPart) []Vec {
 	return w.angle(a, b)
 }
 
-// angle joins two places by the right angle that runs over fewer other nodes; first across, then along, when both are as good.
-func (w *drawing) angle(a, b Vec) []Vec {
+// angle joins two places by the right angle that runs over fewer other nodes; first across, then along, when both are
+// as good.
+func (w *drawing) angle(a, b vector.Point) []vector.Point {
 	if math.Abs(a.X-b.X) < 1e-6 || math.Abs(a.Y-b.Y) < 1e-6 {
-		return distinct([]Vec{a, b})
+		return distinct([]vector.Point{a, b})
 	}
-	across, along := []Vec{a, {b.X, a.Y}, b}, []Vec{a, {a.X, b.Y}, b} // by name of the first piece
+	// by name of the first piece
+	across, along := []vector.Point{a, vector.At(b.X, a.Y), b}, []vector.Point{a, vector.At(a.X, b.Y), b}
 	if w.hits(along) < w.hits(across) {
 		return along
 	}
@@ -34,20 +36,21 @@ func (w *drawing) angle(a, b Vec) []Vec {
 }
 
 // hits counts the nodes and conductors that lie under a path, its ends left out.
-func (w *drawing) hits(path []Vec) int {
+func (w *drawing) hits(path []vector.Point) int {
 	n, first, last := 0, path[0], path[len(path)-1]
 	for i := 1; i < len(path); i++ {
 		for _, at := range w.at {
-			if at.near(first) || at.near(last) {
+			if at.Near(first) || at.Near(last) {
 				continue
 			}
 			r := w.radius
-			if (Rect{at.X - r, at.Y - r, 2 * r, 2 * r}).Crossed(path[i-1], path[i]) {
-				n += 10 // a line through a point that it is not joined to misleads; one over another line is only unclear
+			if (vector.Box(at.X-r, at.Y-r, 2*r, 2*r)).Crossed(path[i-1], path[i]) {
+				// a line through a point that it is not joined to misleads; one over another line is only unclear
+				n += 10
 			}
 		}
-		for _, c := range w.scene.Wires {
-			if overlap(path[i-1], path[i], c.From, c.To) {
+		for _, c := range w.wires {
+			if overlap(path[i-1], path[i], c.from, c.to) {
 				n++
 			}
 		}
@@ -56,16 +59,16 @@ func (w *drawing) hits(path []Vec) int {
 }
 
 // overlap reports whether two straight pieces lie on each other over some length.
-func overlap(a, b, c, d Vec) bool {
-	u := a.towards(b)
-	across := func(p Vec) float64 { q := p.minus(a); return q.X*u.Y - q.Y*u.X }
-	along := func(p Vec) float64 { q := p.minus(a); return q.X*u.X + q.Y*u.Y }
+func overlap(a, b, c, d vector.Point) bool {
+	u := a.Toward(b)
+	across := func(p vector.Point) float64 { q := p.Minus(a); return q.X*u.Y - q.Y*u.X }
+	along := func(p vector.Point) float64 { q := p.Minus(a); return q.X*u.X + q.Y*u.Y }
 	if math.Abs(across(c)) > 0.1 || math.Abs(across(d)) > 0.1 {
 		return false
 	}
 	// touching ends do not count
 	low, high := math.Min(along(c), along(d)), math.Max(along(c), along(d))
-	return math.Min(high, a.minus(b).length())-math.Max(low, 0) > 0.1
+	return math.Min(high, a.Minus(b).Length())-math.Max(low, 0) > 0.1
 }
 
 // dots marks the places where three or more conductors of one net meet. A crossing without a dot is no connection.
@@ -75,17 +78,17 @@ func (w *drawing) dots() {
 			continue
 		}
 		if w.branches(j) >= 3 {
-			w.add(disc(j.at, 0.75, page.Black))
+			w.add(disc(j.at, 0.75, vector.Black))
 		}
 	}
 }
 
 // branches counts the directions in which conductors of the joint's nets leave its place.
 func (w *drawing) branches(j joint) int {
-	var seen []Vec
-	note := func(d Vec) {
+	var seen []vector.Point
+	note := func(d vector.Point) {
 		for _, s := range seen {
-			if s.minus(d).length() < 0.05 {
+			if s.Minus(d).Length() < 0.05 {
 				return
 			}
 		}
@@ -95,15 +98,15 @@ func (w *drawing) branches(j joint) int {
 		if !shared(o.nets, j.nets) {
 			continue
 		}
-		if o.at.near(j.at) {
-			note(o.at.towards(o.from))
+		if o.at.Near(j.at) {
+			note(o.at.Toward(o.from))
 			continue
 		}
 		// a conductor that runs through the place leaves it both ways
-		total := o.at.minus(o.from).length()
-		if d := o.at.minus(j.at).length() + o.from.minus(j.at).length() - total; d < 1e-6 && !o.from.near(j.at) {
-			note(j.at.towards(o.at))
-			note(j.at.towards(o.from))
+		total := o.at.Minus(o.from).Length()
+		if d := o.at.Minus(j.at).Length() + o.from.Minus(j.at).Length() - total; d < 1e-6 && !o.from.Near(j.at) {
+			note(j.at.Toward(o.at))
+			note(j.at.Toward(o.from))
 		}
 	}
 	return len(seen)
@@ -115,7 +118,7 @@ func shared(a, b [2]int) bool { return a[0] == b[0] || a[0] == b[1] || a[1] == b
 // earlier reports whether joint i was dealt with: another before it has the same place.
 func (w *drawing) earlier(i int) bool {
 	for _, o := range w.joints[:i] {
-		if o.at.near(w.joints[i].at) && shared(o.nets, w.joints[i].nets) {
+		if o.at.Near(w.joints[i].at) && shared(o.nets, w.joints[i].nets) {
 			return true
 		}
 	}
@@ -123,9 +126,9 @@ func (w *drawing) earlier(i int) bool {
 }
 
 // numbered reports whether a numbered circle covers the place; it is a joint already.
-func (w *drawing) numbered(at Vec) bool {
+func (w *drawing) numbered(at vector.Point) bool {
 	for i, n := range w.circuit.Nodes {
-		if n.Number > 0 && w.at[i].minus(at).length() < w.radius {
+		if n.Number > 0 && w.at[i].Minus(at).Length() < w.radius {
 			return true
 		}
 	}
@@ -142,59 +145,62 @@ func (w *drawing) reference() {
 }
 
 // free gives a direction in which no conductor leaves the place: down, or the first of left, right and up.
-func (w *drawing) free(at Vec) Vec {
-	for _, d := range []Vec{{0, 1}, {-1, 0}, {1, 0}, {0, -1}} {
-		end := at.plus(d.times(w.radius + w.size))
+func (w *drawing) free(at vector.Point) vector.Point {
+	for _, d := range []vector.Point{vector.At(0, 1), vector.At(-1, 0), vector.At(1, 0), vector.At(0, -1)} {
+		end := at.Plus(d.Times(w.radius + w.size))
 		taken := false
-		for _, c := range w.scene.Wires {
-			taken = taken || around(at, end).grown(0.6).Crossed(c.From, c.To) && leaves(c, at, d)
+		for _, c := range w.wires {
+			taken = taken || vector.Around(at, end).Grown(0.6).Crossed(c.from, c.to) && leaves(c, at, d)
 		}
 		if !taken {
 			return d
 		}
 	}
-	return Vec{0, 1}
+	return vector.At(0, 1)
 }
 
 // leaves reports whether a conductor near the place runs in direction d from it or across the way.
-func leaves(c Wire, at, d Vec) bool {
-	ahead := func(p Vec) float64 { q := p.minus(at); return q.X*d.X + q.Y*d.Y }
-	return math.Max(ahead(c.From), ahead(c.To)) > 0.5
+func leaves(c wire, at, d vector.Point) bool {
+	ahead := func(p vector.Point) float64 { q := p.Minus(at); return q.X*d.X + q.Y*d.Y }
+	return math.Max(ahead(c.from), ahead(c.to)) > 0.5
 }
 
 // ground draws three bars at the end of a short stem: the sign of battery negative.
-func (w *drawing) ground(at, d Vec, reach float64, net int) {
+func (w *drawing) ground(at, d vector.Point, reach float64, net int) {
 	s := w.size
-	foot := at.plus(d.times(reach + 0.45*s))
+	foot := at.Plus(d.Times(reach + 0.45*s))
 	w.wire(net, at, foot)
-	n := Vec{-d.Y, d.X}
+	n := vector.At(-d.Y, d.X)
 	for i, half := range []float64{0.62, 0.4, 0.18} {
-		c := foot.plus(d.times(float64(i) * 0.2 * s))
-		w.add(line(symbolWidth, c.minus(n.times(half*s)), c.plus(n.times(half*s))))
+		c := foot.Plus(d.Times(float64(i) * 0.2 * s))
+		w.add(line(symbolWidth, c.Minus(n.Times(half*s)), c.Plus(n.Times(half*s))))
 	}
-	w.solids = append(w.solids, around(foot.minus(n.times(0.62*s)), foot.plus(n.times(0.62*s)), foot.plus(d.times(0.45*s))))
+	w.solids = append(w.solids, vector.Around(foot.Minus(n.Times(0.62*s)), foot.Plus(n.Times(0.62*s)),
+		foot.Plus(d.Times(0.45*s))))
 }
 
-// chassis draws the sign of a metal frame, a bar with slanted feet, and beside it the number of the point that it is joined to.
-func (w *drawing) chassis(at, d Vec, net int) {
-	s, n := w.size, Vec{-d.Y, d.X} // d points away from the circuit, n along the bar
-	w.add(line(symbolWidth, at.minus(n.times(0.55*s)), at.plus(n.times(0.55*s))))
+// chassis draws the sign of a metal frame, a bar with slanted feet, and beside it the number of the point that it is
+// joined to.
+func (w *drawing) chassis(at, d vector.Point, net int) {
+	s, n := w.size, vector.At(-d.Y, d.X) // d points away from the circuit, n along the bar
+	w.add(line(symbolWidth, at.Minus(n.Times(0.55*s)), at.Plus(n.Times(0.55*s))))
 	for _, k := range []float64{-0.55, 0, 0.55} {
-		top := at.plus(n.times(k * s))
-		w.add(line(symbolWidth, top, top.plus(d.times(0.4*s)).minus(n.times(0.25*s))))
+		top := at.Plus(n.Times(k * s))
+		w.add(line(symbolWidth, top, top.Plus(d.Times(0.4*s)).Minus(n.Times(0.25*s))))
 	}
-	w.solids = append(w.solids, around(at.minus(n.times(0.8*s)), at.plus(n.times(0.6*s)), at.plus(d.times(0.45*s))))
+	w.solids = append(w.solids, vector.Around(at.Minus(n.Times(0.8*s)), at.Plus(n.Times(0.6*s)),
+		at.Plus(d.Times(0.45*s))))
 	number := w.circuit.Nodes[net].Number
 	if number == 0 {
 		return
 	}
 	r := w.radius * 0.9
-	c := at.plus(d.times(0.45*s + r + 0.5))
+	c := at.Plus(d.Times(0.45*s + r + 0.5))
 	if d.Y != 0 {
-		c = at.plus(n.times(-(0.6*s + r + 0.6) * d.Y)).plus(d.times(0.2 * s))
+		c = at.Plus(n.Times(-(0.6*s + r + 0.6) * d.Y)).Plus(d.Times(0.2 * s))
 	}
-	ring := circle(c, r, page.White, 0.3)
-	ring.Pen.Line = page.Blue
+	ring := circle(c, r, vector.White, 0.3)
+	ring.Pen.Line = vector.Blue
 	w.add(ring)
-	w.number(c, r, number, page.Style{Size: 8, Condensed: true})
+	w.number(c, r, number, vector.Style{Size: 8, Condensed: true})
 }

@@ -3,53 +3,53 @@ package diagram
 import (
 	"math"
 
-	"nospark/printouts/page"
+	"nospark/printouts/vector"
 )
 
-// pen draws in a symbol's own coordinates: x along the line through the symbol, y across it, both in symbol units. The place of the
-// symbol and its direction on paper are in the pen.
+// pen draws in a symbol's own coordinates: x along the line through the symbol, y across it, both in symbol units. The
+// place of the symbol and its direction on paper are in the pen.
 type pen struct {
 	w             *drawing
-	c             Vec
-	along, across Vec
+	c             vector.Point
+	along, across vector.Point
 	size          float64
 }
 
 // newPen points "above" to the upper side of a level line and to the left of an upright one.
-func newPen(w *drawing, c, along Vec, size float64) pen {
-	across := Vec{-along.Y, along.X}
+func newPen(w *drawing, c, along vector.Point, size float64) pen {
+	across := vector.At(-along.Y, along.X)
 	if across.Y < -1e-9 || math.Abs(across.Y) < 1e-9 && across.X < 0 {
-		across = across.times(-1)
+		across = across.Times(-1)
 	}
 	return pen{w, c, along, across, size}
 }
 
-func (p pen) at(x, y float64) Vec {
-	return p.c.plus(p.along.times(x * p.size)).plus(p.across.times(y * p.size))
+func (p pen) at(x, y float64) vector.Point {
+	return p.c.Plus(p.along.Times(x * p.size)).Plus(p.across.Times(y * p.size))
 }
 
-func (p pen) rect(x0, y0, x1, y1 float64) Rect {
-	return around(p.at(x0, y0), p.at(x1, y1))
+func (p pen) rect(x0, y0, x1, y1 float64) vector.Rect {
+	return vector.Around(p.at(x0, y0), p.at(x1, y1))
 }
 
 func (p pen) line(width float64, xy ...float64) {
 	p.w.add(line(width, p.places(xy)...))
 }
 
-func (p pen) area(fill page.Ink, xy ...float64) {
+func (p pen) area(fill vector.Color, xy ...float64) {
 	p.w.add(area(fill, symbolWidth, p.places(xy)...))
 }
 
 func (p pen) box(x0, y0, x1, y1 float64) {
-	p.w.add(rectangle(p.rect(x0, y0, x1, y1), page.White, symbolWidth))
+	p.w.add(rectangle(p.rect(x0, y0, x1, y1), vector.White, symbolWidth))
 }
 
-func (p pen) disc(x, y, r float64, fill page.Ink) {
+func (p pen) disc(x, y, r float64, fill vector.Color) {
 	p.w.add(circle(p.at(x, y), r*p.size, fill, symbolWidth))
 }
 
-func (p pen) places(xy []float64) []Vec {
-	var places []Vec
+func (p pen) places(xy []float64) []vector.Point {
+	var places []vector.Point
 	for i := 0; i+1 < len(xy); i += 2 {
 		places = append(places, p.at(xy[i], xy[i+1]))
 	}
@@ -58,9 +58,9 @@ func (p pen) places(xy []float64) []Vec {
 
 // text writes upright in the symbol, whatever way the symbol lies.
 func (p pen) text(s string, x, y, size float64) {
-	c, style := p.at(x, y), page.Style{Size: size, Align: page.Centre}
-	wide, high := p.w.measure(s, style), size*mmPerPoint
-	p.w.write(s, Rect{c.X - wide/2, c.Y - high/2, wide, high}, style, SymbolText)
+	c, style := p.at(x, y), vector.Style{Size: size, Align: vector.Center}
+	wide, high := p.w.measure(s, style), size*vector.PerPoint
+	p.w.write(s, vector.Box(c.X-wide/2, c.Y-high/2, wide, high), style, symbolText)
 }
 
 // drawBattery: long thin bars positive, short thick bars negative; the first pin is the positive one.
@@ -77,7 +77,7 @@ func drawBattery(_ *drawing, p pen) {
 
 // drawMotor: a circle with an M.
 func drawMotor(_ *drawing, p pen) {
-	p.disc(0, 0, 0.85, page.White)
+	p.disc(0, 0, 0.85, vector.White)
 	p.text("M", 0, 0, p.size*1.9)
 }
 
@@ -98,8 +98,8 @@ func drawFuse(_ *drawing, p pen) {
 // drawSwitch: an open contact on two terminals.
 func drawSwitch(_ *drawing, p pen) {
 	p.line(symbolWidth+0.1, -0.66, 0, 0.55, -0.58)
-	p.disc(-0.66, 0, 0.1, page.White)
-	p.disc(0.66, 0, 0.1, page.White)
+	p.disc(-0.66, 0, 0.1, vector.White)
+	p.disc(0.66, 0, 0.1, vector.White)
 }
 
 // drawResistor: an empty box.
@@ -116,6 +116,6 @@ func drawThermistor(_ *drawing, p pen) {
 func drawGap(_ *drawing, p pen) {
 	for _, s := range []float64{-1, 1} {
 		p.line(wireWidth, s*0.6, 0, s*0.4, 0)
-		p.area(page.Black, s*0.5, -0.26, s*0.12, 0, s*0.5, 0.26)
+		p.area(vector.Black, s*0.5, -0.26, s*0.12, 0, s*0.5, 0.26)
 	}
 }

@@ -1,34 +1,39 @@
 package diagram
 
 import (
-	"math"
 	"strconv"
 
-	"nospark/printouts/page"
+	"nospark/printouts/vector"
 	"nospark/scenarios/handout"
 )
 
-// Trace draws an oscilloscope screen: the title and the vertical scale above, divisions with a ruled middle cross, the trace, the
-// horizontal scale below. A trace that leaves the screen is cut at its edge, as on the instrument. Places without a value (NaN) are gaps.
-func Trace(p handout.Plot, frame Rect, measure Measure) Scene {
+// Trace draws an oscilloscope screen: the title and the vertical scale above, divisions with a ruled middle cross, the
+// trace, the horizontal scale below. A trace that leaves the screen is cut at its edge, as on the instrument. Places
+// without a value (NaN) are gaps.
+func Trace(p handout.Plot, frame vector.Rect, measure vector.Measure) vector.Scene {
 	const head, foot, size = 5.5, 5.0, 8.0
-	t := tracing{plot: p, screen: Rect{frame.X, frame.Y + head, frame.W, frame.H - head - foot}}
-	t.scene.Paths = append(t.scene.Paths, rectangle(t.screen, page.White, 0.45))
+	t := tracing{plot: p, screen: vector.Box(frame.X, frame.Y+head, frame.W, frame.H-head-foot)}
+	t.scene.Shapes = append(t.scene.Shapes, rectangle(t.screen, vector.White, 0.45))
 	t.divisions()
 	t.trace()
 	// drawn again over the ends of the curve
-	edge := rectangle(t.screen, page.None, 0.45)
-	t.scene.Paths = append(t.scene.Paths, edge)
-	t.write(p.Title, page.Style{Size: size + 1, Bold: true}, Rect{frame.X, frame.Y, frame.W * 0.62, head}, measure)
-	t.write(scale(p.YLabel, p.YPerDivision), page.Style{Size: size, Align: page.Right}, Rect{frame.X + frame.W*0.62, frame.Y, frame.W * 0.38, head}, measure)
-	t.write(scale(p.XLabel, p.XPerDivision), page.Style{Size: size, Align: page.Right}, Rect{frame.X, frame.Y + frame.H - foot + 0.6, frame.W, foot - 0.6}, measure)
+	edge := rectangle(t.screen, vector.None, 0.45)
+	t.scene.Shapes = append(t.scene.Shapes, edge)
+	t.write(p.Title, vector.Style{Size: size + 1, Bold: true}, vector.Box(frame.X, frame.Y, frame.W*0.62, head),
+		measure)
+	t.write(scale(p.YLabel, p.YPerDivision), vector.Style{Size: size, Align: vector.Right},
+		vector.Box(frame.X+frame.W*0.62, frame.Y, frame.W*0.38, head), measure)
+	t.write(scale(p.XLabel, p.XPerDivision), vector.Style{Size: size, Align: vector.Right},
+		vector.Box(frame.X, frame.Y+frame.H-foot+0.6, frame.W, foot-0.6), measure)
+	t.scene.Title, t.scene.Frame, t.scene.Table = p.Title, frame, samples(p)
+	t.scene.Description = describedTrace(p)
 	return t.scene
 }
 
 type tracing struct {
 	plot   handout.Plot
-	screen Rect
-	scene  Scene
+	screen vector.Rect
+	scene  vector.Scene
 }
 
 // scale names an axis and its value per division, "coil current, A: 2 per division".
@@ -37,10 +42,10 @@ func scale(label string, per float64) string {
 }
 
 // write puts a text into its box, condensed where it is too long.
-func (t *tracing) write(s string, style page.Style, box Rect, measure Measure) {
-	style.Level = page.Middle
+func (t *tracing) write(s string, style vector.Style, box vector.Rect, measure vector.Measure) {
+	style.Level = vector.Middle
 	style.Condensed = measure(s, style) > box.W
-	t.scene.Texts = append(t.scene.Texts, Text{Text: s, Box: box, Style: style})
+	t.scene.Texts = append(t.scene.Texts, vector.Text{Text: s, Box: box, Width: measure(s, style), Style: style})
 }
 
 // x and y turn values into places on the screen.
@@ -56,53 +61,50 @@ func (t *tracing) y(v float64) float64 {
 func (t *tracing) divisions() {
 	s := t.screen
 	each := func(from, to, per float64, draw func(v float64, middle bool)) {
-		n := int(math.Round((to - from) / per))
-		if !(per > 0) || n > 50 { // not a scale, or one too fine to see
-			return
-		}
+		n := divisions(from, to, per)
 		for i := 1; i < n; i++ {
 			draw(from+float64(i)*per, 2*i == n)
 		}
 	}
-	rule := func(middle bool, a, b Vec) {
+	rule := func(middle bool, a, b vector.Point) {
 		l := line(0.15, a, b)
 		if middle {
 			l.Pen.Width = 0.3
 		}
-		l.Pen.Line = page.Rule
-		t.scene.Paths = append(t.scene.Paths, l)
+		l.Pen.Line = vector.Rule
+		t.scene.Shapes = append(t.scene.Shapes, l)
 	}
 	each(t.plot.XFrom, t.plot.XTo, t.plot.XPerDivision, func(v float64, middle bool) {
-		rule(middle, Vec{t.x(v), s.Y}, Vec{t.x(v), s.Y + s.H})
+		rule(middle, vector.At(t.x(v), s.Y), vector.At(t.x(v), s.Y+s.H))
 	})
 	each(t.plot.YFrom, t.plot.YTo, t.plot.YPerDivision, func(v float64, middle bool) {
-		rule(middle, Vec{s.X, t.y(v)}, Vec{s.X + s.W, t.y(v)})
+		rule(middle, vector.At(s.X, t.y(v)), vector.At(s.X+s.W, t.y(v)))
 	})
-	c := s.centre()
+	c := s.Center()
 	each(t.plot.XFrom, t.plot.XTo, t.plot.XPerDivision/5, func(v float64, _ bool) {
-		rule(false, Vec{t.x(v), c.Y - 0.7}, Vec{t.x(v), c.Y + 0.7})
+		rule(false, vector.At(t.x(v), c.Y-0.7), vector.At(t.x(v), c.Y+0.7))
 	})
 }
 
 // trace draws the curve in pieces that stay on the screen.
 func (t *tracing) trace() {
-	var piece []Vec
+	var piece []vector.Point
 	flush := func() {
 		if len(piece) > 1 {
-			t.scene.Paths = append(t.scene.Paths, line(0.5, piece...))
+			t.scene.Shapes = append(t.scene.Shapes, line(0.5, piece...))
 		}
 		piece = nil
 	}
 	for i := 1; i < len(t.plot.X) && i < len(t.plot.Y); i++ {
-		a := Vec{t.x(t.plot.X[i-1]), t.y(t.plot.Y[i-1])}
-		b := Vec{t.x(t.plot.X[i]), t.y(t.plot.Y[i])}
-		from, to, ok := t.screen.cut(a, b)
+		a := vector.At(t.x(t.plot.X[i-1]), t.y(t.plot.Y[i-1]))
+		b := vector.At(t.x(t.plot.X[i]), t.y(t.plot.Y[i]))
+		from, to, ok := t.screen.Cut(a, b)
 		if !ok {
 			flush()
 			continue
 		}
 		// a curve that comes back onto the screen begins a new piece, not a line along the edge
-		if len(piece) == 0 || !piece[len(piece)-1].near(from) {
+		if len(piece) == 0 || !piece[len(piece)-1].Near(from) {
 			flush()
 			piece = append(piece, from)
 		}

@@ -1,6 +1,10 @@
 package page
 
-import "strconv"
+import (
+	"strconv"
+
+	"nospark/printouts/vector"
+)
 
 // Room around blocks, as parts of the body's line height.
 const (
@@ -13,11 +17,12 @@ const (
 // lineHeight is the height of a line of body text, the measure of all room between blocks, mm.
 func (f *Flow) lineHeight() float64 { return f.LineHeight(Style{}) }
 
-// Title sets the name of the sheet in large letters and, if there is one, a line below it that says what the sheet is for.
+// Title sets the name of the sheet in large letters and, if there is one, a line below it that says what the sheet is
+// for.
 func (f *Flow) Title(text, below string) {
 	f.lines(0, f.Set(f.W, text, Style{Size: f.Sizes.Title, Bold: true, Condensed: true}), true)
 	if below != "" {
-		f.lines(0.1*f.lineHeight(), f.Set(f.W, below, Style{Size: f.Sizes.Lead, Ink: Grey}), true)
+		f.lines(0.1*f.lineHeight(), f.Set(f.W, below, Style{Size: f.Sizes.Lead, Color: Gray}), true)
 	}
 	f.add(f.draw(0.3*f.lineHeight(), 0.8, func(c Canvas) {
 		c.Line(0, 0.4, c.W, 0.4, Pen{Line: Blue, Width: 0.7})
@@ -59,16 +64,16 @@ func (f *Flow) running(s Style) Style {
 // lines adds the lines of a paragraph.
 func (f *Flow) lines(before float64, p Paragraph, glue bool) { f.hanging(before, 0, "", p, glue) }
 
-// hanging adds the lines of a paragraph, indented, with a sign in the margin before the first. The first two and the last two lines
-// stay together, so that no page begins or ends with a straggler.
+// hanging adds the lines of a paragraph, indented, with a sign in the margin before the first. The first two and the
+// last two lines stay together, so that no page begins or ends with a straggler.
 func (f *Flow) hanging(before, indent float64, sign string, p Paragraph, glue bool) {
-	n := len(p.lines)
+	n := p.Lines()
 	for i := range n {
-		u := f.draw(before, p.pitch, func(c Canvas) {
+		u := f.draw(before, p.Pitch, func(c Canvas) {
 			if i == 0 && sign != "" {
 				c.Paragraph(0, 0, f.Set(f.W, sign, Style{}))
 			}
-			c.lines(indent, 0, p, i, i+1)
+			c.Lines(indent, 0, p, i, i+1)
 		})
 		u.glue = i == 0 && n > 1 || i == n-2 || glue
 		before = 0
@@ -92,7 +97,7 @@ func (f *Flow) Numbered(items ...string) {
 
 // item adds one item of a list, its mark hanging in the margin of the list.
 func (f *Flow) item(i int, sign, text string) {
-	em := f.Sizes.Body * mmPerPoint
+	em := f.Sizes.Body * vector.PerPoint
 	indent := max(1.3*em, f.Width(sign, Style{})+0.6*em)
 	p := f.Set(f.W-indent, text, Style{})
 	before := aboveItem * f.lineHeight()

@@ -30,8 +30,8 @@ type box struct {
 	sign   func(c Canvas)
 }
 
-// frameUnits draws a box around units. Up to half a page high it is one unit; a higher box may be cut between its units, and is open
-// where it was cut.
+// frameUnits draws a box around units. Up to half a page high it is one unit; a higher box may be cut between its
+// units, and is open where it was cut.
 func (f *Flow) frameUnits(units []unit, b box) {
 	if len(units) == 0 {
 		return
@@ -66,7 +66,7 @@ func (f *Flow) sliced(units []unit, b box) {
 			below = b.pad
 		}
 		u := f.draw(0, above+inner.height+below, func(c Canvas) {
-			c.slice(b.pen, first, last)
+			slice(c, b.pen, first, last)
 			if first && b.sign != nil {
 				b.sign(c)
 			}
@@ -78,7 +78,7 @@ func (f *Flow) sliced(units []unit, b box) {
 }
 
 // slice draws the part of a box that the canvas covers: its sides, and its edges at the two ends.
-func (c Canvas) slice(pen Pen, first, last bool) {
+func slice(c Canvas, pen Pen, first, last bool) {
 	if pen.Fill != None {
 		const overlap = 0.05 // mm: without it some printers show a line between slices
 		c.Rect(0, 0, c.W, c.H+overlap, Fill(pen.Fill))

@@ -1,13 +1,17 @@
 package page
 
-import "strings"
+import (
+	"strings"
+
+	"nospark/printouts/vector"
+)
 
 // cramped reports whether a table in large print has columns too narrow to read in. Tables to write in stay tables.
 func (g *grid) cramped() bool {
 	if !g.flow.Sizes.Large() || g.Grid {
 		return false
 	}
-	em := g.style.Size * mmPerPoint
+	em := g.style.Size * vector.PerPoint
 	for i := range g.Columns {
 		natural, word := g.needs(i)
 		if g.widths[i] < max(word, min(natural, 9*em))-0.1 {
@@ -17,8 +21,8 @@ func (g *grid) cramped() bool {
 	return false
 }
 
-// cards adds each row as a small list instead: the first cell in bold, then a line for every other cell with the head of its column
-// before it.
+// cards adds each row as a small list instead: the first cell in bold, then a line for every other cell with the head
+// of its column before it.
 func (g *grid) cards() {
 	f := g.flow
 	over := g.place(g.Over, true)
@@ -40,7 +44,7 @@ func (g *grid) cards() {
 			at += max(cell.Span, 1)
 		}
 		f.lines(0.5*f.lineHeight(), f.Set(f.W, lead, Style{Bold: true}), true)
-		indent := 1.2 * f.Sizes.Body * mmPerPoint
+		indent := 1.2 * f.Sizes.Body * vector.PerPoint
 		for i, text := range lines {
 			f.hanging(0, indent, "", f.Set(f.W-indent, text, Style{}), i < len(lines)-1)
 		}

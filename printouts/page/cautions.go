@@ -1,30 +1,39 @@
 package page
 
-import "strings"
+import (
+	"strings"
 
-// The cautions of every sheet. They say the usual things in our own words and give no figures, because the vehicle maker's
-// service information has them and comes first.
+	"nospark/printouts/page/typeset"
+	"nospark/printouts/vector"
+)
+
+// The cautions of every sheet. They say the usual things in our own words and give no figures, because the vehicle
+// maker's service information has them and comes first.
 const (
 	cautionsTitle = "Cautions"
 	cautionsLead  = "This lab is worked on paper. Whoever repeats any part of it on a real vehicle needs all of this:"
-	cautionsFirst = "**These come first**, before anything printed here: local codes, the school’s shop-safety rules, the vehicle maker’s service information " +
-		"and the supervising instructor. Work on a real vehicle is for people trained and licensed for it."
-	cautionsShort = "**Secondary voltage can injure or kill; keep pacemakers away.** Mind rotating parts while cranking, hot parts and fuel vapour; disable the " +
-		"fuel. Eye protection on, wheels chocked, neutral or park, parking brake set. Local codes, the school’s shop-safety rules, the vehicle maker’s " +
-		"service information and the supervising instructor come first; work on a real vehicle is for people trained and licensed for it."
+	cautionsFirst = "**These come first**, before anything printed here: local codes, the school’s shop-safety " +
+		"rules, the vehicle maker’s service information and the supervising instructor. Work on a real vehicle is " +
+		"for people trained and licensed for it."
+	cautionsShort = "**Secondary voltage can injure or kill; keep pacemakers away.** Mind rotating parts while " +
+		"cranking, hot parts and fuel vapour; disable the fuel. Eye protection on, wheels chocked, neutral or park, " +
+		"parking brake set. Local codes, the school’s shop-safety rules, the vehicle maker’s service information and " +
+		"the supervising instructor come first; work on a real vehicle is for people trained and licensed for it."
 )
 
 // cautionsList gives the cautions one by one.
 func cautionsList() []string {
 	return []string{
-		"**Secondary voltage can injure or kill.** Touch no coil, lead or plug while the ignition can fire. Whoever wears a pacemaker or another " +
-			"implanted device stays away from a working ignition.",
-		"**Rotating parts.** While the engine cranks or runs, keep hands, hair, clothing and test leads clear of belts, pulleys and fans; a fan can " +
-			"start on its own.",
-		"**Fuel vapour burns.** Disable the fuel supply before cranking or testing for spark, let in fresh air, and have an extinguisher within reach.",
+		"**Secondary voltage can injure or kill.** Touch no coil, lead or plug while the ignition can fire. Whoever " +
+			"wears a pacemaker or another implanted device stays away from a working ignition.",
+		"**Rotating parts.** While the engine cranks or runs, keep hands, hair, clothing and test leads clear of " +
+			"belts, pulleys and fans; a fan can start on its own.",
+		"**Fuel vapour burns.** Disable the fuel supply before cranking or testing for spark, let in fresh air, and " +
+			"have an extinguisher within reach.",
 		"**Eye protection** stays on from the first step to the last.",
 		"**Hot parts.** Exhaust, coolant, coils and modules burn skin long after the engine has stopped.",
-		"**The vehicle must not move.** Chock the wheels, select neutral or park and set the parking brake before anyone cranks.",
+		"**The vehicle must not move.** Chock the wheels, select neutral or park and set the parking brake before " +
+			"anyone cranks.",
 	}
 }
 
@@ -47,9 +56,10 @@ func (f *Flow) CautionsShort() {
 	f.warning(func() { f.ParaIn(cautionsShort, Style{Size: f.Sizes.Small}) })
 }
 
-// shortCautions is the text of the box that ShortCautions draws: as small as may be printed, for sheets with little room.
-func (t *typesetter) shortCautions(width float64) Paragraph {
-	return t.Set(width-3*shortPad-shortSign, cautionsShort, Style{Size: smallest, Condensed: true})
+// shortCautions is the text of the box that [ShortCautions] draws: as small as may be printed, for sheets with little
+// room.
+func shortCautions(t *typeset.Setter, width float64) Paragraph {
+	return t.Set(width-3*shortPad-shortSign, cautionsShort, Style{Size: typeset.Smallest, Condensed: true})
 }
 
 // Measures of that box, mm.
@@ -58,14 +68,14 @@ const (
 	shortSign = 10.5
 )
 
-// ShortCautionsHeight is the height of the box that [Canvas.ShortCautions] draws in a given width, mm.
+// ShortCautionsHeight is the height of the box that [ShortCautions] draws in a given width, mm.
 func ShortCautionsHeight(f *Flow, width float64) float64 {
-	return max(f.shortCautions(width).H, shortSign*0.9) + 2*shortPad
+	return max(shortCautions(f.Setter, width).H, shortSign*0.9) + 2*shortPad
 }
 
 // ShortCautions fills the canvas with the box of the short cautions, for sheets whose parts have fixed places.
-func (c Canvas) ShortCautions() {
-	p := c.shortCautions(c.W)
+func ShortCautions(c Canvas) {
+	p := shortCautions(c.Setter, c.W)
 	c.RoundRect(0, 0, c.W, c.H, 1.2, Pen{Line: Black, Width: 0.45})
 	triangle(c.Part(shortPad, (c.H-shortSign*0.9)/2, shortSign, shortSign*0.9))
 	c.Paragraph(2*shortPad+shortSign, (c.H-p.H)/2, p)
@@ -87,9 +97,9 @@ func (f *Flow) warning(build func()) {
 func triangle(c Canvas) {
 	thick := c.W * 0.085
 	c.Polygon(Pen{Line: Black, Width: thick, Fill: White},
-		Point{c.W / 2, thick / 2}, Point{c.W - thick/2, c.H - thick/2}, Point{thick / 2, c.H - thick/2})
+		vector.At(c.W/2, thick/2), vector.At(c.W-thick/2, c.H-thick/2), vector.At(thick/2, c.H-thick/2))
 	bar := c.W * 0.055
-	c.Polygon(Fill(Black), Point{c.W/2 - bar, c.H * 0.33}, Point{c.W/2 + bar, c.H * 0.33},
-		Point{c.W/2 + bar*0.6, c.H * 0.67}, Point{c.W/2 - bar*0.6, c.H * 0.67})
+	c.Polygon(Fill(Black), vector.At(c.W/2-bar, c.H*0.33), vector.At(c.W/2+bar, c.H*0.33),
+		vector.At(c.W/2+bar*0.6, c.H*0.67), vector.At(c.W/2-bar*0.6, c.H*0.67))
 	c.Circle(c.W/2, c.H*0.79, bar, Fill(Black))
 }

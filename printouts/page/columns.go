@@ -15,8 +15,9 @@ type Side struct {
 	Build func()
 }
 
-// Beside sets flows beside each other, with gap mm between them. Together they are one block that is never cut. In large print they
-// stand below each other. Programs that guess the order of reading may mix them: keep to a text beside a drawing.
+// Beside sets flows beside each other, with gap mm between them. Together they are one block that is never cut. In
+// large print they stand below each other. Programs that guess the order of reading may mix them: keep to a text beside
+// a drawing.
 func (f *Flow) Beside(gap float64, sides ...Side) {
 	if f.Sizes.Large() {
 		for _, side := range sides {
@@ -68,8 +69,9 @@ func pile(whole *unit, units []unit, x, y float64) float64 {
 	return y - top
 }
 
-// Columns sets what build adds in n columns, read downwards, with gap mm between them. The columns are made equally long, and go on
-// on the next page if they must. Large print has fewer columns, so that a line holds about as many letters.
+// Columns sets what build adds in n columns, read downwards, with gap mm between them. The columns are made equally
+// long, and go on on the next page if they must. Large print has fewer columns, so that a line holds about as many
+// letters.
 func (f *Flow) Columns(n int, gap float64, build func()) {
 	if f.Sizes.Large() {
 		n = max(1, n/2)
@@ -105,8 +107,8 @@ func (f *Flow) columnRoom(units []unit) float64 {
 	return room
 }
 
-// balance finds the least height at which n columns hold the units, at most room, and gives where each column ends. If the room is
-// too small the last end is not the last unit.
+// balance finds the least height at which n columns hold the units, at most room, and gives where each column ends. If
+// the room is too small the last end is not the last unit.
 func balance(units []unit, n int, room float64) []int {
 	height := min(room, stack(units, true)/float64(n))
 	for {

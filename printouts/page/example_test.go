@@ -9,7 +9,8 @@ import (
 
 // A document with one sheet: running text, a table, a drawing and a chart.
 func Example() {
-	d := page.New(page.Options{Paper: "a4", Title: "Bench check", Date: time.Date(2026, time.March, 2, 0, 0, 0, 0, time.UTC)})
+	d := page.New(page.Options{Paper: "a4", Title: "Bench check",
+		Date: time.Date(2026, time.March, 2, 0, 0, 0, 0, time.UTC)})
 
 	f := d.Section(page.Frame{Left: "Bench check", Right: "Sheet A", Size: 12})
 	f.Title("Bench check", "One lamp, one switch, one battery")
@@ -32,7 +33,7 @@ func Example() {
 			wire := page.Stroke(0.4)
 			c.Polyline(wire, page.Point{X: 20, Y: 5}, page.Point{X: 60, Y: 5}, page.Point{X: 60, Y: 10})
 			c.Circle(60, 15, 5, wire)
-			c.Text(60, 15, "lamp", page.Style{Size: 8, Align: page.Centre, Level: page.Middle})
+			c.Text(60, 15, "lamp", page.Style{Size: 8, Align: page.Center, Level: page.Middle})
 		})
 	})
 

@@ -8,12 +8,14 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"nospark/printouts/page/typeset"
 )
 
 var update = flag.Bool("update", false, "rewrite the expected texts in testdata")
 
-// run runs a program of qpdf or poppler on a PDF, whose name stands as "PDF" in its arguments. Without the program the test is
-// skipped on a workbench and fails in continuous integration.
+// run runs a program of qpdf or poppler on a PDF, whose name stands as "PDF" in its arguments. Without the program the
+// test is skipped on a workbench and fails in continuous integration.
 func run(t *testing.T, pdf []byte, program string, args ...string) string {
 	t.Helper()
 	if _, err := exec.LookPath(program); err != nil {
@@ -36,8 +38,8 @@ func run(t *testing.T, pdf []byte, program string, args ...string) string {
 	return string(out)
 }
 
-// TestTextOnPaper compares what a reader finds on the pages of the sample with testdata, without counting spaces: versions of
-// pdftotext differ in them.
+// TestTextOnPaper compares what a reader finds on the pages of the sample with testdata, without counting spaces:
+// versions of pdftotext differ in them.
 func TestTextOnPaper(t *testing.T) {
 	check := func(name string, o Options) {
 		t.Helper()
@@ -68,7 +70,8 @@ func TestTextOnPaper(t *testing.T) {
 	check("large", Options{LargePrint: true})
 }
 
-// TestReadingOrder looks for phrases in the order in which a reader comes to them, in the three orders that pdftotext offers.
+// TestReadingOrder looks for phrases in the order in which a reader comes to them, in the three orders that pdftotext
+// offers.
 func TestReadingOrder(t *testing.T) {
 	d := New(Options{Date: sampleDate})
 	sampleSheet(d)
@@ -77,8 +80,10 @@ func TestReadingOrder(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	phrases := []string{"Sheet K7Q", "Worksheet", "Name", "Partner", "Date", "The customer says", "It cranks as always", "Secondary voltage", "licensed for it",
-		"Tests and their lines", "battery + post", "514", "switch, battery side", "coil", "Your record", "I expect", "Mind the cautions", "page 1 of 2",
+	phrases := []string{"Sheet K7Q", "Worksheet", "Name", "Partner", "Date", "The customer says", "It cranks as always",
+		"Secondary voltage", "licensed for it",
+		"Tests and their lines", "battery + post", "514", "switch, battery side", "coil", "Your record", "I expect",
+		"Mind the cautions", "page 1 of 2",
 		"Conclusion", "The repair is number", "page 2 of 2", "Readings", "For the partner", "001", "002", "page 1 of 2"}
 	for _, mode := range []string{"-raw", "-layout", "-nopgbrk"} {
 		text := strings.Join(strings.Fields(run(t, pdf, "pdftotext", mode, "PDF", "-")), " ")
@@ -105,8 +110,8 @@ func TestFileIsSound(t *testing.T) {
 
 func TestFontsAreEmbedded(t *testing.T) {
 	lines := strings.Split(strings.TrimSpace(run(t, sample(t, Options{}), "pdffonts", "PDF")), "\n")[2:]
-	if len(lines) != faceCount {
-		t.Errorf("%d fonts, want %d", len(lines), faceCount)
+	if len(lines) != typeset.Faces {
+		t.Errorf("%d fonts, want %d", len(lines), typeset.Faces)
 	}
 	for _, line := range lines {
 		// name, type (two words), encoding, embedded, subset, unicode, object (two words)
@@ -147,7 +152,8 @@ func TestFrontPages(t *testing.T) {
 		t.Fatal(err)
 	}
 	pages := strings.Split(run(t, pdf, "pdftotext", "PDF", "-"), "\f")
-	if len(pages) != 4 || strings.TrimSpace(pages[1]) != "" || !strings.Contains(pages[2], "one page") || !strings.Contains(pages[2], "page 1 of 1") {
+	if len(pages) != 4 || strings.TrimSpace(pages[1]) != "" || !strings.Contains(pages[2], "one page") ||
+		!strings.Contains(pages[2], "page 1 of 1") {
 		t.Errorf("pages %q", pages)
 	}
 }
@@ -170,7 +176,8 @@ func TestOutline(t *testing.T) {
 	}
 	out := run(t, pdf, "qpdf", "--json", "--json-key=outlines", "PDF")
 	got := regexp.MustCompile(`"(?:destpageposfrom1|title)": .*`).FindAllString(out, -1)
-	want := []string{`"destpageposfrom1": 1,`, `"title": "First (1)"`, `"destpageposfrom1": 3,`, `"title": "Second, lying"`, `"destpageposfrom1": 5,`, `"title": "Third"`}
+	want := []string{`"destpageposfrom1": 1,`, `"title": "First (1)"`, `"destpageposfrom1": 3,`,
+		`"title": "Second, lying"`, `"destpageposfrom1": 5,`, `"title": "Third"`}
 	if strings.Join(got, "\n") != strings.Join(want, "\n") {
 		t.Errorf("outline %q, want %q", got, want)
 	}

@@ -1,13 +1,18 @@
 package page
 
-import "errors"
+import (
+	"errors"
 
-// Flow fills the pages of a section from top to bottom. Its methods add blocks; when a block does not fit, a new page begins.
+	"nospark/printouts/page/canvas"
+	"nospark/printouts/page/typeset"
+)
+
+// Flow fills the pages of a section from top to bottom. Its methods add blocks; when a block does not fit, a new page
+// begins.
 type Flow struct {
 	W float64 // width of the column being filled, mm: read only
 
-	*typesetter
-	doc          *Document
+	*typeset.Setter
 	frame        Frame
 	pageW, pageH float64
 	left         float64
@@ -15,17 +20,20 @@ type Flow struct {
 	y            float64 // where the next block begins
 	fresh        bool    // nothing stands on this page yet
 	gap          float64 // room asked for before the next unit, mm
-	ink          []mark
+	list         canvas.DisplayList
 	pages        [][]part
-	held         []unit  // a chain that wants to stay together and is not complete
-	gathering    *[]unit // where units go while a block is put together; nil while filling pages
+	held         []unit                      // a chain that wants to stay together and is not complete
+	templates    map[*Template]*usedTemplate // of the document
+	complete     bool                        // its pages are printed
+	fail         func(error)                 // of the document
+	gathering    *[]unit                     // where units go while a block is put together; nil while filling pages
 }
 
-// part is a run of marks with the place of its corner, on a page or in a unit; or a stamp.
+// part is a run of the display list with the place of its corner, on a page or in a unit; or a template.
 type part struct {
 	x, y     float64
 	from, to int
-	stamp    *Stamp
+	template *usedTemplate
 }
 
 // unit is what a page break never cuts: a line of a paragraph, a row of a table, a drawing.
@@ -37,17 +45,44 @@ type unit struct {
 	again  *unit // repeated above this unit when it begins a page or column: the head of a table
 }
 
+// newFlow begins a section with its first page, on paper of the given size. It adds to list, whose memory it takes
+// over.
+func newFlow(setter *typeset.Setter, frame Frame, width, height float64, list canvas.DisplayList) *Flow {
+	if frame.Side == 0 {
+		frame.Side = sideMargin
+	}
+	f := &Flow{Setter: setter, frame: frame, pageW: width, pageH: height, list: list}
+	if frame.Landscape {
+		f.pageW, f.pageH = height, width
+	}
+	furniture := f.LineHeight(Style{Size: f.Sizes.Small})
+	f.W = f.pageW - 2*f.frame.Side
+	f.left = f.frame.Side
+	f.top = edgeMargin + furniture + 4
+	if frame.bare() {
+		f.top = edgeMargin + 4
+	}
+	f.bottom = f.pageH - edgeMargin - furniture - 2.5
+	f.turn()
+	return f
+}
+
+// paper is a canvas over the whole page.
+func (f *Flow) paper() Canvas {
+	return canvas.New(f.pageW, f.pageH, f.Setter, &f.list)
+}
+
 // draw makes a unit of what is drawn on a canvas as wide as the column.
 func (f *Flow) draw(before, height float64, on func(Canvas)) unit {
-	from := len(f.ink)
-	on(Canvas{W: f.W, H: height, typesetter: f.typesetter, ink: &f.ink})
-	return unit{before: before, height: height, parts: []part{{from: from, to: len(f.ink)}}}
+	from := len(f.list)
+	on(canvas.New(f.W, height, f.Setter, &f.list))
+	return unit{before: before, height: height, parts: []part{{from: from, to: len(f.list)}}}
 }
 
 // add appends a unit to what is being filled.
 func (f *Flow) add(u unit) {
-	if f.doc.section != f {
-		f.doc.fail(errors.New("a block was added to a section that is complete"))
+	if f.complete {
+		f.fail(errors.New("a block was added to a section that is complete"))
 		return
 	}
 	u.before, f.gap = u.before+f.gap, 0
@@ -85,8 +120,8 @@ func (f *Flow) settle() {
 	f.held = f.held[:0]
 }
 
-// stack is the height of units above each other, mm; at the top of a column the room before the first one falls away and a head is
-// repeated.
+// stack is the height of units above each other, mm; at the top of a column the room before the first one falls away
+// and a head is repeated.
 func stack(units []unit, atTop bool) float64 {
 	sum := 0.0
 	for i, u := range units {
@@ -164,12 +199,25 @@ func (f *Flow) Space(height float64) { f.gap += height }
 // Draw adds a drawing of the given height in mm, as wide as the column. A drawing is never cut.
 func (f *Flow) Draw(height float64, on func(Canvas)) { f.add(f.draw(0, height, on)) }
 
-// Overlay draws on the whole paper of the current page, from the paper's own corner: marks to fold or cut along, things that have a
-// fixed place. It does not move the flow.
+// Overlay draws on the whole paper of the current page, from the paper's own corner: marks to fold or cut along, things
+// that have a fixed place. It does not move the flow.
 func (f *Flow) Overlay(on func(Canvas)) {
 	f.settle()
-	from := len(f.ink)
+	from := len(f.list)
 	on(f.paper())
 	last := len(f.pages) - 1
-	f.pages[last] = append(f.pages[last], part{from: from, to: len(f.ink)})
+	f.pages[last] = append(f.pages[last], part{from: from, to: len(f.list)})
+}
+
+// Template puts a template on the current page, below what is drawn on it later. It does not move the flow.
+func (f *Flow) Template(t *Template) {
+	f.settle()
+	used, drawn := f.templates[t]
+	if !drawn {
+		used = new(usedTemplate)
+		t.draw(canvas.New(f.pageW, f.pageH, f.Setter, &used.list))
+		f.templates[t] = used
+	}
+	last := len(f.pages) - 1
+	f.pages[last] = append(f.pages[last], part{template: used})
 }

@@ -6,6 +6,10 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"nospark/printouts/page/canvas"
+	"nospark/printouts/page/typeset"
+	"nospark/printouts/vector"
 )
 
 // pagesOf gives the texts of each page joined by bars.
@@ -13,7 +17,7 @@ func pagesOf(f *Flow) []string {
 	seen := texts(f)
 	out := make([]string, len(f.pages))
 	for _, m := range seen {
-		out[m.page] += m.text + "|"
+		out[m.page] += m.Text + "|"
 	}
 	return out
 }
@@ -48,12 +52,14 @@ func TestPageBreaks(t *testing.T) {
 		table.Row("2")
 		f.Table(table)
 	}, "", "h|c|1|2|")
-	check("together", 4*line, func(f *Flow) { f.Together(func() { f.Para("a"); f.Para("b"); f.Para("c") }) }, "", "a|b|c|")
+	check("together", 4*line, func(f *Flow) { f.Together(func() { f.Para("a"); f.Para("b"); f.Para("c") }) }, "",
+		"a|b|c|")
 	check("together longer than a page", 100, func(f *Flow) {
 		f.Together(func() { f.Para("a"); f.Draw(f.Page(), func(Canvas) {}); f.Para("b") })
 	}, "", "a|", "", "b|")
 	check("note", 3*line, func(f *Flow) { f.Note("n", "x") }, "", "n|x|")
-	check("room vanishes at the top", 1, func(f *Flow) { f.Space(50); f.Para("x"); f.Space(500); f.Para("y") }, "", "x|", "y|")
+	check("room vanishes at the top", 1, func(f *Flow) { f.Space(50); f.Para("x"); f.Space(500); f.Para("y") }, "",
+		"x|", "y|")
 	check("room at the end makes no page", 1, func(f *Flow) { f.Space(50) }, "")
 	check("turn", 50, func(f *Flow) { f.Turn(); f.Turn(); f.Para("x") }, "", "x|")
 	check("columns", 3.2*line, func(f *Flow) {
@@ -85,10 +91,10 @@ func TestColumnsAreEvenAndInOrder(t *testing.T) {
 	})
 	left := map[float64]int{}
 	for i, m := range texts(f) {
-		if m.text != fmt.Sprint(i) {
-			t.Errorf("text %d is %q", i, m.text)
+		if m.Text != fmt.Sprint(i) {
+			t.Errorf("text %d is %q", i, m.Text)
 		}
-		left[math.Round(m.x)]++
+		left[math.Round(m.X)]++
 	}
 	if len(left) != 3 {
 		t.Fatalf("columns begin at %v", left)
@@ -104,31 +110,33 @@ func TestBesideKeepsItsWidths(t *testing.T) {
 	f := newSection(t, Options{}, Frame{})
 	wide := f.W
 	var widths [2]float64
-	f.Beside(10, Side{Share: 2, Build: func() { widths[0] = f.W; f.Para("left") }}, Side{Build: func() { widths[1] = f.W; f.Para("right") }})
+	f.Beside(10, Side{Share: 2, Build: func() { widths[0] = f.W; f.Para("left") }},
+		Side{Build: func() { widths[1] = f.W; f.Para("right") }})
 	if math.Abs(widths[0]-2*widths[1]) > 1e-9 || math.Abs(widths[0]+widths[1]+10-wide) > 1e-9 || f.W != wide {
 		t.Errorf("widths %v of %g, afterwards %g", widths, wide, f.W)
 	}
 	seen := texts(f)
-	if len(seen) != 2 || seen[0].y != seen[1].y || math.Abs(seen[1].x-seen[0].x-widths[0]-10) > 1e-9 {
+	if len(seen) != 2 || seen[0].Y != seen[1].Y || math.Abs(seen[1].X-seen[0].X-widths[0]-10) > 1e-9 {
 		t.Errorf("placed at %+v", seen)
 	}
 }
 
-// TestNothingIsSmallerThanPromised walks all marks of the sample: 8 pt at least, and 18 pt in large print except in drawings.
+// TestNothingIsSmallerThanPromised walks all marks of the sample: 8 pt at least, and 18 pt in large print except in
+// drawings.
 func TestNothingIsSmallerThanPromised(t *testing.T) {
 	for _, large := range []bool{false, true} {
 		d := New(Options{Date: sampleDate, LargePrint: large})
 		for _, build := range []func(*Document){sampleReference, sampleSheet, sampleReadings, sampleDebrief} {
 			build(d)
 			f := d.section
-			f.head()
+			f.frame.head(f.paper())
 			for _, m := range marks(f) {
 				least := f.Sizes.Least
-				if m.text == "module" || m.text == "7" || m.text == "upwards" {
-					least = smallest // inside of a drawing
+				if m.Text == "module" || m.Text == "7" || m.Text == "upwards" {
+					least = typeset.Smallest // inside of a drawing
 				}
-				if m.kind == markText && m.size < least {
-					t.Errorf("large %v: %q in %.1f pt", large, m.text, m.size)
+				if m.Kind == canvas.Text && m.Size < least {
+					t.Errorf("large %v: %q in %.1f pt", large, m.Text, m.Size)
 				}
 			}
 		}
@@ -143,25 +151,25 @@ func TestMarginsFitOfficePrinters(t *testing.T) {
 			build(d)
 			f := d.section
 			f.settle()
-			f.pages[0] = append(f.pages[0], part{from: len(f.ink)})
-			f.head()
-			f.foot(1)
+			f.pages[0] = append(f.pages[0], part{from: len(f.list)})
+			f.frame.head(f.paper())
+			f.frame.foot(f.paper(), 1, 1)
 			last := len(f.pages[0]) - 1
-			f.pages[0][last].to = len(f.ink)
+			f.pages[0][last].to = len(f.list)
 			for _, m := range marks(f) {
-				right, low := m.x, m.y
-				switch m.kind {
-				case markText:
-					if m.angle == 0 {
-						right, low = m.x+m.wide, m.y+descender*m.size*mmPerPoint
+				right, low := m.X, m.Y
+				switch m.Kind {
+				case canvas.Text:
+					if m.Angle == 0 {
+						right, low = m.X+m.Width, m.Y+typeset.Descender*m.Size*vector.PerPoint
 					}
-				case markLine:
-					right, low = m.w, m.h
-				case markRect:
-					right, low = m.x+m.w, m.y+m.h
+				case canvas.Line:
+					right, low = m.W, m.H
+				case canvas.Rect:
+					right, low = m.X+m.W, m.Y+m.H
 				}
-				if m.kind != markPath && (m.x < 12 || m.y < 12 || right > f.pageW-12 || low > f.pageH-12) {
-					t.Errorf("%s: %q reaches (%.1f, %.1f) to (%.1f, %.1f)", paper, m.text, m.x, m.y, right, low)
+				if m.Kind != canvas.Path && (m.X < 12 || m.Y < 12 || right > f.pageW-12 || low > f.pageH-12) {
+					t.Errorf("%s: %q reaches (%.1f, %.1f) to (%.1f, %.1f)", paper, m.Text, m.X, m.Y, right, low)
 				}
 			}
 		}
@@ -176,15 +184,15 @@ func TestFit(t *testing.T) {
 		before := len(texts(f))
 		f.Draw(10, func(c Canvas) { got = c.Fit(0, 5, width, text, Style{}) })
 		m := texts(f)[before]
-		if got != whole || (m.text == text) != whole || m.wide > width+1e-6 || m.size < smallest {
-			t.Errorf("%q in %g mm: %q, %.2f mm wide in %.1f pt, whole %v", text, width, m.text, m.wide, m.size, got)
+		if got != whole || (m.Text == text) != whole || m.Width > width+1e-6 || m.Size < typeset.Smallest {
+			t.Errorf("%q in %g mm: %q, %.2f mm wide in %.1f pt, whole %v", text, width, m.Text, m.Width, m.Size, got)
 		}
 	}
 	check(50, "short", true)
 	check(f.Width("just fits", Style{}), "just fits", true)
 	check(0.9*f.Width("condensed or smaller", Style{}), "condensed or smaller", true)
 	check(0.75*f.Width("condensed or smaller", Style{}), "condensed or smaller", true)
-	check(20, "far too long for twenty millimetres", false)
+	check(20, "far too long for twenty millimeters", false)
 }
 
 func TestFitWhole(t *testing.T) {
@@ -195,11 +203,11 @@ func TestFitWhole(t *testing.T) {
 		before := len(texts(f))
 		f.Draw(10, func(c Canvas) { c.FitWhole(50, 5, 20, long, Style{Align: align}) })
 		m := texts(f)[before]
-		if m.text != long || math.Abs(m.wide-20) > 1e-6 || math.Abs(m.x-f.left-left) > 1e-6 {
-			t.Errorf("align %d: %q from %.2f mm, %.2f mm wide", align, m.text, m.x-f.left, m.wide)
+		if m.Text != long || math.Abs(m.Width-20) > 1e-6 || math.Abs(m.X-f.left-left) > 1e-6 {
+			t.Errorf("align %d: %q from %.2f mm, %.2f mm wide", align, m.Text, m.X-f.left, m.Width)
 		}
 	}
 	check(Left, 50)
-	check(Centre, 40)
+	check(Center, 40)
 	check(Right, 30)
 }

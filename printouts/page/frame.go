@@ -1,8 +1,14 @@
 package page
 
-import "strconv"
+import (
+	"strconv"
 
-// Margins of the paper, mm: more than the 4 to 6 mm that office printers cannot reach, and room for a thumb or for holes.
+	"nospark/printouts/page/typeset"
+	"nospark/printouts/vector"
+)
+
+// Margins of the paper, mm: more than the 4 to 6 mm that office printers cannot reach, and room for a thumb or for
+// holes.
 const (
 	sideMargin = 18.0
 	edgeMargin = 12.5 // above the running head and below the foot
@@ -23,99 +29,33 @@ type Frame struct {
 // bare reports whether pages have no running head.
 func (f Frame) bare() bool { return f.Left == "" && f.Right == "" }
 
-// newFlow begins a section with its first page.
-func newFlow(d *Document, frame Frame) *Flow {
-	if frame.Side == 0 {
-		frame.Side = sideMargin
-	}
-	large := frame.Large || d.options.LargePrint
-	f := &Flow{doc: d, frame: frame, ink: d.ink, typesetter: &typesetter{Sizes: sizesFor(frame.Size, large), fonts: d.fonts}}
-	f.pageW, f.pageH = d.width, d.height
-	if frame.Landscape {
-		f.pageW, f.pageH = d.height, d.width
-	}
-	furniture := f.LineHeight(Style{Size: f.Sizes.Small})
-	f.W = f.pageW - 2*f.frame.Side
-	f.left = f.frame.Side
-	f.top = edgeMargin + furniture + 4
-	if frame.bare() {
-		f.top = edgeMargin + 4
-	}
-	f.bottom = f.pageH - edgeMargin - furniture - 2.5
-	f.turn()
-	return f
-}
-
-// print hands the section's pages to the press, each with its head and foot around the body, in reading order.
-func (f *Flow) print(p *press) error {
-	if f.doc.options.FrontPages && f.doc.pages%2 == 1 {
-		p.page(f.pageW, f.pageH)
-		f.doc.pages++
-	}
-	for i, l := range f.pages {
-		p.page(f.pageW, f.pageH)
-		if i == 0 {
-			p.name(f.frame.Name)
-		}
-		from := len(f.ink)
-		f.head()
-		between := len(f.ink)
-		f.foot(i + 1)
-		if err := p.print(f.ink[from:between], 0, 0); err != nil {
-			return err
-		}
-		for _, part := range l {
-			if part.stamp != nil {
-				if err := p.stamp(part.stamp, f.doc.stamps[part.stamp], f.pageW, f.pageH); err != nil {
-					return err
-				}
-				continue
-			}
-			if err := p.print(f.ink[part.from:part.to], part.x, part.y); err != nil {
-				return err
-			}
-		}
-		if err := p.print(f.ink[between:], 0, 0); err != nil {
-			return err
-		}
-		f.ink = f.ink[:from]
-		p.level()
-	}
-	return nil
-}
-
-// paper is a canvas over the whole page.
-func (f *Flow) paper() Canvas {
-	return Canvas{W: f.pageW, H: f.pageH, typesetter: f.typesetter, ink: &f.ink}
-}
-
-// head draws the running head: left and right on one line above a rule.
-func (f *Flow) head() {
-	if f.frame.bare() {
+// head draws the running head on a paper: left and right on one line above a rule.
+func (f Frame) head(paper Canvas) {
+	if f.bare() {
 		return
 	}
-	c, s := f.paper(), Style{Size: f.Sizes.Small, Ink: Grey}
-	wide := f.pageW - 2*f.frame.Side
-	baseline := edgeMargin + 0.8*s.Size*mmPerPoint
-	strong := Style{Size: f.Sizes.Small, Bold: true, Align: Right}
-	right := min(f.Width(f.frame.Right, strong), 0.6*wide)
-	if f.frame.Left != "" {
-		c.Fit(f.frame.Side, baseline, wide-right-4, f.frame.Left, s)
+	s := Style{Size: paper.Sizes.Small, Color: Gray}
+	wide := paper.W - 2*f.Side
+	baseline := edgeMargin + 0.8*s.Size*vector.PerPoint
+	strong := Style{Size: paper.Sizes.Small, Bold: true, Align: Right}
+	right := min(paper.Width(f.Right, strong), 0.6*wide)
+	if f.Left != "" {
+		paper.Fit(f.Side, baseline, wide-right-4, f.Left, s)
 	}
-	c.Fit(f.pageW-f.frame.Side, baseline, 0.6*wide, f.frame.Right, strong)
-	y := baseline + descender*s.Size*mmPerPoint + 0.9
-	c.Line(f.frame.Side, y, f.pageW-f.frame.Side, y, Pen{Line: Rule, Width: 0.2})
+	paper.Fit(paper.W-f.Side, baseline, 0.6*wide, f.Right, strong)
+	y := baseline + typeset.Descender*s.Size*vector.PerPoint + 0.9
+	paper.Line(f.Side, y, paper.W-f.Side, y, Pen{Line: Rule, Width: 0.2})
 }
 
-// foot draws the foot: a standing text and the number of the page.
-func (f *Flow) foot(n int) {
-	c, s := f.paper(), Style{Size: f.Sizes.Small, Ink: Grey}
-	wide := f.pageW - 2*f.frame.Side
-	baseline := f.pageH - edgeMargin - descender*s.Size*mmPerPoint
-	number := "page " + strconv.Itoa(n) + " of " + strconv.Itoa(len(f.pages))
-	if f.frame.Foot != "" {
-		c.Fit(f.frame.Side, baseline, wide-c.Width(number, s)-6, f.frame.Foot, s)
+// foot draws the foot on a paper: a standing text, and the number of the page out of all.
+func (f Frame) foot(paper Canvas, n, all int) {
+	s := Style{Size: paper.Sizes.Small, Color: Gray}
+	wide := paper.W - 2*f.Side
+	baseline := paper.H - edgeMargin - typeset.Descender*s.Size*vector.PerPoint
+	number := "page " + strconv.Itoa(n) + " of " + strconv.Itoa(all)
+	if f.Foot != "" {
+		paper.Fit(f.Side, baseline, wide-paper.Width(number, s)-6, f.Foot, s)
 	}
 	s.Align = Right
-	c.Text(f.pageW-f.frame.Side, baseline, number, s)
+	paper.Text(paper.W-f.Side, baseline, number, s)
 }

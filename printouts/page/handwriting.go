@@ -5,7 +5,7 @@ func (f *Flow) Blanks(n int) {
 	pitch := max(8.5, 1.5*f.lineHeight())
 	for range n {
 		f.add(f.draw(0, pitch, func(c Canvas) {
-			c.Line(0, c.H-0.5, c.W, c.H-0.5, Pen{Line: Grey, Width: 0.2})
+			c.Line(0, c.H-0.5, c.W, c.H-0.5, Pen{Line: Gray, Width: 0.2})
 		}))
 	}
 }
@@ -23,7 +23,7 @@ func (f *Flow) Fields(labels ...string) {
 			x, base := float64(i)*(width+gap), c.H-1.5
 			c.Fit(x, base, 0.7*width, label, Style{})
 			from := x + min(f.Width(label, Style{}), 0.7*width) + 1.5
-			c.Line(from, base+0.6, x+width, base+0.6, Pen{Line: Grey, Width: 0.25})
+			c.Line(from, base+0.6, x+width, base+0.6, Pen{Line: Gray, Width: 0.25})
 		}
 	}))
 }

@@ -4,6 +4,10 @@ import (
 	"errors"
 	"fmt"
 	"time"
+
+	"nospark/printouts/page/canvas"
+	"nospark/printouts/page/pdf"
+	"nospark/printouts/page/typeset"
 )
 
 // Options fix a document.
@@ -20,16 +24,16 @@ type Options struct {
 
 // Document is a PDF in the making. It is for one goroutine; several documents can be made at the same time.
 type Document struct {
-	options Options
-	width   float64 // of the paper upright, mm
-	height  float64
-	fonts   *Fonts
-	press   *press
-	section *Flow             // still open
-	ink     []mark            // memory of the section before, used again
-	stamps  map[*Stamp][]mark // drawn so far
-	pages   int               // complete
-	err     error             // the first one
+	options   Options
+	width     float64 // of the paper upright, mm
+	height    float64
+	fonts     *Fonts
+	file      *pdf.Writer
+	section   *Flow                       // still open
+	list      canvas.DisplayList          // memory of the section before, used again
+	templates map[*Template]*usedTemplate // drawn so far
+	pages     int                         // complete
+	err       error                       // the first one
 }
 
 // New begins a document. Wrong options are reported by [Document.Bytes].
@@ -37,7 +41,7 @@ func New(o Options) *Document {
 	if o.Language == "" {
 		o.Language = "en"
 	}
-	d := &Document{options: o, fonts: o.Fonts}
+	d := &Document{options: o, fonts: o.Fonts, templates: map[*Template]*usedTemplate{}}
 	switch o.Paper {
 	case "", "letter":
 		d.width, d.height = 215.9, 279.4
@@ -47,7 +51,8 @@ func New(o Options) *Document {
 		d.width, d.height = 215.9, 279.4
 		d.fail(fmt.Errorf("paper %q: must be letter or a4", o.Paper))
 	}
-	d.fail(checkOptions(o))
+	info := pdf.Info{Title: o.Title, Subject: o.Subject, Language: o.Language, Date: o.Date}
+	d.fail(info.Check())
 	if d.fonts == nil {
 		fonts, err := LoadFonts()
 		if err != nil {
@@ -56,12 +61,9 @@ func New(o Options) *Document {
 		}
 		d.fonts = fonts
 	}
-	d.guard(func() error { d.press = newPress(o); return nil })
+	d.guard(func() error { d.file = pdf.New(info); return nil })
 	return d
 }
-
-// Legible tells how a text will look on paper: see [Fonts.Legible].
-func (d *Document) Legible(text string) Legibility { return d.fonts.Legible(text) }
 
 // fail keeps the first error.
 func (d *Document) fail(err error) {
@@ -91,7 +93,7 @@ func (d *Document) Bytes() ([]byte, error) {
 	}
 	var out []byte
 	d.guard(func() (err error) {
-		out, err = d.press.bytes()
+		out, err = d.file.Bytes()
 		return err
 	})
 	if d.err != nil {
@@ -101,11 +103,13 @@ func (d *Document) Bytes() ([]byte, error) {
 	return out, nil
 }
 
-// Section begins a part with its own running head and page numbers, on a new page: a student's sheet, the diagram, the key. The
-// section before is complete then.
+// Section begins a part with its own running head and page numbers, on a new page: a student's sheet, the diagram, the
+// key. The section before is complete then.
 func (d *Document) Section(frame Frame) *Flow {
 	d.close()
-	f := newFlow(d, frame)
+	setter := &typeset.Setter{Sizes: typeset.SizesFor(frame.Size, frame.Large || d.options.LargePrint), Fonts: d.fonts}
+	f := newFlow(setter, frame, d.width, d.height, d.list)
+	f.templates, f.fail = d.templates, d.fail
 	d.section = f
 	return f
 }
@@ -118,8 +122,15 @@ func (d *Document) close() {
 	}
 	d.section = nil
 	f.settle()
-	d.guard(func() error { return f.print(d.press) })
+	f.complete = true
+	d.guard(func() error {
+		if d.options.FrontPages && d.pages%2 == 1 {
+			d.file.Page(f.pageW, f.pageH)
+			d.pages++
+		}
+		return f.write(d.file)
+	})
 	d.pages += len(f.pages)
-	clear(f.ink[:cap(f.ink)]) // frees the texts
-	d.ink = f.ink[:0]
+	clear(f.list[:cap(f.list)]) // frees the texts
+	d.list = f.list[:0]
 }

@@ -7,6 +7,8 @@ import (
 	"sync"
 	"testing"
 	"time"
+
+	"nospark/printouts/page/canvas"
 )
 
 func TestSameCallsGiveTheSameBytes(t *testing.T) {
@@ -66,8 +68,9 @@ func TestLibraryPanicBecomesAnError(t *testing.T) {
 	d := New(Options{Date: sampleDate})
 	f := d.Section(Frame{})
 	f.Para("one")
-	f.ink = append(f.ink, mark{kind: markText, text: "\xff\xe0", size: 10, narrow: 1}) // past the cleaner: the library cannot take it
-	f.pages[0] = append(f.pages[0], part{from: len(f.ink) - 1, to: len(f.ink)})
+	// past the cleaner: the library cannot take it
+	f.list = append(f.list, canvas.Item{Kind: canvas.Text, Text: "\xff\xe0", Size: 10, Narrow: 1})
+	f.pages[0] = append(f.pages[0], part{from: len(f.list) - 1, to: len(f.list)})
 	if _, err := d.Bytes(); err == nil || !strings.Contains(err.Error(), "cannot be printed") {
 		t.Errorf("error %v", err)
 	}

@@ -20,7 +20,7 @@ func (g *grid) place(cells []Cell, bold bool) []placed {
 		style.Bold = bold || cell.Bold || g.Columns[at].Bold
 		style.Align = g.Columns[at].Align
 		if cell.Span > 1 {
-			style.Align = Centre
+			style.Align = Center
 		}
 		p.text = g.flow.Set(g.inner(p), cell.Text, style)
 		out = append(out, p)
@@ -80,10 +80,10 @@ func (g *grid) texts(c Canvas, cells []placed, from, to int) {
 		}
 		y := g.padY
 		if g.Middle {
-			y = (c.H - float64(b-a)*cell.text.pitch) / 2
+			y = (c.H - float64(b-a)*cell.text.Pitch) / 2
 		}
-		x := (g.edges[cell.from] + g.edges[cell.to] - cell.text.width) / 2
-		c.lines(x, y, cell.text, a, b)
+		x := (g.edges[cell.from] + g.edges[cell.to] - cell.text.Width) / 2
+		c.Lines(x, y, cell.text, a, b)
 	}
 }
 
@@ -140,7 +140,8 @@ func (g *grid) head() *unit {
 			g.texts(top, over, 0, 99)
 			for _, cell := range over {
 				if cell.Text != "" && headHeight > 0 {
-					c.Line(g.edges[cell.from]+g.padX, overHeight, g.edges[cell.to]-g.padX, overHeight, Pen{Line: Rule, Width: 0.2})
+					c.Line(g.edges[cell.from]+g.padX, overHeight, g.edges[cell.to]-g.padX, overHeight,
+						Pen{Line: Rule, Width: 0.2})
 				}
 			}
 		}
@@ -155,7 +156,7 @@ func (g *grid) head() *unit {
 				continue
 			}
 			// Heads stand on the line below them, also those of fewer lines.
-			low.Paragraph((g.edges[i]+g.edges[i+1]-p.width)/2, low.H-g.padY-p.H, p)
+			low.Paragraph((g.edges[i]+g.edges[i+1]-p.Width)/2, low.H-g.padY-p.H, p)
 		}
 		c.Line(0, c.H, g.right(), c.H, Pen{Line: Black, Width: 0.3})
 		g.uprights(c, overHeight)

@@ -1,5 +1,9 @@
 package page
 
+import (
+	"nospark/printouts/vector"
+)
+
 // Column describes a column of a [Table].
 type Column struct {
 	Head  string
@@ -18,8 +22,8 @@ const Natural = -1
 type Cell struct {
 	Text  string // words between pairs of ** are bold
 	Bold  bool
-	Shade Ink // background; None for none
-	Span  int // number of columns it covers; 0 and 1 mean one
+	Shade Color // background; None for none
+	Span  int   // number of columns it covers; 0 and 1 mean one
 }
 
 // Row is a row of a table.
@@ -29,9 +33,10 @@ type Row struct {
 	Tall  float64 // least height, mm
 }
 
-// Table is a table that may run over several pages; its head is repeated. Text never leaves its cell: it is wrapped, and the row
-// grows. Widths that are too large for the page are narrowed, and no word is broken as long as the words fit beside each other. In
-// large print a table whose columns would become too narrow is set as lists, unless it is a Grid.
+// Table is a table that may run over several pages; its head is repeated. Text never leaves its cell: it is wrapped,
+// and the row grows. Widths that are too large for the page are narrowed, and no word is broken as long as the words
+// fit beside each other. In large print a table whose columns would become too narrow is set as lists, unless it is a
+// Grid.
 type Table struct {
 	Columns   []Column
 	Over      []Cell // a row above the heads, usually with spans
@@ -118,7 +123,7 @@ func (f *Flow) newGrid(t Table) *grid {
 		size = max(f.Sizes.Least, f.Sizes.Body-1)
 	}
 	g := &grid{Table: &t, flow: f, style: f.running(Style{Size: size, Condensed: t.Condensed})}
-	em := g.style.Size * mmPerPoint
+	em := g.style.Size * vector.PerPoint
 	// Less than an em between columns and programs that read PDFs aloud take two cells for one.
 	g.padX, g.padY = 0.6*em, 0.16*em
 	if t.Grid {

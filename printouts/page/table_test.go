@@ -5,10 +5,12 @@ import (
 	"math/rand/v2"
 	"strings"
 	"testing"
+
+	"nospark/printouts/page/canvas"
 )
 
-// TestTableStaysInside builds random tables: no text leaves its cell or the table, no rule leaves the column, no mark leaves the
-// body of the page, and every word is printed.
+// TestTableStaysInside builds random tables: no text leaves its cell or the table, no rule leaves the column, nothing
+// leaves the body of the page, and every word is printed.
 func TestTableStaysInside(t *testing.T) {
 	random := rand.New(rand.NewPCG(3, 4))
 	for trial := range 150 {
@@ -18,17 +20,19 @@ func TestTableStaysInside(t *testing.T) {
 		checkCells(t, f, table)
 		f.Table(table)
 		for _, m := range marks(f) {
-			switch m.kind {
-			case markText:
-				if left, right := m.ends(); m.angle == 0 && (left < f.left-1e-6 || right > f.left+f.W+1e-6) {
-					t.Fatalf("trial %d: %q runs from %.2f to %.2f, the page from %.2f to %.2f", trial, m.text, left, right, f.left, f.left+f.W)
+			switch m.Kind {
+			case canvas.Text:
+				if left, right := m.ends(); m.Angle == 0 && (left < f.left-1e-6 || right > f.left+f.W+1e-6) {
+					t.Fatalf("trial %d: %q runs from %.2f to %.2f, the page from %.2f to %.2f", trial, m.Text, left,
+						right, f.left, f.left+f.W)
 				}
-				if m.y > f.bottom+1e-6 || m.y < f.top {
-					t.Fatalf("trial %d: %q at height %.2f is outside of %.2f to %.2f", trial, m.text, m.y, f.top, f.bottom)
+				if m.Y > f.bottom+1e-6 || m.Y < f.top {
+					t.Fatalf("trial %d: %q at height %.2f is outside of %.2f to %.2f", trial, m.Text, m.Y, f.top,
+						f.bottom)
 				}
-			case markLine:
-				if m.x < f.left-1e-6 || m.w > f.left+f.W+1e-6 || m.h > f.bottom+1e-6 {
-					t.Fatalf("trial %d: a rule leaves the page: %+v", trial, m.mark)
+			case canvas.Line:
+				if m.X < f.left-1e-6 || m.W > f.left+f.W+1e-6 || m.H > f.bottom+1e-6 {
+					t.Fatalf("trial %d: a rule leaves the page: %+v", trial, m.Item)
 				}
 			}
 		}
@@ -41,15 +45,19 @@ func randomTable(random *rand.Rand) Table {
 	words := func(most int) string {
 		var b strings.Builder
 		for range random.IntN(most + 1) {
-			b.WriteString([]string{"a", "seven", "12.56 V", "connector", "**bold**", "Donaudampfschiffahrt", strings.Repeat("x", 70)}[random.IntN(7)] + " ")
+			b.WriteString([]string{"a", "seven", "12.56 V", "connector", "**bold**", "Donaudampfschiffahrt",
+				strings.Repeat("x", 70)}[random.IntN(7)] + " ")
 		}
 		return b.String()
 	}
-	table := Table{Grid: random.IntN(2) == 0, Zebra: random.IntN(2) == 0, Middle: random.IntN(2) == 0, Tall: float64(random.IntN(12)), Condensed: random.IntN(2) == 0}
+	table := Table{Grid: random.IntN(2) == 0, Zebra: random.IntN(2) == 0, Middle: random.IntN(2) == 0,
+		Tall: float64(random.IntN(12)), Condensed: random.IntN(2) == 0}
 	for i := range n {
 		table.Columns = append(table.Columns, Column{
-			Head: fmt.Sprint("h", i), Width: []float64{0, 0, Natural, 15, 60}[random.IntN(5)], Share: random.Float64() * 3,
-			Align: Align(random.IntN(3)), Bold: random.IntN(4) == 0, Turn: random.IntN(6) == 0, Rule: random.IntN(3) == 0,
+			Head: fmt.Sprint("h", i), Width: []float64{0, 0, Natural, 15, 60}[random.IntN(5)],
+			Share: random.Float64() * 3,
+			Align: Align(random.IntN(3)), Bold: random.IntN(4) == 0, Turn: random.IntN(6) == 0,
+			Rule: random.IntN(3) == 0,
 		})
 	}
 	for range random.IntN(30) {
@@ -76,9 +84,13 @@ func checkCells(t *testing.T, f *Flow, table Table) {
 	for _, row := range table.Rows {
 		for _, cell := range g.place(row.Cells, false) {
 			wide := g.edges[cell.to] - g.edges[cell.from]
-			for _, l := range cell.text.lines {
-				if l.width > wide && l.to-l.from > 1 {
-					t.Fatalf("line %q is %.2f mm wide in a cell of %.2f", cell.text.text[l.from:l.to], l.width, wide)
+			for i := range cell.text.Lines() {
+				text, width := "", 0.0
+				for run := range f.Runs(cell.text, i, i+1) {
+					text, width = text+run.Line.Text, width+run.Line.Width
+				}
+				if width > wide && len(text) > 1 {
+					t.Fatalf("line %q is %.2f mm wide in a cell of %.2f", text, width, wide)
 				}
 			}
 		}
@@ -90,7 +102,7 @@ func checkAllPrinted(t *testing.T, f *Flow, table Table) {
 	t.Helper()
 	var printed strings.Builder
 	for _, m := range texts(f) {
-		printed.WriteString(unspaced(m.text))
+		printed.WriteString(m.Text)
 	}
 	want := 0
 	for _, row := range table.Rows {
@@ -117,7 +129,7 @@ func TestTableHeadIsRepeated(t *testing.T) {
 	first := map[int]string{}
 	for _, m := range texts(f) {
 		if _, there := first[m.page]; !there {
-			first[m.page] = m.text
+			first[m.page] = m.Text
 		}
 	}
 	if len(f.pages) < 3 {

@@ -1,15 +1,19 @@
 package page
 
-import "testing"
+import (
+	"testing"
 
-// seen is a mark with its place on the paper.
+	"nospark/printouts/page/canvas"
+)
+
+// seen is an item with its place on the paper.
 type seen struct {
-	mark
+	canvas.Item
 	page int
 }
 
 // left and right are the ends of a level text, mm.
-func (s seen) ends() (left, right float64) { return s.x, s.x + s.wide }
+func (s seen) ends() (left, right float64) { return s.X, s.X + s.Width }
 
 // marks gives the body's marks of all pages of an open section, in the order of printing.
 func marks(f *Flow) []seen {
@@ -17,10 +21,10 @@ func marks(f *Flow) []seen {
 	var out []seen
 	for i, parts := range f.pages {
 		for _, p := range parts {
-			for _, m := range f.ink[p.from:p.to] {
-				m.x, m.y = m.x+p.x, m.y+p.y
-				if m.kind == markLine {
-					m.w, m.h = m.w+p.x, m.h+p.y
+			for _, m := range f.list[p.from:p.to] {
+				m.X, m.Y = m.X+p.x, m.Y+p.y
+				if m.Kind == canvas.Line {
+					m.W, m.H = m.W+p.x, m.H+p.y
 				}
 				out = append(out, seen{m, i})
 			}
@@ -33,7 +37,7 @@ func marks(f *Flow) []seen {
 func texts(f *Flow) []seen {
 	var out []seen
 	for _, m := range marks(f) {
-		if m.kind == markText && m.angle == 0 {
+		if m.Kind == canvas.Text && m.Angle == 0 {
 			out = append(out, m)
 		}
 	}

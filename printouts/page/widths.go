@@ -5,9 +5,9 @@ import (
 	"strings"
 )
 
-// measure finds the widths of a table's columns: given ones, natural ones, then shares of the rest. No word is broken as long as
-// the words fit beside each other at all, so a column may become wider than was asked for. The sum is never more than the width of
-// the flow.
+// measure finds the widths of a table's columns: given ones, natural ones, then shares of the rest. No word is broken
+// as long as the words fit beside each other at all, so a column may become wider than was asked for. The sum is never
+// more than the width of the flow.
 func (g *grid) measure() []float64 {
 	n := len(g.Columns)
 	widths, least := make([]float64, n), make([]float64, n)
@@ -42,7 +42,8 @@ func (g *grid) measure() []float64 {
 	return widths
 }
 
-// capWidths gives the width to which the widest columns must be cut so that all columns fit the room: narrow columns keep theirs.
+// capWidths gives the width to which the widest columns must be cut so that all columns fit the room: narrow columns
+// keep theirs.
 func capWidths(widths []float64, room float64) float64 {
 	sorted := slices.Sorted(slices.Values(widths))
 	for i, w := range sorted {
@@ -61,7 +62,8 @@ func share(c Column) float64 {
 	return 1
 }
 
-// squeeze takes an excess of width from the chosen columns, in proportion to what each can give, and returns the new sum.
+// squeeze takes an excess of width from the chosen columns, in proportion to what each can give, and returns the new
+// sum.
 func squeeze(widths, least []float64, excess float64, chosen func(int) bool) float64 {
 	slack, sum := 0.0, 0.0
 	for i := range widths {
@@ -78,20 +80,14 @@ func squeeze(widths, least []float64, excess float64, chosen func(int) bool) flo
 	return sum
 }
 
-// needs gives the width at which all cells of a column stand on one line, at most half the table's, and the width of its longest
-// word, at most two fifths.
+// needs gives the width at which all cells of a column stand on one line, at most half the table's, and the width of
+// its longest word, at most two fifths.
 func (g *grid) needs(column int) (natural, word float64) {
 	style := g.style
 	try := func(text string, bold bool) {
 		style.Bold = bold
-		for _, line := range breaks(text) {
-			line = g.flow.fonts.printable(line, longestParagraph)
-			line = strings.ReplaceAll(line, "**", "")
-			natural = max(natural, g.flow.widthOf(line, style))
-			for _, w := range strings.FieldsFunc(line, breakable) {
-				word = max(word, g.flow.widthOf(w, style))
-			}
-		}
+		line, longest := g.flow.Extent(text, style)
+		natural, word = max(natural, line), max(word, longest)
 	}
 	if c := g.Columns[column]; c.Turn {
 		natural = g.flow.LineHeight(style) - 2*g.padX

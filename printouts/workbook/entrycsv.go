@@ -5,7 +5,7 @@ import (
 	"encoding/csv"
 
 	"nospark/scenarios/lab"
-	"nospark/scenarios/roster"
+	"nospark/scenarios/tabular"
 )
 
 // EntryCSV makes the form as CSV, for programs that open no workbook: a heading row and one row per sheet of the lab. It begins with a byte
@@ -22,7 +22,7 @@ func EntryCSV(lab *lab.Lab) ([]byte, error) {
 	for _, sheet := range lab.Sheets {
 		row := make([]string, len(head))
 		for i, text := range []string{sheet.Student, sheet.Name, sheet.Section, sheet.Code} {
-			row[i] = roster.Neutralise(clean(text))
+			row[i] = tabular.Neutralize(clean(text))
 		}
 		rows = append(rows, row)
 	}

@@ -8,8 +8,7 @@ import (
 	"slices"
 	"strings"
 
-	"nospark/scenarios/draw"
-	"nospark/scenarios/isolation"
+	"nospark/scenarios/cases"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/roster"
@@ -32,7 +31,7 @@ type Input struct {
 	Progress func(done, total int)
 }
 
-// Build makes a lab, or adds sheets to a previous one, which it never changes. The error says what about the plan, the pack or the
+// Lab makes a lab, or adds sheets to a previous one, which it never changes. The error says what about the plan, the pack or the
 // roster is wrong; there is no lab then.
 func Lab(ctx context.Context, in Input) (*lab.Lab, *Report, error) {
 	if in.Previous != nil {
@@ -50,6 +49,7 @@ func Lab(ctx context.Context, in Input) (*lab.Lab, *Report, error) {
 	}
 	l := &lab.Lab{Format: lab.Format, Term: in.Term.ID, Program: in.Term.Program, Name: in.Plan.Name, Title: in.Plan.Title, Date: in.Plan.Date,
 		Paper: cmp.Or(in.Plan.Paper, in.Term.Paper), Rows: in.Plan.Rows, Rubric: in.Term.Rubric, Window: in.Plan.Difficulty, Scope: in.Plan.Scope,
+		Closed: !in.Plan.Proof, Vehicles: in.Plan.Vehicles,
 		Technique: lab.Technique{Forbid: append([]string{}, in.Plan.Forbid...)},
 		Pack:      lab.PackRef{Name: p.Name, Title: p.Title, Version: p.Version, Source: in.Pack}}
 	if in.Plan.Rubric != nil {
@@ -63,82 +63,133 @@ func Lab(ctx context.Context, in Input) (*lab.Lab, *Report, error) {
 			return nil, nil, fmt.Errorf("%s: %w", in.PackFile, err)
 		}
 	}
-	grounds, err := settleComplaints(l, in.Matrix, req, &in.Plan, len(list))
+	b := builder{ctx: ctx, lab: l, pack: p, in: &in, req: req, sheets: len(list) * max(1, in.Plan.Vehicles)}
+	found, err := b.settle()
 	if err != nil {
 		return nil, nil, err
 	}
-	if err := walkAll(l, grounds); err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", in.Plan.File, err)
-	}
-	rate(l) // needs the hypotheses, which frame had not yet
-	chosen, notes, err := choose(l, &in, req, grounds, len(list), true)
-	if err != nil {
-		return nil, nil, err
-	}
-	w := work{lab: l, in: &in, drawer: newDrawer(l, p, in.Key, req.tests, chosen), chosen: chosen, people: list}
-	return w.finish(ctx, grounds, notes)
+	rate(l)
+	freeze(l, found)
+	m := maker{lab: l, in: &in, drawer: newDrawer(l, p, req.tests, b.sources), hide: req.hide, people: list}
+	return m.finish(ctx, newReport(l, found, b.notes))
 }
 
-// settleComplaints fills in the hypotheses for the plan's complaints and solves each. A plan without any gets the complaint with the most
-// different faults to hide; one that cannot be solved, or needs no testing, is passed over.
-func settleComplaints(l *lab.Lab, m *vehicle.Matrix, req request, plan *term.Plan, class int) ([]solvedComplaint, error) {
-	if req.complaints != nil {
-		return solve(l, m, req, plan, req.complaints)
+// builder decides what the sheets of a lab may be about.
+type builder struct {
+	ctx     context.Context
+	lab     *lab.Lab
+	pack    *pack.Pack
+	in      *Input
+	req     request
+	sheets  int
+	sources []source // of the lab's hypotheses
+	notes   []string
+}
+
+// settle fills in the hypotheses for the plan's complaints, their checks, and the cases of each. A plan without any complaint gets the one
+// that most different faults to hide give; one that cannot be solved, or needs no testing, is passed over.
+func (b *builder) settle() ([]*cases.Found, error) {
+	if b.req.complaints != nil {
+		return b.solve(b.req.complaints)
 	}
-	best := -1
-	var most [2]int // different faults inside the window, and at all
-	var found []error
-	for c := range l.Complaints {
-		grounds, err := solve(l, m, req, plan, []int{c})
-		if err != nil { // told only if no other complaint does
-			found = append(found, err)
+	var failed []error
+	for _, c := range b.byVariety() {
+		found, err := b.solve([]int{c})
+		if err == nil {
+			return found, nil
+		}
+		if b.ctx.Err() != nil {
+			return nil, err
+		}
+		failed = append(failed, err) // told only if no other complaint does
+	}
+	failed = append(failed, fmt.Errorf("%s: no complaint of pack %q has a fault to hide", b.in.Plan.File, b.lab.Pack.Name))
+	return nil, errors.Join(failed...)
+}
+
+// byVariety lists the complaints that some fault to hide gives, those with the most different ones first.
+func (b *builder) byVariety() []int {
+	faults := make([]map[int]bool, len(b.lab.Complaints))
+	healthy := b.req.nothing && b.req.hide[len(b.lab.Faults)-1] // it borrows any complaint
+	for _, r := range b.in.Matrix.Rows {
+		if r.Complaint < 0 || r.Fault < 0 || !b.req.hide[r.Fault] && !healthy {
 			continue
 		}
-		all, _ := variety(grounds[0].candidates)
-		inside := all
-		if plan.Difficulty[1] > 0 {
-			inside, _ = variety(within(grounds[0].candidates, plan.Difficulty[0], plan.Difficulty[1]))
+		if faults[r.Complaint] == nil {
+			faults[r.Complaint] = map[int]bool{}
 		}
-		if now := [2]int{inside, all}; all > 0 && slices.Compare(now[:], most[:]) > 0 {
-			best, most = c, now
+		faults[r.Complaint][r.Fault] = b.req.hide[r.Fault]
+	}
+	var order []int
+	for c := range faults {
+		if len(faults[c]) > 0 {
+			order = append(order, c)
 		}
 	}
-	if best < 0 {
-		found = append(found, fmt.Errorf("%s: no complaint of pack %q has a fault to hide", plan.File, l.Pack.Name))
-		return nil, errors.Join(found...)
-	}
-	return solve(l, m, req, plan, []int{best})
+	slices.SortStableFunc(order, func(x, y int) int { return cmp.Compare(len(faults[y]), len(faults[x])) })
+	return order
 }
 
-// solve fills in the hypotheses for the given complaints and surveys each.
-func solve(l *lab.Lab, m *vehicle.Matrix, req request, plan *term.Plan, complaints []int) ([]solvedComplaint, error) {
-	if err := suspect(l, m, req, complaints); err != nil {
-		return nil, fmt.Errorf("%s: %w", plan.File, err)
-	}
-	return surveyAll(l, req, plan, complaints)
-}
-
-// surveyAll surveys the complaints of a lab whose hypotheses are known.
-func surveyAll(l *lab.Lab, req request, plan *term.Plan, complaints []int) ([]solvedComplaint, error) {
+// solve works out the given complaints.
+func (b *builder) solve(complaints []int) ([]*cases.Found, error) {
+	plan, l := &b.in.Plan, b.lab
+	b.notes = nil
+	b.sources = suspect(l, b.pack, b.in.Matrix, b.req, complaints)
 	if len(l.Hypotheses) == 0 {
 		return nil, fmt.Errorf("%s: no fault of pack %q gives the complaint", plan.Place("complaint"), l.Pack.Name)
 	}
-	problem := l.Problem()
-	solver, err := isolation.New(problem, isolation.Limits{Nodes: mostNodes, Bytes: mostBytes})
-	if err != nil {
+	if err := tooMany(l); err != nil {
 		return nil, fmt.Errorf("%s: %w", plan.File, err)
 	}
-	var grounds []solvedComplaint
-	var found []error
+	sources, lost, err := buildable(b.ctx, l, newDrawer(l, b.pack, b.req.tests, b.sources))
+	if err != nil {
+		return nil, err
+	}
+	b.sources = sources
+	if len(lost) > 0 {
+		b.notes = append(b.notes, fmt.Sprintf("in part or wholly left out, because hardly any vehicle within the pack's tolerances keeps their bands: %s",
+			strings.Join(lost, ", ")))
+	}
+	if err := b.prove(); err != nil {
+		return nil, fmt.Errorf("%s: %w", b.in.PackFile, err)
+	}
+	if err := b.unreachable(complaints); err != nil {
+		return nil, err
+	}
+	var all []*cases.Found
+	var failed []error
 	for _, c := range complaints {
-		g, err := survey(l, solver, problem, req, c)
+		f, err := cases.Find(l, c, cases.Request{Hide: func(fault int) bool { return b.req.hide[fault] }, Named: b.req.named, Known: plan.Known,
+			Difficulty: plan.Difficulty, Sheets: b.sheets})
 		if err != nil {
-			found = append(found, fmt.Errorf("%s: %w", plan.Place(complaintKey(plan)), err))
+			failed = append(failed, fmt.Errorf("%s: %w", plan.Place(complaintKey(plan)), err))
 			continue
 		}
-		grounds = append(grounds, g)
+		all = append(all, f)
 	}
-	return grounds, errors.Join(found...)
+	return all, errors.Join(failed...)
+}
+
+// unreachable refuses faults that the plan names but that do not give its complaints.
+func (b *builder) unreachable(complaints []int) error {
+	gives := map[int]bool{}
+	for _, h := range b.lab.Hypotheses {
+		gives[h.Fault] = true
+	}
+	some := false
+	var failed []error
+	for f, hide := range b.req.hide {
+		switch {
+		case hide && gives[f]:
+			some = true
+		case hide && b.req.named:
+			failed = append(failed, fmt.Errorf("%s: fault %q does not give the lab's complaint", b.in.Plan.Place("faults"), b.lab.Faults[f].ID))
+		}
+	}
+	if len(failed) == 0 && !some {
+		failed = append(failed, fmt.Errorf("%s: no fault is left to hide: under the plan's complaints every one is excluded", b.in.Plan.File))
+	}
+	return errors.Join(failed...)
 }
 
 func complaintKey(plan *term.Plan) string {
@@ -146,82 +197,4 @@ func complaintKey(plan *term.Plan) string {
 		return "complaint"
 	}
 	return "complaints"
-}
-
-// choose decides which hypotheses the sheets may hide: those inside the plan's window; without one all that the plan names; without names
-// the fairest set, unless that was found before (fresh is false). The notes tell what an instructor should know about the choice.
-func choose(l *lab.Lab, in *Input, req request, grounds []solvedComplaint, class int, fresh bool) ([]candidate, []string, error) {
-	plan := &in.Plan
-	var all []candidate
-	var notes []string
-	reference := 0.0
-	for _, g := range grounds {
-		all = append(all, g.candidates...)
-		reference += g.reference / float64(len(grounds))
-		if ids := neverSure(l, g); len(ids) > 0 {
-			notes = append(notes, fmt.Sprintf("never hidden under complaint %q, because no allowed test separates the repair from another: %s",
-				l.Complaints[g.complaint].ID, strings.Join(ids, ", ")))
-		}
-	}
-	if err := unreachable(l, plan, req, all); err != nil {
-		return nil, nil, err
-	}
-	chosen := all // what the plan names is hidden whatever it takes
-	switch {
-	case plan.Difficulty[1] > 0:
-		if chosen = within(all, plan.Difficulty[0], plan.Difficulty[1]); len(chosen) == 0 {
-			return nil, nil, tooNarrow(l, plan, all, crowd{class, in.Seating != nil}, reference)
-		}
-		if err := namedOutside(l, plan, req, all, chosen); err != nil {
-			return nil, nil, err
-		}
-	case fresh && !req.named:
-		chosen = fairest(all, crowd{class, in.Seating != nil}, reference, draw.New(in.Key[:], "lab", l.Name, "window"))
-	}
-	if faults, repairs := variety(chosen); faults < min(class, leastFaults) || repairs < min(class, leastRepairs) {
-		notes = append(notes, fmt.Sprintf("only %d different faults with %d different repairs to hide: answers are easily passed on", faults, repairs))
-	}
-	return chosen, notes, nil
-}
-
-// neverSure lists the faults of a complaint that no row of theirs allows to hide.
-func neverSure(l *lab.Lab, g solvedComplaint) []string {
-	var ids []string
-	for _, f := range g.unsure {
-		sure := slices.ContainsFunc(g.candidates, func(c candidate) bool { return c.fault == f })
-		if id := l.Faults[f].ID; !sure && !slices.Contains(ids, id) {
-			ids = append(ids, id)
-		}
-	}
-	return ids
-}
-
-// namedOutside refuses faults that the plan names although they lie outside its window.
-func namedOutside(l *lab.Lab, plan *term.Plan, req request, all, chosen []candidate) error {
-	var found []error
-	for f := range l.Faults {
-		has := func(c candidate) bool { return c.fault == f }
-		at := slices.IndexFunc(all, has)
-		if !req.named || at < 0 || slices.ContainsFunc(chosen, has) {
-			continue
-		}
-		found = append(found, fmt.Errorf("%s: fault %q takes best play %s minutes, which is outside difficulty = [%s, %s]", plan.Place("faults"),
-			l.Faults[f].ID, minutesText(all[at].minutes), minutesText(plan.Difficulty[0]), minutesText(plan.Difficulty[1])))
-	}
-	return errors.Join(found...)
-}
-
-// unreachable refuses faults that the plan names but that cannot be hidden under its complaints.
-func unreachable(l *lab.Lab, plan *term.Plan, req request, all []candidate) error {
-	if len(all) == 0 {
-		return fmt.Errorf("%s: no fault is left to hide: under the plan's complaints every one is excluded, or no allowed test separates its repair from another", plan.File)
-	}
-	var found []error
-	for f, hide := range req.hide {
-		if !hide || !req.named || slices.ContainsFunc(all, func(c candidate) bool { return c.fault == f }) {
-			continue
-		}
-		found = append(found, fmt.Errorf("%s: fault %q does not give the lab's complaint", plan.Place("faults"), l.Faults[f].ID))
-	}
-	return errors.Join(found...)
 }

@@ -12,6 +12,7 @@ import (
 	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/term"
+	"nospark/scenarios/vehicle"
 )
 
 // extend adds sheets to a lab for students and spares that have none. Sheets that are there may have been printed, so nothing about them
@@ -36,66 +37,65 @@ func extend(ctx context.Context, in Input) (*lab.Lab, *Report, error) {
 	if err := errors.Join(samePack(old, in), sameAs(old, &in.Plan, p, req)); err != nil {
 		return nil, nil, err
 	}
+	if old.Format < lab.FirstWithCases {
+		return nil, nil, fmt.Errorf("lab %q was built by an earlier version of this program, whose sheets begin differently; nothing is added to it."+
+			" Its sheets are printed and graded as before; for latecomers build a lab under another name", old.Name)
+	}
 	l := *old // shares all but the sheets with the old lab, and changes none of it
 	l.Sheets = slices.Clone(old.Sheets)
-	grounds, err := surveyAll(&l, req, &in.Plan, l.ComplaintsUsed())
+	matrix, err := vehicle.NewMatrix(p)
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, fmt.Errorf("lab %q: %w", old.Name, err)
 	}
-	if err := walkAll(&l, grounds); err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", in.Plan.File, err)
-	}
-	chosen, notes, err := choose(&l, &in, req, besides(&l, grounds, req), len(list), len(l.Sheets) == 0)
-	if err != nil {
-		return nil, nil, err
-	}
-	w := work{lab: &l, in: &in, drawer: newDrawer(&l, p, in.Key, req.tests, chosen), chosen: chosen, people: list, old: owners(&l, list)}
-	notes = append(notes, moved(old, list)...)
+	m := maker{lab: &l, in: &in, drawer: newDrawer(&l, p, req.tests, sourcesOf(&l, matrix, req)), hide: req.hide, people: list, old: owners(&l, list)}
+	notes := moved(old, list)
 	if in.Pack != old.Pack.Source {
 		notes = append(notes, fmt.Sprintf("the pack has changed since the lab was built; the lab keeps version %d, so that all sheets agree", old.Pack.Version))
 	}
-	return w.finish(ctx, grounds, notes)
+	r, err := reportOn(&l, notes)
+	if err != nil {
+		return nil, nil, err
+	}
+	return m.finish(ctx, r)
 }
 
-// besides keeps the candidates as difficult as the sheets that are there, so that new sheets do not widen a spread that was the least
-// possible. With an asked window they lie inside anyway, and faults that the plan names are hidden whatever they take.
-func besides(l *lab.Lab, grounds []solvedComplaint, req request) []solvedComplaint {
-	if len(l.Sheets) == 0 || l.Window[1] > 0 || req.named {
-		return grounds
-	}
-	low, high := l.Sheets[0].Minutes, l.Sheets[0].Minutes
-	for _, s := range l.Sheets {
-		low, high = min(low, s.Minutes), max(high, s.Minutes)
-	}
-	walk := walked(l, grounds)
-	kept := slices.Clone(grounds)
-	for i := range kept {
-		kept[i].candidates = slices.DeleteFunc(within(kept[i].candidates, low, high), func(c candidate) bool {
-			return c.walk.mark < walk[0].mark || c.walk.mark > walk[1].mark
+// sourcesOf finds again where the hypotheses of a lab come from.
+func sourcesOf(l *lab.Lab, m *vehicle.Matrix, req request) []source {
+	kept := l.Hypotheses
+	again := *l
+	all := merge(&again, m, req, l.ComplaintsUsed())
+	sources := make([]source, len(kept))
+	for i, h := range kept {
+		at := slices.IndexFunc(again.Hypotheses, func(o lab.Hypothesis) bool {
+			return o.Fault == h.Fault && o.Complaint == h.Complaint && o.Bands == h.Bands
 		})
+		sources[i] = source{fault: h.Fault, severities: []float64{0.5}} // of a pack whose circuit is computed differently by now
+		if at >= 0 {
+			sources[i] = all[at].source
+		}
 	}
-	return kept
+	return sources
 }
 
-// owners gives for each person the sheet that is there, -1 for none. Spares are told apart by their number only.
-func owners(l *lab.Lab, list []person) []int {
-	sheet := map[string]int{}
+// owners gives for each person the sheets that are there. Spares are told apart by their number only.
+func owners(l *lab.Lab, list []person) [][]int {
+	sheets := map[string][]int{}
 	var spares []int
 	for i, s := range l.Sheets {
 		if s.Student == "" { // a spare that somebody used is still a spare here: the entry form tells whose it was
 			spares = append(spares, i)
 		} else {
-			sheet[s.Student] = i
+			sheets[s.Student] = append(sheets[s.Student], i)
 		}
 	}
-	old := make([]int, len(list))
+	each := max(1, l.Vehicles)
+	old := make([][]int, len(list))
 	for i, p := range list {
-		old[i] = -1
-		if at, known := sheet[p.id]; known && !p.spare {
-			old[i] = at
-		}
-		if p.spare && len(spares) > 0 {
-			old[i], spares = spares[0], spares[1:]
+		switch {
+		case !p.spare:
+			old[i] = sheets[p.id]
+		case len(spares) >= each:
+			old[i], spares = spares[:each], spares[each:]
 		}
 	}
 	return old
@@ -151,6 +151,12 @@ func sameAs(l *lab.Lab, plan *term.Plan, p *pack.Pack, req request) error {
 	}
 	if !slices.Equal(plan.Forbid, l.Technique.Forbid) {
 		differ("forbid", "forbid", cmp.Or(strings.Join(l.Technique.Forbid, ", "), "nothing"))
+	}
+	if plan.Vehicles != max(1, l.Vehicles) {
+		differ("vehicles", "vehicles", strconv.Itoa(max(1, l.Vehicles)))
+	}
+	if plan.Proof == l.Closed {
+		differ("proof", "proof", strconv.FormatBool(!l.Closed))
 	}
 	if plan.Scope != l.Scope {
 		differ("scope", "scope", strconv.FormatBool(l.Scope))

@@ -102,11 +102,11 @@ func TestDecodeErrors(t *testing.T) {
 			}
 		})
 	}
-	check("newer", `"format":2`, `"format":3`, "lab.json: has format 3, this program knows formats up to 2; use the newer nospark")
-	check("no format", `"format":2`, `"form":1`, "has no format")
+	check("newer", `"format":3`, `"format":4`, "lab.json: has format 3, this program knows formats up to 2; use the newer nospark")
+	check("no format", `"format":3`, `"form":1`, "has no format")
 	check("unknown field", `"program":`, `"programme":`, `unknown field "programme"`)
 	check("cut off", `"hypotheses"`, `"hypo`, "not the JSON of a lab")
-	check("kind", `"rows":12`, `"rows":"12"`, "line 9: not the JSON of a lab")
+	check("kind", `"rows":16`, `"rows":"12"`, "line 9: not the JSON of a lab")
 	check("truth", `"truth":`, `"truth":9`, "the truth of sheet 0 leads outside")
 	check("column", `"column":-1`, `"column":7`, "the column of test 0 leads outside: 7 of 0")
 	check("bands", `"bands":"1`, `"bands":"/`, "band of hypothesis")
@@ -121,7 +121,7 @@ func FuzzDecodeLab(f *testing.F) {
 	in := input(f, builtin(f, "lamp"), "", 1)
 	l, _ := build(f, in)
 	f.Add(encode(f, l))
-	f.Add([]byte(`{"format":2}`))
+	f.Add([]byte(`{"format":3}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		l, err := lab.Decode("lab.json", data)
 		if err != nil {

@@ -79,7 +79,7 @@ func TestLoadErrors(t *testing.T) {
 	check("built-in pack", head+"pack = \"lmp\"\n", `week05.toml:3: pack = "lmp": there is no built-in pack "lmp"; did you mean "lamp"?`)
 	check("files", head+"pack = \"packs/none.toml\"\nroster = \"none.csv\"\nseating = \"seats\"\n",
 		`week05.toml:3: pack = "packs/none.toml"`, "none.csv", `week05.toml:5: seating = "seats"`)
-	check("plan", "title = 7\n", "week05.toml:1: title = 7", "week05.toml:1: date is missing")
+	check("plan", "title = 7\n", "week05.toml:1: title = 7", `week05.toml:1: key "date" is missing`)
 	outside := filepath.Join(t.TempDir(), "plan.toml")
 	if _, _, _, err := Load(outside); err == nil || !strings.Contains(err.Error(), "no term.toml") {
 		t.Errorf("a plan outside a term: %v", err)

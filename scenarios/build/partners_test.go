@@ -54,23 +54,12 @@ func TestHoldersOnAGrid(t *testing.T) {
 	}
 }
 
-// TestPartnersStay: partners have different faults, and latecomers change nothing for those who have their slips.
+// TestPartnersStay: latecomers change nothing for those who have their slips.
 func TestPartnersStay(t *testing.T) {
 	in := input(t, twoLamps(t), "spares = 1", 5)
 	first, _ := build(t, in)
-	check := func(l *lab.Lab) {
-		t.Helper()
-		for i, s := range l.Sheets {
-			at := slices.IndexFunc(l.Sheets, func(o lab.Sheet) bool { return o.Code == s.Holder })
-			if at >= 0 && l.Hypotheses[l.Sheets[at].Truth].Fault == l.Hypotheses[s.Truth].Fault {
-				t.Errorf("sheet %d and the one of its holder hide the same", i)
-			}
-		}
-	}
-	check(first)
 	in.Previous, in.Students = first, class(6)
 	second, _ := build(t, in)
-	check(second)
 	if !slices.Equal(first.Holders(), second.Holders()[:6]) || second.Holders()[6] != "" {
 		t.Errorf("held by %v, then by %v: a latecomer has the instructor", first.Holders(), second.Holders())
 	}

@@ -115,7 +115,7 @@ func seatNotes(file string, list []person, seats term.Seating) []string {
 func some(ids []string) string {
 	const most = 5
 	if len(ids) <= most {
-		return term.Quoted(ids)
+		return quoted(ids)
 	}
-	return fmt.Sprintf("%s and %d more", term.Quoted(ids[:most]), len(ids)-most)
+	return fmt.Sprintf("%s and %d more", quoted(ids[:most]), len(ids)-most)
 }

@@ -3,150 +3,214 @@ package build
 import (
 	"cmp"
 	"maps"
-	"nospark/scenarios/lab"
+	"math"
 	"slices"
+
+	"nospark/scenarios/cases"
+	"nospark/scenarios/isolation"
+	"nospark/scenarios/lab"
 )
 
 // Report tells how a build went. All minutes are tenths. Refusals say something about the pack: how often a vehicle within its tolerances
 // would have been judged wrongly.
 type Report struct {
 	Complaints []ComplaintReport `json:"complaints"`
-	Low        int64             `json:"low"` // difficulty over all sheets of the lab
-	High       int64             `json:"high"`
-	Mean       float64           `json:"mean"`       // of the difficulty
-	Fair       bool              `json:"fair"`       // High is at most one and a half times Low
-	Walk       [2]float64        `json:"walk"`       // shortest and longest mean minutes, over the sheets, of somebody who tests point after point
-	WalkMarks  [2]float64        `json:"walk_marks"` // lowest and highest mean mark, over the sheets, of such a walk
-	Even       bool              `json:"even"`       // High and Low are at most 15 % of their mean apart, and WalkMarks at most 4.5
+	Low        float64           `json:"low"` // V over the sheets of the lab
+	High       float64           `json:"high"`
+	Mean       float64           `json:"mean"`
 	Faults     []FaultReport     `json:"faults"`
+	Learned    Learned           `json:"learned"`
 	Draws      int               `json:"draws"` // vehicles drawn for the new sheets
 	Refusals   []Refusal         `json:"refusals"`
 	Kept       int               `json:"kept"` // sheets that were there before
 	Added      int               `json:"added"`
-	Clashes    int               `json:"clashes"` // pairs of neighbours who have the same fault
-	Notes      []string          `json:"notes"`   // for the instructor to read
+	Same       int               `json:"same"`  // pairs of neighbors whose sheets begin alike
+	Notes      []string          `json:"notes"` // for the instructor to read
 }
 
 // ComplaintReport is one complaint of the lab.
 type ComplaintReport struct {
-	ID         string  `json:"id"`
-	Reference  float64 `json:"reference"` // V of all its suspects: the expected minutes of best play
-	Hypotheses int     `json:"hypotheses"`
-	Faults     int     `json:"faults"` // different ones among them
+	ID         string     `json:"id"`
+	Reference  float64    `json:"reference"`  // V of all its suspects: the expected minutes of best play from the complaint alone
+	Hypotheses int        `json:"hypotheses"` // rows of the matrix
+	Faults     int        `json:"faults"`     // different ones among them
+	Repairs    int        `json:"repairs"`    // different ones among them
+	Checks     int        `json:"checks"`     // that some repair needs
+	Cases      int        `json:"cases"`      // in which a sheet may begin
+	Reach      float64    `json:"reach"`      // share of its faults that may be hidden which some case can hide; 0 when sheets were added
+	Chart      float64    `json:"chart"`      // least share of V that following the chart of the empty-handed start loses
+	WalkMarks  [2]float64 `json:"walk_marks"` // lowest and highest mean mark, over the cases, of somebody who tests point after point
 }
 
-// FaultReport is one fault that the lab hides.
+// FaultReport is one fault that the lab may hide.
 type FaultReport struct {
-	ID      string `json:"id"`
-	Label   string `json:"label"`
-	Low     int64  `json:"low"` // difficulty of its hypotheses inside the window
-	High    int64  `json:"high"`
-	Sheets  int    `json:"sheets"`
-	Draws   int    `json:"draws"`   // vehicles drawn for it in this build
-	Refused int    `json:"refused"` // of these
-	Tight   int    `json:"tight"`   // of these, because a reading left its band
+	ID      string  `json:"id"`
+	Label   string  `json:"label"`
+	Share   float64 `json:"share"`   // of the sheets, that is to be expected
+	Sheets  int     `json:"sheets"`  // that hide it
+	Draws   int     `json:"draws"`   // vehicles drawn for it in this build
+	Refused int     `json:"refused"` // of these
+	Tight   int     `json:"tight"`   // of these, because a reading left its band
+}
+
+// Learned is what somebody can know about a sheet who knows the list, the weights and all cases. Given its case a sheet's row is drawn
+// by the weights and by nothing else, so neither neighbors nor all debriefs nor the own history add anything: their part is 0 bits.
+type Learned struct {
+	Bits   float64 `json:"bits"`   // mean uncertainty about the repair that a case leaves
+	Others float64 `json:"others"` // bits about it that all other sheets and the own history tell
+	First  float64 `json:"first"`  // mean probability that the first guess of a repair is right
+	Most   float64 `json:"most"`   // the highest over the sheets
 }
 
 // Refusal is a reason for which drawn vehicles of a fault were refused.
 type Refusal struct {
 	Fault string `json:"fault"` // id
-	Test  string `json:"test"`  // id; "" when not a band but the complaint or the difficulty did not fit
-	Band  string `json:"band"`  // that no row of the fault has there, or what did not fit
+	Test  string `json:"test"`  // id; "" when not a band but the complaint did not fit
+	Band  string `json:"band"`  // that the row does not have there, or what did not fit
 	Times int    `json:"times"`
 }
 
-// fairShare is how much longer than the easiest sheet the hardest one may take before the report says that the lab is not fair.
-const fairShare = 1.5
-
-// newReport describes the lab as it is now.
-func newReport(l *lab.Lab, grounds []solvedComplaint, chosen []candidate) *Report {
-	r := &Report{}
-	for _, g := range grounds {
-		faults := map[int]bool{}
-		for h := range l.Suspects(g.complaint).All() {
-			faults[l.Hypotheses[h].Fault] = true
+// newReport describes the complaints of a new lab.
+func newReport(l *lab.Lab, found []*cases.Found, notes []string) *Report {
+	r := &Report{Notes: notes, Refusals: []Refusal{}}
+	for _, f := range found {
+		c := complaintReport(l, f.World)
+		c.Reference, c.Cases, c.Reach, c.Chart = f.Reference, len(f.Cases), f.Reach, f.Chart
+		c.WalkMarks = [2]float64{math.Inf(1), math.Inf(-1)}
+		for _, k := range f.Cases {
+			c.WalkMarks = [2]float64{min(c.WalkMarks[0], k.Walk.Mean), max(c.WalkMarks[1], k.Walk.Mean)}
 		}
-		r.Complaints = append(r.Complaints, ComplaintReport{l.Complaints[g.complaint].ID, g.reference, g.suspects, len(faults)})
+		r.Complaints = append(r.Complaints, c)
 	}
-	place := map[int]int{}
-	for _, c := range chosen {
-		at, known := place[c.fault]
-		if !known {
-			at = len(r.Faults)
-			place[c.fault] = at
-			r.Faults = append(r.Faults, FaultReport{ID: l.Faults[c.fault].ID, Label: l.Faults[c.fault].Label, Low: c.minutes, High: c.minutes})
-		}
-		f := &r.Faults[at]
-		f.Low, f.High = min(f.Low, c.minutes), max(f.High, c.minutes)
-	}
-	for i, s := range l.Sheets {
-		if i == 0 {
-			r.Low, r.High = s.Minutes, s.Minutes
-		}
-		r.Low, r.High = min(r.Low, s.Minutes), max(r.High, s.Minutes)
-		r.Mean += float64(s.Minutes) / float64(len(l.Sheets))
-		if at, known := place[l.Hypotheses[s.Truth].Fault]; known {
-			r.Faults[at].Sheets++
-		}
-	}
-	r.Fair = float64(r.High) <= fairShare*float64(r.Low)
-	r.walks(l, grounds)
 	return r
 }
 
-// walks fills in how even the sheets are on a walk.
-func (r *Report) walks(l *lab.Lab, grounds []solvedComplaint) {
-	walk := walked(l, grounds)
-	r.Walk = [2]float64{walk[0].minutes, walk[1].minutes}
-	r.WalkMarks = [2]float64{walk[0].mark, walk[1].mark}
-	r.Even = spread(r.Low, r.High) <= alike && walk[0] != walkTo{} && walk[1].mark-walk[0].mark <= looseMarks
+// reportOn describes the complaints of a lab that gets more sheets.
+func reportOn(l *lab.Lab, notes []string) (*Report, error) {
+	r := &Report{Notes: notes, Refusals: []Refusal{}}
+	_, worlds, err := rowsOf(l)
+	if err != nil {
+		return nil, err
+	}
+	for _, complaint := range slices.Sorted(maps.Keys(worlds)) {
+		c := complaintReport(l, worlds[complaint])
+		s, err := isolation.New(worlds[complaint].Problem, isolation.Limits{})
+		if err != nil {
+			return nil, err
+		}
+		all := worlds[complaint].Suspects
+		c.Reference = float64(s.Value(all).Low) / float64(s.Weight(all))
+		for _, k := range l.Cases {
+			if k.Complaint == complaint {
+				c.Cases++
+			}
+		}
+		r.Complaints = append(r.Complaints, c)
+	}
+	return r, nil
 }
 
-// walked gives the least and the most that walks to what the sheets hide take and bring. Other faults than now may have been asked for when
-// a sheet was made, so it is not looked for among the candidates.
-func walked(l *lab.Lab, grounds []solvedComplaint) [2]walkTo {
-	var all []walkTo
+func complaintReport(l *lab.Lab, w *lab.World) ComplaintReport {
+	c := ComplaintReport{ID: l.Complaints[w.Complaint].ID}
+	faults, repairs := map[int]bool{}, map[int]bool{}
+	for h := range w.Rows(w.Suspects).All() {
+		c.Hypotheses++
+		faults[l.Hypotheses[h].Fault], repairs[l.Faults[l.Hypotheses[h].Fault].Repair] = true, true
+	}
+	c.Faults, c.Repairs, c.Checks = len(faults), len(repairs), len(w.Owed(w.Suspects))
+	return c
+}
+
+// fill describes the sheets of a lab.
+func (r *Report) fill(m *maker, sets []isolation.Set, jobs []job) {
+	l := m.lab
+	sheets := make([]int, len(l.Faults))
+	r.Low, r.High = math.Inf(1), math.Inf(-1)
 	for _, s := range l.Sheets {
-		for _, g := range grounds {
-			if g.complaint == s.Complaint {
-				all = append(all, g.walks[s.Truth])
+		v := l.Cases[s.Case].Reference
+		r.Low, r.High, r.Mean = min(r.Low, v), max(r.High, v), r.Mean+v/float64(len(l.Sheets))
+		sheets[l.Hypotheses[s.Truth].Fault]++
+	}
+	share := r.learn(l, sets, m.hide)
+	for f, hide := range m.hide {
+		if hide && share[f] > 0 || sheets[f] > 0 {
+			r.Faults = append(r.Faults, FaultReport{ID: l.Faults[f].ID, Label: l.Faults[f].Label, Share: share[f], Sheets: sheets[f]})
+		}
+	}
+	r.count(l, jobs)
+	r.Same = alike(l, m)
+}
+
+// learn works out what can be known of the sheets, and gives the share of sheets that each fault is to be expected on.
+func (r *Report) learn(l *lab.Lab, sets []isolation.Set, hide []bool) []float64 {
+	share := make([]float64, len(l.Faults))
+	r.Learned = Learned{}
+	for _, s := range l.Sheets {
+		repairs := map[int]float64{}
+		total := 0.0
+		for h := range sets[s.Case].All() {
+			row := l.Hypotheses[h]
+			if hide[row.Fault] {
+				repairs[l.Faults[row.Fault].Repair] += float64(row.Weight)
+				total += float64(row.Weight)
+			}
+		}
+		top, bits := 0.0, 0.0
+		for _, repair := range slices.Sorted(maps.Keys(repairs)) {
+			p := repairs[repair] / total
+			top, bits = max(top, p), bits-p*math.Log2(p)
+		}
+		n := float64(len(l.Sheets))
+		r.Learned.Bits, r.Learned.First, r.Learned.Most = r.Learned.Bits+bits/n, r.Learned.First+top/n, max(r.Learned.Most, top)
+		for h := range sets[s.Case].All() {
+			if row := l.Hypotheses[h]; hide[row.Fault] {
+				share[row.Fault] += float64(row.Weight) / total / n
 			}
 		}
 	}
-	if len(all) == 0 {
-		return [2]walkTo{}
-	}
-	ends := [2]walkTo{all[0], all[0]}
-	for _, w := range all {
-		ends[0] = walkTo{min(ends[0].minutes, w.minutes), min(ends[0].mark, w.mark)}
-		ends[1] = walkTo{max(ends[1].minutes, w.minutes), max(ends[1].mark, w.mark)}
-	}
-	return ends
+	return share
 }
 
-// count adds the tallies, by fault of the lab.
-func (r *Report) count(l *lab.Lab, tallies []*tally) {
-	for fault, t := range tallies {
-		if t == nil {
-			continue
+// alike counts the pairs of neighbors with sheets that begin in the same way.
+func alike(l *lab.Lab, m *maker) int {
+	begins := map[string][]int{}
+	for _, s := range l.Sheets {
+		begins[s.Student] = append(begins[s.Student], s.Case)
+	}
+	pairs := 0
+	for i, near := range neighbors(m.people, m.in.Seating) {
+		for _, j := range near {
+			if j > i && slices.ContainsFunc(begins[m.people[i].id], func(c int) bool { return slices.Contains(begins[m.people[j].id], c) }) {
+				pairs++
+			}
 		}
-		tight := 0
-		id := l.Faults[fault].ID
+	}
+	return pairs
+}
+
+// count adds up what drawing the vehicles took.
+func (r *Report) count(l *lab.Lab, jobs []job) {
+	byFault := map[int]*tally{}
+	for _, j := range jobs {
+		f := l.Hypotheses[j.row].Fault
+		if byFault[f] == nil {
+			byFault[f] = newTally()
+		}
+		byFault[f].add(j.tally)
+	}
+	for _, fault := range slices.Sorted(maps.Keys(byFault)) {
+		t, tight, id := byFault[fault], 0, l.Faults[fault].ID
 		for _, key := range slices.SortedFunc(maps.Keys(t.band), func(a, b [2]int) int { return cmp.Or(a[0]-b[0], a[1]-b[1]) }) {
-			n := t.band[key]
-			tight += n
-			r.Refusals = append(r.Refusals, Refusal{id, l.Tests[key[0]].ID, l.Tests[key[0]].Bands[key[1]].Name, n})
+			tight += t.band[key]
+			r.Refusals = append(r.Refusals, Refusal{id, l.Tests[key[0]].ID, l.Tests[key[0]].Bands[key[1]].Name, t.band[key]})
 		}
 		if t.complaint > 0 {
 			r.Refusals = append(r.Refusals, Refusal{Fault: id, Band: "another complaint", Times: t.complaint})
 		}
-		if t.elsewhere > 0 {
-			r.Refusals = append(r.Refusals, Refusal{Fault: id, Band: "outside the difficulty", Times: t.elsewhere})
-		}
 		r.Draws += t.draws
 		for i := range r.Faults {
 			if r.Faults[i].ID == id {
-				r.Faults[i].Draws, r.Faults[i].Tight, r.Faults[i].Refused = t.draws, tight, tight+t.complaint+t.elsewhere
+				r.Faults[i].Draws, r.Faults[i].Tight, r.Faults[i].Refused = t.draws, tight, tight+t.complaint
 			}
 		}
 	}
@@ -157,7 +221,6 @@ func (r *Report) count(l *lab.Lab, tallies []*tally) {
 func (t *tally) add(o *tally) {
 	t.draws += o.draws
 	t.complaint += o.complaint
-	t.elsewhere += o.elsewhere
 	for key, n := range o.band {
 		t.band[key] += n
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"nospark/scenarios/lab"
@@ -74,7 +75,16 @@ func hint(word string, words []string) string {
 	if len(words) > 8 {
 		return ""
 	}
-	return "; it has " + term.Quoted(words)
+	return "; it has " + quoted(words)
+}
+
+// quoted joins words for a message: "a", "b", "c".
+func quoted(words []string) string {
+	all := make([]string, len(words))
+	for i, w := range words {
+		all[i] = strconv.Quote(w)
+	}
+	return strings.Join(all, ", ")
 }
 
 func idsOf[T any](list []T, id func(T) string) []string {
@@ -138,4 +148,9 @@ func (r *resolver) hide(nothing bool) []bool {
 		r.fail("exclude", "exclude = [%s] leaves no fault to hide", strings.Join(r.plan.Exclude, ", "))
 	}
 	return hide
+}
+
+// minutesText writes tenths of a minute as minutes.
+func minutesText(tenths int64) string {
+	return fmt.Sprintf("%d.%d", tenths/10, tenths%10)
 }

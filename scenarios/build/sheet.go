@@ -8,30 +8,39 @@ import (
 )
 
 // sheet writes a drawn vehicle on a person's sheet. The code comes later: it has to differ from those of all others.
-func (d *drawer) sheet(who person, c candidate, dr drawn) lab.Sheet {
-	s := lab.Sheet{Student: who.id, Name: who.name, Section: who.section, LargePrint: who.large, Complaint: c.complaint, Truth: dr.hypothesis,
-		Severity: dr.severity, Minutes: c.minutes, Lines: make([]lab.Line, len(dr.readings)), Traces: dr.traces}
-	if who.spare {
+func (m *maker) sheet(j job, minutes func(way) int64) lab.Sheet {
+	streams := sheetStreams(m.in.Key, m.lab.Name, j.who, j.vehicle)
+	s := lab.Sheet{Student: j.who.id, Name: j.who.name, Section: j.who.section, LargePrint: j.who.large,
+		Complaint: m.lab.Cases[j.begin].Complaint, Case: j.begin, Mileage: mileage(streams), Vehicle: j.vehicle, Truth: j.row,
+		Severity: j.drawn.severity, Minutes: minutes(way{j.begin, j.row}), Lines: make([]lab.Line, len(j.drawn.readings)), Traces: j.drawn.traces}
+	if j.who.spare {
 		s.Student = ""
 	}
 	// Number and letters hang on lab and person alone. They may not hang on the fault: a classmate could learn from them.
-	numbers := shuffled(100, lab.MaxLines, draw.New(d.key[:], who.labels(d.lab.Name, "lines")...))
-	letters := draw.New(d.key[:], who.labels(d.lab.Name, "letters")...)
-	for i, r := range dr.readings {
+	numbers := shuffled(100, lab.MaxLines, streams("lines"))
+	letters := streams("letters")
+	for i, r := range j.drawn.readings {
 		s.Lines[i] = lab.Line{Number: numbers[i], Letters: letters.Letters(2), Reading: r.text, Beside: r.beside, Band: r.band}
 	}
 	return s
 }
 
-// code draws the code of a person's sheet, K7-PTX: random, so that it neither tells who has it nor where it comes in a list. No digit
-// looks like a letter.
-func (d *drawer) code(who person, taken map[string]bool) string {
-	s := draw.New(d.key[:], who.labels(d.lab.Name, "code")...)
+// code draws the code of a sheet, K7-PTX: random, so that it neither tells who has it nor where it comes in a list. No digit looks like a
+// letter.
+func (m *maker) code(j job, taken map[string]bool) string {
+	s := sheetStreams(m.in.Key, m.lab.Name, j.who, j.vehicle)("code")
 	for {
 		code := fmt.Sprintf("%s%d-%s", s.Letters(1), 2+s.Intn(8), s.Letters(3))
 		if !taken[code] {
 			taken[code] = true
 			return code
 		}
+	}
+}
+
+// packStreams name random streams that depend on a pack alone.
+func packStreams(pack string, row ...string) streams {
+	return func(purpose ...string) *draw.Stream {
+		return draw.New([]byte("rows that can be built"), append(append([]string{pack}, row...), purpose...)...)
 	}
 }

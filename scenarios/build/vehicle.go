@@ -1,50 +1,42 @@
 package build
 
 import (
-	"slices"
 	"strconv"
 
 	"nospark/scenarios/draw"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
-	"nospark/scenarios/term"
 	"nospark/scenarios/vehicle"
 )
 
-// attempts is how often a vehicle is drawn for a sheet before another fault is tried. A fault of which one draw in fifty is accepted
-// still fails only once in 24,000 sheets.
-const attempts = 500
+// A vehicle is drawn again until every reading lies in the bands of its row. Of a row of which one draw in two hundred does, this many fail
+// once in 10^10 sheets.
+const attempts = 5000
+
+// tries is how many vehicles of a row are drawn to see whether it can be built at all.
+const tries = 60
 
 // drawer draws vehicles for the sheets of a lab. It is used by several goroutines at once and changes nothing of its own.
 type drawer struct {
 	lab     *lab.Lab
 	p       *pack.Pack
-	key     term.Key
 	healthy *vehicle.Vehicle
-	tests   []int   // of each test of the lab its index in the pack
-	rows    [][]int // of each fault of the lab its hypotheses
-	wanted  []bool  // by hypothesis: inside the window of difficulty
+	tests   []int    // of each test of the lab its index in the pack
+	sources []source // of each hypothesis of the lab
 }
 
-func newDrawer(l *lab.Lab, p *pack.Pack, key term.Key, tests []int, chosen []candidate) *drawer {
-	d := &drawer{lab: l, p: p, key: key, healthy: vehicle.Healthy(p), tests: tests, rows: make([][]int, len(l.Faults)),
-		wanted: make([]bool, len(l.Hypotheses))}
-	for h := range l.Hypotheses {
-		f := l.Hypotheses[h].Fault
-		d.rows[f] = append(d.rows[f], h)
-	}
-	for _, c := range chosen {
-		d.wanted[c.hypothesis] = true
-	}
-	return d
+func newDrawer(l *lab.Lab, p *pack.Pack, tests []int, sources []source) *drawer {
+	return &drawer{lab: l, p: p, healthy: vehicle.Healthy(p), tests: tests, sources: sources}
 }
 
-// drawn is a vehicle that fits its fault, as the meters show it.
+// streams gives the random stream for a purpose.
+type streams func(purpose ...string) *draw.Stream
+
+// drawn is a vehicle that fits its row, as the meters show it.
 type drawn struct {
-	hypothesis int
-	severity   float64
-	readings   []reading // by test of the lab
-	traces     []lab.Trace
+	severity float64
+	readings []reading // by test of the lab
+	traces   []lab.Trace
 }
 
 type reading struct {
@@ -55,21 +47,20 @@ type reading struct {
 // tally counts why draws were refused.
 type tally struct {
 	draws     int
-	band      map[[2]int]int // test of the lab and band that no row of the fault has: what tolerances and meters do
-	complaint int            // the customer would report something else: a severity that is not for this lab
-	elsewhere int            // a row outside the window of difficulty
+	band      map[[2]int]int // test of the lab and band that the row does not have: what tolerances and meters do
+	complaint int            // the customer would report something else
 }
 
 func newTally() *tally { return &tally{band: map[[2]int]int{}} }
 
-// vehicle draws vehicles with a fault until one fits: every reading that the meters show, errors included, lies in the bands of one
-// hypothesis of the fault inside the window, and the customer would report its complaint. ok is false when none did.
-func (d *drawer) vehicle(who person, fault int, t *tally) (drawn, bool) {
-	for n := range attempts {
-		v, severity := d.assemble(who, fault, n)
+// vehicle draws vehicles of a row until one fits: every reading that the meters show, errors included, lies in the row's bands, and the
+// customer would report its complaint. The row stays the same whatever happens, or what a sheet hides would depend on how easily it is
+// built. ok is false when none of the given number fits.
+func (d *drawer) vehicle(s streams, row, most int, t *tally) (drawn, bool) {
+	for n := range most {
+		v, severity := d.assemble(s, row, n)
 		t.draws++
-		m := d.meter(who, n)
-		if dr, ok := d.judge(v, m, fault, t); ok {
+		if dr, ok := d.judge(v, d.meter(s, n), row, t); ok {
 			dr.severity = severity
 			return dr, true
 		}
@@ -77,44 +68,49 @@ func (d *drawer) vehicle(who person, fault int, t *tally) (drawn, bool) {
 	return drawn{}, false
 }
 
-// assemble draws the part values of attempt n and hides the fault.
-func (d *drawer) assemble(who person, fault, n int) (*vehicle.Vehicle, float64) {
+// assemble draws the part values of attempt n and hides the row's fault.
+func (d *drawer) assemble(s streams, row, n int) (*vehicle.Vehicle, float64) {
 	v := d.healthy.Clone()
-	s := draw.New(d.key[:], who.labels(d.lab.Name, "tolerances", strconv.Itoa(n))...)
+	values := s("tolerances", strconv.Itoa(n))
 	spread := make([]float64, len(d.p.Parts))
 	for i := range spread {
-		spread[i] = s.Range(-1, 1)
+		spread[i] = values.Range(-1, 1)
 	}
 	v.Spread(func(part int) float64 { return spread[part] })
-	if fault >= len(d.p.Faults) {
+	src := d.sources[row]
+	if src.fault < 0 {
 		return v, 0
 	}
 	severity := 0.5
-	if d.p.Faults[fault].Ranged() {
-		severity = draw.New(d.key[:], who.labels(d.lab.Name, "severity", strconv.Itoa(n))...).Float64()
+	if d.p.Faults[src.fault].Ranged() {
+		// anywhere around one of the severities that the matrix has tried
+		by := s("severity", strconv.Itoa(n))
+		const step = 1.0 / (vehicle.Grid - 1)
+		severity = src.severities[by.Intn(len(src.severities))] + step*(by.Float64()-0.5)
+		severity = min(1, max(0, severity))
 	}
-	v.Apply(d.p.Faults[fault], severity)
+	v.Apply(d.p.Faults[src.fault], severity)
 	return v, severity
 }
 
 // meter gives the errors of attempt n by test of the pack. One meter has one gain error, whatever it measures, so that the differences
 // which students form between its readings stay sound; only the last digits differ from reading to reading.
-func (d *drawer) meter(who person, n int) []vehicle.Error {
+func (d *drawer) meter(s streams, n int) []vehicle.Error {
 	gain := map[string]float64{}
-	last := draw.New(d.key[:], who.labels(d.lab.Name, "last digits", strconv.Itoa(n))...)
+	last := s("last digits", strconv.Itoa(n))
 	errors := make([]vehicle.Error, len(d.p.Tests))
 	for i := range d.p.Tests {
 		unit := d.p.Tests[i].Instrument.Unit
 		if _, known := gain[unit]; !known {
-			gain[unit] = draw.New(d.key[:], who.labels(d.lab.Name, "meter", unit, strconv.Itoa(n))...).Range(-1, 1)
+			gain[unit] = s("meter", unit, strconv.Itoa(n)).Range(-1, 1)
 		}
 		errors[i] = vehicle.Error{Gain: gain[unit], Offset: last.Range(-1, 1)}
 	}
 	return errors
 }
 
-// judge reads the allowed tests and stops at the first band that no row of the fault has.
-func (d *drawer) judge(v *vehicle.Vehicle, meter []vehicle.Error, fault int, t *tally) (drawn, bool) {
+// judge reads the allowed tests and stops at the first band that the row does not have.
+func (d *drawer) judge(v *vehicle.Vehicle, meter []vehicle.Error, row int, t *tally) (drawn, bool) {
 	seen := make([]vehicle.Shown, len(d.p.Tests))
 	have := make([]bool, len(d.p.Tests))
 	show := func(i int) vehicle.Shown {
@@ -123,7 +119,7 @@ func (d *drawer) judge(v *vehicle.Vehicle, meter []vehicle.Error, fault int, t *
 		}
 		return seen[i]
 	}
-	alive := append([]int(nil), d.rows[fault]...)
+	h := d.lab.Hypotheses[row]
 	dr := drawn{readings: make([]reading, len(d.tests))}
 	for i, test := range d.tests {
 		pt := &d.p.Tests[test]
@@ -137,46 +133,17 @@ func (d *drawer) judge(v *vehicle.Vehicle, meter []vehicle.Error, fault int, t *
 		}
 		r.band = vehicle.BandOf(pt, shown, beside)
 		dr.readings[i] = r
-		if alive = d.still(alive, i, r.band); len(alive) == 0 {
-			if _, complaint, _ := v.Bands(); d.reports(fault, complaint) {
-				t.band[[2]int{i, int(r.band)}]++
-			} else {
-				t.complaint++
-			}
+		if r.band != h.Band(i) {
+			t.band[[2]int{i, int(r.band)}]++
 			return drawn{}, false
 		}
 	}
-	_, complaint, err := v.Bands()
-	for _, h := range alive {
-		if err != nil || d.lab.Hypotheses[h].Complaint != complaint {
-			continue
-		}
-		if !d.wanted[h] {
-			t.elsewhere++
-			return drawn{}, false
-		}
-		dr.hypothesis = h
-		if d.lab.Scope {
-			dr.traces = d.traces(v)
-		}
-		return dr, true
+	if _, complaint, err := v.Bands(); err != nil || complaint != h.Complaint {
+		t.complaint++
+		return drawn{}, false
 	}
-	t.complaint++
-	return drawn{}, false
-}
-
-// reports tells whether some hypothesis of the fault gives the complaint.
-func (d *drawer) reports(fault, complaint int) bool {
-	return slices.ContainsFunc(d.rows[fault], func(h int) bool { return d.lab.Hypotheses[h].Complaint == complaint })
-}
-
-// still keeps the hypotheses under which a test shows the band.
-func (d *drawer) still(alive []int, test int, band uint8) []int {
-	kept := alive[:0]
-	for _, h := range alive {
-		if d.lab.Hypotheses[h].Band(test) == band {
-			kept = append(kept, h)
-		}
+	if d.lab.Scope {
+		dr.traces = d.traces(v)
 	}
-	return kept
+	return dr, true
 }

@@ -35,13 +35,13 @@ func TestVersionOne(t *testing.T) {
 	if again := encode(t, l); string(again) != string(data) {
 		t.Error("read and written again it is another")
 	}
-	newer := strings.Replace(string(data), `"format":1`, `"format":3`, 1)
-	if _, err := lab.Decode(path, []byte(newer)); err == nil || !strings.Contains(err.Error(), path+": has format 3, this program knows formats up to 2; use the newer nospark") {
+	newer := strings.Replace(string(data), `"format":1`, `"format":4`, 1)
+	if _, err := lab.Decode(path, []byte(newer)); err == nil || !strings.Contains(err.Error(), path+": has format 4, this program knows formats up to 3; use the newer nospark") {
 		t.Errorf("a newer version: %v", err)
 	}
 	// A newer one may have fields that this program does not know; its format is the better explanation.
 	newer = strings.Replace(newer, `"term":`, `"news":[],"term":`, 1)
-	if _, err := lab.Decode(path, []byte(newer)); err == nil || !strings.Contains(err.Error(), "has format 3") {
+	if _, err := lab.Decode(path, []byte(newer)); err == nil || !strings.Contains(err.Error(), "has format 4") {
 		t.Errorf("a newer version with a new field: %v", err)
 	}
 }

@@ -27,9 +27,12 @@ func TestErrorsNameTheCulprit(t *testing.T) {
 	check("negative resistor", func(n *Netlist, a, b Node) { n.Resistor("wire 7", a, b, -3) },
 		`resistor "wire 7"`, `"left"`, `"right"`, "-3 ohms", "0 to +Inf")
 	check("NaN resistor", func(n *Netlist, a, b Node) { n.Resistor("wire 7", a, b, math.NaN()) }, `"wire 7"`, "NaN")
-	check("negative inner resistance", func(n *Netlist, a, b Node) { n.Source("cell", a, b, 2, -1) }, `source "cell"`, "-1 ohms")
-	check("NaN source", func(n *Netlist, a, b Node) { n.Source("cell", a, b, math.NaN(), 1) }, `source "cell"`, "NaN volts")
-	check("infinite current", func(n *Netlist, a, b Node) { n.Current("pump", a, b, math.Inf(1)) }, `current source "pump"`, "+Inf amperes")
+	check("negative inner resistance", func(n *Netlist, a, b Node) { n.Source("cell", a, b, 2, -1) }, `source "cell"`,
+		"-1 ohms")
+	check("NaN source", func(n *Netlist, a, b Node) { n.Source("cell", a, b, math.NaN(), 1) }, `source "cell"`,
+		"NaN volts")
+	check("infinite current", func(n *Netlist, a, b Node) { n.Current("pump", a, b, math.Inf(1)) },
+		`current source "pump"`, "+Inf amperes")
 	check("source on itself", func(n *Netlist, a, b Node) { n.Source("cell", a, a, 2, 0) }, `"cell"`, "short-circuited")
 	check("shorted ideal source", func(n *Netlist, a, b Node) {
 		n.Source("cell", a, b, 2, 0)

@@ -19,11 +19,14 @@ type shape struct {
 }
 
 var shapes = map[string]shape{
-	"tree-like":  {nodes: 45, extra: 18, low: 1e-3, high: 1e7, shorts: 0.05, opens: 0.05, idealShare: 0.3, sourceShare: 0.06, currents: 2},
-	"dense":      {nodes: 16, extra: 60, low: 1e-3, high: 1e7, shorts: 0.02, opens: 0.05, idealShare: 0.3, sourceShare: 0.1, currents: 2},
-	"moderate":   {nodes: 24, extra: 20, low: 1, high: 1e4, idealShare: 0.5, sourceShare: 0.1, currents: 1},
-	"islands":    {nodes: 30, extra: 6, low: 1e-3, high: 1e7, shorts: 0.1, opens: 0.3, idealShare: 0.3, sourceShare: 0.15},
-	"small":      {nodes: 4, extra: 3, low: 1e-3, high: 1e7, shorts: 0.1, opens: 0.1, idealShare: 0.3, sourceShare: 0.3, currents: 1},
+	"tree-like": {nodes: 45, extra: 18, low: 1e-3, high: 1e7, shorts: 0.05, opens: 0.05, idealShare: 0.3,
+		sourceShare: 0.06, currents: 2},
+	"dense": {nodes: 16, extra: 60, low: 1e-3, high: 1e7, shorts: 0.02, opens: 0.05, idealShare: 0.3,
+		sourceShare: 0.1, currents: 2},
+	"moderate": {nodes: 24, extra: 20, low: 1, high: 1e4, idealShare: 0.5, sourceShare: 0.1, currents: 1},
+	"islands":  {nodes: 30, extra: 6, low: 1e-3, high: 1e7, shorts: 0.1, opens: 0.3, idealShare: 0.3, sourceShare: 0.15},
+	"small": {nodes: 4, extra: 3, low: 1e-3, high: 1e7, shorts: 0.1, opens: 0.1, idealShare: 0.3, sourceShare: 0.3,
+		currents: 1},
 	"wire-bound": {nodes: 40, extra: 15, low: 1e-3, high: 1e-1, opens: 0.02, sourceShare: 0.1},
 }
 

@@ -6,7 +6,7 @@ package circuit
 //
 // It is solved by star-mesh reduction, which is Gaussian elimination of the
 // conductance matrix without a pivot search: group k with conductances g to
-// its neighbours is replaced by edges g_i g_j / sum(g) among them. All terms
+// its neighbors is replaced by edges g_i g_j / sum(g) among them. All terms
 // are positive, nothing is ever subtracted, and so the result keeps nearly
 // full relative accuracy however far the resistances lie apart (O'Cinneide,
 // "Entrywise perturbation theory and error analysis for Markov chains", 1993,

@@ -6,14 +6,6 @@ import (
 	"slices"
 )
 
-// workspace is what Solve needs for the time of one call.
-type workspace struct {
-	ties ties
-	mesh mesh
-	amps []float64 // by group: current injected
-	tree tree
-}
-
 // Solve computes the operating point: one reduction of the circuit, after
 // which every Thevenin equivalent is cheap. The result does not depend on the
 // netlist any more.

@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"bufio"
+	"bytes"
 	"fmt"
 	"io"
 	"math"
@@ -14,7 +15,7 @@ import (
 // voltages within the island stay as they are.
 const IslandLeakOhms = 1e12
 
-// WriteSPICE writes the netlist as a deck for any SPICE descended from version
+// WriteSPICE writes the netlist for any SPICE descended from version
 // 3: a title line, one card per element, the extra lines as they are (say, a
 // meter as a resistor between nodes named by SPICENodes), .op and .end.
 //
@@ -33,7 +34,7 @@ func (n *Netlist) WriteSPICE(w io.Writer, title string, extra ...string) error {
 	if err := n.check(); err != nil {
 		return err
 	}
-	d := deck{out: bufio.NewWriter(w), names: n.SPICENodes()}
+	d := spiceWriter{out: bufio.NewWriter(w), names: n.SPICENodes()}
 	d.linef("%s", oneLine(title))
 	d.comment("node 0 is the reference; a node's name begins with its number")
 	for a := 1; a < n.Nodes(); a++ {
@@ -57,6 +58,38 @@ func (n *Netlist) WriteSPICE(w io.Writer, title string, extra ...string) error {
 	d.linef(".op")
 	d.linef(".end")
 	return d.out.Flush()
+}
+
+// SPICECards gives the lines of WriteSPICE between title and analysis, for a
+// subcircuit: without the names of the nodes and without the leaks of nodes that
+// nothing else touches. SPICE wants none of those, unless a lead is put there;
+// leads are names of SPICENodes.
+func (n *Netlist) SPICECards(leads ...string) ([]string, error) {
+	var text bytes.Buffer
+	if err := n.WriteSPICE(&text, ""); err != nil {
+		return nil, err
+	}
+	lines := strings.Split(strings.TrimSuffix(text.String(), "\n"), "\n")
+	lines = lines[2+n.Nodes()-1 : len(lines)-2]
+	uses := map[string]int{}
+	for _, name := range leads {
+		uses[name] = 2
+	}
+	for _, s := range lines {
+		if f := strings.Fields(s); f[0] != "*" {
+			uses[f[1]]++
+			uses[f[2]]++
+		}
+	}
+	var body []string
+	for i, s := range lines {
+		if f := strings.Fields(s); strings.HasPrefix(s, "Rleak") && uses[f[1]] < 2 {
+			body = body[:len(body)-1] // its comment
+			continue
+		}
+		body = append(body, lines[i])
+	}
+	return body, nil
 }
 
 // SPICENodes returns by node the name that WriteSPICE uses: "0" for the
@@ -105,18 +138,18 @@ func (n *Netlist) idealLoops() []bool {
 	return redundant
 }
 
-// deck writes lines. Errors stay in the buffered writer until it is flushed.
-type deck struct {
+// spiceWriter writes lines. Errors stay in the buffered writer until it is flushed.
+type spiceWriter struct {
 	out   *bufio.Writer
 	names []string
 }
 
-func (d *deck) linef(format string, args ...any) { fmt.Fprintf(d.out, format+"\n", args...) }
+func (d *spiceWriter) linef(format string, args ...any) { fmt.Fprintf(d.out, format+"\n", args...) }
 
-func (d *deck) comment(format string, args ...any) { d.linef("* "+format, args...) }
+func (d *spiceWriter) comment(format string, args ...any) { d.linef("* "+format, args...) }
 
 // card writes element i, preceded by its real name as a comment.
-func (d *deck) card(i int, e *element, redundant bool) {
+func (d *spiceWriter) card(i int, e *element, redundant bool) {
 	a, b := d.names[e.a], d.names[e.b]
 	quoted := strconv.QuoteToASCII(e.name)
 	switch {

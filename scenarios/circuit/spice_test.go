@@ -58,7 +58,7 @@ func printed(out string) map[string]float64 {
 	return values
 }
 
-// ngspice reads the exported decks of random netlists and must find the same
+// ngspice reads the exported netlists of random netlists and must find the same
 // voltages, and the same currents through ideal sources.
 func TestAgainstNgspice(t *testing.T) {
 	const each = 25
@@ -76,19 +76,19 @@ func TestAgainstNgspice(t *testing.T) {
 		for k := range each {
 			random(r, &n, shapes[name])
 			s := solved(t, &n)
-			deck := fmt.Sprintf("%s%d.cir", name, k)
+			netlist := fmt.Sprintf("%s%d.cir", name, k)
 			var text bytes.Buffer
-			if err := n.WriteSPICE(&text, "random netlist "+deck); err != nil {
+			if err := n.WriteSPICE(&text, "random netlist "+netlist); err != nil {
 				t.Fatal(err)
 			}
-			if err := os.WriteFile(filepath.Join(dir, deck), text.Bytes(), 0o600); err != nil {
+			if err := os.WriteFile(filepath.Join(dir, netlist), text.Bytes(), 0o600); err != nil {
 				t.Fatal(err)
 			}
-			fmt.Fprintf(&script, "source %s\nop\n", deck)
+			fmt.Fprintf(&script, "source %s\nop\n", netlist)
 			ask := func(what string, x, scale float64) {
 				key := fmt.Sprintf("x%d", len(want))
 				fmt.Fprintf(&script, "let %s = %s\nprint %s\n", key, what, key)
-				want[key] = point{deck + " " + what, x, scale}
+				want[key] = point{netlist + " " + what, x, scale}
 			}
 			names, firsts := n.SPICENodes(), n.islandTies()
 			for a := Node(1); a < Node(n.Nodes()); a++ {
@@ -130,7 +130,7 @@ func TestAgainstNgspice(t *testing.T) {
 	}
 }
 
-// A meter in the deck reads what the Thevenin equivalent says.
+// A meter in the netlist reads what the Thevenin equivalent says.
 func TestMeterInSPICE(t *testing.T) {
 	var n Netlist
 	probe := vehicle(&n)
@@ -141,12 +141,12 @@ func TestMeterInSPICE(t *testing.T) {
 	want := map[string]float64{}
 	for i, meter := range []float64{10, 48, 10e6} {
 		a, b := probe[i], probe[i+1]
-		var deck bytes.Buffer
-		if err := n.WriteSPICE(&deck, "meter", fmt.Sprintf("Rmeter %s %s %g", names[a], names[b], meter)); err != nil {
+		var netlist bytes.Buffer
+		if err := n.WriteSPICE(&netlist, "meter", fmt.Sprintf("Rmeter %s %s %g", names[a], names[b], meter)); err != nil {
 			t.Fatal(err)
 		}
 		file := fmt.Sprintf("meter%d.cir", i)
-		if err := os.WriteFile(filepath.Join(dir, file), deck.Bytes(), 0o600); err != nil {
+		if err := os.WriteFile(filepath.Join(dir, file), netlist.Bytes(), 0o600); err != nil {
 			t.Fatal(err)
 		}
 		volts, ohms := s.Thevenin(a, b)
@@ -160,8 +160,8 @@ func TestMeterInSPICE(t *testing.T) {
 	}
 }
 
-// The deck itself, with every special case, as a person reads it.
-func TestSPICEDeck(t *testing.T) {
+// The netlist itself, with every special case, as a person reads it.
+func TestSPICENetlist(t *testing.T) {
 	var n Netlist
 	plus, post, feed := n.Node("battery + post"), n.Node("post, \"again\"\n.end"), n.Node("Ω feed")
 	lost, isle := n.Node("lost"), n.Node("isle with a name that is far too long")
@@ -175,13 +175,13 @@ func TestSPICEDeck(t *testing.T) {
 	n.Resistor("loop", plus, post, 7)
 	n.Current("starter", post, Reference, 150)
 	n.Node("nothing here")
-	var deck bytes.Buffer
-	if err := n.WriteSPICE(&deck, "a lamp\non a battery", "Rmeter "+n.SPICENodes()[feed]+" 0 10e6"); err != nil {
+	var netlist bytes.Buffer
+	if err := n.WriteSPICE(&netlist, "a lamp\non a battery", "Rmeter "+n.SPICENodes()[feed]+" 0 10e6"); err != nil {
 		t.Fatal(err)
 	}
-	golden := filepath.Join("testdata", "deck.cir")
+	golden := filepath.Join("testdata", "netlist.cir")
 	if *update {
-		if err := os.WriteFile(golden, deck.Bytes(), 0o644); err != nil {
+		if err := os.WriteFile(golden, netlist.Bytes(), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -189,8 +189,8 @@ func TestSPICEDeck(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !bytes.Equal(deck.Bytes(), want) {
-		t.Errorf("got:\n%s\nwant:\n%s", deck.Bytes(), want)
+	if !bytes.Equal(netlist.Bytes(), want) {
+		t.Errorf("got:\n%s\nwant:\n%s", netlist.Bytes(), want)
 	}
 }
 

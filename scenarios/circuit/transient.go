@@ -20,40 +20,6 @@ type Transient struct {
 	breaks []float64
 }
 
-type partKind uint8
-
-const (
-	partResistor partKind = iota
-	partSource
-	partCurrent
-	partCapacitor
-	partInductor
-	partDevice // a switch or clamp: i is a curve of straight lines in v
-	partGap
-)
-
-// part is one element. What changes during a run is in run.
-type part struct {
-	kind  partKind
-	a, b  Node
-	name  string
-	ohms  float64
-	size  float64                       // farads or henries
-	start float64                       // volts or amperes when a run begins without a steady state
-	drive func(seconds float64) float64 // volts or amperes of a source
-
-	curves  [2]curve  // of a device: off, on
-	on      bool      // how a device begins
-	toggles []float64 // when it changes, ascending
-	gap     Gap
-}
-
-// mutual couples two inductors, by element.
-type mutual struct {
-	first, second Element
-	factor        float64
-}
-
 // Node declares a new node; the name serves messages only.
 func (c *Transient) Node(name string) Node {
 	if len(c.names) == 0 {
@@ -155,17 +121,6 @@ func (c *Transient) Clamp(name string, a, b Node, volts, ohms float64) Element {
 	return c.add(part{kind: partDevice, a: a, b: b, name: name, on: true, curves: [2]curve{k, k}})
 }
 
-// Gap holds the values of a spark gap. It insulates until the voltage of
-// either sign exceeds BreakdownVolts, then keeps BurnVolts of that sign with
-// BurnOhms in series. Once the current has exceeded HoldAmps the spark ends
-// when it falls below; before that it ends when the current reverses.
-type Gap struct {
-	BreakdownVolts float64 // > 0, at least BurnVolts
-	BurnVolts      float64 // >= 0
-	BurnOhms       float64 // > 0
-	HoldAmps       float64 // >= 0
-}
-
 // Gap adds a spark gap.
 func (c *Transient) Gap(name string, a, b Node, g Gap) Element {
 	return c.add(part{kind: partGap, a: a, b: b, name: name, gap: g})
@@ -189,8 +144,11 @@ func (c *Transient) check() error {
 				return bad("a voltage, or conductance in siemens,", x, "positive finite values, voltages ascending")
 			}
 		}
-		if g := p.gap; p.kind == partGap && !(g.BreakdownVolts > 0 && g.BurnVolts >= 0 && g.BreakdownVolts >= g.BurnVolts && g.BurnOhms > 0 && g.HoldAmps >= 0) {
-			return bad("breakdown voltage", g.BreakdownVolts, fmt.Sprintf("more than 0 and at least the burn voltage %g, with more than 0 ohms (%g) and a holding current of 0 or more (%g)", g.BurnVolts, g.BurnOhms, g.HoldAmps))
+		if g := p.gap; p.kind == partGap && !(g.BreakdownVolts > 0 && g.BurnVolts >= 0 && g.BreakdownVolts >= g.BurnVolts &&
+			g.BurnOhms > 0 && g.HoldAmps >= 0) {
+			return bad("breakdown voltage", g.BreakdownVolts,
+				fmt.Sprintf("more than 0 and at least the burn voltage %g, with more than 0 ohms (%g) "+
+					"and a holding current of 0 or more (%g)", g.BurnVolts, g.BurnOhms, g.HoldAmps))
 		}
 		for k := 1; k < len(p.toggles); k++ {
 			if !(p.toggles[k] >= p.toggles[k-1]) {

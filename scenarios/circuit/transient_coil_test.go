@@ -66,7 +66,8 @@ var cranking = ignition{feed: 10.2, share: 0.65, closes: 1e-3, dwell: 5.5e-3, li
 
 func (k *coil) run(t testing.TB, until float64) *Trace {
 	t.Helper()
-	tr, err := k.c.Run(Options{Until: until, MaxStep: 5e-5}, AmpsOf(k.primary), VoltsOf(k.collector, Reference), VoltsOf(k.tower, Reference), AmpsOf(k.secondary))
+	tr, err := k.c.Run(Options{Until: until, MaxStep: 5e-5}, AmpsOf(k.primary), VoltsOf(k.collector, Reference),
+		VoltsOf(k.tower, Reference), AmpsOf(k.secondary))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -10,48 +10,6 @@ const (
 	limitSlope = 1e-5
 )
 
-// segment is one straight line of a curve: i = siemens x v + amps while v lies
-// within low and high.
-type segment struct {
-	low, high     float64
-	siemens, amps float64
-}
-
-// curve is a continuous, rising current over voltage through the origin.
-type curve []segment
-
-// newCurve joins lines of the given slopes at the corner voltages, ascending
-// and one fewer than slopes.
-func newCurve(siemens []float64, corners ...float64) curve {
-	k := make(curve, len(siemens))
-	low, amps := math.Inf(-1), 0.0
-	for i, g := range siemens {
-		high := math.Inf(1)
-		if i < len(corners) {
-			high = corners[i]
-		}
-		if i > 0 { // meet the line before at the corner
-			amps = k[i-1].siemens*low + k[i-1].amps - g*low
-		}
-		k[i] = segment{low: low, high: high, siemens: g, amps: amps}
-		low = high
-	}
-	return k
-}
-
-// valid returns the first value that makes the curve unusable.
-func (k curve) valid() (float64, bool) {
-	for i, s := range k {
-		if !(s.siemens > 0) || math.IsInf(s.siemens, 1) {
-			return s.siemens, false
-		}
-		if !(s.low <= s.high) || i == 0 && !(s.high >= 0) {
-			return s.high, false
-		}
-	}
-	return 0, true
-}
-
 // condition is what a device or gap does at a moment.
 type condition struct {
 	on      bool

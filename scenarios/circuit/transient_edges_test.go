@@ -16,7 +16,8 @@ func TestTrapezoidalOrder(t *testing.T) {
 		a := c.Node("a")
 		c.Preset(c.Capacitor("capacitor", a, Reference, 1), 1)
 		coil := c.Inductor("coil", a, Reference, 1, 0)
-		tr := ran(t, &c, Options{Until: 5 * period, FixedStep: 5 * period / float64(steps)}, VoltsOf(a, Reference), AmpsOf(coil))
+		tr := ran(t, &c, Options{Until: 5 * period, FixedStep: 5 * period / float64(steps)}, VoltsOf(a, Reference),
+			AmpsOf(coil))
 		for i, s := range tr.Time {
 			off = math.Max(off, math.Abs(tr.Value[0][i]-math.Cos(s)))
 		}
@@ -210,8 +211,10 @@ func TestTransientErrors(t *testing.T) {
 	check("no capacitance", func(c *Transient, a, b Node) { c.Capacitor("can", a, b, 0) }, `"can"`, "more than 0")
 	check("infinite inductance", func(c *Transient, a, b Node) { c.Inductor("coil", a, b, math.Inf(1), 0) }, `"coil"`)
 	check("ideal contact", func(c *Transient, a, b Node) { c.Switch("contact", a, b, 0, 1e9) }, `"contact"`)
-	check("perfectly open contact", func(c *Transient, a, b Node) { c.Switch("contact", a, b, 1, math.Inf(1)) }, `"contact"`)
-	check("toggles out of order", func(c *Transient, a, b Node) { c.Switch("contact", a, b, 1, 1e9, 2, 1) }, `"contact"`, "ascending")
+	check("perfectly open contact", func(c *Transient, a, b Node) { c.Switch("contact", a, b, 1, math.Inf(1)) },
+		`"contact"`)
+	check("toggles out of order", func(c *Transient, a, b Node) { c.Switch("contact", a, b, 1, 1e9, 2, 1) }, `"contact"`,
+		"ascending")
 	check("negative clamp", func(c *Transient, a, b Node) { c.Clamp("clamp", a, b, -5, 1) }, `"clamp"`, "-5")
 	check("gap that burns above its breakdown", func(c *Transient, a, b Node) {
 		c.Gap("plug", a, b, Gap{BreakdownVolts: 100, BurnVolts: 200, BurnOhms: 1})
@@ -234,7 +237,8 @@ func TestTransientErrors(t *testing.T) {
 	}, "no unique solution", "ideal sources")
 
 	var c Transient
-	for _, o := range []Options{{}, {Until: -1}, {Until: math.Inf(1)}, {Until: 1, MaxStep: -1}, {Until: 1, FixedStep: math.NaN()}} {
+	for _, o := range []Options{{}, {Until: -1}, {Until: math.Inf(1)}, {Until: 1, MaxStep: -1},
+		{Until: 1, FixedStep: math.NaN()}} {
 		if _, err := c.Run(o); err == nil {
 			t.Errorf("%+v: want an error", o)
 		}

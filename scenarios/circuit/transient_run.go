@@ -47,7 +47,9 @@ func (c *Transient) Run(o Options, probes ...Probe) (*Trace, error) {
 		return nil, err
 	}
 	if !(o.Until > 0) || math.IsInf(o.Until, 1) || !(o.MaxStep >= 0) || !(o.FixedStep >= 0) || !(o.Tolerance >= 0) {
-		return nil, fmt.Errorf("run until %g s with steps up to %g s, tolerance %g: want an end after 0 and no negative values", o.Until, max(o.MaxStep, o.FixedStep), o.Tolerance)
+		return nil,
+			fmt.Errorf("run until %g s with steps up to %g s, tolerance %g: want an end after 0 and no negative values", o.Until,
+				max(o.MaxStep, o.FixedStep), o.Tolerance)
 	}
 	r, err := newRun(c)
 	if err != nil {
@@ -186,7 +188,8 @@ func (r *run) settle(tiny float64, tr *Trace) error {
 		}
 		tr.Events = append(tr.Events, Event{r.now, e, r.cross(e)})
 	}
-	return fmt.Errorf("elements switch to and fro at %.9g s, the last one %q", r.now, r.c.parts[tr.Events[len(tr.Events)-1].Element].name)
+	return fmt.Errorf("elements switch to and fro at %.9g s, the last one %q", r.now,
+		r.c.parts[tr.Events[len(tr.Events)-1].Element].name)
 }
 
 // keep makes the latest solution the state from which the next step begins.

@@ -40,14 +40,16 @@ func newRun(c *Transient) (*run, error) {
 	for _, m := range c.mutual {
 		p, q := &c.parts[m.first], &c.parts[m.second]
 		if p.kind != partInductor || q.kind != partInductor || m.first == m.second || !(math.Abs(m.factor) <= 1) {
-			return nil, fmt.Errorf("coupling of %q and %q by %g: want two inductors and a factor from -1 to 1", p.name, q.name, m.factor)
+			return nil, fmt.Errorf("coupling of %q and %q by %g: want two inductors and a factor from -1 to 1", p.name, q.name,
+				m.factor)
 		}
 		j, k := at[m.first], at[m.second]
 		henries := m.factor * math.Sqrt(p.size*q.size)
 		r.henries[j*size+k], r.henries[k*size+j] = henries, henries
 	}
 	if k := notPositive(r.henries, size); k >= 0 {
-		return nil, fmt.Errorf("inductor %q: couplings too strong together, the windings would store negative energy", c.parts[r.inductors[k]].name)
+		return nil, fmt.Errorf("inductor %q: couplings too strong together, the windings would store negative energy",
+			c.parts[r.inductors[k]].name)
 	}
 	r.x, r.rhs, r.change = make([]float64, r.unknowns), make([]float64, r.unknowns), make([]float64, r.unknowns)
 	r.findLoose()

@@ -10,15 +10,15 @@ import (
 	"testing"
 )
 
-// transientTable runs a deck's .tran in ngspice and returns rows of time and
+// transientTable runs a netlist's .tran in ngspice and returns rows of time and
 // the asked vectors.
-func transientTable(t *testing.T, deck, vectors string, until float64) [][]float64 {
+func transientTable(t *testing.T, netlist, vectors string, until float64) [][]float64 {
 	t.Helper()
 	dir := t.TempDir()
-	if err := os.WriteFile(filepath.Join(dir, "deck.cir"), []byte(deck), 0o600); err != nil {
+	if err := os.WriteFile(filepath.Join(dir, "netlist.cir"), []byte(netlist), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	ngspice(t, dir, "set wr_singlescale\nsource deck.cir\nrun\nwrdata table.txt "+vectors+"\n")
+	ngspice(t, dir, "set wr_singlescale\nsource netlist.cir\nrun\nwrdata table.txt "+vectors+"\n")
 	text, err := os.ReadFile(filepath.Join(dir, "table.txt"))
 	if err != nil {
 		t.Fatal(err)
@@ -56,7 +56,7 @@ func deviation(rows [][]float64, column int, tr *Trace, probe int, from, to floa
 	return off / most
 }
 
-// The coil of the other tests in ngspice, its driver and clamp as behavioural
+// The coil of the other tests in ngspice, its driver and clamp as behavioral
 // current sources along the same lines: primary ramp, current limit, secondary
 // rise and what follows agree.
 func TestCoilAgainstNgspice(t *testing.T) {
@@ -66,7 +66,7 @@ func TestCoilAgainstNgspice(t *testing.T) {
 		k := g.build()
 		const after = 0.4e-3
 		tr := k.run(t, k.opens+after)
-		deck := fmt.Sprintf(`coil
+		netlist := fmt.Sprintf(`coil
 Vb plus 0 %g
 L1 plus p1 %g
 R1 p1 coll %g
@@ -86,7 +86,7 @@ C1 coll 0 %g
 			g.closes, g.closes+1e-8, k.opens, k.opens+1e-8,
 			saturationVolts, saturationVolts+g.limit*1e-3, g.limit, g.limit,
 			float64(clampVolts), 1e4-clampVolts, g.farads, k.opens+after)
-		rows := transientTable(t, deck, "i(l1) v(coll) v(tower) i(l2)", k.opens+after)
+		rows := transientTable(t, netlist, "i(l1) v(coll) v(tower) i(l2)", k.opens+after)
 		ramp := deviation(rows, 1, tr, 0, 0, k.opens)
 		dwell := deviation(rows, 3, tr, 2, 0, k.opens)
 		rise := deviation(rows, 3, tr, 2, k.opens, k.opens+after)

@@ -146,7 +146,7 @@ const (
 )
 
 // createTemp opens a new file in the folder of path. The name is random so that
-// two writers never share it, and recognisable so that Lock may remove it.
+// two writers never share it, and recognizable so that Lock may remove it.
 func createTemp(path string, mode fs.FileMode) (string, *os.File, error) {
 	var random [tempDigits / 2]byte
 	rand.Read(random[:]) // never fails, see crypto/rand

@@ -44,8 +44,8 @@ func Lock(ctx context.Context, dir, purpose string) (*Held, error) {
 	return lock(ctx, dir, purpose, true)
 }
 
-// LockShallow is Lock for writers of files directly in dir, where the folders below have locks of their own: temporary files down there
-// are left alone.
+// LockShallow is Lock for writers of files directly in dir, where the folders below have locks of their own:
+// temporary files down there are left alone.
 func LockShallow(ctx context.Context, dir, purpose string) (*Held, error) {
 	return lock(ctx, dir, purpose, false)
 }
@@ -154,7 +154,7 @@ func clearTemp(dir string, deep bool) ([]string, error) {
 	return cleared, err
 }
 
-// isTemp recognises exactly the names that createTemp gives.
+// isTemp recognizes exactly the names that createTemp gives.
 func isTemp(name string) bool {
 	middle, ok := strings.CutPrefix(name, tempPrefix)
 	if !ok {

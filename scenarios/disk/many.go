@@ -17,8 +17,8 @@ type File struct {
 // batch bounds the files that WriteMany holds open at a time; programs may have 256 on some systems.
 const batch = 64
 
-// WriteMany is [Write] for many small files and makes the same promise for each of them. It is faster because a batch is filled before
-// any of it is synced: the disk is then waited for a few times, not twice for every file.
+// WriteMany is [Write] for many small files and makes the same promise for each of them. It is faster because a batch
+// is filled before any of it is synced: the disk is then waited for a few times, not twice for every file.
 //
 // After an error files may be new or old, every one of them is whole, and no other file is left behind.
 func WriteMany(files []File, mode fs.FileMode) error {

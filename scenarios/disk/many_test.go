@@ -58,8 +58,8 @@ func TestWriteManyImpossible(t *testing.T) {
 	wantFiles(t, dir, "1", "folder")
 }
 
-// A disk that fills up costs the files that did not fit, and no other. The limit of a file's size stands in for the disk, which
-// tests cannot fill everywhere.
+// A disk that fills up costs the files that did not fit, and no other. The limit of a file's size stands in for the
+// disk, which tests cannot fill everywhere.
 func TestWriteManyOnFullDisk(t *testing.T) {
 	var old syscall.Rlimit
 	if err := syscall.Getrlimit(syscall.RLIMIT_FSIZE, &old); err != nil {

@@ -12,6 +12,8 @@ type Handout struct {
 	Paper      string
 	Rows       int
 	Forbidden  []string // instruments that stand on the sheets but must not be used, by name
+	Closed     bool     // the list of repairs is taken to be complete: no repair needs checks
+	NotToday   []string // checks that some repair needs and that cannot be made with what this lab allows
 	Reference  Reference
 	Worksheets []Worksheet
 	Readings   []ReadingsSheet // one per worksheet, same order
@@ -27,7 +29,11 @@ type Reference struct {
 	Specs     []lab.SpecRow
 	Meters    []MeterNote
 	Repairs   []lab.Repair
+	Proofs    []Proof // of each repair, which checks it needs
 }
+
+// Proof lists in words the checks that a repair needs before it is proven, for whatever reason it is needed.
+type Proof []string
 
 // VehicleFact is a line of vehicle data.
 type VehicleFact struct{ Name, Value string }
@@ -71,8 +77,18 @@ type Worksheet struct {
 	Section   string
 	Large     bool
 	Complaint string
-	Grid      [][]Cell     // [row of Reference.Points][column of Reference.Columns]
-	Tables    []SmallTable // tests outside the grid
+	Mileage   int            // as the work order has it; 0: none
+	Vehicle   int            // of the student's vehicles, from 1; 0 where there is but one
+	Known     []KnownReading // what the work order says was measured already
+	Grid      [][]Cell       // [row of Reference.Points][column of Reference.Columns]
+	Tables    []SmallTable   // tests outside the grid
+}
+
+// KnownReading is a reading that the work order gives. It is told as a class with its limits, never as a number, so that it says the same
+// on the sheets of all vehicles which it fits.
+type KnownReading struct {
+	Test    string // as the worksheet names it
+	Reading string // "at least 11 V below the battery reading"
 }
 
 // Cell is a place of the grid: a line number, or 0 where that lead would harm something or touch nothing.

@@ -7,6 +7,7 @@ import (
 
 	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
 // HandoutOf is what of a lab may be given to students. It follows from the lab alone: the reference pages come from the text of the pack
@@ -16,13 +17,18 @@ func Of(l *lab.Lab) (Handout, error) {
 	if err != nil {
 		return Handout{}, fmt.Errorf("lab %q was built by a version of this program whose packs this one does not read: %w", l.Name, err)
 	}
-	h := Handout{Program: l.Program, Lab: l.Name, Title: l.Title, Date: l.Date, Paper: l.Paper, Rows: l.Rows, Reference: reference(l, p)}
+	h := Handout{Program: l.Program, Lab: l.Name, Title: l.Title, Date: l.Date, Paper: l.Paper, Rows: l.Rows, Closed: l.Closed,
+		NotToday: notToday(l), Reference: reference(l, p)}
 	for _, id := range l.Technique.Forbid {
 		h.Forbidden = append(h.Forbidden, lab.MeterLabel(id))
 	}
+	known, err := knownReadings(l, p)
+	if err != nil {
+		return Handout{}, err
+	}
 	held := l.Holders()
 	for i := range l.Sheets {
-		h.Worksheets = append(h.Worksheets, worksheet(l, &l.Sheets[i], held[i]))
+		h.Worksheets = append(h.Worksheets, worksheet(l, &l.Sheets[i], held[i], known))
 		h.Readings = append(h.Readings, readingsSheet(l, &l.Sheets[i]))
 	}
 	return h, nil
@@ -31,11 +37,11 @@ func Of(l *lab.Lab) (Handout, error) {
 // reference is the class reference.
 func reference(l *lab.Lab, p *pack.Pack) Reference {
 	r := Reference{PackTitle: p.Title, Diagram: drawing(p), Points: slices.Clone(l.Points), Columns: slices.Clone(l.Columns),
-		Specs: l.Specs(p), Repairs: slices.Clone(l.Repairs)}
+		Specs: l.Specs(p), Repairs: slices.Clone(l.Repairs), Proofs: proofs(l)}
 	for _, f := range p.Vehicle {
 		r.Vehicle = append(r.Vehicle, VehicleFact{f.Name, f.Value})
 	}
-	for _, in := range pack.Instruments {
+	for _, in := range cards.Instruments {
 		used := slices.ContainsFunc(l.Tests, func(t lab.Test) bool { return t.Instrument == in.ID })
 		if used {
 			r.Meters = append(r.Meters, MeterNote{in.Label, in.Note})
@@ -78,7 +84,7 @@ func drawing(p *pack.Pack) Diagram {
 }
 
 // pinName names pin k of a kind; further pins of a kind with more are numbered.
-func pinName(k *pack.Kind, pin int) string {
+func pinName(k *cards.Kind, pin int) string {
 	if pin < len(k.Pins) {
 		return k.Pins[pin]
 	}
@@ -86,9 +92,12 @@ func pinName(k *pack.Kind, pin int) string {
 }
 
 // worksheet is a student's own two pages. Everything on it hangs on the lab, the person and the complaint.
-func worksheet(l *lab.Lab, s *lab.Sheet, holder string) Worksheet {
+func worksheet(l *lab.Lab, s *lab.Sheet, holder string, known [][]KnownReading) Worksheet {
 	w := Worksheet{Code: s.Code, Holder: holder, Student: s.Student, Name: s.Name, Section: s.Section, Large: s.LargePrint,
-		Complaint: l.Complaints[s.Complaint].Label, Grid: make([][]Cell, len(l.Points))}
+		Complaint: l.Complaints[s.Complaint].Label, Mileage: s.Mileage, Vehicle: s.Vehicle, Grid: make([][]Cell, len(l.Points))}
+	if s.Case < len(known) {
+		w.Known = known[s.Case]
+	}
 	for i := range w.Grid {
 		w.Grid[i] = make([]Cell, len(l.Columns))
 	}

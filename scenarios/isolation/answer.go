@@ -112,3 +112,70 @@ func (f *frame) best(s *Solver, r rows) (test int, ok bool) {
 	}
 	return test, true
 }
+
+// Value returns W(set) = V(set) x weight: the expected minutes of best play from set to a conclusion, times the
+// weight of set. It is 0 when set is Done.
+func (s *Solver) Value(set Set) Bracket {
+	set = s.known(set)
+	if set.Empty() {
+		return Bracket{}
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	f := s.ask(set)
+	return f.bracket(f.rowsOf(set))
+}
+
+// Cost returns Q(set, test) x weight: the expected minutes if test comes first and best play follows, on the
+// scale of Value. Value <= Cost <= Value + minutes of test x weight of set; a test that tells nothing costs the latter.
+func (s *Solver) Cost(set Set, test int) Bracket {
+	set = s.known(set)
+	if set.Empty() {
+		return Bracket{}
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	f := s.ask(set)
+	return f.first(s, f.rowsOf(set), test)
+}
+
+// Best returns the test with which best play goes on from set; of several equally good ones the first. ok is false
+// when set is Done. When a limit leaves the value unproven it is the best test found so far.
+func (s *Solver) Best(set Set) (test int, ok bool) {
+	set = s.known(set)
+	if set.Empty() {
+		return 0, false
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	f := s.ask(set)
+	return f.best(s, f.rowsOf(set))
+}
+
+// Work returns how many states had their tests compared so far, over all questions: the unit of Limits.Nodes.
+func (s *Solver) Work() int64 {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.work + s.lastWork()
+}
+
+func (s *Solver) lastWork() int64 {
+	if s.last == nil {
+		return 0
+	}
+	return s.limits.Nodes - s.last.budget.nodes
+}
+
+// GreedyValue returns the cost of diagnosing set by the usual rule of thumb: always take the test with the most
+// information per minute (the entropy of its outcomes divided by its minutes; the first of equals), on the scale of
+// Value. It is never below Value and shows what exact best play is worth.
+func (s *Solver) GreedyValue(set Set) int64 {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	set = s.known(set)
+	if set.Empty() {
+		return 0
+	}
+	f := s.frame(set)
+	return f.rollOut(f.rowsOf(set), false)
+}

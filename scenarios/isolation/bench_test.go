@@ -7,9 +7,9 @@ import (
 	"time"
 )
 
-// Circuit-like problems with 150 tests: one operation proves best play for 12 of them, each from nothing. The metrics say how long one
-// proof takes, how many sets it compares tests of, what the table of solved sets weighs, and how much longer a diagnosis by
-// information per minute takes than best play.
+// Circuit-like problems with 150 tests: one operation proves best play for 12 of them, each from nothing. The metrics
+// say how long one proof takes, how many sets it compares tests of, what the table of solved sets weighs, and how much
+// longer a diagnosis by information per minute takes than best play.
 func BenchmarkCircuits(b *testing.B) {
 	const seeds = 12
 	for _, n := range []int{24, 40, 60, 80} {

@@ -2,10 +2,10 @@ package isolation
 
 import "math/rand/v2"
 
-// circuit draws an invented circuit and its matrix: loads between a tree of feeds and a tree of grounds, with fuses
-// and switches, some of them driven by others. A fault disturbs what lies downstream of it, in the conditions in which current
-// flows. Voltage, ground and signal tests are cheap and repeat themselves in three conditions; tests of one part are dear. Weights
-// are 1, 3 or 9 and minutes are tenths, as in a real lab.
+// circuit draws an invented circuit and its matrix: loads between a tree of feeds and a tree of grounds, with fuses and
+// switches, some of them driven by others. A fault disturbs what lies downstream of it, in the conditions in which
+// current flows. Voltage, ground and signal tests are cheap and repeat themselves in three conditions; tests of one
+// part are dear. Weights are 1, 3 or 9 and minutes are tenths, as in a real lab.
 func circuit(seed uint64, hypotheses, tests int) Problem {
 	c := drawCircuit(rand.New(rand.NewPCG(seed, uint64(hypotheses))), hypotheses)
 	p := Problem{}
@@ -143,7 +143,8 @@ func (c *wiring) repair(f fault) int {
 	return f.place
 }
 
-// shows tells whether a resistance of the severity disturbs a condition (0 key on, 1 cranking, 2 idle) or a loaded test.
+// shows tells whether a resistance of the severity disturbs a condition (0 key on, 1 cranking, 2 idle) or a loaded
+// test.
 func shows(severity, condition int, loaded bool) bool {
 	return severity >= 3 || condition == 1 || severity == 2 && (condition == 2 || loaded)
 }
@@ -195,7 +196,8 @@ func (c *wiring) works(f fault, l, condition int) uint8 {
 	if ld.driver >= 0 && c.works(f, ld.driver, condition) == 0 {
 		return 0
 	}
-	a, b, own := c.feed(f, ld.feed, condition, false), c.ground(f, ld.ground, condition, false), f.kind == badLoad && f.place == l
+	a, b, own := c.feed(f, ld.feed, condition, false), c.ground(f, ld.ground, condition, false), f.kind == badLoad &&
+		f.place == l
 	switch {
 	case a == 0 || b == 2 || own && f.severity == 3:
 		return 0

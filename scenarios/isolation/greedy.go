@@ -2,20 +2,6 @@ package isolation
 
 import "math"
 
-// GreedyValue returns the cost of diagnosing set by the usual rule of thumb: always take the test with the most
-// information per minute (the entropy of its outcomes divided by its minutes; the first of equals), on the scale of Value. It is
-// never below Value and shows what exact best play is worth.
-func (s *Solver) GreedyValue(set Set) int64 {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	set = s.known(set)
-	if set.Empty() {
-		return 0
-	}
-	f := s.frame(set)
-	return f.rollOut(f.rowsOf(set), false)
-}
-
 // rollOut returns the cost of the greedy policy from s. With insight it plays best wherever the value is already known.
 func (f *frame) rollOut(s rows, insight bool) int64 {
 	if f.settled(s) {

@@ -5,26 +5,6 @@ import (
 	"slices"
 )
 
-// grouping numbers the hypotheses by their row of the matrix: equal rows, equal number. Numbers ascend with the
-// first hypothesis of each group.
-func grouping(p Problem) []int {
-	group := make([]int, len(p.Weight))
-	number := map[string]int{}
-	row := make([]byte, len(p.Minutes))
-	for h := range group {
-		for t := range p.Minutes {
-			row[t] = p.Band[t][h]
-		}
-		g, ok := number[string(row)]
-		if !ok {
-			g = len(number)
-			number[string(row)] = g
-		}
-		group[h] = g
-	}
-	return group
-}
-
 // Groups divides set into its ambiguity groups: hypotheses that no test can tell apart. Groups of one are
 // included; the order is that of their least members.
 func (s *Solver) Groups(set Set) []Set {

@@ -16,15 +16,15 @@ type stop struct {
 const mixed = -1
 
 // lineUp solves the case in which every candidate of lv leaves a single part unsettled and the picked rows of any two
-// candidates are the same or disjoint. A search that compares sets would meet all unions of them. The tests then stand in a
-// line, and the diagnosis also ends when all that is left carries one label.
+// candidates are the same or disjoint. A search that compares sets would meet all unions of them. The tests then stand
+// in a line, and the diagnosis also ends when all that is left carries one label.
 //
-// Whichever tests are taken, they come in ascending order of minutes / weight, as exchanging two neighbours shows (Smith's
-// rule of scheduling; for equal minutes it is the order of decreasing probability of Balakrishnan & Semmelbauer 1999, section
-// 4.1). The rule does not say which label is left to be inferred, so every choice is tried. Parts that carry this label
-// may be picked out all the same, to leave less weight for the tests that follow, and again the first of the order are the
-// ones: if testing a part pays, testing one of the same label and a smaller ratio before it pays as well. ok is
-// false in other cases.
+// Whichever tests are taken, they come in ascending order of minutes / weight, as exchanging two neighbors shows
+// (Smith's rule of scheduling; for equal minutes it is the order of decreasing probability of Balakrishnan &
+// Semmelbauer 1999, section 4.1). The rule does not say which label is left to be inferred, so every choice is tried.
+// Parts that carry this label may be picked out all the same, to leave less weight for the tests that follow, and again
+// the first of the order are the ones: if testing a part pays, testing one of the same label and a smaller ratio before
+// it pays as well. ok is false in other cases.
 func (f *frame) lineUp(lv *level, s rows) (value int64, ok bool) {
 	line, left := f.stops(lv, s)
 	if line == nil {
@@ -43,7 +43,8 @@ func (f *frame) lineUp(lv *level, s rows) (value int64, ok bool) {
 	return value, true
 }
 
-// stops returns the tests of the line, and what none of them picks out: at most a row. The line is nil if picked rows overlap.
+// stops returns the tests of the line, and what none of them picks out: at most a row. The line is nil if picked rows
+// overlap.
 func (f *frame) stops(lv *level, s rows) (line []stop, left rows) {
 	left = s
 	for _, c := range lv.cands { // cheapest first

@@ -143,7 +143,8 @@ func small(r *rand.Rand) Problem {
 	return p
 }
 
-// questions asks s about every test from set and compares with the oracle, then goes on with what remains after a random test.
+// questions asks s about every test from set and compares with the oracle, then goes on with what remains after a
+// random test.
 func questions(t *testing.T, r *rand.Rand, s *Solver, o *oracle, mask uint32) {
 	t.Helper()
 	set := o.set(mask)
@@ -221,8 +222,8 @@ func TestCircuitsAgreeWithOracle(t *testing.T) {
 	}
 }
 
-// Tests that each pick out one or two of many parts, with repairs in common, are solved in closed form, where a search would need
-// nearly all their subsets.
+// Tests that each pick out one or two of many parts, with repairs in common, are solved in closed form, where a search
+// would need nearly all their subsets.
 func TestSharedRepairsInLine(t *testing.T) {
 	r := source(10)
 	for range 30 {

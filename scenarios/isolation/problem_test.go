@@ -107,7 +107,8 @@ func TestNoTests(t *testing.T) {
 }
 
 func TestGroups(t *testing.T) {
-	p := Problem{Weight: []int64{1, 2, 4, 8, 16}, Repair: []int{3, 1, 2, 3, 1}, Minutes: same(2, 1), Band: matrix("01", "00", "01", "11", "01")}
+	p := Problem{Weight: []int64{1, 2, 4, 8, 16}, Repair: []int{3, 1, 2, 3, 1}, Minutes: same(2, 1),
+		Band: matrix("01", "00", "01", "11", "01")}
 	s := solver(t, p, Limits{})
 	groups := s.Groups(s.All())
 	if len(groups) != 3 || groups[0] != SetOf(0, 2, 4) || groups[1] != SetOf(1) || groups[2] != SetOf(3) {

@@ -32,8 +32,8 @@ func (p *player) move(set Set) int {
 	return m
 }
 
-// Under the prior, the minutes that any policy spends are V(start) - V(end) + lost minutes + luck, where luck has mean zero. The
-// sum over all hypotheses is computed in exact fractions.
+// Under the prior, the minutes that any policy spends are V(start) - V(end) + lost minutes + luck, where luck has mean
+// zero. The sum over all hypotheses is computed in exact fractions.
 func TestMinutesAreSkillAndLuck(t *testing.T) {
 	r := source(3)
 	for range 300 {
@@ -166,7 +166,8 @@ func TestConcurrentQuestions(t *testing.T) {
 	wg.Wait()
 }
 
-// With every bipartition among the tests, at one minute each, best play is Huffman's code (a theorem; Zimmerman 1959, from memory).
+// With every bipartition among the tests, at one minute each, best play is Huffman's code (a theorem; Zimmerman 1959,
+// from memory).
 func TestAllBipartitionsGiveHuffman(t *testing.T) {
 	r := source(7)
 	for range 100 {

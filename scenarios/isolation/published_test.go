@@ -39,8 +39,8 @@ func solver(t testing.TB, p Problem, limits Limits) *Solver {
 	return s
 }
 
-// Pattipati & Alexandridis 1990, "Application of heuristic search and information theory to sequential fault diagnosis", IEEE
-// Trans. SMC 20(4) 872-887. The matrix and the published optimum of about 2.18 are from memory.
+// Pattipati & Alexandridis 1990, "Application of heuristic search and information theory to sequential fault
+// diagnosis", IEEE Trans. SMC 20(4) 872-887. The matrix and the published optimum of about 2.18 are from memory.
 func pattipati() Problem {
 	return Problem{
 		Weight:  []int64{70, 1, 2, 10, 5, 12}, // x 100
@@ -50,8 +50,8 @@ func pattipati() Problem {
 	}
 }
 
-// Gilbert & Moore 1959, "Variable-length binary encodings", Bell System Technical Journal: frequencies of the space and the
-// letters, x 10000. The numbers are from memory; they add up to 10000.
+// Gilbert & Moore 1959, "Variable-length binary encodings", Bell System Technical Journal: frequencies of the space and
+// the letters, x 10000. The numbers are from memory; they add up to 10000.
 var englishLetters = []int64{1859, 642, 127, 218, 317, 1031, 208, 152, 467, 575, 8, 49, 321, 198, 574, 632, 152, 8, 484,
 	514, 796, 228, 83, 175, 13, 164, 5}
 
@@ -115,9 +115,11 @@ func TestPublishedValues(t *testing.T) {
 	check("grouped", grouped, 648, 0, 756, 648, 686, 710, 656)
 }
 
-// Derived: twins of different repairs cannot be told apart, so nothing is worth testing although the test splits the set.
+// Derived: twins of different repairs cannot be told apart, so nothing is worth testing although the test splits the
+// set.
 func TestTwinsLeaveNothingToTest(t *testing.T) {
-	s := solver(t, Problem{Weight: same(4, 1), Repair: []int{1, 2, 1, 2}, Minutes: same(1, 1), Band: matrix("0", "0", "1", "1")}, Limits{})
+	s := solver(t, Problem{Weight: same(4, 1), Repair: []int{1, 2, 1, 2}, Minutes: same(1, 1),
+		Band: matrix("0", "0", "1", "1")}, Limits{})
 	if got := s.Value(s.All()); got != (Bracket{}) {
 		t.Errorf("value %v, want 0", got)
 	}
@@ -132,8 +134,8 @@ func TestTwinsLeaveNothingToTest(t *testing.T) {
 	}
 }
 
-// Balakrishnan & Semmelbauer 1999, section 4.1: tests that each single out one part are done in order of
-// decreasing probability if they take equally long, by minutes / probability otherwise, and the last part is inferred. The
+// Balakrishnan & Semmelbauer 1999, section 4.1: tests that each single out one part are done in order of decreasing
+// probability if they take equally long, by minutes / probability otherwise, and the last part is inferred. The
 // expected value is that sum; 40 parts are out of reach of a search that compares sets.
 func TestSinglePartTests(t *testing.T) {
 	p := Problem{Repair: own(40)}

@@ -2,24 +2,6 @@ package isolation
 
 import "math"
 
-// candidate is a test that splits the set in hand, with a lower bound of what it costs to take it first.
-type candidate struct {
-	column  int32
-	first   int32 // of its parts in the level's list
-	n       int32 // number of parts
-	refined bool  // the bound uses the memo
-	mark    uint64
-	cost    int64
-}
-
-// level is the scratch space of one depth of the search.
-type level struct {
-	cands   []candidate
-	columns []int32 // those that split the set
-	parts   []rows
-	lows    []int64 // lower bound of each part
-}
-
 // prove raises what is known of s until the value is proven or found to exceed limit, or the budget is spent.
 //
 // The limit of the search rises in small steps from the lower bound. Each round then visits only sets that every proof
@@ -54,18 +36,9 @@ func (f *frame) bound(s rows, b *block) known {
 	return known{low: f.bound(s.and(b.kids[0].rows), b.kids[0]).low + f.bound(s.and(b.kids[1].rows), b.kids[1]).low}
 }
 
-// tables returns the part of bound that needs no memo.
-func (b *block) tables(s rows) int64 {
-	var low int64
-	for _, leaf := range b.leaves {
-		low += leaf.value[leaf.index(s)]
-	}
-	return low
-}
-
 // solve raises what is known of s until the value is proven or found to exceed limit (or the budget is spent). The
-// columns include all that may help; b is a block that contains s. The halves come before the tests because one bound that exceeds
-// limit settles the matter, while all tests have to be excluded one by one.
+// columns include all that may help; b is a block that contains s. The halves come before the tests because one bound
+// that exceeds limit settles the matter, while all tests have to be excluded one by one.
 func (f *frame) solve(s rows, b *block, limit int64, columns []int32) known {
 	if f.settled(s) {
 		return known{exact: true}
@@ -137,8 +110,8 @@ func (f *frame) expand(s rows, b *block, limit int64, columns []int32, k known) 
 	return known{low, best <= low}
 }
 
-// list fills lv with the tests that split s. Of tests that split it alike only the first is listed, which is the cheapest.
-// It reports whether each of them leaves exactly one part unsettled.
+// list fills lv with the tests that split s. Of tests that split it alike only the first is listed, which is the
+// cheapest. It reports whether each of them leaves exactly one part unsettled.
 func (f *frame) list(lv *level, s rows, b *block, columns []int32) (inLine bool) {
 	lv.cands, lv.columns, lv.parts, lv.lows = lv.cands[:0], lv.columns[:0], lv.parts[:0], lv.lows[:0]
 	mass := f.mass(s)
@@ -216,8 +189,8 @@ func (c *candidate) learn(lv *level, i int32, low int64) {
 	lv.lows[i] = low
 }
 
-// follow solves the parts of c until their sum is proven or exceeds ceiling. Small parts come first: they cost little and what
-// they add may spare the large ones. It reports a proof.
+// follow solves the parts of c until their sum is proven or exceeds ceiling. Small parts come first: they cost little
+// and what they add may spare the large ones. It reports a proof.
 func (f *frame) follow(lv *level, c *candidate, b *block, ceiling int64) bool {
 	exact := true
 	parts, lows := lv.parts[c.first:c.first+c.n], lv.lows[c.first:c.first+c.n]

@@ -40,9 +40,9 @@ type Solver struct {
 	work   int64    // of the questions before that one
 }
 
-// New checks p and prepares a Solver for it. The zero Limits set no limit, and then every bracket is proven.
-// It is an error if p has no or more than MaxHypotheses hypotheses, if lengths disagree, if a weight or the minutes
-// of a test are not positive, if total weight times total minutes exceeds the range of int64, or if a limit is negative.
+// New checks p and prepares a Solver for it. The zero Limits set no limit, and then every bracket is proven. It is an
+// error if p has no or more than MaxHypotheses hypotheses, if lengths disagree, if a weight or the minutes of a test
+// are not positive, if total weight times total minutes exceeds the range of int64, or if a limit is negative.
 func New(p Problem, limits Limits) (*Solver, error) {
 	if err := p.check(); err != nil {
 		return nil, fmt.Errorf("isolation: %w", err)
@@ -65,20 +65,6 @@ func New(p Problem, limits Limits) (*Solver, error) {
 // All returns the set of every hypothesis.
 func (s *Solver) All() Set { return s.all }
 
-// Work returns how many states had their tests compared so far, over all questions: the unit of Limits.Nodes.
-func (s *Solver) Work() int64 {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	return s.work + s.lastWork()
-}
-
-func (s *Solver) lastWork() int64 {
-	if s.last == nil {
-		return 0
-	}
-	return s.limits.Nodes - s.last.budget.nodes
-}
-
 // known drops from set what is not a hypothesis of the problem.
 func (s *Solver) known(set Set) Set { return set.Intersect(s.all) }
 
@@ -89,45 +75,6 @@ func (s *Solver) Weight(set Set) int64 {
 		total += s.p.Weight[h]
 	}
 	return total
-}
-
-// Value returns W(set) = V(set) x weight: the expected minutes of best play from set to a conclusion, times the
-// weight of set. It is 0 when set is Done.
-func (s *Solver) Value(set Set) Bracket {
-	set = s.known(set)
-	if set.Empty() {
-		return Bracket{}
-	}
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	f := s.ask(set)
-	return f.bracket(f.rowsOf(set))
-}
-
-// Cost returns Q(set, test) x weight: the expected minutes if test comes first and best play follows, on the
-// scale of Value. Value <= Cost <= Value + minutes of test x weight of set; a test that tells nothing costs the latter.
-func (s *Solver) Cost(set Set, test int) Bracket {
-	set = s.known(set)
-	if set.Empty() {
-		return Bracket{}
-	}
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	f := s.ask(set)
-	return f.first(s, f.rowsOf(set), test)
-}
-
-// Best returns the test with which best play goes on from set; of several equally good ones the first. ok is false
-// when set is Done. When a limit leaves the value unproven it is the best test found so far.
-func (s *Solver) Best(set Set) (test int, ok bool) {
-	set = s.known(set)
-	if set.Empty() {
-		return 0, false
-	}
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	f := s.ask(set)
-	return f.best(s, f.rowsOf(set))
 }
 
 // After returns the members of set under which test shows band.

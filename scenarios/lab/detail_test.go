@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
 // Words and places by hand, from the text of the lamp pack.
@@ -90,19 +91,19 @@ func TestNeeds(t *testing.T) {
 // Every kind of part has been thought of, and every pin that is named exists.
 func TestNeedsOfAllKinds(t *testing.T) {
 	none := []string{"battery", "wire", "connector", "leak", "lead", "distributor", "plug", "pickup"}
-	for _, k := range pack.Kinds {
+	for _, k := range cards.Kinds {
 		if _, some := needs[k.Name]; some == slices.Contains(none, k.Name) {
 			t.Errorf("kind %s: say in needs what it needs, or here that it needs nothing", k.Name)
 		}
 	}
 	for name, pins := range needs {
-		k := slices.IndexFunc(pack.Kinds, func(k pack.Kind) bool { return k.Name == name })
+		k := slices.IndexFunc(cards.Kinds, func(k cards.Kind) bool { return k.Name == name })
 		if k < 0 {
 			t.Errorf("no kind %q", name)
 			continue
 		}
 		for pin := range pins {
-			if !slices.Contains(pack.Kinds[k].Pins, pin) && pin != "sync_minus" { // of one kind of controller alone
+			if !slices.Contains(cards.Kinds[k].Pins, pin) && pin != "sync_minus" { // of one kind of controller alone
 				t.Errorf("kind %s has no pin %q", name, pin)
 			}
 		}

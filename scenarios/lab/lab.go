@@ -31,6 +31,7 @@ type Lab struct {
 	Checks     []Check      `json:"checks,omitempty"`
 	Cases      []Case       `json:"cases,omitempty"`    // all in which a sheet may begin, used or not
 	Vehicles   int          `json:"vehicles,omitempty"` // sheets a student; 0 and 1 mean one
+	Closed     bool         `json:"closed,omitempty"`   // the list of repairs is taken to be complete: no repair needs checks
 	Rubric     Rubric       `json:"rubric"`
 	Technique  Technique    `json:"technique"`
 	Window     [2]int64     `json:"window"`          // asked difficulty, tenths of a minute
@@ -135,6 +136,7 @@ func (h Hypothesis) Band(t int) uint8 { return h.Bands[t] - '0' }
 type Check struct {
 	What  string `json:"what"`  // "feed", "ground", "reference voltage", "input", "output", "own test", "end", "path" or "result"
 	Part  string `json:"part"`  // id of the part
+	Label string `json:"label"` // of the part
 	Point int    `json:"point"` // index into Points, -1 where no lead reaches
 	Tests []int  `json:"tests"` // indexes into Tests, ascending: any one of them makes the check; none: it cannot be made in this lab
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
 // SpecRow says what a good reading is, for all tests that share the words.
@@ -238,7 +239,7 @@ func joinNumbers(numbers []string) string {
 
 // meterLabel is the label of an instrument, its id when this program does not know it.
 func MeterLabel(id string) string {
-	if in := pack.InstrumentByID(id); in != nil {
+	if in := cards.InstrumentByID(id); in != nil {
 		return in.Label
 	}
 	return id

@@ -150,3 +150,12 @@ func (w *World) Owed(set isolation.Set) []int {
 	slices.Sort(owed)
 	return owed
 }
+
+// Words names the check for people: "feed of ICM, at 11" or "own test of Coil lead".
+func (c Check) Words(l *Lab) string {
+	words := c.What + " of " + c.Label
+	if c.Point >= 0 {
+		words += fmt.Sprintf(", at %d", l.Points[c.Point].Number)
+	}
+	return words
+}

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/strict"
 )
 
 // mistake is one edit of testdata/every.toml that makes it a bad pack.
@@ -149,7 +150,8 @@ var mistakes = map[string][]mistake{
 		{`id = "spark"`, `id = "drop"`},
 		{`instrument = "scan-speed"`, `instrument = "scan"`},
 		{`instrument = "scan-speed"`, "instrument = \"scan-speed\"\nred = \"bat\""},
-		{`kind = "controller"` + "\npins = [\"feed\", \"gnd\", \"feed\", \"feed\", \"feed\", \"feed\"]", "kind = \"resistor\"\nresistance_ohms = 9\npins = [\"feed\", \"gnd\"]"},
+		{`kind = "controller"` + "\npins = [\"feed\", \"gnd\", \"feed\", \"feed\", \"feed\", \"feed\"]",
+			"kind = \"resistor\"\nresistance_ohms = 9\npins = [\"feed\", \"gnd\"]"},
 		{`point = "tower"`, `red = "tower"`},
 		{`point = "tower"`, `point = "feed"`},
 		{`part = "plug"` + "\ncond", `part = "coil"` + "\ncond"},
@@ -157,7 +159,8 @@ var mistakes = map[string][]mistake{
 		{`red = "feed"` + "\nblack = \"gnd\"\ncondition = \"off\"", `red = "feed"` + "\ncondition = \"off\""},
 		{`red = "feed"` + "\nblack = \"gnd\"\ncondition = \"off\"", `red = "gnd"` + "\nblack = \"gnd\"\ncondition = \"off\""},
 		{`red = "feed"` + "\nblack = \"gnd\"\ncondition = \"off\"", `red = "neg"` + "\nblack = \"gnd\"\ncondition = \"off\""},
-		{`red = "feed"` + "\nblack = \"gnd\"\ncondition = \"off\"", `red = "feed"` + "\nblack = \"gnd\"\ncondition = \"crank\""},
+		{`red = "feed"` + "\nblack = \"gnd\"\ncondition = \"off\"",
+			`red = "feed"` + "\nblack = \"gnd\"\ncondition = \"crank\""},
 		{`isolate = "coil"`, `isolate = "battery"`},
 		{`isolate = "coil"`, `isolate = "main_wire"`},
 		{`isolate = "coil"` + "\nred = \"feed\"\nblack = \"tower\"", `isolate = "coil"`},
@@ -193,7 +196,8 @@ var mistakes = map[string][]mistake{
 		{`gap_mm = [1.5, 3]`, `gap_mm = -inf`},
 		{`dead = true`, `dead = [true, false]`},
 		{"\t{ part = \"icm\", dead = true },", "\t{ part = \"icm\", dead = true },\n\t{ part = \"icm\", dead = false },"},
-		{"\t{ part = \"icm\", dead = true },", "\t{ part = \"icm\", dead = true },\n\t{ part = \"key\", resistance_ohms = 5 },"},
+		{"\t{ part = \"icm\", dead = true },",
+			"\t{ part = \"icm\", dead = true },\n\t{ part = \"key\", resistance_ohms = 5 },"},
 		{`closed_in = ["run"]`, `closed_in = ["rum"]`},
 		{`part = "chafe", resistance_ohms = "short"`, `part = "main_wire", gauge_awg = 20`},
 		{`set = [{ part = "chafe", resistance_ohms = "short" }]`, `set = []`},
@@ -239,9 +243,9 @@ func TestMistakes(t *testing.T) {
 				continue
 			}
 			lines := 1 + strings.Count(text, "\n")
-			var found *pack.Problems
+			var found *strict.Problems
 			if !errors.As(err, &found) {
-				t.Fatalf("%T is no *pack.Problems", err)
+				t.Fatalf("%T is no *strict.Problems", err)
 			}
 			for _, f := range found.List {
 				if f.Line < 1 || f.Line > lines {
@@ -285,7 +289,7 @@ func FuzzParse(f *testing.F) {
 	f.Fuzz(func(t *testing.T, data []byte) {
 		p, warnings, err := pack.Check("f", data)
 		last := 1 + strings.Count(string(data), "\n")
-		check := func(found pack.Finding) {
+		check := func(found strict.Finding) {
 			t.Helper()
 			text := found.Text("f")
 			if found.Line < 1 || found.Line > last || strings.ContainsAny(text, "\n\r") || found.What == "" {
@@ -299,7 +303,7 @@ func FuzzParse(f *testing.F) {
 			dump(p)
 			return
 		}
-		var found *pack.Problems
+		var found *strict.Problems
 		if p != nil || !errors.As(err, &found) || len(found.List) == 0 {
 			t.Fatalf("pack %v, error %v", p, err)
 		}

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"nospark/scenarios/spelling"
+	"nospark/scenarios/strict"
 )
 
 // Observable is something that a customer notices about the simulated vehicle.
@@ -25,8 +26,10 @@ var Observables = []Observable{
 	{Name: "spark_cranking", Values: []string{"yes", "weak", "no"}, Note: "spark at the plugs while cranking"},
 	{Name: "starts", Values: yesNo, Bool: true, Note: "the engine runs by itself"},
 	{Name: "misfires", Values: []string{"no", "loaded", "always"}, Note: "when sparks are missing"},
-	{Name: "timing", Values: []string{"normal", "advanced", "retarded"}, Note: "spark advance against the healthy vehicle"},
-	{Name: "scan", Values: []string{"normal", "abnormal", "no link"}, Note: "what the controller tells a scan tool; abnormal lights the trouble lamp"},
+	{Name: "timing", Values: []string{"normal", "advanced", "retarded"},
+		Note: "spark advance against the healthy vehicle"},
+	{Name: "scan", Values: []string{"normal", "abnormal", "no link"},
+		Note: "what the controller tells a scan tool; abnormal lights the trouble lamp"},
 	{Name: "any_abnormal", Values: yesNo, Bool: true, Note: "some test of the pack reads outside its normal bands"},
 }
 
@@ -38,66 +41,70 @@ func observableNames() []string {
 	return list
 }
 
-func (r *reader) readComplaints(top *table) {
+func (r *reader) readComplaints(top *strict.Table) {
 	for _, t := range r.list(top, "complaint", 1, 60) {
-		c := Complaint{ID: r.complaints.id(t), Label: t.text("label"), Line: t.place.Line}
-		when := t.below("when", t.who)
+		c := Complaint{ID: r.complaints.id(t), Label: t.Text("label"), Line: t.Line("")}
+		when := t.Table("when")
 		switch {
-		case when == nil && !t.has("when"):
-			t.missing("when")
-		case when != nil && len(when.values) == 0:
-			t.fail("when", `for any fault write { any_abnormal = true }`, "when is empty")
+		case when == nil && !t.Has("when"):
+			t.Missing("when")
+		case when != nil && len(when.Keys()) == 0:
+			t.Fail("when", `for any fault write { any_abnormal = true }`, "when is empty")
 		case when != nil:
-			c.When = when.observations()
+			when.Who = t.Who
+			c.When = observations(when)
 		}
-		t.finish()
+		t.Finish()
 		r.pack.Complaints = append(r.pack.Complaints, c)
 	}
 }
 
-// observations reads { observable = value or [values], ... } in the order of the file. Within a rule all must hold, within a list one.
-func (t *table) observations() []Observation {
+// observations reads { observable = value or [values], ... } in the order of the file. Within a rule all must hold,
+// within a list one.
+func observations(t *strict.Table) []Observation {
 	var list []Observation
-	for _, key := range t.place.Order {
+	for _, key := range t.Keys() {
 		i := slices.Index(observableNames(), key)
 		if i < 0 {
-			t.fail(key, spelling.Suggest(key, observableNames()), "unknown observable %q", key)
+			t.Fail(key, spelling.Suggest(key, observableNames()), "unknown observable %q", key)
 			continue
 		}
-		values, ok := t.values[key].([]any)
+		value, _ := t.Value(key)
+		values, ok := value.([]any)
 		if !ok {
-			values = []any{t.values[key]}
+			values = []any{value}
 		}
 		o := Observation{Name: key}
 		for _, v := range values {
-			if s := t.observed(&Observables[i], v); s != "" {
+			if s := observed(t, &Observables[i], v); s != "" {
 				if slices.Contains(o.Values, s) {
-					t.fail(key, "", "%s names %s twice", key, show(v))
+					t.Fail(key, "", "%s names %s twice", key, strict.Show(v))
 				}
 				o.Values = append(o.Values, s)
 			}
 		}
 		if len(values) == 0 {
-			t.fail(key, "", "%s is empty", key)
+			t.Fail(key, "", "%s is empty", key)
 		}
 		list = append(list, o)
 	}
 	return list
 }
 
-// observed reads one value of an observable; "" when it has no such value. Yes and no are written true and false, as everywhere in TOML.
-func (t *table) observed(o *Observable, v any) string {
+// observed reads one value of an observable; "" when it has no such value. Yes and no are written true and false,
+// as everywhere in TOML.
+func observed(t *strict.Table, o *Observable, v any) string {
 	if o.Bool {
 		b, ok := v.(bool)
 		if !ok {
-			t.fail(o.Name, "write true or false without quotes", "%s = %s is neither true nor false", o.Name, show(v))
+			t.Fail(o.Name, "write true or false without quotes", "%s = %s is neither true nor false", o.Name, strict.Show(v))
 			return ""
 		}
 		return strconv.FormatBool(b)
 	}
 	s, ok := v.(string)
 	if !ok || !slices.Contains(o.Values, s) {
-		t.fail(o.Name, spelling.Suggest(fmt.Sprint(v), o.Values), "%s = %s is not known", o.Name, show(v))
+		t.Fail(o.Name, spelling.Suggest(fmt.Sprint(v), o.Values), "%s = %s is not known", o.Name, strict.Show(v))
 		return ""
 	}
 	return s

@@ -6,25 +6,32 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/strict"
 )
 
-// oddities are edits of testdata/every.toml that leave a pack which can be used, with the name of the warning each must give.
+// oddities are edits of testdata/every.toml that leave a pack which can be used, with the name of the warning each
+// must give.
 var oddities = []struct {
 	old, edited, want string
 }{
 	{`repair = "charge"`, `repair = "coil"`, "repair-unused:charge"},
 	{`condition = "off"`, `condition = "on"`, "condition-unused:off"},
-	{`[[sweep]]`, "[[spec]]\nrole = \"output\"\ninstrument = \"test-lamp\"\nnormal = [\"dim\"]\n[[sweep]]", "spec-unused:output.test-lamp"},
+	{`[[sweep]]`, "[[spec]]\nrole = \"output\"\ninstrument = \"test-lamp\"\nnormal = [\"dim\"]\n[[sweep]]",
+		"spec-unused:output.test-lamp"},
 	{`points = ["gnd"]` + "\nminutes", `points = ["gnd", "feed"]` + "\nminutes", "sweep-gap:lamp.feed"},
-	{`when = { starts = false, cranks = ["normal", "slow"] }`, `when = { any_abnormal = true }`, "complaint-shadowed:other"},
+	{`when = { starts = false, cranks = ["normal", "slow"] }`, `when = { any_abnormal = true }`,
+		"complaint-shadowed:other"},
 	{`id = "fused"` + "\nat = [1, 0]", `id = "fused"`, "no-place:fused"},
 	{`pins = ["tower", "gnd"]`, `pins = ["tower", "float"]`, "floating:float"},
 	{`condition = "crank"`, `condition = "on"`, "spark-at-rest:spark"},
-	{`instrument = "scan-speed"` + "\ncondition = \"idle\"", `instrument = "scan-speed"` + "\ncondition = \"off\"", "scan-key-off:scan"},
-	{`red = "feed"` + "\nblack = \"gnd\"\ncondition = \"on\"", `red = "tower"` + "\nblack = \"gnd\"\ncondition = \"crank\"", "meter-on-spark:feed-volts"},
+	{`instrument = "scan-speed"` + "\ncondition = \"idle\"", `instrument = "scan-speed"` + "\ncondition = \"off\"",
+		"scan-key-off:scan"},
+	{`red = "feed"` + "\nblack = \"gnd\"\ncondition = \"on\"",
+		`red = "tower"` + "\nblack = \"gnd\"\ncondition = \"crank\"", "meter-on-spark:feed-volts"},
 	{`pressure_bar = 9`, ``, "no-gas:crank"},
 	{`electrode_factor = 0.9`, `electrode_factor = 0.78`, "setting-same:worn"},
-	{`black = "gnd"` + "\ncondition = \"off\"", `black = "tower"` + "\nunplug = [\"coil\", \"plug\"]\ncondition = \"off\"", "lead-in-air:feed-ohms"},
+	{`black = "gnd"` + "\ncondition = \"off\"",
+		`black = "tower"` + "\nunplug = [\"coil\", \"plug\"]\ncondition = \"off\"", "lead-in-air:feed-ohms"},
 }
 
 // extra makes the oddity possible where one edit is not enough.
@@ -32,7 +39,8 @@ func extra(want, text string) string {
 	switch want {
 	case "floating:float":
 		// a plug on a node of its own, and a second part that keeps company with it but joins nothing else
-		text = strings.Replace(text, "[[node]]", "[[node]]\nid = \"float\"\nat = [9, 9]\n[[node]]\nid = \"float2\"\nat = [9, 8]\n[[node]]", 1)
+		text = strings.Replace(text, "[[node]]",
+			"[[node]]\nid = \"float\"\nat = [9, 9]\n[[node]]\nid = \"float2\"\nat = [9, 8]\n[[node]]", 1)
 		text = strings.Replace(text, `pins = ["tower", "float"]`, `pins = ["float2", "float"]`, 1)
 	case "meter-on-spark:feed-volts":
 		text = strings.Replace(text, "compare = \"volts.bat.on\"\n", "", 1)
@@ -66,11 +74,12 @@ func TestWarnings(t *testing.T) {
 }
 
 func TestSettle(t *testing.T) {
-	p := &pack.Pack{Accepts: []pack.Accept{{Warning: "a:x", Because: "it is so", Line: 9}, {Warning: "a:gone", Because: "once", Line: 8}}}
-	list := []pack.Finding{
+	p := &pack.Pack{Accepts: []pack.Accept{{Warning: "a:x", Because: "it is so", Line: 9},
+		{Warning: "a:gone", Because: "once", Line: 8}}}
+	list := []strict.Finding{
 		{Line: 5, Code: "a", Subject: "x", What: "one"},
 		{Line: 3, Code: "b", Subject: "x", What: "two", Do: "mend it"},
-		{Line: 4, Severity: pack.Error, Code: "a", Subject: "x", What: "three"},
+		{Line: 4, Severity: strict.Error, Code: "a", Subject: "x", What: "three"},
 	}
 	var got []string
 	for _, f := range p.Settle(list) {

@@ -59,11 +59,12 @@ func dump(p *pack.Pack) string {
 		if i < p.Points {
 			kind = fmt.Sprintf("point %d", i+1)
 		}
-		line("%d %s %s %q role %q access %d at %v %v side %q", n.Line, kind, n.ID, n.Label, n.Role, n.Access, n.At, n.HasAt, n.LabelSide)
+		line("%d %s %s %q role %q access %d at %v %v side %q", n.Line, kind, n.ID, n.Label, n.Role, n.Access,
+			n.At, n.HasAt, n.LabelSide)
 	}
 	for _, c := range p.Conditions {
-		line("%d condition %s %q key %d, %g 1/min, %g V, %g bar, %g K, %g mJ", c.Line, c.ID, c.Label, c.Key, c.SpeedRPM, c.ChargingVolts,
-			c.PressureBar, c.TemperatureKelvin, c.SparkMillijoules)
+		line("%d condition %s %q key %d, %g 1/min, %g V, %g bar, %g K, %g mJ", c.Line, c.ID, c.Label, c.Key, c.SpeedRPM,
+			c.ChargingVolts, c.PressureBar, c.TemperatureKelvin, c.SparkMillijoules)
 	}
 	for _, c := range p.Parts {
 		line("%d part %s %q %s on %s, tolerance %g, hidden %v, via %v, box %v, label %v", c.Line, c.ID, c.Label, c.Kind.Name,
@@ -76,7 +77,8 @@ func dump(p *pack.Pack) string {
 		line("%d complaint %s %q when %v", c.Line, c.ID, c.Label, c.When)
 	}
 	for _, s := range p.Sweeps {
-		line("%d sweep %s %q %s fixed %s red %v conditions %v minutes %d", s.Line, s.ID, s.Label, s.Instrument.ID, nodes(p, s.Fixed), s.FixedIsRed,
+		line("%d sweep %s %q %s fixed %s red %v conditions %v minutes %d", s.Line, s.ID, s.Label, s.Instrument.ID,
+			nodes(p, s.Fixed), s.FixedIsRed,
 			s.Conditions, s.Minutes)
 	}
 	dumpTests(p, line)
@@ -108,9 +110,10 @@ func dumpTests(p *pack.Pack, line func(string, ...any)) {
 		if v.Part >= 0 {
 			part = p.Parts[v.Part].ID
 		}
-		line("%d test %s %q %s red %s black %s part %s isolate %v unplug %v swap %v in %s minutes %d compare %s group %q competency %q", v.Line, v.ID, v.Label,
-			v.Instrument.ID, nodes(p, v.Red), nodes(p, v.Black), part, v.Isolate, v.Unplug, v.Swap, p.Conditions[v.Condition].ID, v.Minutes, with, v.Group,
-			v.Competency)
+		line("%d test %s %q %s red %s black %s part %s isolate %v unplug %v swap %v in %s minutes %d compare %s group %q "+
+			"competency %q", v.Line, v.ID, v.Label, v.Instrument.ID,
+			nodes(p, v.Red), nodes(p, v.Black), part, v.Isolate, v.Unplug, v.Swap,
+			p.Conditions[v.Condition].ID, v.Minutes, with, v.Group, v.Competency)
 		line("    good: %s", pack.SpecText(v, p))
 		for _, b := range v.Bands {
 			line("    band %q below %g normal %v silent %v", b.Name, b.Below, b.Normal, b.Silent)

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/strict"
 )
 
 // Texts made to be slow or deep end in errors, few enough to read.
@@ -14,7 +15,7 @@ func TestHostile(t *testing.T) {
 	check := func(name, text string) {
 		t.Helper()
 		_, _, err := pack.Check("h", []byte(text))
-		var found *pack.Problems
+		var found *strict.Problems
 		if !errors.As(err, &found) {
 			t.Errorf("%s: error %v", name, err)
 			return
@@ -37,11 +38,14 @@ func TestHostile(t *testing.T) {
 	check("many tables", full("[[point]]\n"))
 	check("many sweeps", good+full("[[sweep]]\n")[:pack.MaxBytes-len(good)-100])
 	check("many keys", strings.Join(numbered("k%d = 1\n", 40_000), ""))
-	check("long name", good[:0]+"reference = \""+full("a")[:pack.MaxBytes/2]+"\"\n"+strings.Repeat("[[point]]\nid = \"abc\"\n", 199))
-	check("many unknown names", strings.Replace(good, `unplug = ["icm"]`, `unplug = [`+strings.Join(numbered("\"u%d\",", 30_000), "")+`]`, 1))
+	check("long name", "reference = \""+full("a")[:pack.MaxBytes/2]+"\"\n"+
+		strings.Repeat("[[point]]\nid = \"abc\"\n", 199))
+	check("many unknown names",
+		strings.Replace(good, `unplug = ["icm"]`, `unplug = [`+strings.Join(numbered("\"u%d\",", 30_000), "")+`]`, 1))
 	check("many settings", strings.Replace(good, `set = [{ part = "chafe", resistance_ohms = "short" }]`,
 		`set = [`+strings.Join(numbered(`{part="q%d"},`, 20_000), "")+`]`, 1))
-	check("many bands", strings.Replace(good, `bands = [{ name = "shorted"`, `bands = [`+strings.Join(numbered(`{name="b%d",below=1},`, 10_000), "")+`{ name = "shorted"`, 1))
+	check("many bands", strings.Replace(good, `bands = [{ name = "shorted"`,
+		`bands = [`+strings.Join(numbered(`{name="b%d",below=1},`, 10_000), "")+`{ name = "shorted"`, 1))
 	check("many corners", strings.Replace(good, `via = [`, `via = [`+strings.Repeat("[0,0],", 40_000), 1))
 }
 

@@ -1,6 +1,10 @@
 package pack
 
-import "slices"
+import (
+	"slices"
+
+	"nospark/scenarios/pack/cards"
+)
 
 // lint looks for likely mistakes that need no simulation. It runs on a pack without errors. The codes of its warnings:
 //
@@ -17,9 +21,9 @@ import "slices"
 //	no-gas             a condition that sparks gives no pressure in the cylinder
 //	no-place           a node without a place among nodes that have one
 //	setting-same       a fault sets a parameter to the value it has already
-func (r *reader) lint() {
-	r.lintUnused()
-	r.lintSweeps()
+func (r *reader) lint(specs []*spec, named [][]int) {
+	r.lintUnused(specs)
+	r.lintSweeps(named)
 	r.lintComplaints()
 	r.lintCircuit()
 	for i := range r.pack.Tests {
@@ -27,34 +31,38 @@ func (r *reader) lint() {
 	}
 }
 
-func (r *reader) lintUnused() {
+func (r *reader) lintUnused(specs []*spec) {
 	p := r.pack
 	for i, v := range p.Repairs {
-		if !slices.ContainsFunc(p.Faults, func(f Fault) bool { return f.Repair == i }) && (p.Nothing == nil || p.Nothing.Repair != i) {
-			r.warn(v.Line, "repair-unused", v.ID, "give it a fault or take it out", "repair %q: no fault needs it", v.ID)
+		if !slices.ContainsFunc(p.Faults, func(f Fault) bool { return f.Repair == i }) &&
+			(p.Nothing == nil || p.Nothing.Repair != i) {
+			r.found.Warn(v.Line, "repair-unused", v.ID, "give it a fault or take it out", "repair %q: no fault needs it", v.ID)
 		}
 	}
 	for i, c := range p.Conditions {
 		used := slices.ContainsFunc(p.Tests, func(t Test) bool { return t.Condition == i })
 		if !used && !c.Running() && !c.Cranking() { // those make the complaints even without a test
-			r.warn(c.Line, "condition-unused", c.ID, "take it out", "condition %q: no test is done in it", c.ID)
+			r.found.Warn(c.Line, "condition-unused", c.ID, "take it out", "condition %q: no test is done in it", c.ID)
 		}
 	}
-	for _, s := range r.specs {
+	for _, s := range specs {
 		if !s.used {
-			r.warn(s.line, "spec-unused", s.name, "an earlier spec may cover the same points", "spec %q: no test of a sweep takes it", s.name)
+			r.found.Warn(s.line, "spec-unused", s.name, "an earlier spec may cover the same points",
+				"spec %q: no test of a sweep takes it", s.name)
 		}
 	}
 }
 
-func (r *reader) lintSweeps() {
+func (r *reader) lintSweeps(named [][]int) {
 	for i, s := range r.pack.Sweeps {
-		for _, point := range r.listed[i] {
-			if point == s.Fixed || slices.ContainsFunc(r.pack.Tests, func(t Test) bool { return t.Sweep == i && t.Point(r.pack) == point }) {
+		for _, point := range named[i] {
+			here := func(t Test) bool { return t.Sweep == i && t.Point(r.pack) == point }
+			if point == s.Fixed || slices.ContainsFunc(r.pack.Tests, here) {
 				continue
 			}
 			id := r.pack.Nodes[point].ID
-			r.warn(s.Line, "sweep-gap", s.ID+"."+id, "write a [[spec]] for it", "sweep %q: no spec fits point %q, which it names", s.ID, id)
+			r.found.Warn(s.Line, "sweep-gap", s.ID+"."+id, "write a [[spec]] for it",
+				"sweep %q: no spec fits point %q, which it names", s.ID, id)
 		}
 	}
 }
@@ -64,7 +72,7 @@ func (r *reader) lintComplaints() {
 	for i, c := range all {
 		for _, earlier := range all[:i] {
 			if implies(c.When, earlier.When) {
-				r.warn(c.Line, "complaint-shadowed", c.ID, "put the narrower rule first",
+				r.found.Warn(c.Line, "complaint-shadowed", c.ID, "put the narrower rule first",
 					"complaint %q never comes up: %q before it fits whenever it does", c.ID, earlier.ID)
 				break
 			}
@@ -76,7 +84,8 @@ func (r *reader) lintComplaints() {
 func implies(rule, other []Observation) bool {
 	return !slices.ContainsFunc(other, func(o Observation) bool {
 		return !slices.ContainsFunc(rule, func(c Observation) bool {
-			return c.Name == o.Name && !slices.ContainsFunc(c.Values, func(v string) bool { return !slices.Contains(o.Values, v) })
+			return c.Name == o.Name &&
+				!slices.ContainsFunc(c.Values, func(v string) bool { return !slices.Contains(o.Values, v) })
 		})
 	})
 }
@@ -89,28 +98,21 @@ func (r *reader) lintCircuit() {
 	for i, n := range p.Nodes {
 		if g := group[i]; g != group[p.Reference] && !warned[g] {
 			warned[g] = true
-			r.warn(n.Line, "floating", n.ID, "connect it", "%s %q and what hangs on it: no part joins them with the reference %q",
+			r.found.Warn(n.Line, "floating", n.ID, "connect it",
+				"%s %q and what hangs on it: no part joins them with the reference %q",
 				r.kindOf(i), n.ID, p.Nodes[p.Reference].ID)
 		}
 		if placed && !n.HasAt {
-			r.warn(n.Line, "no-place", n.ID, "give it at = [x, y]", "%s %q has no place on the diagram", r.kindOf(i), n.ID)
+			r.found.Warn(n.Line, "no-place", n.ID, "give it at = [x, y]", "%s %q has no place on the diagram", r.kindOf(i), n.ID)
 		}
 	}
 	plugs := slices.ContainsFunc(p.Parts, func(part Part) bool { return part.Kind.Name == "plug" })
 	for _, c := range p.Conditions {
 		if plugs && (c.Running() || c.Cranking()) && c.PressureBar == shopBar {
-			r.warn(c.Line, "no-gas", c.ID, "give pressure_bar and temperature_kelvin at the moment of the spark",
+			r.found.Warn(c.Line, "no-gas", c.ID, "give pressure_bar and temperature_kelvin at the moment of the spark",
 				"condition %q: its plugs spark in open air", c.ID)
 		}
 	}
-}
-
-// kindOf says how a node is declared.
-func (r *reader) kindOf(node int) string {
-	if node < r.pack.Points {
-		return "point"
-	}
-	return "node"
 }
 
 // lintTest warns of tests that can be done but tell nothing or harm the meter.
@@ -118,29 +120,21 @@ func (r *reader) lintTest(t *Test) {
 	c := r.pack.Conditions[t.Condition]
 	turning := c.Running() || c.Cranking()
 	switch in := t.Instrument; {
-	case in.Leads == OnePoint && !turning:
-		r.warn(t.Line, "spark-at-rest", t.ID, "", "test %q: nothing sparks in condition %q", t.ID, c.ID)
-	case in.scan() && c.Key == KeyOff:
-		r.warn(t.Line, "scan-key-off", t.ID, "", "test %q: a scan tool reads nothing with the key off", t.ID)
-	case in.Leads == TwoLeads && turning && (r.pack.highTension(t.Red) || r.pack.highTension(t.Black)):
-		r.warn(t.Line, "meter-on-spark", t.ID, "leave the point out", "test %q: high tension would destroy a %s", t.ID, in.Label)
+	case in.Leads == cards.OnePoint && !turning:
+		r.found.Warn(t.Line, "spark-at-rest", t.ID, "", "test %q: nothing sparks in condition %q", t.ID, c.ID)
+	case in.Scan() && c.Key == cards.KeyOff:
+		r.found.Warn(t.Line, "scan-key-off", t.ID, "", "test %q: a scan tool reads nothing with the key off", t.ID)
+	case in.Leads == cards.TwoLeads && turning && (r.pack.highTension(t.Red) || r.pack.highTension(t.Black)):
+		r.found.Warn(t.Line, "meter-on-spark", t.ID, "leave the point out", "test %q: high tension would destroy a %s", t.ID,
+			in.Label)
 	}
 	if t.Isolate || len(t.Unplug) == 0 {
 		return
 	}
 	for _, node := range []int{t.Red, t.Black} {
-		if node >= 0 && !r.joined(node, t.Unplug) {
-			r.warn(t.Line, "lead-in-air", t.ID, "unplug fewer parts", "test %q: nothing is left on %q", t.ID, r.pack.Nodes[node].ID)
+		if node >= 0 && !r.pack.joined(node, t.Unplug) {
+			r.found.Warn(t.Line, "lead-in-air", t.ID, "unplug fewer parts", "test %q: nothing is left on %q", t.ID,
+				r.pack.Nodes[node].ID)
 		}
 	}
-}
-
-// joined tells whether some part that stays on touches the node.
-func (r *reader) joined(node int, off []int) bool {
-	for i, p := range r.pack.Parts {
-		if slices.Contains(p.Pins, node) && !slices.Contains(off, i) {
-			return true
-		}
-	}
-	return false
 }

@@ -82,10 +82,12 @@ func TestTooManyTests(t *testing.T) {
 	b.Write(every(t))
 	for i := range 300 {
 		fmt.Fprintf(&b, "[[test]]\nid = \"t%d\"\nlabel = \"x\"\ninstrument = \"voltmeter\"\nred = \"bat\"\nblack = \"gnd\"\n"+
-			"conditions = [\"off\", \"on\", \"crank\", \"idle\"]\nminutes = 1\nbands = [{ name = \"a\", below = 1 }, { name = \"b\" }]\nnormal = [\"a\"]\n", i)
+			"conditions = [\"off\", \"on\", \"crank\", \"idle\"]\nminutes = 1\nbands = [{ name = \"a\", below = 1 }, "+
+			"{ name = \"b\" }]\nnormal = [\"a\"]\n", i)
 	}
 	_, err := pack.Parse("every.toml", []byte(b.String()))
-	if err == nil || strings.Count(err.Error(), "\n") > 0 || !strings.Contains(err.Error(), "more than 900 tests; name fewer points or conditions") {
+	if err == nil || strings.Count(err.Error(), "\n") > 0 ||
+		!strings.Contains(err.Error(), "more than 900 tests; name fewer points or conditions") {
 		t.Errorf("got %v", err)
 	}
 }

@@ -2,9 +2,9 @@ package pack
 
 import (
 	"fmt"
-	"slices"
 
 	"nospark/scenarios/spelling"
+	"nospark/scenarios/strict"
 )
 
 // names are the ids of one kind of thing, in the order of the file.
@@ -15,25 +15,25 @@ type names struct {
 	lines []int
 }
 
-// id reads the id of a table, makes it begin all messages of the table, and refuses one that is taken. Every table gets an entry, so
-// that indexes agree with the order of the file even when an id is wrong.
-func (n *names) id(t *table) string {
-	t.who = n.what
-	id := t.text("id")
-	t.who = fmt.Sprintf("%s %q", n.what, id)
+// id reads the id of a table, makes it begin all messages of the table, and refuses one that is taken. Every table
+// gets an entry, so that indexes agree with the order of the file even when an id is wrong.
+func (n *names) id(t *strict.Table) string {
+	t.Who = n.what
+	id := t.Text("id")
+	t.Who = fmt.Sprintf("%s %q", n.what, id)
 	if id != "" && !safe(id) {
-		t.fail("id", "use letters, digits, '-' and '_', at most 40, a letter or digit first", "id %q cannot be part of a name", id)
+		t.Fail("id", safeWords, "id %q cannot be part of a name", id)
 	}
 	if n.index == nil {
 		n.index = map[string]int{}
 	}
 	if first, taken := n.index[id]; taken && id != "" {
-		t.fail("id", "", "id %q is taken by the %s in line %d", id, n.what, n.lines[first])
+		t.Fail("id", "", "id %q is taken by the %s in line %d", id, n.what, n.lines[first])
 	} else {
 		n.index[id] = len(n.ids)
 	}
 	n.ids = append(n.ids, id)
-	n.lines = append(n.lines, t.place.Line)
+	n.lines = append(n.lines, t.Line(""))
 	return id
 }
 
@@ -48,52 +48,47 @@ func safe(id string) bool {
 	return id != "" && len(id) <= 40
 }
 
-// find is where every reference of a pack is resolved. It looks an id up and reports an unknown one with the nearest known name; -1 then.
-func (t *table) find(n *names, id string, line int) int {
+// safeWords says what a safe id is.
+const safeWords = "use letters, digits, '-' and '_', at most 40, a letter or digit first"
+
+// find is where every reference of a pack is resolved. It looks an id up and reports an unknown one with the
+// nearest known name; -1 then.
+func (n *names) find(t *strict.Table, id string, line int) int {
 	if i, ok := n.index[id]; ok && id != "" {
 		return i
 	}
-	t.r.fail(line, spelling.Suggest(id, n.ids), "%s: %s %q is not declared", t.who, n.what, id)
+	t.FailAt(line, spelling.Suggest(id, n.ids), "%s %q is not declared", n.what, id)
 	return -1
 }
 
 // ref reads a key that names one thing; -1 when left out or unknown.
-func (t *table) ref(key string, n *names) int {
-	if !t.has(key) {
-		return -1
-	}
-	id := t.textOr(key, "")
+func (n *names) ref(t *strict.Table, key string) int {
+	id := t.TextOr(key, "")
 	if id == "" {
 		return -1
 	}
-	return t.find(n, id, t.line(key))
+	return n.find(t, id, t.Line(key))
+}
+
+// need is ref for a required key.
+func (n *names) need(t *strict.Table, key string) int {
+	if !t.Has(key) {
+		t.Missing(key)
+	}
+	return n.ref(t, key)
 }
 
 // refs reads a list of names without repetition; nil when left out. Unknown ones are reported and left out.
-func (t *table) refs(key string, n *names) []int {
-	ids, at := t.texts(key)
+func (n *names) refs(t *strict.Table, key string) []int {
+	ids, lines := t.Texts(key)
 	var found []int
 	for i, id := range ids {
-		switch k := t.find(n, id, at[i]); {
-		case k < 0:
-		case slices.Contains(found, k):
-			t.r.fail(at[i], "", "%s: %s names %q twice", t.who, key, id)
-		default:
+		if k := n.find(t, id, lines[i]); k >= 0 {
 			found = append(found, k)
 		}
 	}
-	if ids != nil && len(at) == 0 {
-		t.fail(key, "", "%s is empty", key)
+	if ids != nil && len(ids) == 0 {
+		t.Fail(key, "", "%s is empty", key)
 	}
 	return found
-}
-
-// oneOf reads a text that must be one of the known ones; "" when it is not.
-func (t *table) oneOf(key string, known []string) string {
-	s := t.text(key)
-	if s != "" && !slices.Contains(known, s) {
-		t.fail(key, spelling.Suggest(s, known), "%s = %q is not known", key, s)
-		return ""
-	}
-	return s
 }

@@ -1,11 +1,20 @@
-// Package pack reads packs: TOML files that describe one ignition system, its parts, conditions, test points, tests, faults,
-// repairs and complaints. A pack is data; nothing here knows how a part behaves (package bench does).
+// Package pack reads packs: TOML files that describe one ignition system, its parts, conditions, test points,
+// tests, faults, repairs and complaints. A pack is data; nothing here knows how a part behaves (package vehicle
+// does).
 //
-// Start at Parse, which gives a checked Pack or every error with its line, and at Builtin for the packs that come with the program.
-// Kinds in cards.go is the one table of part kinds and their parameters, Instruments in instruments.go that of the meters.
+// Start at Parse, which gives a checked Pack or every error with its line, and at Builtin for the packs that come
+// with the program. PACKS.md is the manual for people who write packs. The part kinds and the meters that a pack
+// can use stand in package cards.
 package pack
 
-import "math"
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"nospark/scenarios/pack/cards"
+	"nospark/scenarios/spelling"
+)
 
 // Pack is one checked ignition system. All references are indexes into the slices here; order is the order of the file.
 type Pack struct {
@@ -58,21 +67,11 @@ type Node struct {
 	Line      int
 }
 
-// Key is a position of the ignition switch, a bit so that a switch's closed positions make a set.
-type Key uint8
-
-// The key positions.
-const (
-	KeyOff Key = 1 << iota
-	KeyRun
-	KeyCrank
-)
-
-// Condition is how the vehicle is operated during a test. Key crank turns the engine with the starter; a speed above 0 means that the
-// engine runs by itself.
+// Condition is how the vehicle is operated during a test. Key crank turns the engine with the starter; a speed
+// above 0 means that the engine runs by itself.
 type Condition struct {
 	ID, Label         string
-	Key               Key
+	Key               cards.KeyPosition
 	SpeedRPM          float64 // engine speed while running, 1/min; 0: the engine stands or is cranked
 	ChargingVolts     float64 // replaces the battery's emf while the engine runs; 0: no charging
 	PressureBar       float64 // in the cylinder at the moment of the spark, absolute
@@ -85,12 +84,12 @@ type Condition struct {
 func (c Condition) Running() bool { return c.SpeedRPM > 0 }
 
 // Cranking reports whether the starter turns the engine.
-func (c Condition) Cranking() bool { return c.Key == KeyCrank }
+func (c Condition) Cranking() bool { return c.Key == cards.KeyCrank }
 
 // Part is one component. Values are aligned with the parameters of its kind's card, in the units of their names.
 type Part struct {
 	ID, Label string
-	Kind      *Kind
+	Kind      *cards.Kind
 	Pins      []int // indexes into Nodes, in the order of the card; optional trailing pins may be missing
 	Values    []float64
 	Tolerance float64 // relative spread (uniform, plus or minus) of the kind's main parameter from vehicle to vehicle
@@ -101,7 +100,8 @@ type Part struct {
 	Line      int
 }
 
-// Band is a class of readings. A numeric reading belongs to the first band whose Below it is less than, in the displayed unit.
+// Band is a class of readings. A numeric reading belongs to the first band whose Below it is less than, in the
+// displayed unit.
 type Band struct {
 	Name   string
 	Below  float64 // +Inf in the pack's last band, in those added behind it and in the bands of phrases
@@ -112,7 +112,7 @@ type Band struct {
 // Sweep is one instrument, fixed lead and list of conditions over many points: the columns of the grid.
 type Sweep struct {
 	ID, Label  string
-	Instrument *Instrument
+	Instrument *cards.Instrument
 	Fixed      int  // node of the other lead, -1 when the instrument has one lead only
 	FixedIsRed bool // the fixed lead is the red one (a lamp clipped to battery positive)
 	Conditions []int
@@ -123,7 +123,7 @@ type Sweep struct {
 // Test is one column of the matrix.
 type Test struct {
 	ID, Label  string
-	Instrument *Instrument
+	Instrument *cards.Instrument
 	Sweep      int // index into Sweeps; -1 for a single test
 	Red, Black int // nodes; -1 where the instrument uses none
 	Part       int // what the instrument is put on (gap gauge, clamp, isolated part); -1 for none
@@ -133,7 +133,7 @@ type Test struct {
 	Condition  int
 	Minutes    int64  // tenths
 	Compare    int    // test whose reading minus this one's is banded; -1 for none
-	Bands      []Band // the pack's own, at least two, then Live, NoLink and NotRunning where they can occur; see Own and Special
+	Bands      []Band // at least two of the pack's own, then Live, NoLink and NotRunning where they can occur; see Own
 	Group      string // heading of the small table on the worksheet for single tests: "component", "spark", "scan", ...
 	Competency string
 	Line       int
@@ -147,11 +147,28 @@ func (t Test) Point(p *Pack) int {
 	return t.Red
 }
 
-// Setting is one change a fault makes: Low at severity 0, High at severity 1, equal when the fault has no range. +Inf means open.
+// Value gives a parameter of the part by name. It panics on a name that the card lacks.
+func (p *Part) Value(name string) float64 {
+	i := p.Kind.Param(name)
+	if i < 0 {
+		panic("pack: kind " + p.Kind.Name + " has no parameter " + name)
+	}
+	return p.Values[i]
+}
+
+// Setting is one change a fault makes: Low at severity 0, High at severity 1, equal when the fault has no range.
+// +Inf means open.
 type Setting struct {
 	Part, Param int
 	Low, High   float64
 	Log         bool // the range is travelled logarithmically
+}
+
+// Accept is the pack's answer to a warning: it is meant so.
+type Accept struct {
+	Warning string // the name of the finding
+	Because string
+	Line    int
 }
 
 // Fault is a change to the parameters of one part or two.
@@ -211,4 +228,30 @@ func (s Setting) At(severity float64) float64 {
 		return s.Low * math.Pow(s.High/s.Low, severity)
 	}
 	return s.Low + severity*(s.High-s.Low)
+}
+
+// Fault finds a fault by its id. An unknown id is an error with the nearest known one.
+func (p *Pack) Fault(id string) (int, error) {
+	return lookUp("fault", id, len(p.Faults), func(i int) string { return p.Faults[i].ID })
+}
+
+// Condition finds a condition by its id. An unknown id is an error with the nearest known one.
+func (p *Pack) Condition(id string) (int, error) {
+	return lookUp("condition", id, len(p.Conditions), func(i int) string { return p.Conditions[i].ID })
+}
+
+// Test finds a test by its id. An unknown id is an error with the nearest known one.
+func (p *Pack) Test(id string) (int, error) {
+	return lookUp("test", id, len(p.Tests), func(i int) string { return p.Tests[i].ID })
+}
+
+func lookUp(what, id string, n int, name func(int) string) (int, error) {
+	known := make([]string, n)
+	for i := range known {
+		known[i] = name(i)
+	}
+	if i := slices.Index(known, id); i >= 0 {
+		return i, nil
+	}
+	return -1, fmt.Errorf("there is no %s %q in the pack; %s", what, id, spelling.Suggest(id, known))
 }

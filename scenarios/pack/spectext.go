@@ -5,10 +5,14 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"nospark/scenarios/pack/cards"
+	"nospark/scenarios/strict"
 )
 
-// SpecText says what a good reading of a test is, exactly as the bands use it: "below" is strict, "at least" and "at most" are not. The
-// numbers are those of the displayed unit; a test that compares is put in words against the reading beside it.
+// SpecText says what a good reading of a test is, exactly as the bands use it: "below" is strict, "at least" and
+// "at most" are not. The numbers are those of the displayed unit; a test that compares is put in words against the
+// reading beside it.
 //
 //	below 0.5 V
 //	at least 4 and below 12 kohm
@@ -29,7 +33,7 @@ func SpecText(t Test, p *Pack) string {
 			low = own[i].Below
 			continue
 		}
-		for i+1 < len(own) && own[i+1].Normal { // neighbours that are both normal are one range
+		for i+1 < len(own) && own[i+1].Normal { // neighbors that are both normal are one range
 			i++
 		}
 		if t.Compare >= 0 {
@@ -42,8 +46,9 @@ func SpecText(t Test, p *Pack) string {
 	return strings.Join(parts, " or ")
 }
 
-// Beside names the reading that a test is compared with, short, as it is printed beside it: "battery" across the battery, "point 7" for
-// a reading against the fixed lead of a sweep or the reference, otherwise the words of the test's id. "" when the test does not compare.
+// Beside names the reading that a test is compared with, short, as it is printed beside it: "battery" across the
+// battery, "point 7" for a reading against the fixed lead of a sweep or the reference, otherwise the words of the
+// test's id. "" when the test does not compare.
 func (p *Pack) Beside(t Test) string {
 	if t.Compare < 0 {
 		return ""
@@ -62,7 +67,8 @@ func (p *Pack) Beside(t Test) string {
 
 // onBattery tells whether a node is the positive post of a battery.
 func (p *Pack) onBattery(node int) bool {
-	return slices.ContainsFunc(p.Parts, func(part Part) bool { return part.Kind.Name == "battery" && part.Pins[0] == node })
+	return slices.ContainsFunc(p.Parts,
+		func(part Part) bool { return part.Kind.Name == "battery" && part.Pins[0] == node })
 }
 
 // besideReading names that reading within a sentence.
@@ -75,12 +81,12 @@ func (p *Pack) besideReading(t Test) string {
 }
 
 // interval writes low <= x < high in the instrument's unit.
-func interval(in *Instrument, low, high float64) string {
+func interval(in *cards.Instrument, low, high float64) string {
 	unit, scale := readable(in.Unit, low, high)
-	number := func(x float64) string { return digits(round(x / scale)) }
+	number := func(x float64) string { return strict.Digits(round(x / scale)) }
 	over := ""
 	if in.ID == "ohmmeter" && math.IsInf(high, 1) {
-		over = ", or " + OverRange
+		over = ", or " + cards.OverRange
 	}
 	switch {
 	case math.IsInf(low, -1):
@@ -92,9 +98,9 @@ func interval(in *Instrument, low, high float64) string {
 }
 
 // difference writes low <= beside - reading < high as a place of the reading: so much below or above the one beside it.
-func difference(in *Instrument, low, high float64) string {
+func difference(in *cards.Instrument, low, high float64) string {
 	unit, scale := readable(in.Unit, low, high)
-	amount := func(x float64) string { return digits(round(math.Abs(x)/scale)) + unit }
+	amount := func(x float64) string { return strict.Digits(round(math.Abs(x)/scale)) + unit }
 	var least, most string // how far below at least, and how far at most
 	switch {
 	case math.IsInf(low, -1):
@@ -127,7 +133,8 @@ func difference(in *Instrument, low, high float64) string {
 	return least + " and " + most
 }
 
-// readable picks kohm or Mohm for resistances by the greater end of a range, as meters do. The unit comes with its space.
+// readable picks kohm or Mohm for resistances by the greater end of a range, as meters do. The unit comes with its
+// space.
 func readable(unit string, low, high float64) (string, float64) {
 	prefix, scale := "", 1.0
 	if unit == "ohm" {

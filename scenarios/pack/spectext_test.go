@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
 // bands builds bands from names and limits; a name that ends with "*" is normal. The last has no limit.
@@ -23,7 +24,7 @@ func TestSpecText(t *testing.T) {
 	p := &pack.Pack{}
 	check := func(instrument, want string, names []string, limits ...float64) {
 		t.Helper()
-		v := pack.Test{Instrument: pack.InstrumentByID(instrument), Compare: -1, Bands: bands(names, limits...)}
+		v := pack.Test{Instrument: cards.InstrumentByID(instrument), Compare: -1, Bands: bands(names, limits...)}
 		if got := pack.SpecText(v, p); got != want {
 			t.Errorf("%s %v %v: %q, want %q", instrument, names, limits, got, want)
 		}
@@ -34,7 +35,8 @@ func TestSpecText(t *testing.T) {
 	check("voltmeter", "at least -0.1 and below 0.1 V", []string{"low", "ok*", "high"}, -0.1, 0.1)
 	check("voltmeter", "below 15 V", []string{"low*", "ok*", "high"}, 12, 15)
 	check("voltmeter", "below 1 V or at least 9 V", []string{"low*", "between", "high*"}, 1, 9)
-	check("voltmeter", "at least 1 and below 3 V or at least 5 and below 7 V", []string{"a", "b*", "c", "d*", "e"}, 1, 3, 5, 7)
+	check("voltmeter", "at least 1 and below 3 V or at least 5 and below 7 V", []string{"a", "b*", "c", "d*", "e"}, 1, 3,
+		5, 7)
 	check("voltmeter", "below 0.3 V", []string{"ok*", "high"}, 0.1+0.2) // as a person writes it
 	check("ohmmeter", "below 20 ohm", []string{"ok*", "open"}, 20)
 	check("ohmmeter", "below 999 ohm", []string{"ok*", "open"}, 999)
@@ -69,7 +71,7 @@ func TestSpecTextComparing(t *testing.T) {
 	}
 	check := func(with int, want string, names []string, limits ...float64) {
 		t.Helper()
-		v := pack.Test{Instrument: pack.InstrumentByID("voltmeter"), Compare: with, Bands: bands(names, limits...)}
+		v := pack.Test{Instrument: cards.InstrumentByID("voltmeter"), Compare: with, Bands: bands(names, limits...)}
 		if got := pack.SpecText(v, p); got != want {
 			t.Errorf("%v %v: %q, want %q", names, limits, got, want)
 		}
@@ -80,7 +82,8 @@ func TestSpecTextComparing(t *testing.T) {
 	check(3, "less than 0.5 V below the switch drop reading", []string{"ok*", "low"}, 0.5)
 	check(0, "at least 2 V below the battery reading", []string{"high", "ok*"}, 2)
 	check(0, "at least 2 V and less than 3 V below the battery reading", []string{"high", "ok*", "low"}, 2, 3)
-	check(0, "at most 0.2 V above and less than 0.5 V below the battery reading", []string{"high", "ok*", "low"}, -0.2, 0.5)
+	check(0, "at most 0.2 V above and less than 0.5 V below the battery reading", []string{"high", "ok*", "low"}, -0.2,
+		0.5)
 	check(0, "not above and less than 0.5 V below the battery reading", []string{"high", "ok*", "low"}, 0, 0.5)
 	check(0, "not above the battery reading", []string{"high", "ok*"}, 0)
 	check(0, "above the battery reading", []string{"ok*", "low"}, 0)

@@ -3,68 +3,82 @@ package pack
 import (
 	"fmt"
 	"slices"
+
+	"nospark/scenarios/pack/cards"
+	"nospark/scenarios/strict"
 )
 
-// readSweeps reads the sweeps and expands each into tests: condition by condition, points in the order of the file, so that a column of
-// the grid is one run of tests.
-func (r *reader) readSweeps() {
-	for i, t := range r.swept {
-		wrong := len(r.errors)
-		s := Sweep{ID: r.sweeps.ids[i], Fixed: -1, Line: t.place.Line}
-		s.Label = t.text("label")
-		s.Conditions = t.refs("conditions", &r.conditions)
-		if !t.has("conditions") {
-			t.missing("conditions")
+// readSweeps reads the sweeps and expands each into tests: condition by condition, points in the order of the file,
+// so that a column of the grid is one run of tests. It gives the points that each sweep names one by one.
+func (r *reader) readSweeps(tables []*strict.Table, specs []*spec) (named [][]int) {
+	for i, t := range tables {
+		wrong := r.found.Errors()
+		s := Sweep{ID: r.sweeps.ids[i], Fixed: -1, Line: t.Line("")}
+		s.Label = t.Text("label")
+		s.Conditions = r.conditions.refs(t, "conditions")
+		if !t.Has("conditions") {
+			t.Missing("conditions")
 		}
-		s.Minutes = t.tenths("minutes", 0.1, 600, true)
-		unplug := t.refs("unplug", &r.parts)
-		roles := t.roles()
-		points := t.refs("points", &r.nodes)
+		s.Minutes = t.Minutes("minutes", 0.1, 600)
+		unplug := r.parts.refs(t, "unplug")
+		roles := readRoles(t)
+		points := r.nodes.refs(t, "points")
 		for _, p := range points {
 			r.reachable(t, "points", p)
 		}
-		if s.Instrument = InstrumentByID(t.oneOf("instrument", instrumentIDs())); s.Instrument != nil {
+		if s.Instrument = cards.InstrumentByID(t.Choice("instrument", cards.InstrumentIDs())); s.Instrument != nil {
 			r.fixedLead(t, &s)
-			t.finish()
+			t.Finish()
 		}
 		r.pack.Sweeps = append(r.pack.Sweeps, s)
-		r.listed = append(r.listed, points)
-		if s.Instrument == nil || s.Instrument.Leads != OnePoint && s.Fixed < 0 {
+		named = append(named, points)
+		if s.Instrument == nil || s.Instrument.Leads != cards.OnePoint && s.Fixed < 0 {
 			continue
 		}
 		before := len(r.pack.Tests)
+		over := r.sweptPoints(&s, roles, points)
 		for _, c := range s.Conditions {
-			for p := range r.pack.Nodes[:r.pack.Points] {
-				all := roles == nil && points == nil
-				if p != s.Fixed && (all || slices.Contains(points, p) || slices.Contains(roles, r.pack.Nodes[p].Role)) {
-					r.expand(t, i, p, c, unplug)
-				}
+			for _, p := range over {
+				r.expand(t, specs, i, p, c, unplug)
 			}
 		}
-		if len(r.pack.Tests) == before && len(r.errors) == wrong {
-			t.fail("id", "write a [[spec]] for the roles of its points", "no spec fits any of its points, so it has no tests")
+		if len(r.pack.Tests) == before && r.found.Errors() == wrong {
+			t.Fail("id", "write a [[spec]] for the roles of its points", "no spec fits any of its points, so it has no tests")
 		}
-		r.compareSwept(before)
+		r.compareSwept(specs, before)
 	}
+	return named
+}
+
+// sweptPoints gives the points that the moving lead of a sweep goes over: those named or of a role named, or all.
+func (r *reader) sweptPoints(s *Sweep, roles []Role, points []int) []int {
+	var over []int
+	all := roles == nil && points == nil
+	for p := range r.pack.Nodes[:r.pack.Points] {
+		if p != s.Fixed && (all || slices.Contains(points, p) || slices.Contains(roles, r.pack.Nodes[p].Role)) {
+			over = append(over, p)
+		}
+	}
+	return over
 }
 
 // fixedLead reads the lead of a sweep that stays where it is.
-func (r *reader) fixedLead(t *table, s *Sweep) {
-	red, black := t.has("red"), t.has("black")
+func (r *reader) fixedLead(t *strict.Table, s *Sweep) {
+	red, black := t.Has("red"), t.Has("black")
 	switch in := s.Instrument; {
-	case in.Leads == OnPart || in.Leads == NoLeads:
-		t.fail("instrument", "write a [[test]]", "a %s goes over no points", in.Label)
-	case in.Leads == OnePoint && (red || black):
-		t.fail(lead(red), "take it out", "a %s has one lead, the one that moves", in.Label)
-	case in.Leads == TwoLeads && red == black:
-		t.fail("instrument", `give red or black, the other lead moves`, "a sweep with a %s wants one fixed lead", in.Label)
-	case in.Leads == TwoLeads:
+	case in.Leads == cards.OnPart || in.Leads == cards.NoLeads:
+		t.Fail("instrument", "write a [[test]]", "a %s goes over no points", in.Label)
+	case in.Leads == cards.OnePoint && (red || black):
+		t.Fail(leadKey(red), "take it out", "a %s has one lead, the one that moves", in.Label)
+	case in.Leads == cards.TwoLeads && red == black:
+		t.Fail("instrument", `give red or black, the other lead moves`, "a sweep with a %s wants one fixed lead", in.Label)
+	case in.Leads == cards.TwoLeads:
 		s.FixedIsRed = red
-		s.Fixed = r.pointRef(t, lead(red))
+		s.Fixed = r.point(t, leadKey(red))
 	}
 }
 
-func lead(red bool) string {
+func leadKey(red bool) string {
 	if red {
 		return "red"
 	}
@@ -72,13 +86,13 @@ func lead(red bool) string {
 }
 
 // expand adds the test of a sweep at a point, when a spec covers it.
-func (r *reader) expand(from *table, sweep, point, condition int, unplug []int) {
+func (r *reader) expand(from *strict.Table, specs []*spec, sweep, point, condition int, unplug []int) {
 	s, node := &r.pack.Sweeps[sweep], r.pack.Nodes[point]
-	k := slices.IndexFunc(r.specs, func(c spec) bool { return c.fits(sweep, s.Instrument, node, point, condition) })
+	k := slices.IndexFunc(specs, func(c *spec) bool { return c.fits(sweep, s.Instrument, node, point, condition) })
 	if k < 0 {
 		return
 	}
-	c := &r.specs[k]
+	c := specs[k]
 	c.used = true
 	t := Test{
 		ID:    s.ID + "." + node.ID + "." + r.pack.Conditions[condition].ID,
@@ -95,25 +109,28 @@ func (r *reader) expand(from *table, sweep, point, condition int, unplug []int) 
 	r.addTest(from, t)
 }
 
-// compareSwept finds the tests that the tests from an index on are compared with: the same sweep and condition, the spec's point.
-func (r *reader) compareSwept(from int) {
+// compareSwept finds the tests that the tests from an index on are compared with: the same sweep and condition, the
+// spec's point.
+func (r *reader) compareSwept(specs []*spec, from int) {
 	tests := r.pack.Tests
 	for i := from; i < len(tests); i++ {
 		t := &tests[i]
 		if t.Compare >= -1 {
 			continue
 		}
-		c := &r.specs[-2-t.Compare]
+		c := specs[-2-t.Compare]
 		with := r.pack.Nodes[c.compare]
 		t.Compare = slices.IndexFunc(tests, func(o Test) bool {
 			return o.Sweep == t.Sweep && o.Condition == t.Condition && o.Point(r.pack) == c.compare
 		})
 		switch condition := r.pack.Conditions[t.Condition].ID; {
 		case t.Compare < 0:
-			r.fail(c.line, "add the point to the sweep and give it a spec without compare",
-				"spec %q compares with point %q, where sweep %q has no test in condition %q", c.name, with.ID, r.pack.Sweeps[t.Sweep].ID, condition)
+			r.found.Fail(c.line, "add the point to the sweep and give it a spec without compare",
+				"spec %q compares with point %q, where sweep %q has no test in condition %q",
+				c.name, with.ID, r.pack.Sweeps[t.Sweep].ID, condition)
 		case t.Compare == i:
-			r.fail(c.line, "write a spec for that point before this one", "spec %q compares point %q with itself", c.name, with.ID)
+			r.found.Fail(c.line, "write a spec for that point before this one",
+				"spec %q compares point %q with itself", c.name, with.ID)
 		}
 	}
 }

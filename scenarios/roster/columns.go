@@ -1,9 +1,9 @@
 package roster
 
 import (
-	"fmt"
 	"slices"
-	"strings"
+
+	"nospark/scenarios/tabular"
 )
 
 // Usual headings, best first. They are words of the trade, common practice.
@@ -17,6 +17,15 @@ var (
 	largeHeadings   = []string{"large print"}
 )
 
+// known tells the headings that mean something here, in their folded form.
+func known(idColumn string) func(heading string) bool {
+	all := slices.Concat(idHeadings, nameHeadings, givenHeadings, familyHeadings, sectionHeadings, largeHeadings)
+	if idColumn != "" {
+		all = append(all, tabular.Fold(idColumn))
+	}
+	return func(heading string) bool { return slices.Contains(all, heading) }
+}
+
 // columns says where in a line what is; -1 means nowhere.
 type columns struct {
 	id, name, given, family, section, large int
@@ -27,44 +36,45 @@ type columns struct {
 //
 // An id column and one for names must be there. A list without sections is one
 // section, and without a column for large print nobody wishes it.
-func (b *builder) findColumns(t table, idColumn string) (columns, bool) {
+func (b *builder) findColumns(file string, heading tabular.Row, idColumn string) (columns, bool) {
 	c := columns{id: -1, given: -1, family: -1}
+	headings := heading.Cells
 	if idColumn != "" {
-		c.id = find(t.header, []string{heading(idColumn)})
+		c.id = tabular.Find(headings, []string{tabular.Fold(idColumn)})
 		if c.id < 0 {
-			b.fail(t.file, t.line, "no column %q for the ids; there are %s", idColumn, quoteAll(t.header))
+			b.fail(file, heading.Line, "no column %q for the ids; there are %s", idColumn, quoteAll(headings))
 			return c, false
 		}
-	} else if c.id = find(t.header, idHeadings); c.id < 0 {
-		b.fail(t.file, t.line, "no column for the ids; there are %s; the first line names the columns: head the ids with \"id\" or say which column they are in",
-			quoteAll(t.header))
+	} else if c.id = tabular.Find(headings, idHeadings); c.id < 0 {
+		b.fail(file, heading.Line, "no column for the ids; there are %s; the first line names the columns: "+
+			"head the ids with \"id\" or say which column they are in", quoteAll(headings))
 		return c, false
 	}
-	c.name = find(t.header, nameHeadings)
+	c.name = tabular.Find(headings, nameHeadings)
 	// A column with the whole name goes first: it may be in the order that the
 	// student uses.
 	if c.name < 0 {
-		c.given, c.family = find(t.header, givenHeadings), find(t.header, familyHeadings)
+		c.given, c.family = tabular.Find(headings, givenHeadings), tabular.Find(headings, familyHeadings)
 	}
 	if c.name < 0 && c.given < 0 && c.family < 0 {
-		b.fail(t.file, t.line, "no column for the names; there are %s; head the names with \"name\"", quoteAll(t.header))
+		b.fail(file, heading.Line, "no column for the names; there are %s; head the names with \"name\"", quoteAll(headings))
 		return c, false
 	}
-	c.section = find(t.header, sectionHeadings)
-	c.large = find(t.header, largeHeadings)
+	c.section = tabular.Find(headings, sectionHeadings)
+	c.large = tabular.Find(headings, largeHeadings)
 	used := []int{c.id, c.name, c.given, c.family, c.section, c.large}
-	ok := b.checkRepeats(t, used)
-	b.remarkColumns(t, c, idColumn, used)
+	ok := b.checkRepeats(file, heading, used)
+	b.remarkColumns(file, heading, c, idColumn, used)
 	return c, ok
 }
 
 // checkRepeats refuses two columns of the same heading if that column matters.
-func (b *builder) checkRepeats(t table, used []int) bool {
+func (b *builder) checkRepeats(file string, heading tabular.Row, used []int) bool {
 	ok := true
-	for i, h := range t.header {
+	for i, h := range heading.Cells {
 		for _, u := range used {
-			if u >= 0 && i != u && heading(h) == heading(t.header[u]) {
-				b.fail(t.file, t.line, "two columns are headed %q; rename or remove one of them", h)
+			if u >= 0 && i != u && tabular.Fold(h) == tabular.Fold(heading.Cells[u]) {
+				b.fail(file, heading.Line, "two columns are headed %q; rename or remove one of them", h)
 				ok = false
 			}
 		}
@@ -74,46 +84,39 @@ func (b *builder) checkRepeats(t table, used []int) bool {
 
 // remarkColumns tells what was not used. Headings are quoted, cells never: an
 // ignored column may hold something private.
-func (b *builder) remarkColumns(t table, c columns, idColumn string, used []int) {
+func (b *builder) remarkColumns(file string, heading tabular.Row, c columns, idColumn string, used []int) {
 	var rivals, ignored []string
-	for i, h := range t.header {
-		if slices.Contains(used, i) || strings.TrimSpace(h) == "" {
+	for i, h := range heading.Cells {
+		if slices.Contains(used, i) || h == "" {
 			continue
 		}
 		ignored = append(ignored, h)
-		if idColumn == "" && slices.Contains(idHeadings, heading(h)) {
+		if idColumn == "" && slices.Contains(idHeadings, tabular.Fold(h)) {
 			rivals = append(rivals, h)
 		}
 	}
 	if len(rivals) > 0 {
-		b.remark(t.file, t.line, "ids are taken from column %q; %s could hold them too", t.header[c.id], quoteAll(rivals))
+		b.remark(file, heading.Line, "ids are taken from column %q; %s could hold them too",
+			heading.Cells[c.id], quoteAll(rivals))
 	}
 	if len(ignored) > 0 {
-		b.remark(t.file, t.line, "ignored columns: %s", quoteAll(ignored))
+		b.remark(file, heading.Line, "ignored columns: %s%s", quoteAll(ignored), tabular.Ask(ignored, missing(c)))
 	}
 	if c.section < 0 {
-		b.remark(t.file, t.line, "no column \"section\": all students are in one section without a name")
+		b.remark(file, heading.Line, "no column \"section\": all students are in one section without a name")
 	}
 }
 
-// find returns the column of the first wanted heading that there is, or -1. The
-// order of wanted decides, not that of the columns.
-func find(header, wanted []string) int {
-	for _, w := range wanted {
-		for i, h := range header {
-			if heading(h) == w {
-				return i
-			}
+// missing lists the columns that a list may have and this one lacks.
+func missing(c columns) []string {
+	var names []string
+	for _, column := range []struct {
+		at   int
+		name string
+	}{{c.section, "section"}, {c.large, "large print"}} {
+		if column.at < 0 {
+			names = append(names, column.name)
 		}
 	}
-	return -1
-}
-
-// quoteAll lists texts from outside for a message of one line.
-func quoteAll(texts []string) string {
-	quoted := make([]string, len(texts))
-	for i, text := range texts {
-		quoted[i] = fmt.Sprintf("%q", strings.TrimSpace(text))
-	}
-	return strings.Join(quoted, ", ")
+	return names
 }

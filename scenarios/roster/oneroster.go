@@ -6,18 +6,11 @@ import (
 	"strings"
 )
 
-// record is one line of a OneRoster file: the columns that were asked for, by
-// heading. A column that the file lacks reads as empty.
-type record struct {
-	line  int
-	cells map[string]string
-}
-
 // idColumns are the columns of users.csv that may serve as a student's id.
 // E-mail addresses may not: they would be printed on every sheet.
 var idColumns = []string{"sourcedId", "identifier", "username"}
 
-// readOneRoster reads a package whose files open opens by name. All headings are
+// readOneRoster reads a package. All headings are
 // those of the OneRoster CSV binding, 1EdTech, versions 1.1 and 1.2; they are
 // case-sensitive and found by name, in whatever order.
 func readOneRoster(p *bundle, opts Options) (Roster, error) {
@@ -43,7 +36,8 @@ func readOneRoster(p *bundle, opts Options) (Roster, error) {
 	}
 	classes := p.readFile(b, "classes.csv", []string{"sourcedId", "title"},
 		[]string{"status", "classCode", "schoolSourcedId", "termSourcedIds"})
-	enrollments := p.readFile(b, "enrollments.csv", []string{"classSourcedId", "userSourcedId", "role"}, []string{"status"})
+	enrollments := p.readFile(b, "enrollments.csv", []string{"classSourcedId", "userSourcedId", "role"},
+		[]string{"status"})
 	users := p.readUsers(b, idColumn, version)
 	roles := p.readRoles(b, version, users)
 	if len(b.errs) > 0 {
@@ -61,6 +55,38 @@ func readOneRoster(p *bundle, opts Options) (Roster, error) {
 	}
 	source := fmt.Sprintf("%s (OneRoster %s, class %q)", p.name, version, b.roster.Class.Title)
 	return b.done(p.file("enrollments.csv"), source)
+}
+
+// readManifest returns the version, "1.1" or "1.2", and refuses packages that
+// hold changes only: a class list made of those would lack students.
+func (p *bundle) readManifest(b *builder) string {
+	if !p.checkFiles(b, []string{"manifest.csv"}) {
+		return ""
+	}
+	file := p.file("manifest.csv")
+	version := ""
+	for _, r := range p.readFile(b, "manifest.csv", []string{"propertyName", "value"}, nil) {
+		name, value := r.cells["propertyName"], r.cells["value"]
+		switch name {
+		// The version decides where the roles are.
+		case "oneroster.version":
+			version = value
+		case "file.users", "file.classes", "file.enrollments":
+			if value == "delta" {
+				b.fail(file, r.line, "%s holds changes only (%q); ask for a bulk export",
+					strings.TrimPrefix(name, "file."), value)
+			}
+		}
+	}
+	switch version {
+	case "1.1", "1.2":
+		return version
+	case "":
+		b.fail(file, 0, "no oneroster.version; want 1.1 or 1.2")
+	default:
+		b.fail(file, 0, "oneroster.version is %q; 1.1 and 1.2 can be read", version)
+	}
+	return ""
 }
 
 // readUsers keeps what a class list needs. The headings of passwords,
@@ -165,7 +191,8 @@ func describe(classes []record) string {
 			list = append(list, fmt.Sprintf("and %d more", len(classes)-most))
 			break
 		}
-		list = append(list, fmt.Sprintf("%q (code %q, title %q)", c.cells["sourcedId"], c.cells["classCode"], c.cells["title"]))
+		list = append(list, fmt.Sprintf("%q (code %q, title %q)",
+			c.cells["sourcedId"], c.cells["classCode"], c.cells["title"]))
 	}
 	return strings.Join(list, ", ")
 }
@@ -173,7 +200,8 @@ func describe(classes []record) string {
 // enroll adds the students of the class in the order of enrollments.csv. The
 // dates of an enrollment are not looked at: the package knows no today. Only the
 // status ends an enrollment.
-func (b *builder) enroll(p *bundle, class record, enrollments, users []record, roles map[string][]string, idColumn string) {
+func (b *builder) enroll(p *bundle, class record, enrollments, users []record, roles map[string][]string,
+	idColumn string) {
 	byID := map[string]record{}
 	for _, u := range users {
 		id := u.cells["sourcedId"]
@@ -191,7 +219,8 @@ func (b *builder) enroll(p *bundle, class record, enrollments, users []record, r
 	enrolled := map[string]bool{}
 	for _, e := range enrollments {
 		id := e.cells["userSourcedId"]
-		if e.cells["classSourcedId"] != class.cells["sourcedId"] || e.cells["role"] != "student" || !isActive(e) || enrolled[id] {
+		here := e.cells["classSourcedId"] == class.cells["sourcedId"] && e.cells["role"] == "student"
+		if !here || !isActive(e) || enrolled[id] {
 			continue
 		}
 		enrolled[id] = true // several enrollments of one student differ in their dates only

@@ -4,8 +4,8 @@
 // Start at [Read]. It takes a CSV file with the columns id, name, section and
 // large_print, the export of the instructor's own gradebook, or a OneRoster
 // 1.1 or 1.2 CSV package as a folder or a zip. Spreadsheets save CSV in many
-// ways, so separators, line ends and encodings are recognised; what was
-// guessed is told in remarks.
+// ways; package tabular reads all of them, and what was guessed is told in
+// remarks.
 //
 // Only ids, names, sections and the wish for large print are kept. Passwords,
 // addresses and telephone numbers of an export are never copied out of the
@@ -15,71 +15,12 @@
 package roster
 
 import (
-	"cmp"
-	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
-	"unicode"
-	"unicode/utf8"
-
-	"golang.org/x/text/unicode/norm"
 
 	"nospark/scenarios/disk"
 )
-
-// Student is one line of a class list.
-type Student struct {
-	ID         string // passes disk.CheckName; differs from all others even without regard to case
-	Name       string // NFC, single spaces; may be empty; may look like a formula, so neutralise it in CSV
-	Section    string // as Name
-	LargePrint bool
-	SourcedID  string // the user's OneRoster sourcedId, "" from other sources
-}
-
-// Remark is something that a person should know and that stops nothing.
-type Remark struct {
-	File string
-	Line int // from 1; 0 means the file as a whole
-	Text string
-}
-
-func (r Remark) String() string {
-	if r.Line == 0 {
-		return r.File + ": " + r.Text
-	}
-	return fmt.Sprintf("%s:%d: %s", r.File, r.Line, r.Text)
-}
-
-// Roster is a class list in the order of its file.
-type Roster struct {
-	Students []Student
-	Remarks  []Remark
-	Source   string // the path and what it was taken for, for people to read
-	Class    Class  // of a OneRoster package, else zero
-}
-
-// Class is what a OneRoster package says about the chosen class. Marks that go
-// back to that system have to name it, its school and a term.
-type Class struct {
-	SourcedID, Title, Code string
-	SchoolSourcedID        string
-	TermSourcedIDs         []string
-}
-
-// Options help with files that leave a choice. The zero value suits a file
-// with the columns id, name, section.
-type Options struct {
-	// Class chooses the class of a OneRoster package by its sourcedId,
-	// classCode or title. It may be empty if the package has one class.
-	Class string
-	// IDColumn is the heading of the column with the ids. For OneRoster it is
-	// sourcedId (the default), identifier or username. If it is empty and the
-	// file has no column "id", the usual headings are tried.
-	IDColumn string
-}
 
 // maxFile bounds what is read from one file: a class list of ten thousand
 // students has less than one megabyte, a district's users.csv some dozen.
@@ -91,7 +32,7 @@ const maxFile = 64 << 20
 func Read(path string, opts Options) (Roster, error) {
 	info, err := os.Stat(path)
 	if err == nil && info.IsDir() {
-		return readFolder(path, opts)
+		return readOneRoster(openFolder(path), opts)
 	}
 	data, err := disk.Read(path, maxFile)
 	if err != nil {
@@ -101,143 +42,13 @@ func Read(path string, opts Options) (Roster, error) {
 	if strings.HasPrefix(string(data), "PK\x03\x04") || strings.HasPrefix(string(data), "PK\x05\x06") {
 		return readZip(name, data, opts)
 	}
-	return readCSV(name, data, opts)
+	return readList(name, data, opts)
 }
 
-// builder collects students and refuses ids that are bad or taken.
-type builder struct {
-	roster Roster
-	errs   []Remark
-	places map[string]place // by id without regard to case
-}
-
-// place is where an id was seen, how it was written there, and what else stood
-// in the line.
-type place struct {
-	where, id, raw string
-}
-
-func newBuilder() *builder {
-	return &builder{places: map[string]place{}}
-}
-
-func (b *builder) remark(file string, line int, format string, args ...any) {
-	b.roster.Remarks = append(b.roster.Remarks, Remark{file, line, fmt.Sprintf(format, args...)})
-}
-
-func (b *builder) fail(file string, line int, format string, args ...any) {
-	b.errs = append(b.errs, Remark{file, line, fmt.Sprintf(format, args...)})
-}
-
-// add takes the student of one line. Texts come as they stand in the file.
-func (b *builder) add(file string, line int, s Student) {
-	s.ID = norm.NFC.String(strings.TrimSpace(Original(strings.TrimSpace(s.ID))))
-	if err := checkID(s.ID); err != nil {
-		hint := ""
-		if s.SourcedID != "" {
-			hint = "; another column can be chosen as the id: " + quoteAll(idColumns)
-		}
-		b.fail(file, line, "%v%s", err, hint)
-		return
+func readZip(name string, data []byte, opts Options) (Roster, error) {
+	p, err := openZip(name, data)
+	if err != nil {
+		return Roster{}, err
 	}
-	// Ids that differ in case only would share a file on some systems, and
-	// nobody can tell them apart in handwriting.
-	key := strings.ToLower(s.ID)
-	here := place{where: fmt.Sprintf("%s:%d", file, line), id: s.ID, raw: s.Name + "\n" + s.Section}
-	if other, taken := b.places[key]; taken {
-		if other.id == s.ID && other.raw == s.Name+"\n"+s.Section {
-			b.fail(file, line, "student %q stands at %s already, with the same name and section; remove one of the two lines", s.ID, other.where)
-			return
-		}
-		b.fail(file, line, "id %q is already used at %s (as %q); give every student an id of their own, also across sections",
-			s.ID, other.where, other.id)
-		return
-	}
-	b.places[key] = here
-	for _, field := range []struct {
-		what string
-		text *string
-	}{{"name", &s.Name}, {"section", &s.Section}} {
-		clean, err := cleanText(*field.text)
-		if err != nil {
-			b.fail(file, line, "%s of student %q %v", field.what, s.ID, err)
-		}
-		if strings.ContainsRune(clean, unicode.ReplacementChar) {
-			b.remark(file, line, "%s %q of student %q has lost a character in an earlier conversion", field.what, clean, s.ID)
-		}
-		*field.text = clean
-	}
-	if s.Name == "" {
-		b.remark(file, line, "student %q has no name", s.ID)
-	}
-	b.roster.Students = append(b.roster.Students, s)
-}
-
-// checkID refuses ids that cannot name a student's record on disk.
-func checkID(id string) error {
-	if id == "" {
-		return errors.New("no id; give the student an id or remove the line")
-	}
-	if isShortened(id) {
-		return fmt.Errorf("id %q is a number that a spreadsheet has shortened; format the column as text and enter the ids again", id)
-	}
-	if err := disk.CheckName(id); err != nil {
-		return fmt.Errorf("id: %w", err)
-	}
-	return nil
-}
-
-// done returns the roster or all errors, never both: a lab built from half a
-// class list would leave students without a sheet.
-func (b *builder) done(file, source string) (Roster, error) {
-	if len(b.errs) == 0 && len(b.roster.Students) == 0 {
-		b.fail(file, 0, "no student found; the file needs one line per student below the headings")
-	}
-	if len(b.errs) > 0 {
-		// Found in several passes, told in the order of the file.
-		slices.SortStableFunc(b.errs, func(x, y Remark) int {
-			return cmp.Or(cmp.Compare(x.File, y.File), cmp.Compare(x.Line, y.Line))
-		})
-		var all []error
-		for _, e := range b.errs {
-			all = append(all, errors.New(e.String()))
-		}
-		return Roster{}, errors.Join(all...)
-	}
-	b.roster.Source = source
-	return b.roster, nil
-}
-
-// cleanText brings outside text to NFC with single spaces and without invisible
-// marks. An apostrophe that protects a would-be formula is ours and is taken
-// off. Control characters are refused, and what is too long for a sheet.
-func cleanText(text string) (string, error) {
-	text = strings.Map(func(r rune) rune {
-		// Joiners belong to the spelling of names in several scripts.
-		if unicode.Is(unicode.Cf, r) && r != '\u200c' && r != '\u200d' {
-			return -1
-		}
-		return r
-	}, text)
-	text = Original(strings.TrimSpace(text))
-	text = strings.Join(strings.Fields(norm.NFC.String(text)), " ")
-	for _, r := range text {
-		if unicode.IsControl(r) {
-			return text, fmt.Errorf("%q contains the control character %U; remove it", text, r)
-		}
-	}
-	if n := utf8.RuneCountInString(text); n > longest {
-		return "", fmt.Errorf("%q... has %d characters, at most %d fit on a sheet; shorten it", string([]rune(text[:80])[:20]), n, longest)
-	}
-	return text, nil
-}
-
-// longest is the greatest number of characters of a name or a section.
-const longest = 200
-
-// isShortened recognises what spreadsheets make of long numbers: 1.23457E+11.
-func isShortened(id string) bool {
-	mantissa, exponent, ok := strings.Cut(strings.ToUpper(id), "E+")
-	return ok && len(mantissa) > 0 && strings.Trim(mantissa, "0123456789.,") == "" &&
-		len(exponent) > 0 && strings.Trim(exponent, "0123456789") == ""
+	return readOneRoster(p, opts)
 }

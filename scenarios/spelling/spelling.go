@@ -1,7 +1,7 @@
 // Package spelling finds the known name that somebody meant who wrote one that is not known.
 //
-// Start at Suggest, which words the end of an error, or at Nearest for the name alone. The package knows no language: names are compared
-// letter by letter, without regard to case.
+// Start at Suggest, which words the end of an error, or at Nearest for the name alone. The package knows no
+// language: names are compared letter by letter, without regard to case.
 package spelling
 
 import (
@@ -10,8 +10,9 @@ import (
 	"strings"
 )
 
-// Nearest gives the known name that needs the fewest slips to become name, "" when none is near. Near is at most a third of the name's
-// length, at least 1, and less than the whole name; of several equally near ones the first wins. Empty names are passed over.
+// Nearest gives the known name that needs the fewest slips to become name, "" when none is near. Near is at most a
+// third of the name's length, at least 1, and less than the whole name; of several equally near ones the first
+// wins. Empty names are passed over.
 func Nearest(name string, known []string) string {
 	found, limit := "", 1+min(max(1, len(name)/3), len(name)-1)
 	for _, k := range known {
@@ -74,7 +75,8 @@ func Enumerate(names []string) string {
 	return list
 }
 
-// Plain is the name as it stands in a message: quoted where it has characters that would break the line or the terminal.
+// Plain is the name as it stands in a message: quoted where it has characters that would break the line or the
+// terminal.
 func Plain(name string) string {
 	if quoted := strconv.Quote(name); quoted != `"`+name+`"` {
 		return quoted
@@ -82,8 +84,8 @@ func Plain(name string) string {
 	return name
 }
 
-// distance counts the insertions, deletions, substitutions and swaps of neighbours that turn a into b, no part of the text being
-// changed twice (optimal string alignment). Source: textbook dynamic programming.
+// distance counts the insertions, deletions, substitutions and swaps of neighbors that turn a into b, no part of
+// the text being changed twice (optimal string alignment). Source: textbook dynamic programming.
 func distance(a, b string) int {
 	var before []int
 	row := make([]int, len(b)+1)

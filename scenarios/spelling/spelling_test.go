@@ -24,8 +24,8 @@ func TestNearest(t *testing.T) {
 	check(strings.Repeat("idle", 1000), "")
 }
 
-// A swap of neighbours counts once; "ca" to "abc" needs 3 without changing a part twice, as the textbook example of optimal string
-// alignment has it (from memory).
+// A swap of neighbors counts once; "ca" to "abc" needs 3 without changing a part twice, as the textbook example of
+// optimal string alignment has it (from memory).
 func TestDistance(t *testing.T) {
 	check := func(a, b string, want int) {
 		t.Helper()

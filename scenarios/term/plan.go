@@ -8,12 +8,13 @@ import (
 
 	"nospark/scenarios/disk"
 	"nospark/scenarios/lab"
-	"nospark/scenarios/lines"
-	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 	"nospark/scenarios/spelling"
+	"nospark/scenarios/strict"
 )
 
-// Plan is what an instructor asks of one lab, the content of a file in plans/. Ids are as written; Build checks them against the pack.
+// Plan is what an instructor asks of one lab, the content of a file in plans/. Ids are as written; Build checks
+// them against the pack.
 type Plan struct {
 	Name        string // of the lab and its folder
 	Title       string
@@ -28,6 +29,9 @@ type Plan struct {
 	Exclude     []string // may not be hidden
 	Difficulty  [2]int64 // tenths of a minute of best play; zero: the fairest set
 	Nothing     bool     // a vehicle with nothing wrong is possible, and the students know
+	Proof       bool     // a repair needs its checks; false: the list is complete, for beginners
+	Known       int      // most readings that are known when a sheet begins; 0: empty-handed
+	Vehicles    int      // a student
 	Scope       bool     // oscilloscope pictures for two lines
 	Spares      int
 	Roster      string      // path of the class list from the term's folder; "": roster.csv
@@ -40,140 +44,125 @@ type Plan struct {
 	Paper       string      // "": the term's
 	Rubric      *lab.Rubric // nil: the term's
 	File        string      // for errors
-	at          *lines.Place
+	at          *strict.Position
 }
 
-// defaultRows are enough for best play of any built-in pack and leave room for detours; two pages hold them in 12 pt.
-const defaultRows = 12
+// defaultRows are enough for a proof on any built-in pack and leave room for detours; two pages hold them in 12 pt.
+const defaultRows = 16
 
-// ParsePlan reads the text of a plan; file is its path for errors and gives the lab its name when the plan has none. The error joins
-// everything found wrong, in the order of lines.
+// mostKnown is how many readings a work order can hold.
+const mostKnown = 2
+
+// ParsePlan reads the text of a plan; file is its path for errors and gives the lab its name when the plan has
+// none. The error joins everything found wrong, in the order of lines.
 func ParsePlan(file, text string) (Plan, error) {
-	s, err := readDocument(file, text)
+	t, err := strict.Read(file, []byte(text))
 	if err != nil {
 		return Plan{}, err
 	}
-	stem := strings.TrimSuffix(filepath.Base(file), filepath.Ext(file))
 	p := Plan{
-		Name:        s.text("name"),
-		Title:       s.need("title", "Cranks, no start"),
-		Pack:        s.need("pack", "single-coil"),
-		Complaints:  s.texts("complaints"),
-		Instruments: s.texts("instruments"),
-		Conditions:  s.texts("conditions"),
-		Unplug:      s.flag("unplug", true),
-		Forbid:      s.texts("forbid"),
-		Faults:      s.texts("faults"),
-		Exclude:     s.texts("exclude"),
-		Nothing:     s.flag("nothing_found", false),
-		Scope:       s.flag("scope", false),
-		Spares:      s.whole("spares", 0, 0, 500),
-		Roster:      s.text("roster"),
-		Class:       s.text("class"),
-		IDColumn:    s.text("id_column"),
-		Sections:    s.texts("sections"),
-		LargePrint:  s.texts("large_print"),
-		Seating:     s.text("seating"),
-		Rows:        s.whole("rows", defaultRows, 4, 20),
-		Paper:       s.choice("paper", "", "letter", "a4"),
+		Name:        t.TextOr("name", strings.TrimSuffix(filepath.Base(file), filepath.Ext(file))),
+		Title:       t.TextLike("title", "Cranks, no start"),
+		Date:        t.Date("date"),
+		Pack:        t.TextLike("pack", "single-coil"),
+		Complaints:  someTexts(t, "complaints"),
+		Instruments: someTexts(t, "instruments"),
+		Conditions:  someTexts(t, "conditions"),
+		Unplug:      t.Flag("unplug", true),
+		Forbid:      texts(t, "forbid"),
+		Faults:      someTexts(t, "faults"),
+		Exclude:     texts(t, "exclude"),
+		Nothing:     t.Flag("nothing_found", false),
+		Proof:       t.Flag("proof", true),
+		Known:       int(t.WholeOr("known", 0, mostKnown, mostKnown)),
+		Vehicles:    int(t.WholeOr("vehicles", 1, 3, 1)),
+		Scope:       t.Flag("scope", false),
+		Spares:      int(t.WholeOr("spares", 0, 500, 0)),
+		Roster:      t.TextOr("roster", ""),
+		Class:       t.TextOr("class", ""),
+		IDColumn:    t.TextOr("id_column", ""),
+		Sections:    someTexts(t, "sections"),
+		LargePrint:  texts(t, "large_print"),
+		Seating:     t.TextOr("seating", ""),
+		Rows:        int(t.WholeOr("rows", 4, 20, defaultRows)),
+		Paper:       t.ChoiceOr("paper", papers, ""),
 		File:        file,
-		at:          s.place,
-	}
-	if !s.has("name") {
-		p.Name = stem
+		at:          t.Position(),
 	}
 	if err := disk.CheckName(p.Name); err != nil {
-		s.fail("name", "%v; it becomes the name of the lab's folder", err)
+		t.Fail("name", "", "%v; it becomes the name of the lab's folder", err)
 	}
-	if !s.has("date") {
-		s.fail("", `date is missing; write for example date = "2026-10-05"`)
+	if !t.Has("date") {
+		t.Fail("date", `write for example date = "2026-10-05"`, "key %q is missing", "date")
 	}
-	p.Date = s.date("date")
-	p.readComplaint(s)
-	p.readDifficulty(s)
-	if s.has("rubric") {
-		r := readRubric(s, lab.Rubric{})
+	p.readComplaint(t)
+	if ends := t.MinutesRange("difficulty", 1000); ends != nil {
+		p.Difficulty = [2]int64(ends)
+	}
+	if t.Has("rubric") {
+		r := readRubric(t, lab.Rubric{})
 		p.Rubric = &r
 	}
-	p.contradictions(s)
-	s.rest()
-	if err := s.doc.failure(); err != nil {
+	p.contradictions(t)
+	t.Finish()
+	if err := t.Found.Err(); err != nil {
 		return Plan{}, err
 	}
 	return p, nil
 }
 
+// papers are the sizes of paper.
+var papers = []string{"letter", "a4"}
+
+func texts(t *strict.Table, key string) []string {
+	list, _ := t.Texts(key)
+	return list
+}
+
+// someTexts reads a list that says what is allowed. An empty one would leave nothing.
+func someTexts(t *strict.Table, key string) []string {
+	list := texts(t, key)
+	if list != nil && len(list) == 0 {
+		t.Fail(key, "remove the line to allow all", "%s is an empty list, which leaves nothing", key)
+	}
+	return list
+}
+
 // readComplaint takes the short form for one complaint.
-func (p *Plan) readComplaint(s *settings) {
-	one := s.text("complaint")
+func (p *Plan) readComplaint(t *strict.Table) {
+	one := t.TextOr("complaint", "")
 	if one == "" {
 		return
 	}
-	if s.has("complaints") {
-		s.fail("complaint", "complaint and complaints are both given: keep one of them")
+	if t.Has("complaints") {
+		t.Fail("complaint", "keep one of them", "complaint and complaints are both given")
 	}
 	p.Complaints = []string{one}
 }
 
-func (p *Plan) readDifficulty(s *settings) {
-	v, ok := s.take("difficulty")
-	if !ok {
-		return
-	}
-	list, ok := v.([]any)
-	if !ok || len(list) != 2 {
-		s.fail("difficulty", "difficulty = %s: want minutes of best play from and to, for example [6, 12]", show(v))
-		return
-	}
-	for i := range list {
-		tenths, ok := s.minutes("difficulty", list[i])
-		if !ok {
-			return
-		}
-		p.Difficulty[i] = tenths
-	}
-	if p.Difficulty[1] == 0 || p.Difficulty[0] > p.Difficulty[1] {
-		s.fail("difficulty", "difficulty = %s: want the lower number first, and the higher above 0", show(v))
-	}
-}
-
 // contradictions finds settings that exclude each other, which no pack could satisfy.
-func (p *Plan) contradictions(s *settings) {
-	for _, key := range []string{"complaints", "instruments", "conditions", "faults", "sections"} {
-		if list, ok := s.values[key].([]any); ok && len(list) == 0 {
-			s.fail(key, "%s is an empty list, which leaves nothing; remove the line to allow all", key)
-		}
-	}
+func (p *Plan) contradictions(t *strict.Table) {
 	if len(p.Faults) > 0 && len(p.Exclude) > 0 {
-		s.fail("exclude", "faults and exclude are both given: faults alone says what may be hidden")
+		t.Fail("exclude", "", "faults and exclude are both given: faults alone says what may be hidden")
 	}
-	for _, id := range p.Instruments {
-		if pack.InstrumentByID(id) == nil {
-			s.fail("instruments", "instruments names %q, which is no instrument%s", id, spelling.Ask(id, instrumentIDs()))
+	for key, list := range map[string][]string{"instruments": p.Instruments, "forbid": p.Forbid} {
+		for _, id := range list {
+			if cards.InstrumentByID(id) == nil {
+				t.Fail(key, spelling.Suggest(id, cards.InstrumentIDs()), "%s names %q, which is no instrument", key, id)
+			}
 		}
 	}
 	for _, id := range p.Forbid {
-		switch {
-		case pack.InstrumentByID(id) == nil:
-			s.fail("forbid", "forbid names %q, which is no instrument%s", id, spelling.Ask(id, instrumentIDs()))
-		case p.Instruments != nil && !slices.Contains(p.Instruments, id):
-			s.fail("forbid", "forbid names %q, which instruments does not offer in the first place", id)
+		if p.Instruments != nil && cards.InstrumentByID(id) != nil && !slices.Contains(p.Instruments, id) {
+			t.Fail("forbid", "", "forbid names %q, which instruments does not offer in the first place", id)
 		}
 	}
 	if p.Nothing && slices.Contains(p.Exclude, lab.NothingWrong) {
-		s.fail("exclude", "exclude names %q and nothing_found = true: keep one of them", lab.NothingWrong)
+		t.Fail("exclude", "keep one of them", "exclude names %q and nothing_found = true", lab.NothingWrong)
 	}
 	if !p.Nothing && slices.Contains(p.Faults, lab.NothingWrong) {
-		s.fail("faults", "faults names %q, which needs nothing_found = true", lab.NothingWrong)
+		t.Fail("faults", "", "faults names %q, which needs nothing_found = true", lab.NothingWrong)
 	}
-}
-
-func instrumentIDs() []string {
-	ids := make([]string, len(pack.Instruments))
-	for i, in := range pack.Instruments {
-		ids[i] = in.ID
-	}
-	return ids
 }
 
 // place is the file and line of a key, for errors that only the pack or the roster shows.

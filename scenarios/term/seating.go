@@ -1,72 +1,69 @@
 package term
 
 import (
-	"encoding/csv"
 	"errors"
 	"fmt"
-	"io"
 	"strconv"
-	"strings"
+
+	"nospark/scenarios/tabular"
 )
 
-// Seat is a place in the shop, counted from anywhere: seats whose row and column differ by at most 1 are neighbours.
+// Seat is a place in the shop, counted from anywhere: seats whose row and column differ by at most 1 are neighbors.
 type Seat struct{ Row, Column int }
 
 // Seating tells where students sit, by id.
 type Seating map[string]Seat
 
-// ParseSeating reads a CSV text with the columns id, row and column, in any order; file is its name for errors. Two students may not
+// seatingColumns are the headings of a seating file, in any order.
+var seatingColumns = []string{"id", "row", "column"}
+
+// ParseSeating reads a table with the columns id, row and column; file is its name for errors. Two students may not
 // share a seat unless they never meet, so that is left to Build, which knows the sections.
 func ParseSeating(file, text string) (Seating, error) {
-	r := csv.NewReader(strings.NewReader(strings.TrimPrefix(text, "\ufeff")))
-	r.TrimLeadingSpace = true
-	header, err := r.Read()
+	known := func(heading string) bool { return tabular.Find(seatingColumns, []string{heading}) >= 0 }
+	t, err := tabular.ReadTable([]byte(text), tabular.Options{Known: known})
 	if err != nil {
+		return nil, fmt.Errorf("%s: %w", file, err)
+	}
+	if t.Heading.Cells == nil {
 		return nil, fmt.Errorf("%s:1: no heading; want a line id,row,column and then one line per student", file)
 	}
-	at := map[string]int{"id": -1, "row": -1, "column": -1}
-	for i, name := range header {
-		name = strings.ToLower(strings.TrimSpace(name))
-		if _, known := at[name]; known {
-			at[name] = i
+	var at [3]int
+	for i, name := range seatingColumns {
+		if at[i] = tabular.Find(t.Heading.Cells, []string{name}); at[i] < 0 {
+			return nil, fmt.Errorf("%s:%d: no column %q in the heading; want id,row,column%s", file, t.Heading.Line, name,
+				tabular.Ask(t.Heading.Cells, []string{name}))
 		}
 	}
-	for _, name := range []string{"id", "row", "column"} {
-		if at[name] < 0 {
-			return nil, fmt.Errorf("%s:1: no column %q in the heading; want id,row,column", file, name)
-		}
+	var found []error
+	for _, f := range t.Findings {
+		found = append(found, fmt.Errorf("%s:%d: %s", file, f.Line, f.What))
 	}
 	seats := Seating{}
-	var found []error
-	for {
-		cells, err := r.Read()
-		if errors.Is(err, io.EOF) {
-			return seats, errors.Join(found...)
+	for _, line := range t.Rows {
+		id, seat, err := readSeat(line.Cells[at[0]], line.Cells[at[1]], line.Cells[at[2]])
+		if _, twice := seats[id]; twice && err == nil {
+			err = fmt.Errorf("%q has a seat already", id)
 		}
-		var broken *csv.ParseError
-		switch {
-		case errors.As(err, &broken) && errors.Is(broken.Err, csv.ErrFieldCount):
-			found = append(found, fmt.Errorf("%s:%d: %d cells, want %d as in the heading", file, broken.Line, len(cells), len(header)))
+		if err != nil {
+			found = append(found, fmt.Errorf("%s:%d: %w", file, line.Line, err))
 			continue
-		case errors.As(err, &broken):
-			return nil, fmt.Errorf("%s:%d: not a line of CSV: %w", file, broken.Line, broken.Err)
-		case err != nil:
-			return nil, fmt.Errorf("%s: %w", file, err)
 		}
-		line, _ := r.FieldPos(0)
-		id := strings.TrimSpace(cells[at["id"]])
-		row, rowErr := strconv.Atoi(strings.TrimSpace(cells[at["row"]]))
-		column, columnErr := strconv.Atoi(strings.TrimSpace(cells[at["column"]]))
-		_, twice := seats[id]
-		switch {
-		case id == "":
-			found = append(found, fmt.Errorf("%s:%d: no id", file, line))
-		case twice:
-			found = append(found, fmt.Errorf("%s:%d: %q has a seat already", file, line, id))
-		case rowErr != nil || columnErr != nil || max(row, -row, column, -column) > 10000:
-			found = append(found, fmt.Errorf("%s:%d: row %q, column %q: want whole numbers", file, line, cells[at["row"]], cells[at["column"]]))
-		default:
-			seats[id] = Seat{row, column}
-		}
+		seats[id] = seat
 	}
+	return seats, errors.Join(found...)
+}
+
+// readSeat reads one line. Numbers far outside of any shop are slips.
+func readSeat(id, row, column string) (string, Seat, error) {
+	if id == "" {
+		return "", Seat{}, errors.New("no id")
+	}
+	const farthest = 10000
+	r, rowErr := strconv.Atoi(row)
+	c, columnErr := strconv.Atoi(column)
+	if rowErr != nil || columnErr != nil || max(r, -r, c, -c) > farthest {
+		return "", Seat{}, fmt.Errorf("row %q, column %q: want whole numbers", row, column)
+	}
+	return id, Seat{r, c}, nil
 }

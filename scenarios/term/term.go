@@ -8,6 +8,7 @@ import (
 
 	"nospark/scenarios/disk"
 	"nospark/scenarios/lab"
+	"nospark/scenarios/strict"
 )
 
 // The files of a term, by their names in its folder.
@@ -18,7 +19,7 @@ const (
 	LabsFolder = "labs"
 )
 
-// sourceLimit bounds every text that people write: a plan, a term, a pack.
+// SourceLimit bounds every text that people write: a plan, a term, a pack.
 const SourceLimit = 4 << 20
 
 // Term is what all labs of a term share, the content of term.toml.
@@ -32,15 +33,15 @@ type Term struct {
 	Tasks       []Task
 }
 
-// Mastery is the rule by which counted evidence makes a student competent: Met of the last Of opportunities, from at least Labs
-// different labs, and signed by the instructor when Signed is set.
+// Mastery is the rule by which counted evidence makes a student competent: Met of the last Of opportunities, from
+// at least Labs different labs, and signed by the instructor when Signed is set.
 type Mastery struct {
 	Met, Of, Labs int
 	Signed        bool
 }
 
-// Task maps a competency of the packs to a task of the program's own list. A competency may stand for several tasks and a task for
-// several competencies.
+// Task maps a competency of the packs to a task of the program's own list. A competency may stand for several tasks
+// and a task for several competencies.
 type Task struct {
 	Competency string
 	Code       string // as the program writes it
@@ -57,97 +58,102 @@ func DefaultRubric() lab.Rubric {
 // DefaultMastery is used when the term has no rule: 4 of the last 5, from at least 3 labs, signed.
 func DefaultMastery() Mastery { return Mastery{Met: 4, Of: 5, Labs: 3, Signed: true} }
 
-// ParseTerm reads the text of term.toml; file is its name for errors. The error joins everything found wrong, in the order of lines.
+// Parse reads the text of term.toml; file is its name for errors. The error joins everything found wrong, in
+// the order of lines.
 func Parse(file, text string) (Term, error) {
-	s, err := readDocument(file, text)
+	top, err := strict.Read(file, []byte(text))
 	if err != nil {
 		return Term{}, err
 	}
 	t := Term{
-		ID:          s.need("id", "3f9c02a1b7d4"),
-		Program:     s.need("program", "Automotive Technology"),
-		Paper:       s.choice("paper", "letter", "letter", "a4"),
-		RetainUntil: s.date("retain_until"),
-		Rubric:      readRubric(s, DefaultRubric()),
-		Mastery:     readMastery(s),
-		Tasks:       readTasks(s),
+		ID:          top.TextLike("id", "3f9c02a1b7d4"),
+		Program:     top.TextLike("program", "Automotive Technology"),
+		Paper:       top.ChoiceOr("paper", papers, "letter"),
+		RetainUntil: top.Date("retain_until"),
+		Rubric:      readRubric(top, DefaultRubric()),
+		Mastery:     readMastery(top),
+		Tasks:       readTasks(top),
 	}
 	const plain = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-"
 	if t.ID != "" && (len(t.ID) < 6 || len(t.ID) > 40 || strings.Trim(t.ID, plain) != "") {
-		s.fail("id", "id = %q: want 6 to 40 letters, digits and dashes", t.ID)
+		top.Fail("id", "", "id = %q: want 6 to 40 letters, digits and dashes", t.ID)
 	}
-	s.rest()
-	if err := s.doc.failure(); err != nil {
+	top.Finish()
+	if err := top.Found.Err(); err != nil {
 		return Term{}, err
 	}
 	return t, nil
 }
 
-// readRubric reads [rubric]. Weights that the table leaves out are 0: a rubric is changed as a whole, so that its sum can be seen.
-func readRubric(s *settings, def lab.Rubric) lab.Rubric {
-	c := s.child("rubric")
-	if c == nil {
+// readRubric reads [rubric]. Weights that the table leaves out are 0: a rubric is changed as a whole, so that its
+// sum can be seen.
+func readRubric(top *strict.Table, def lab.Rubric) lab.Rubric {
+	t := top.Table("rubric")
+	if t == nil {
 		return def
 	}
+	weight := func(key string) int { return int(t.WholeOr(key, 0, 100, 0)) }
 	r := lab.Rubric{
-		Evidence:       c.whole("evidence", 0, 0, 100),
-		Diagnosis:      c.whole("diagnosis", 0, 0, 100),
-		Efficiency:     c.whole("efficiency", 0, 0, 100),
-		Interpretation: c.whole("interpretation", 0, 0, 100),
-		Reasoning:      c.whole("reasoning", 0, 0, 100),
-		Safety:         c.whole("safety", 0, 0, 100),
+		Evidence:       weight("evidence"),
+		Diagnosis:      weight("diagnosis"),
+		Efficiency:     weight("efficiency"),
+		Interpretation: weight("interpretation"),
+		Reasoning:      weight("reasoning"),
+		Safety:         weight("safety"),
 	}
-	c.rest()
+	t.Finish()
 	if sum := r.Sum(); sum != 100 {
-		c.fail("", "the weights of the rubric sum to %d, want 100", sum)
+		top.FailAt(t.Line(""), "", "the weights of the rubric sum to %d, want 100", sum)
 	}
 	return r
 }
 
-func readMastery(s *settings) Mastery {
+func readMastery(top *strict.Table) Mastery {
 	m := DefaultMastery()
-	c := s.child("mastery")
-	if c == nil {
+	t := top.Table("mastery")
+	if t == nil {
 		return m
 	}
-	m.Of = c.whole("of", m.Of, 1, 100)
-	m.Met = c.whole("met", min(m.Met, m.Of), 1, 100)
-	m.Labs = c.whole("labs", min(m.Labs, m.Of), 1, 100)
-	m.Signed = c.flag("signed", m.Signed)
-	c.rest()
+	upTo100 := func(key string, otherwise int) int { return int(t.WholeOr(key, 1, 100, int64(otherwise))) }
+	m.Of = upTo100("of", m.Of)
+	m.Met = upTo100("met", min(m.Met, m.Of))
+	m.Labs = upTo100("labs", min(m.Labs, m.Of))
+	m.Signed = t.Flag("signed", m.Signed)
+	t.Finish()
 	if m.Met > m.Of {
-		c.fail("met", "met = %d of = %d: more than all cannot be met", m.Met, m.Of)
+		t.Fail("met", "", "met = %d of = %d: more than all cannot be met", m.Met, m.Of)
 	}
 	if m.Labs > m.Of {
-		c.fail("labs", "labs = %d of = %d: each opportunity comes from one lab, so at most %d labs", m.Labs, m.Of, m.Of)
+		t.Fail("labs", "", "labs = %d of = %d: each opportunity comes from one lab, so at most %d labs", m.Labs, m.Of, m.Of)
 	}
 	return m
 }
 
-func readTasks(s *settings) []Task {
+func readTasks(top *strict.Table) []Task {
 	var tasks []Task
 	seen := map[[2]string]bool{}
-	for _, c := range s.children("task") {
-		t := Task{
-			Competency: c.need("competency", "voltage-drop"),
-			Code:       c.need("code", "A.7"),
-			Title:      c.text("title"),
-			Priority:   c.text("priority"),
-			Taught:     c.flag("taught", true),
+	for _, t := range top.Tables("task") {
+		task := Task{
+			Competency: t.TextLike("competency", "voltage-drop"),
+			Code:       t.TextLike("code", "A.7"),
+			Title:      t.TextOr("title", ""),
+			Priority:   t.TextOr("priority", ""),
+			Taught:     t.Flag("taught", true),
 		}
-		c.rest()
-		pair := [2]string{t.Competency, t.Code}
+		t.Finish()
+		pair := [2]string{task.Competency, task.Code}
 		if seen[pair] {
-			c.fail("", "competency %q is mapped to code %q twice", t.Competency, t.Code)
+			t.Fail("", "", "competency %q is mapped to code %q twice", task.Competency, task.Code)
 		}
 		seen[pair] = true
-		tasks = append(tasks, t)
+		tasks = append(tasks, task)
 	}
 	return tasks
 }
 
-// FindTerm gives the folder of the term that path, a plan, a lab or the folder itself, belongs to: the nearest one upwards that has a
-// term.toml. A path from the working folder gives one from there, so that messages name files as the user does.
+// Find gives the folder of the term that path, a plan, a lab or the folder itself, belongs to: the nearest one
+// upwards that has a term.toml. A path from the working folder gives one from there, so that messages name files as
+// the user does.
 func Find(path string) (string, error) {
 	full, err := filepath.Abs(path)
 	if err != nil {
@@ -165,8 +171,8 @@ func Find(path string) (string, error) {
 	}
 }
 
-// asGiven writes a folder above a file the way the file's path is written, as long as it leads there: a link on the way can make .. lead
-// elsewhere. full is the file's path from the root.
+// asGiven writes a folder above a file the way the file's path is written, as long as it leads there: a link on the
+// way can make .. lead elsewhere. full is the file's path from the root.
 func asGiven(path, full, dir string) string {
 	up, err := filepath.Rel(full, dir)
 	if err != nil || filepath.IsAbs(path) {
@@ -183,7 +189,7 @@ func asGiven(path, full, dir string) string {
 	return short
 }
 
-// ReadTerm reads the term.toml of the folder dir.
+// Read reads the term.toml of the folder dir.
 func Read(dir string) (Term, error) {
 	path := filepath.Join(dir, File)
 	text, err := disk.Read(path, SourceLimit)

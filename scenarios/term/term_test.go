@@ -85,22 +85,22 @@ func TestParseTermErrors(t *testing.T) {
 			}
 		})
 	}
-	check("empty", "", "term.toml:1: id is missing", "term.toml:1: program is missing")
+	check("empty", "", `term.toml:1: key "id" is missing`, `term.toml:1: key "program" is missing`)
 	check("not TOML", "id = \"abcdef\"\nprogram = \n", "term.toml:2: ")
 	check("misspelt key", head+"papr = \"a4\"\n", `term.toml:3: unknown key "papr"; did you mean "paper"?`)
-	check("paper", head+"paper = \"A4\"\n", `term.toml:3: paper = "A4": want one of "letter", "a4"; did you mean "a4"?`)
-	check("kind", "id = 7\nprogram = \"P\"\n", "term.toml:1: id = 7: want text in quotes")
+	check("paper", head+"paper = \"A4\"\n", `term.toml:3: paper = "A4" is not known; did you mean "a4"?`)
+	check("kind", "id = 7\nprogram = \"P\"\n", "term.toml:1: id = 7 is not a text; write it in quotes")
 	check("id within", "id = \"abc def\"\nprogram = \"P\"\n", "term.toml:1: id = \"abc def\"")
 	check("id", "id = \"a b c d\"\nprogram = \"P\"\n", "term.toml:1: id = \"a b c d\"")
 	check("rubric sum", head+"[rubric]\nevidence = 20\ndiagnosis = 70\n", "term.toml:3: the weights of the rubric sum to 90, want 100")
-	check("rubric range", head+"[rubric]\nevidence = 101\ndiagnosis = 100\n", "term.toml:4: evidence = 101: want a whole number from 0 to 100")
-	check("rubric key", head+"rubric = { evidnce = 50, diagnosis = 100 }\n", `term.toml:3: unknown key "evidnce"; did you mean "evidence"?`)
-	check("mastery", head+"[mastery]\nmet = 6\nof = 5\n", "term.toml:4: met = 6 of = 5")
+	check("rubric range", head+"[rubric]\nevidence = 101\ndiagnosis = 100\n", "term.toml:4: rubric: evidence = 101 is not a whole number from 0 to 100")
+	check("rubric key", head+"rubric = { evidnce = 50, diagnosis = 100 }\n", `term.toml:3: rubric: unknown key "evidnce"; did you mean "evidence"?`)
+	check("mastery", head+"[mastery]\nmet = 6\nof = 5\n", "term.toml:4: mastery: met = 6 of = 5")
 	check("date", head+"retain_until = \"2031-02-30\"\n", `term.toml:3: retain_until = "2031-02-30": want a day that exists`)
 	check("task", head+"[[task]]\ncode = \"A\"\n\n[[task]]\ncompetency = \"c\"\ncode = \"A\"\n[[task]]\ncompetency = \"c\"\ncode = \"A\"\n",
-		"term.toml:3: competency is missing", `term.toml:9: competency "c" is mapped to code "A" twice`)
+		`term.toml:3: task: key "competency" is missing`, `term.toml:9: task: competency "c" is mapped to code "A" twice`)
 	check("several in order", "progam = \"P\"\nid = \"abcdef\"\npaper = 4\n",
-		"term.toml:1: program is missing", `term.toml:1: unknown key "progam"`, "term.toml:3: paper = 4")
+		`term.toml:1: key "program" is missing`, `term.toml:1: unknown key "progam"`, "term.toml:3: paper = 4")
 }
 
 func FuzzParseTerm(f *testing.F) {

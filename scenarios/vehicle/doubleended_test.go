@@ -6,11 +6,14 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
-// What a hidden fault must look like in the double-ended pack. These are facts of the trade: common practice, no source.
+// What a hidden fault must look like in the double-ended pack. These are facts of the trade: common practice, no
+// source.
 
-var rough = Observables{Cranks: "normal", SparkCranking: "yes", Starts: true, Misfires: "always", Timing: "normal", Scan: "normal"}
+var rough = Observables{Cranks: "normal", SparkCranking: "yes", Starts: true, Misfires: "always", Timing: "normal",
+	Scan: "normal"}
 
 // pairs of plugs that share a coil, and what the scan tool calls them.
 var pairs = map[string]struct {
@@ -51,7 +54,8 @@ func TestNewPacksAreHealthy(t *testing.T) {
 	}
 }
 
-// Each coil fires once per revolution: 800/60 = 13.3 times a second at 800 1/min, on the compression and on the exhaust stroke.
+// Each coil fires once per revolution: 800/60 = 13.3 times a second at 800 1/min, on the compression and on the exhaust
+// stroke.
 func TestTwinCoilsFireEveryRevolution(t *testing.T) {
 	b := loaded(t, "double-ended")
 	for _, point := range []string{"coila_neg", "coilb_neg", "icm_cmd_a", "pcm_cmd_b"} {
@@ -64,7 +68,8 @@ func TestOneCommandWireOpen(t *testing.T) {
 	for coil := range pairs {
 		b := loaded(t, "double-ended").with("cmd-"+coil+"-open", 0.5)
 		b.silent(coil)
-		b.look("hertz.pcm_cmd_"+coil+".crank=normal", "hertz.icm_cmd_"+coil+".crank=none", "hertz.icm_out_"+coil+".crank=none",
+		b.look("hertz.pcm_cmd_"+coil+".crank=normal", "hertz.icm_cmd_"+coil+".crank=none",
+			"hertz.icm_out_"+coil+".crank=none",
 			"coil-"+coil+"-amps.crank=none", "volts.coil"+coil+"_pos.crank=normal", "cmd-"+coil+"-ohms=open")
 	}
 }
@@ -78,7 +83,8 @@ func TestOneCoilOpen(t *testing.T) {
 			"secondary-"+coil+"-ohms=normal", "hertz.icm_cmd_"+coil+".idle=normal")
 		secondary := b.with("coil-"+coil+"-secondary", 0.5)
 		secondary.silent(coil)
-		secondary.look("hertz.coil"+coil+"_neg.crank=normal", "coil-"+coil+"-amps.idle=normal", "primary-"+coil+"-ohms=normal",
+		secondary.look("hertz.coil"+coil+"_neg.crank=normal", "coil-"+coil+"-amps.idle=normal",
+			"primary-"+coil+"-ohms=normal",
 			"secondary-"+coil+"-ohms=open")
 	}
 }
@@ -92,13 +98,14 @@ func TestDriverHalfDead(t *testing.T) {
 	}
 }
 
-// The current of a spark goes out through one plug and back through the other: one broken lead silences both. At the good lead the gap
-// still breaks down, since what charges its tower is enough for that.
+// The current of a spark goes out through one plug and back through the other: one broken lead silences both. At the
+// good lead the gap still breaks down, since what charges its tower is enough for that.
 func TestOneLeadOpenSilencesBothPlugs(t *testing.T) {
 	for n, coil := range map[string]string{"1": "a", "2": "b", "3": "b", "4": "a"} {
 		b := loaded(t, "double-ended").with("lead-open-"+n, 0.5)
 		b.silent(coil)
-		b.look("lead"+n+"-ohms=open", "coil-"+coil+"-amps.crank=normal", "hertz.coil"+coil+"_neg.idle=normal", "plug"+n+"-kv=low")
+		b.look("lead"+n+"-ohms=open", "coil-"+coil+"-amps.crank=normal", "hertz.coil"+coil+"_neg.idle=normal",
+			"plug"+n+"-kv=low")
 		for _, plug := range pairs[coil].own {
 			if plug != "plug"+n {
 				b.look(plug+"-kv=normal", strings.Replace(plug, "plug", "lead", 1)+"-ohms=normal")
@@ -113,10 +120,12 @@ func TestPlugsOfATwinCoilFailAlone(t *testing.T) {
 	for _, severity := range []float64{0, 1} {
 		worn := healthy.with("plug-worn-3", severity)
 		worn.observed(loadMiss)
-		worn.look("misfires=no misfire", "misfires-load=cylinder 3", "plug3-kv=high", "plug2-kv=normal", "plug3-spark=strong spark", "gap3=wide")
+		worn.look("misfires=no misfire", "misfires-load=cylinder 3", "plug3-kv=high", "plug2-kv=normal",
+			"plug3-spark=strong spark", "gap3=wide")
 		fouled := healthy.with("plug-fouled-4", severity)
 		fouled.observed(rough)
-		fouled.look("misfires=cylinder 4", "plug4-spark=strong spark", "plug4-ohms=leaking", "plug4-kv=low", "plug1-kv=normal")
+		fouled.look("misfires=cylinder 4", "plug4-spark=strong spark", "plug4-ohms=leaking", "plug4-kv=low",
+			"plug1-kv=normal")
 	}
 }
 
@@ -136,7 +145,8 @@ func TestTwoFuses(t *testing.T) {
 		"volts.pcm_feed.on=normal", "scan-speed=normal", "hertz.pcm_cmd_a.crank=normal", "coil-fuse-ohms=open")
 	pcm := b.with("pcm-fuse-blown", 0.5)
 	pcm.observed(noLink)
-	pcm.look("volts.coila_pos.on=normal", "volts.pcm_feed.on=none", "volts.ckp_feed.on=none", "hertz.ckp_sig.crank=none", "scan-speed="+pack.NoLink)
+	pcm.look("volts.coila_pos.on=normal", "volts.pcm_feed.on=none", "volts.ckp_feed.on=none", "hertz.ckp_sig.crank=none",
+		"scan-speed="+pack.NoLink)
 }
 
 func TestDriverGround(t *testing.T) {
@@ -144,7 +154,8 @@ func TestDriverGround(t *testing.T) {
 	for _, severity := range []float64{0, 0.5, 1} {
 		bad := healthy.with("icm-ground-bad", severity) // 10 to 40 ohm
 		bad.observed(noStart)
-		bad.look("volts.icm_gnd.crank=raised", "icm-ground-volts=normal", "icm-ground-lamp=bright", "hertz.icm_cmd_a.crank=normal",
+		bad.look("volts.icm_gnd.crank=raised", "icm-ground-volts=normal", "icm-ground-lamp=bright",
+			"hertz.icm_cmd_a.crank=normal",
 			"hertz.icm_out_a.crank=none", "plug1-spark=no spark", "plug2-spark=no spark")
 		if got := bad.band("icm-ground-load"); got == "bright" {
 			t.Errorf("severity %g: the 21 W lamp is bright", severity)
@@ -153,7 +164,8 @@ func TestDriverGround(t *testing.T) {
 		if o := weak.v.Observe(); !o.Starts || o.Misfires != "loaded" {
 			t.Errorf("severity %g: %+v, want a start and misfires under load", severity, o)
 		}
-		weak.look("peak.icm_gnd.crank=raised", "misfires-load="+pack.AllMisfire, "coil-a-amps.idle=low", "coil-b-amps.idle=low")
+		weak.look("peak.icm_gnd.crank=raised", "misfires-load="+cards.AllMisfire, "coil-a-amps.idle=low",
+			"coil-b-amps.idle=low")
 		if mean, peak := weak.read("volts.icm_gnd.crank").Number, weak.read("peak.icm_gnd.crank").Number; peak < 5*mean {
 			t.Errorf("severity %g: max hold %g V, average %g V; the average should hide most of it", severity, peak, mean)
 		}
@@ -173,7 +185,8 @@ func TestCommandsFollowTheirWires(t *testing.T) {
 		t.Fatal(err)
 	}
 	b := (&benchOf{t: t, p: p, v: Healthy(p)}).with("cmd-a-open", 0.5)
-	b.look("misfires=cylinders 2 and 3", "hertz.pcm_cmd_a.crank=normal", "hertz.icm_cmd_b.crank=none", "hertz.icm_cmd_a.crank=normal")
+	b.look("misfires=cylinders 2 and 3", "hertz.pcm_cmd_a.crank=normal", "hertz.icm_cmd_b.crank=none",
+		"hertz.icm_cmd_a.crank=normal")
 }
 
 // A burnt output is a resistance: with the feed gone it leaves no voltage of its own behind.
@@ -186,7 +199,8 @@ func TestStuckOutputOfADriver(t *testing.T) {
 		}
 	}
 	stuck := &benchOf{t: t, p: b.p, v: v}
-	stuck.look("misfires=cylinders 1 and 4", "volts.coila_neg.on=pulled down", "volts.coilb_neg.on=normal", "plug2-spark=strong spark")
+	stuck.look("misfires=cylinders 1 and 4", "volts.coila_neg.on=pulled down", "volts.coilb_neg.on=normal",
+		"plug2-spark=strong spark")
 	for i := range b.p.Parts {
 		if part := &b.p.Parts[i]; part.ID == "coil_fuse" {
 			v.values[i][part.Kind.Param("resistance_ohms")] = math.Inf(1)

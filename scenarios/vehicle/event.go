@@ -5,16 +5,18 @@ import (
 	"math"
 
 	"nospark/scenarios/circuit"
+	"nospark/scenarios/vehicle/coil"
 )
 
-// Event is one charging of a coil and what follows, as an oscilloscope would show it: one period from event to event, beginning
-// shortly before the switch closes.
+// Event is one charging of a coil and what follows, as an oscilloscope would show it: one period from event to event,
+// beginning shortly before the switch closes.
 type Event struct {
 	Period        float64    // seconds
 	Closes, Opens float64    // of the switch, or of the command that it does not follow; 0 when there is none
 	Burning       [2]float64 // from breakdown to the end of the spark, 0 without a spark
-	Traces        []Trace    // sensor signal and command where there are such, primary current, primary voltage, secondary voltage
-	coil          *discharge // nil when the coil is not charged
+	// sensor signal and command where there are such, primary current, primary voltage, secondary voltage
+	Traces []Trace
+	coil   *coil.Discharge // nil when the coil is not charged
 }
 
 // secondaryTitle says how ignition oscilloscopes show it: the firing line, which is negative to ground, points up.
@@ -23,11 +25,12 @@ const secondaryTitle = "secondary voltage, negative up"
 // before is how much of the time between two dwells an event shows before the switch closes.
 const before = 0.1
 
-// Event follows the coil of a cylinder (from 0, in the order of the pack's plugs) through one ignition in a condition. The primary's
-// feed, the switch, dwell and limits are those that the settled vehicle has; a part that does not work leaves flat lines.
+// Event follows the coil of a cylinder (from 0, in the order of the pack's plugs) through one ignition in a condition.
+// The primary's feed, the switch, dwell and limits are those that the settled vehicle has; a part that does not work
+// leaves flat lines.
 //
-// Errors: a condition that the vehicle does not reach or in which the engine stands, a plug that no coil reaches, a circuit that cannot
-// be solved.
+// Errors: a condition that the vehicle does not reach or in which the engine stands, a plug that no coil reaches, a
+// circuit that cannot be solved.
 func (v *Vehicle) Event(condition, cylinder int) (*Event, error) {
 	id := v.l.p.Conditions[condition].ID
 	if !v.reaches(condition) {
@@ -63,34 +66,36 @@ func (v *Vehicle) Event(condition, cylinder int) (*Event, error) {
 }
 
 // discharge gathers what one ignition of a cylinder depends on.
-func (v *Vehicle) discharge(st *state, k, cylinder int) (*discharge, error) {
+func (v *Vehicle) discharge(st *state, k, cylinder int) (*coil.Discharge, error) {
 	ch, c := &st.charges[k], &v.dev.coils[k]
 	loaded, err := v.solve(&st.setup, &st.on, phase{high: true, rpm: st.rpm, channel: k, drive: charging, amps: ch.amps})
 	if err != nil {
 		return nil, err
 	}
 	defer v.pool.give(loaded)
-	// The Thevenin equivalent that the inductance sees, split at coil -: what the terminal shows with and without current is the switch's
-	// side, the remainder is the feed's.
+	// The Thevenin equivalent that the inductance sees, split at coil -: what the terminal shows with and without
+	// current is the switch's side, the remainder is the feed's.
 	sink := math.Max(0, ch.start.Between(c.minus, circuit.Reference))
-	sinkOhms := math.Max(1e-4, (loaded.Between(c.minus, circuit.Reference)-ch.start.Between(c.minus, circuit.Reference))/ch.amps)
-	d := &discharge{feed: ch.ramp.volts + sink, feedOhms: math.Max(0, ch.ramp.ohms-sinkOhms), sink: sink, sinkOhms: sinkOhms,
-		limit: ch.ramp.limit, side: c.side, secondOhms: c.secondOhms, twin: c.twin, dwell: ch.time, needs: math.Inf(1)}
+	sinkOhms := math.Max(1e-4, (loaded.Between(c.minus, circuit.Reference)-ch.start.Between(c.minus,
+		circuit.Reference))/ch.amps)
+	d := &coil.Discharge{Feed: ch.ramp.Volts + sink, FeedOhms: math.Max(0, ch.ramp.Ohms-sinkOhms), Sink: sink,
+		SinkOhms: sinkOhms,
+		Limit:    ch.ramp.Limit, Side: c.side, SecondOhms: c.secondOhms, Twin: c.twin, Dwell: ch.time, Needs: math.Inf(1)}
 	part := v.l.plugs[cylinder]
-	d.shunt, _, _ = v.path(st, v.l.towers[v.l.p.Parts[part].Pins[0]])
+	d.Shunt, _, _ = v.path(st, v.l.towers[v.l.p.Parts[part].Pins[0]])
 	if cyl := v.cylinder(st, cylinder); cyl.whole {
-		d.needs = cyl.required + cyl.rotor
-		d.shunt = 1 / (1/d.shunt + 1e-6/v.value(part, "shunt_megohms"))
+		d.Needs = cyl.required + cyl.rotor
+		d.Shunt = 1 / (1/d.Shunt + 1e-6/v.value(part, "shunt_megohms"))
 	}
 	for _, plug := range v.l.plugs { // of a twin coil both, of others the one
 		w := v.l.towers[v.l.p.Parts[plug].Pins[0]]
 		if w.channel != k || plug != part && !c.twin {
 			continue
 		}
-		d.sparkOhms += v.value(plug, "resistance_ohms")
+		d.SparkOhms += v.value(plug, "resistance_ohms")
 		for _, lead := range w.parts {
 			if v.l.kinds[lead] == "lead" {
-				d.sparkOhms += v.value(lead, "resistance_ohms")
+				d.SparkOhms += v.value(lead, "resistance_ohms")
 			}
 		}
 	}
@@ -100,16 +105,16 @@ func (v *Vehicle) discharge(st *state, k, cylinder int) (*discharge, error) {
 // addCoil runs the coil and adds its traces.
 func (e *Event) addCoil() error {
 	d := e.coil
-	up, err := d.charge()
+	up, err := d.Charge()
 	if err != nil {
 		return err
 	}
 	last := len(up.Time) - 1
-	amps, volts := up.Value[primaryAmps][last], 0.0
-	if d.hasSecondary() {
-		volts = up.Value[towerVolts][last]
+	amps, volts := up.Value[coil.PrimaryAmps][last], 0.0
+	if d.HasSecondary() {
+		volts = up.Value[coil.TowerVolts][last]
 	}
-	down, burning, err := d.release(amps, volts, e.Period-e.Opens)
+	down, burning, err := d.Release(amps, volts, e.Period-e.Opens)
 	if err != nil {
 		return err
 	}
@@ -127,18 +132,18 @@ func (e *Event) addCoil() error {
 		}
 		e.Traces = append(e.Traces, t)
 	}
-	join("primary current", "A", 0, primaryAmps, down.Time, down.Value[primaryAmps])
-	x, y := d.spike(amps, down.Time, down.Value[minusVolts])
-	join("primary voltage at coil -", "V", d.feed, minusVolts, x, y)
-	if !d.hasSecondary() {
+	join("primary current", "A", 0, coil.PrimaryAmps, down.Time, down.Value[coil.PrimaryAmps])
+	x, y := d.Spike(amps, down.Time, down.Value[coil.MinusVolts])
+	join("primary voltage at coil -", "V", d.Feed, coil.MinusVolts, x, y)
+	if !d.HasSecondary() {
 		e.Traces = append(e.Traces, level(secondaryTitle, "kV", e.Period, 0))
 		return nil
 	}
-	rest := d.feed
-	if d.twin {
+	rest := d.Feed
+	if d.Twin {
 		rest = 0
 	}
-	join(secondaryTitle, "kV", rest, towerVolts, down.Time, down.Value[towerVolts])
+	join(secondaryTitle, "kV", rest, coil.TowerVolts, down.Time, down.Value[coil.TowerVolts])
 	tower := e.Traces[len(e.Traces)-1].Y
 	for i := range tower {
 		tower[i] *= -1e-3
@@ -146,7 +151,8 @@ func (e *Event) addCoil() error {
 	return nil
 }
 
-// addIdle adds the traces of a coil that is not charged: the voltages follow the command at best, the current is what always flows.
+// addIdle adds the traces of a coil that is not charged: the voltages follow the command at best, the current is what
+// always flows.
 func (v *Vehicle) addIdle(e *Event, st *state, k int) {
 	c := &v.dev.coils[k]
 	e.Traces = append(e.Traces, level("primary current", "A", e.Period, st.high.through(c.part)),
@@ -171,7 +177,8 @@ func (v *Vehicle) stepped(e *Event, st *state, k int, title string, n circuit.No
 		return level(title, "V", e.Period, off)
 	}
 	on := st.charges[k].start.Between(n, circuit.Reference)
-	return Trace{Title: title, Unit: "V", X: []float64{0, e.Closes, e.Closes, e.Opens, e.Opens, e.Period}, Y: []float64{off, off, on, on, off, off}}
+	return Trace{Title: title, Unit: "V", X: []float64{0, e.Closes, e.Closes, e.Opens, e.Opens, e.Period},
+		Y: []float64{off, off, on, on, off, off}}
 }
 
 // addSensor adds the crank sensor's signal, in step with the spark: the output closes when the switch opens.
@@ -205,4 +212,41 @@ func (v *Vehicle) addSensor(e *Event, st *state) {
 		}
 	}
 	e.Traces = append(e.Traces, t)
+}
+
+// Trace is one quantity over time.
+type Trace struct {
+	Title, Unit string
+	X           []float64 // seconds, never falling; a jump has two entries
+	Y           []float64 // in the unit: volts or amperes
+}
+
+// Thin leaves out entries that straight lines between those left can spare: no value moves by more than share of the
+// trace's range, for example 0.002 for half a pixel of a picture 250 high. Jumps stay.
+func (t Trace) Thin(share float64) Trace {
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, y := range t.Y {
+		low, high = math.Min(low, y), math.Max(high, y)
+	}
+	off := share * (high - low)
+	out := Trace{Title: t.Title, Unit: t.Unit}
+	keep := func(i int) { out.X, out.Y = append(out.X, t.X[i]), append(out.Y, t.Y[i]) }
+	for from := 0; from < len(t.X); {
+		keep(from)
+		// From the entry kept, every entry passed by leaves a cone of slopes that go near enough; the next one kept
+		// must lie in all.
+		to, least, most := from+1, math.Inf(-1), math.Inf(1)
+		for i := from + 1; i < len(t.X) && t.X[i] > t.X[from]; i++ {
+			width, rise := t.X[i]-t.X[from], t.Y[i]-t.Y[from]
+			if slope := rise / width; slope >= least && slope <= most {
+				to = i
+			}
+			least, most = math.Max(least, (rise-off)/width), math.Min(most, (rise+off)/width)
+			if least > most {
+				break
+			}
+		}
+		from = to
+	}
+	return out
 }

@@ -12,14 +12,16 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/vehicle/coil"
 )
 
-// eachDischarge visits every coil that a vehicle of a built-in pack charges, with every fault, mild, middling and severe, in every
-// condition and for every cylinder. Coils that agree in all values come once.
-func eachDischarge(t *testing.T, visit func(label string, v *Vehicle, st *state, k int, d *discharge, period float64)) {
+// eachDischarge visits every coil that a vehicle of a built-in pack charges, with every fault, mild, middling and
+// severe, in every condition and for every cylinder. Coils that agree in all values come once.
+func eachDischarge(t *testing.T, visit func(label string, v *Vehicle, st *state, k int, d *coil.Discharge,
+	period float64)) {
 	t.Helper()
 	type what struct {
-		d      discharge
+		d      coil.Discharge
 		period float64
 	}
 	seen := map[what]bool{}
@@ -83,42 +85,43 @@ func (w *worst) judge(t *testing.T, what string, most float64) {
 	}
 }
 
-// The closed forms that readings use, against the same coil followed in time: current at the end of the dwell and available voltage.
+// The closed forms that readings use, against the same coil followed in time: current at the end of the dwell and
+// available voltage.
 func TestClosedFormsAgainstTransient(t *testing.T) {
 	var current, available worst
-	eachDischarge(t, func(label string, v *Vehicle, st *state, k int, d *discharge, _ float64) {
+	eachDischarge(t, func(label string, v *Vehicle, st *state, k int, d *coil.Discharge, _ float64) {
 		t.Helper()
-		tr, err := d.charge()
+		tr, err := d.Charge()
 		if err != nil {
 			t.Fatalf("%s: %v", label, err)
 		}
-		current.add(tr.Value[primaryAmps][len(tr.Time)-1], st.charges[k].amps, label)
-		if !d.hasSecondary() {
+		current.add(tr.Value[coil.PrimaryAmps][len(tr.Time)-1], st.charges[k].amps, label)
+		if !d.HasSecondary() {
 			return
 		}
 		alone := *d
-		alone.needs = math.Inf(1)
-		tr, _, err = alone.release(st.charges[k].amps, 0, d.swing())
+		alone.Needs = math.Inf(1)
+		tr, _, err = alone.Release(st.charges[k].amps, 0, swing(d))
 		if err != nil {
 			t.Fatalf("%s: %v", label, err)
 		}
-		low, high := tr.Extremes(towerVolts, 0, d.swing())
-		available.add(math.Max(-low, high), v.offered(st, k, d.shunt), label)
+		low, high := tr.Extremes(coil.TowerVolts, 0, swing(d))
+		available.add(math.Max(-low, high), v.offered(st, k, d.Shunt), label)
 	})
 	current.judge(t, "peak current", 0.01)
 	available.judge(t, "available voltage", 0.05)
 }
 
-// The voltmeter's average at the coil's switched terminal, from volt-second balance, against the average of the event in time, flyback
-// and spark included.
+// The voltmeter's average at the coil's switched terminal, from volt-second balance, against the average of the event
+// in time, flyback and spark included.
 func TestAverageAtCoilAgainstTransient(t *testing.T) {
 	var average worst
-	eachDischarge(t, func(label string, v *Vehicle, st *state, k int, d *discharge, period float64) {
+	eachDischarge(t, func(label string, v *Vehicle, st *state, k int, d *coil.Discharge, period float64) {
 		t.Helper()
 		if !v.l.p.Conditions[st.setup.condition].Running() {
 			return
 		}
-		e := &Event{Period: period, Opens: d.dwell, coil: d}
+		e := &Event{Period: period, Opens: d.Dwell, coil: d}
 		if err := e.addCoil(); err != nil {
 			t.Fatalf("%s: %v", label, err)
 		}
@@ -128,7 +131,8 @@ func TestAverageAtCoilAgainstTransient(t *testing.T) {
 		}
 		mean := 0.0
 		for _, ph := range st.mean {
-			if other := ph.phase.channel; other >= 0 && other != k { // the event knows its own coil only, not the dips in a shared feed
+			// the event knows its own coil only, not the dips in a shared feed
+			if other := ph.phase.channel; other >= 0 && other != k {
 				ph.solved = st.high
 			}
 			mean += ph.share * ph.Between(v.dev.coils[k].minus, 0)
@@ -205,8 +209,8 @@ func TestEventTraces(t *testing.T) {
 	}
 }
 
-// Service data: primary current 5-7 A running (8 A with newer coils: common practice, no source), primary spike up to 400 V, firing line
-// about 12 kV at idle, spark line about 2 ms.
+// Service data: primary current 5-7 A running (8 A with newer coils: common practice, no source), primary spike up to
+// 400 V, firing line about 12 kV at idle, spark line about 2 ms.
 func TestEventLooksLikeServiceData(t *testing.T) {
 	for _, name := range pack.Builtin() {
 		b := loaded(t, name)
@@ -271,18 +275,18 @@ func TestClampTakesTheFlux(t *testing.T) {
 	tr, d := e.trace(t, "primary voltage at coil -"), e.coil
 	long := 0.0
 	for i := 1; i < len(tr.X); i++ {
-		if math.Min(tr.Y[i], tr.Y[i-1]) > d.side.clamp-1 {
+		if math.Min(tr.Y[i], tr.Y[i-1]) > d.Side.Clamp-1 {
 			long += tr.X[i] - tr.X[i-1]
 		}
 	}
 	_, amps := e.trace(t, "primary current").extremes()
-	if want := d.side.henries * amps / (d.side.clamp - d.feed); math.Abs(long/want-1) > 0.02 {
+	if want := d.Side.Henries * amps / (d.Side.Clamp - d.Feed); math.Abs(long/want-1) > 0.02 {
 		t.Errorf("at the clamp for %g s, want %g", long, want)
 	}
 }
 
 // transient runs an exported event in ngspice and gives its rows: time, then the asked vectors.
-func transient(t *testing.T, deck, vectors string) [][]float64 {
+func transient(t *testing.T, netlist, vectors string) [][]float64 {
 	t.Helper()
 	program, err := exec.LookPath("ngspice")
 	if err != nil {
@@ -292,8 +296,9 @@ func transient(t *testing.T, deck, vectors string) [][]float64 {
 		t.Skip("ngspice is not installed")
 	}
 	dir := t.TempDir()
-	script := "* script\n.control\nset numdgt=12\nset wr_singlescale\nsource deck.cir\nrun\nwrdata table.txt " + vectors + "\nquit 0\n.endc\n.end\n"
-	for name, text := range map[string]string{"deck.cir": deck, "script.cir": script} {
+	script := "* script\n.control\nset numdgt=12\nset wr_singlescale\nsource coil.cir\nrun\nwrdata table.txt " + vectors +
+		"\nquit 0\n.endc\n.end\n"
+	for name, text := range map[string]string{"coil.cir": netlist, "script.cir": script} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
 			t.Fatal(err)
 		}
@@ -322,7 +327,7 @@ func transient(t *testing.T, deck, vectors string) [][]float64 {
 	return rows
 }
 
-// Primary ramp and secondary rise in ngspice from the exported deck.
+// Primary ramp and secondary rise in ngspice from a netlist.
 func TestEventAgainstNgspice(t *testing.T) {
 	for _, name := range pack.Builtin() {
 		b := loaded(t, name)
@@ -334,37 +339,38 @@ func TestEventAgainstNgspice(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			var deck bytes.Buffer
-			if err := e.WriteNetlist(&deck, name+" "+cond.ID); err != nil {
+			var text bytes.Buffer
+			if err := e.writeNetlist(&text, name+" "+cond.ID); err != nil {
 				t.Fatal(err)
 			}
 			d := *e.coil
-			d.needs = math.Inf(1)
-			up, err := d.charge()
+			d.Needs = math.Inf(1)
+			up, err := d.Charge()
 			if err != nil {
 				t.Fatal(err)
 			}
-			down, _, err := d.release(up.Value[primaryAmps][len(up.Time)-1], 0, d.swing())
+			down, _, err := d.Release(up.Value[coil.PrimaryAmps][len(up.Time)-1], 0, swing(&d))
 			if err != nil {
 				t.Fatal(err)
 			}
-			rows := transient(t, deck.String(), "i(ldp) v(rt)")
-			if end := rows[len(rows)-1][0]; end < 0.999*math.Max(d.dwell, d.swing()) {
+			rows := transient(t, text.String(), "i(ldp) v(rt)")
+			if end := rows[len(rows)-1][0]; end < 0.999*math.Max(d.Dwell, swing(&d)) {
 				t.Fatalf("ngspice stopped at %g s", end)
 			}
 			var off, most [2]float64
-			peak := peakTime(down)
+			peak := coil.PeakTime(down)
 			for _, row := range rows {
-				if row[0] <= d.dwell {
-					off[0] = math.Max(off[0], math.Abs(row[1]-up.At(primaryAmps, row[0])))
+				if row[0] <= d.Dwell {
+					off[0] = math.Max(off[0], math.Abs(row[1]-up.At(coil.PrimaryAmps, row[0])))
 					most[0] = math.Max(most[0], math.Abs(row[1]))
 				}
 				if row[0] <= peak {
-					off[1] = math.Max(off[1], math.Abs(row[2]-down.At(towerVolts, row[0])))
+					off[1] = math.Max(off[1], math.Abs(row[2]-down.At(coil.TowerVolts, row[0])))
 					most[1] = math.Max(most[1], math.Abs(row[2]))
 				}
 			}
-			t.Logf("%s %s: of the peak, primary ramp %.2g off, secondary rise %.2g off", name, cond.ID, off[0]/most[0], off[1]/most[1])
+			t.Logf("%s %s: of the peak, primary ramp %.2g off, secondary rise %.2g off", name, cond.ID, off[0]/most[0],
+				off[1]/most[1])
 			if off[0] > 0.02*most[0] || off[1] > 0.02*most[1] {
 				t.Errorf("%s %s: want at most 0.02 of the peak", name, cond.ID)
 			}

@@ -7,8 +7,8 @@ import (
 	"nospark/scenarios/pack"
 )
 
-// tiny makes a bench of a few lines of a pack: points b and g are the battery's, the rest is given. A complaint, a fault and a repair are
-// added, since no pack goes without.
+// tiny makes a vehicle of a few lines of a pack: points b and g are the battery's, the rest is given. A complaint, a
+// fault and a repair are added, since no pack goes without.
 func tiny(t *testing.T, body string) *benchOf {
 	t.Helper()
 	const head = `name = "tiny"
@@ -29,8 +29,8 @@ complaint = [{ id = "c", label = "c", when = { any_abnormal = true } }]
 // volts is a voltmeter's test with bands that do not matter here.
 const volts = `instrument = "voltmeter", minutes = 1, bands = [{ name = "low", below = 6 }, { name = "high" }], normal = ["high"]`
 
-// A module with a bad ground has its supply at rest, loses it in every dwell and is back as soon as it gives up: it must stay off, not
-// blink, and with it off nothing flows that could be seen at its ground.
+// A module with a bad ground has its supply at rest, loses it in every dwell and is back as soon as it gives up: it
+// must stay off, not blink, and with it off nothing flows that could be seen at its ground.
 func TestStarvedPartStaysOff(t *testing.T) {
 	b := loaded(t, "single-coil").with("icm-ground-bad", 0)
 	crank, err := b.p.Condition("crank")
@@ -56,7 +56,8 @@ func TestStarvedPartStaysOff(t *testing.T) {
 	}
 }
 
-// Parts are only switched off, so a vehicle settles in at most as many rounds as there are parts, every fault of every built-in pack.
+// Parts are only switched off, so a vehicle settles in at most as many rounds as there are parts, every fault of every
+// built-in pack.
 func TestSettlesInFewRounds(t *testing.T) {
 	for _, name := range pack.Builtin() {
 		b := loaded(t, name)
@@ -73,8 +74,8 @@ func TestSettlesInFewRounds(t *testing.T) {
 	}
 }
 
-// Two fuses in series and a short behind both: the one further above its rating blows, spares the other and stays blown when the key
-// is off again and the short is out of the circuit.
+// Two fuses in series and a short behind both: the one further above its rating blows, spares the other and stays blown
+// when the key is off again and the short is out of the circuit.
 func TestFuseBlowsAndStaysBlown(t *testing.T) {
 	b := tiny(t, `
 condition = [{ id = "off", key = "off" }, { id = "on", key = "run" }]
@@ -129,7 +130,8 @@ fault = [{ id = "f", label = "f", set = [{ part = "feed", resistance_ohms = "ope
 	}
 	before := b.read("hertz").Number
 	near(t, "frequency, 200/60 x 24 Hz", before, 80, 1e-9)
-	// The 21 W lamp of 6.857 ohm beside 40 ohm behind 20 ohm leaves the sensor about 2.8 V, less than it needs: it is off with the lamp.
+	// The 21 W lamp of 6.857 ohm beside 40 ohm behind 20 ohm leaves the sensor about 2.8 V, less than it needs: it is
+	// off with the lamp.
 	st := b.v.state(&b.p.Tests[lamp])
 	if ckp := b.v.dev.halls[0].part; st.on.part[ckp] || !b.v.plain(0).on.part[ckp] {
 		t.Errorf("sensor on with the lamp: %v, without: %v; want false and true", st.on.part[ckp], b.v.plain(0).on.part[ckp])
@@ -169,10 +171,11 @@ test = [{ id = "volts", label = "volts", red = "m", black = "g", condition = "on
 fault = [{ id = "no-cable", label = "no cable", set = [{ part = "cable", resistance_ohms = "short" }], weight = 1, repair = "r" }]
 `)
 	_, err := NewMatrix(b.p)
-	if err == nil || !strings.Contains(err.Error(), `fault "no-cable"`) || !strings.Contains(err.Error(), `"helper"`) && !strings.Contains(err.Error(), `"battery"`) {
+	if err == nil || !strings.Contains(err.Error(), `fault "no-cable"`) || !strings.Contains(err.Error(), `"helper"`) &&
+		!strings.Contains(err.Error(), `"battery"`) {
 		t.Errorf("got %v, want an error that names the fault and a battery", err)
 	}
-	if err := b.with("no-cable", 0.5).v.WriteNetlist(new(strings.Builder), "title", 0, -1); err == nil {
+	if _, err := b.with("no-cable", 0.5).v.Circuits(0, -1); err == nil {
 		t.Error("a contradiction was exported")
 	}
 	b.look("volts=high") // with the cable there is nothing to say against it

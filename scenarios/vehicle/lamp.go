@@ -8,15 +8,15 @@ import (
 
 // What the eye makes of a lamp's mean voltage. Common practice, no source.
 const (
-	brightVolts = 8.5
-	darkVolts   = 2.5
+	BrightVolts = 8.5
+	DarkVolts   = 2.5
 )
 
 func brightness(volts float64) string {
 	switch {
-	case volts >= brightVolts:
+	case volts >= BrightVolts:
 		return "bright"
-	case volts < darkVolts:
+	case volts < DarkVolts:
 		return "dark"
 	}
 	return "dim"
@@ -33,10 +33,11 @@ func lit(st *state) float64 {
 
 // glance tells how bright a lamp is without settling the vehicle anew, where that is certain.
 //
-// A load between two points moves no voltage of a circuit of resistances and given sources by more than the voltage between these points
-// itself, since what its current adds is highest at one of them and lowest at the other. So as long as that is little against the slack
-// of every decision that the vehicle without the lamp has taken, the vehicle with the lamp takes the same ones. Speeds, dwells and
-// coil currents follow the voltages and move them in turn, by less than three times as much; five times allows for that.
+// A load between two points moves no voltage of a circuit of resistances and given sources by more than the voltage
+// between these points itself, since what its current adds is highest at one of them and lowest at the other. So as
+// long as that is little against the margin of every decision that the vehicle without the lamp has taken, the vehicle
+// with the lamp takes the same ones. Speeds, dwells and coil currents follow the voltages and move them in turn, by
+// less than three times as much; five times allows for that.
 func (v *Vehicle) glance(t *pack.Test) (phrase string, sure bool) {
 	l := v.lamp(t)
 	if l.ohms == 0 || v.l.p.Conditions[t.Condition].Running() {
@@ -57,6 +58,6 @@ func (v *Vehicle) glance(t *pack.Test) (phrase string, sure bool) {
 		mean += ph.share * math.Abs(volts) * l.ohms / (ohms + l.ohms)
 	}
 	doubt := 5*moved + 1e-6
-	sure = doubt < st.slack && math.Abs(mean-brightVolts) > doubt && math.Abs(mean-darkVolts) > doubt
+	sure = doubt < st.margin && math.Abs(mean-BrightVolts) > doubt && math.Abs(mean-DarkVolts) > doubt
 	return brightness(mean), sure
 }

@@ -6,7 +6,8 @@ import (
 	"nospark/scenarios/pack"
 )
 
-// What a glance is sure of is what the vehicle settled anew with the lamp shows: every lamp test of every built-in pack with every fault.
+// What a glance is sure of is what the vehicle settled anew with the lamp shows: every lamp test of every built-in pack
+// with every fault.
 func TestGlanceAgreesWithSettling(t *testing.T) {
 	glances, lamps := 0, 0
 	for _, name := range pack.Builtin() {
@@ -28,7 +29,8 @@ func TestGlanceAgreesWithSettling(t *testing.T) {
 					glances++
 					st := v.state(test)
 					if want := brightness(lit(st)); phrase != want {
-						t.Errorf("%s %s at %g, %s: a glance says %q, settled anew it is %q (%g V)", name, f.ID, severity, test.ID, phrase, want, lit(st))
+						t.Errorf("%s %s at %g, %s: a glance says %q, settled anew it is %q (%g V)", name, f.ID, severity, test.ID, phrase,
+							want, lit(st))
 					}
 					v.done(st)
 				}

@@ -6,23 +6,24 @@ import (
 
 	"nospark/scenarios/circuit"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
 // layout is what a pack's topology alone tells; it is computed once and shared by all vehicles of the pack.
 type layout struct {
-	p         *pack.Pack
-	node      []circuit.Node // by pack node: its number in every netlist
-	kinds     []string       // by part: how it behaves
-	inner     []circuit.Node // by part: the node between coil and driver of a pencil coil; nowhere for others
-	names     [][tags]string // by part: what its elements are called in a netlist
-	lofty     [][]bool       // by part and parameter: matters to the high-tension side only
-	channels  []channel
-	towers    []way // by pack node: how the secondary reaches it; nil parts where it does not
-	cylinders int
-	plugs     []int // parts, in the order of the pack: cylinder 1, 2, ...
-	starter   int   // part, -1 for none
-	control   int   // the controller, -1 for none
-	sensor    int   // what gives the controller its sync, -1 for none
+	p           *pack.Pack
+	node        []circuit.Node // by pack node: its number in every netlist
+	kinds       []string       // by part: how it behaves
+	inner       []circuit.Node // by part: the node between coil and driver of a pencil coil; nowhere for others
+	names       [][tags]string // by part: what its elements are called in a netlist
+	highTension [][]bool       // by part and parameter: matters to the high-tension side only
+	channels    []channel
+	towers      []way // by pack node: how the secondary reaches it; nil parts where it does not
+	cylinders   int
+	plugs       []int // parts, in the order of the pack: cylinder 1, 2, ...
+	starter     int   // part, -1 for none
+	control     int   // the controller, -1 for none
+	sensor      int   // what gives the controller its sync, -1 for none
 }
 
 // channel is one coil and what switches it.
@@ -55,7 +56,7 @@ func newLayout(p *pack.Pack) *layout {
 		}
 		l.kinds = append(l.kinds, kind)
 		l.names = append(l.names, elementNames(p.Parts[i].ID))
-		l.lofty = append(l.lofty, loftyParams(p.Parts[i].Kind))
+		l.highTension = append(l.highTension, highTensionParams(p.Parts[i].Kind))
 		switch kind {
 		case "starter":
 			l.starter = i
@@ -73,7 +74,8 @@ func newLayout(p *pack.Pack) *layout {
 		case "module":
 			l.addChannels(i)
 		case "pencil-coil":
-			l.channels = append(l.channels, channel{driver: i, output: 1, coil: i, command: l.pin(i, "command"), out: l.inner[i]})
+			l.channels = append(l.channels, channel{driver: i, output: 1, coil: i, command: l.pin(i, "command"),
+				out: l.inner[i]})
 		}
 	}
 	l.findSources()
@@ -103,7 +105,8 @@ const (
 // elementNames are made once per pack, because netlists are built by the thousand.
 func elementNames(id string) [tags]string {
 	suffix := [tags]string{whole: "", lower: " lower", winding: " winding", primary: " primary", inductance: " inductance",
-		secondaryTag: " secondary", supply: " supply", output: " output", refTag: " reference", pullTag: " pull-up", input: " input",
+		secondaryTag: " secondary", supply: " supply", output: " output", refTag: " reference", pullTag: " pull-up",
+		input:   " input",
 		command: " command"}
 	for i := range suffix {
 		suffix[i] = id + suffix[i]
@@ -111,8 +114,8 @@ func elementNames(id string) [tags]string {
 	return suffix
 }
 
-// loftyParams tells which parameters of a kind neither a netlist nor the charging of a coil depends on.
-func loftyParams(k *pack.Kind) []bool {
+// highTensionParams tells which parameters of a kind neither a netlist nor the charging of a coil depends on.
+func highTensionParams(k *cards.Kind) []bool {
 	var names []string
 	switch k.Behaves() {
 	case "plug":
@@ -122,11 +125,11 @@ func loftyParams(k *pack.Kind) []bool {
 	case "coil", "pencil-coil", "module":
 		names = []string{"turns_ratio", "secondary_picofarads", "transfer", "leak_megohms", "clamp_volts"}
 	}
-	lofty := make([]bool, len(k.Params))
+	highTension := make([]bool, len(k.Params))
 	for i, p := range k.Params {
-		lofty[i] = slices.Contains(names, p.Name)
+		highTension[i] = slices.Contains(names, p.Name)
 	}
-	return lofty
+	return highTension
 }
 
 // numbers gives every pack node its place in the netlists: the reference is 0, the others follow in order.
@@ -166,13 +169,14 @@ func (l *layout) addChannels(driver int) {
 		output++
 		out := l.p.Parts[driver].Pins[i]
 		if coil := l.coilAt(out); coil >= 0 {
-			l.channels = append(l.channels, channel{driver: driver, output: output, coil: coil, command: l.pin(driver, "command"+suffix), out: l.node[out]})
+			l.channels = append(l.channels, channel{driver: driver, output: output, coil: coil,
+				command: l.pin(driver, "command"+suffix), out: l.node[out]})
 		}
 	}
 }
 
-// findSources pairs every channel with the output of the controller whose wires lead to its command. Where something else than wires lies
-// between, the order of the pins has to do.
+// findSources pairs every channel with the output of the controller whose wires lead to its command. Where something
+// else than wires lies between, the order of the pins has to do.
 func (l *layout) findSources() {
 	for k := range l.channels {
 		ch := &l.channels[k]
@@ -266,3 +270,5 @@ func (l *layout) walk(node int, w way) {
 		}
 	}
 }
+
+const nowhere circuit.Node = -1

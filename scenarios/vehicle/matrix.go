@@ -2,6 +2,7 @@ package vehicle
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 
@@ -10,11 +11,12 @@ import (
 
 // Row is a hypothesis: one distinct pair of bands and complaint that a fault gives over its severities.
 type Row struct {
-	Fault     int     // index into the pack's Faults; -1 for the vehicle with nothing wrong
-	Complaint int     // index into the pack's Complaints; -1 for none
-	Weight    int64   // the fault's weight times its share of the grid of severities; Grid for each fault in all
-	Severity  float64 // a severity of the grid that gives this row (the middle one)
-	Bands     []uint8 // one per test of the pack
+	Fault      int       // index into the pack's Faults; -1 for the vehicle with nothing wrong
+	Complaint  int       // index into the pack's Complaints; -1 for none
+	Weight     int64     // the fault's weight times its share of the grid of severities; Grid for each fault in all
+	Severities []float64 // all severities of the grid that give this row, ascending
+	Severity   float64   // a severity of the grid that gives this row (the middle one)
+	Bands      []uint8   // one per test of the pack
 }
 
 // Grid is the number of severities tried of a fault with a range; a fault without one weighs the same.
@@ -23,8 +25,9 @@ const Grid = 12
 // Matrix is the table of hypotheses by tests at nominal part values, the D-matrix of the literature.
 type Matrix struct{ Rows []Row }
 
-// NewMatrix computes the matrix of a pack: the vehicle with nothing wrong first when the pack offers it, then the faults in order, each
-// with its distinct rows from mild to severe. The error names the fault whose circuit cannot be solved.
+// NewMatrix computes the matrix of a pack: the vehicle with nothing wrong first when the pack offers it, then the
+// faults in order, each with its distinct rows from mild to severe. The error names the fault whose circuit cannot be
+// solved.
 func NewMatrix(p *pack.Pack) (*Matrix, error) {
 	m, healthy := &Matrix{}, Healthy(p)
 	scratch := healthy.Clone()
@@ -54,11 +57,7 @@ func faultRows(healthy, v *Vehicle, i int, f pack.Fault) ([]Row, error) {
 	var rows []Row
 	first := map[string][]int{} // severities by row
 	for k := range steps {
-		severity := 0.5
-		if steps > 1 {
-			severity = float64(k) / float64(steps-1)
-		}
-		v.become(healthy, f, severity)
+		v.become(healthy, f, severityOf(k, steps))
 		bands, complaint, err := v.Bands()
 		if err != nil {
 			return nil, err
@@ -72,16 +71,24 @@ func faultRows(healthy, v *Vehicle, i int, f pack.Fault) ([]Row, error) {
 	for r := range rows {
 		ks := first[strconv.Itoa(rows[r].Complaint)+string(rows[r].Bands)]
 		rows[r].Weight = f.Weight * int64(len(ks)*Grid/steps)
-		rows[r].Severity = 0.5
-		if steps > 1 {
-			rows[r].Severity = float64(ks[len(ks)/2]) / float64(steps-1)
+		for _, k := range ks {
+			rows[r].Severities = append(rows[r].Severities, severityOf(k, steps))
 		}
+		rows[r].Severity = rows[r].Severities[len(ks)/2]
 	}
 	return rows, nil
 }
 
-// Bands gives the band of every test of the pack, read without meter error, and the complaint. The error is a circuit that cannot be
-// solved.
+// severityOf is severity k of a grid of so many; a fault without a range has one severity.
+func severityOf(k, steps int) float64 {
+	if steps == 1 {
+		return 0.5
+	}
+	return float64(k) / float64(steps-1)
+}
+
+// Bands gives the band of every test of the pack, read without meter error, and the complaint. The error is a circuit
+// that cannot be solved.
 func (v *Vehicle) Bands() ([]uint8, int, error) {
 	if v.shown == nil {
 		v.shown = make([]Shown, len(v.l.p.Tests))
@@ -98,7 +105,8 @@ func (v *Vehicle) Bands() ([]uint8, int, error) {
 	return bands, complaint, v.err
 }
 
-// Shown gives what the instruments show in every test of the pack; meter gives each test's error, nil for meters without error.
+// Shown gives what the instruments show in every test of the pack; meter gives each test's error, nil for meters
+// without error.
 func (v *Vehicle) Shown(meter func(test int) Error) []Shown {
 	shown := make([]Shown, len(v.l.p.Tests))
 	for t := range shown {
@@ -128,12 +136,6 @@ func (l *layout) abnormal(bands []uint8) bool {
 		}
 	}
 	return false
-}
-
-// Complaint is what the customer reports: the first rule of the pack that fits, -1 for none.
-func (v *Vehicle) Complaint() int {
-	_, complaint, _ := v.Bands()
-	return complaint
 }
 
 // complaint applies the rules; abnormal is asked only when a rule needs it, since it takes all readings.
@@ -169,5 +171,30 @@ func (o Observables) value(name string, abnormal func() bool) string {
 	case "any_abnormal":
 		return strconv.FormatBool(abnormal())
 	}
-	panic("bench: no observable " + name)
+	panic("vehicle: no observable " + name)
+}
+
+// become turns the vehicle into a copy of another of the same pack with a fault. What has been settled stays as long as
+// only values of the high-tension side change, which no phase depends on.
+func (v *Vehicle) become(other *Vehicle, f pack.Fault, severity float64) {
+	same := true
+	for i := range v.values {
+		for k, want := range other.values[i] {
+			for _, s := range f.Set {
+				if s.Part == i && s.Param == k {
+					want = s.At(severity)
+				}
+			}
+			if math.Float64bits(want) != math.Float64bits(v.values[i][k]) { // by bits: a value left out is NaN
+				v.values[i][k] = want
+				same = same && v.l.highTension[i][k]
+			}
+		}
+	}
+	if !same {
+		v.forget()
+		return
+	}
+	v.forgetBehavior()
+	v.decode()
 }

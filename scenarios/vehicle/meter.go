@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
 // Value is a true reading: a number in the SI unit of its instrument (+Inf: more than any range), or a phrase.
@@ -27,10 +28,10 @@ type Shown struct {
 //
 //	shown = round(x + Gain Percent/100 |x| + Offset Counts digit), x = v.Number / Scale
 //
-// A value above the last range is pack.OverRange. What is less than half a digit shows zero, and an error never turns the sign: students
-// need not puzzle over minus a millivolt.
-// Source of the accuracy form: digital meter manuals, "percent of reading plus counts".
-func Show(in *pack.Instrument, v Value, e Error) Shown {
+// A value above the last range is cards.OverRange. What is less than half a digit shows zero, and an error never turns
+// the sign: students need not puzzle over minus a millivolt. Source of the accuracy form: digital meter manuals,
+// "percent of reading plus counts".
+func Show(in *cards.Instrument, v Value, e Error) Shown {
 	s, digits := display(in, v, e)
 	if s.Text == "" {
 		s.Text = withUnit(in, s.Number, strconv.FormatFloat(s.Number, 'f', digits, 64))
@@ -39,7 +40,7 @@ func Show(in *pack.Instrument, v Value, e Error) Shown {
 }
 
 // display is Show without the text of a number, which the matrix has no use for, but with the number of its decimals.
-func display(in *pack.Instrument, v Value, e Error) (s Shown, digits int) {
+func display(in *cards.Instrument, v Value, e Error) (s Shown, digits int) {
 	if v.Phrase != "" {
 		return Shown{Text: v.Phrase, Number: math.NaN(), Phrase: v.Phrase}, 0
 	}
@@ -53,7 +54,7 @@ func display(in *pack.Instrument, v Value, e Error) (s Shown, digits int) {
 	}
 	r := rangeOf(in, x)
 	if math.Abs(x) >= in.Ranges[len(in.Ranges)-1].Full && !math.IsInf(in.Ranges[len(in.Ranges)-1].Full, 1) {
-		return Shown{Text: pack.OverRange, Number: math.Inf(1)}, 0
+		return Shown{Text: cards.OverRange, Number: math.Inf(1)}, 0
 	}
 	var room [32]byte
 	n, _ := strconv.ParseFloat(string(strconv.AppendFloat(room[:0], x, 'f', r.Digits, 64)), 64)
@@ -63,7 +64,7 @@ func display(in *pack.Instrument, v Value, e Error) (s Shown, digits int) {
 	return Shown{Number: n}, r.Digits
 }
 
-func rangeOf(in *pack.Instrument, x float64) pack.Range {
+func rangeOf(in *cards.Instrument, x float64) cards.Range {
 	for _, r := range in.Ranges {
 		if math.Abs(x) < r.Full {
 			return r
@@ -73,7 +74,7 @@ func rangeOf(in *pack.Instrument, x float64) pack.Range {
 }
 
 // withUnit writes resistances the way meters do, in kohm and Mohm above their ranges.
-func withUnit(in *pack.Instrument, x float64, text string) string {
+func withUnit(in *cards.Instrument, x float64, text string) string {
 	switch {
 	case in.Unit != "ohm":
 		return text + " " + in.Unit
@@ -89,8 +90,8 @@ func withUnit(in *pack.Instrument, x float64, text string) string {
 	return text + " Ω"
 }
 
-// BandOf classifies a shown reading; beside is the shown reading of the compared test, used only when the test compares.
-// The result is an index into the test's Bands.
+// BandOf classifies a shown reading; beside is the shown reading of the compared test, used only when the test
+// compares. The result is an index into the test's Bands.
 func BandOf(t *pack.Test, shown, beside Shown) uint8 {
 	if shown.Phrase != "" {
 		return named(t, shown.Phrase)
@@ -104,7 +105,7 @@ func BandOf(t *pack.Test, shown, beside Shown) uint8 {
 			return uint8(i)
 		}
 	}
-	panic("bench: test " + t.ID + " has no last band")
+	panic("vehicle: test " + t.ID + " has no last band")
 }
 
 func named(t *pack.Test, phrase string) uint8 {
@@ -113,5 +114,5 @@ func named(t *pack.Test, phrase string) uint8 {
 			return uint8(i)
 		}
 	}
-	panic("bench: test " + t.ID + " has no band " + phrase)
+	panic("vehicle: test " + t.ID + " has no band " + phrase)
 }

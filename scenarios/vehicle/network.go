@@ -1,59 +1,15 @@
 package vehicle
 
 import (
-	"math"
-
 	"nospark/scenarios/circuit"
 )
 
-// setup is what the mechanic has arranged: a condition, parts taken off, a lamp across two points.
-type setup struct {
-	condition int
-	gone      []bool // by part; nil for none
-	lamp      lamp
-}
-
-// lamp is a load across two points; ohms 0 means none.
-type lamp struct {
-	red, black circuit.Node
-	ohms       float64
-}
-
-// drive is what a driver does with its coil in a phase.
-type drive uint8
-
-const (
-	rest      drive = iota // switch open
-	closed                 // switch just closed: the inductance still carries nothing
-	charging               // switch closed, the inductance carries the phase's current
-	limiting               // the switch holds the current at its limit
-	pulled                 // switch closed on a coil that cannot carry current
-	commanded              // commanded, but the switch does not follow
-)
-
-// phase is one of the steady situations between which a running engine switches; voltages in it are averages over its time.
-type phase struct {
-	high    bool      // the sensor's output is open, or the pickup at its positive peak
-	rpm     float64   // of the engine
-	channel int       // whose coil is driven, -1 for none
-	drive   drive     // of that channel; all others rest
-	amps    float64   // through the coil while charging or limiting
-	emf     []float64 // by channel: mean voltage of the inductance, - above +, while it delivers its energy; nil for none
-}
-
-// wiring tells where things are in the netlist just built.
-type wiring struct {
-	parts  []circuit.Element // by part: the element whose current a clamp on the part sees; -1 for none
-	middle []circuit.Node    // by channel: between the winding's resistance and its inductance
-	ref    circuit.Node      // the controller's reference
-}
-
-const none circuit.Element = -1
-
-// closedOhms is the resistance of a module's closed output in series with its saturation voltage. Common practice, no source.
+// closedOhms is the resistance of a module's closed output in series with its saturation voltage. Common practice, no
+// source.
 const closedOhms = 0.02
 
-// shortedOhms is what is left of an output that never opens: a burnt junction has no saturation voltage. Common practice, no source.
+// shortedOhms is what is left of an output that never opens: a burnt junction has no saturation voltage. Common
+// practice, no source.
 const shortedOhms = 0.1
 
 // build writes the netlist of one phase.
@@ -94,19 +50,6 @@ func (v *Vehicle) build(s *setup, on *awake, ph phase, w *wiring) {
 		n.Resistor("lamp", s.lamp.red, s.lamp.black, s.lamp.ohms)
 	}
 }
-
-// reset empties the wiring and keeps its memory.
-func (w *wiring) reset(parts, channels int) {
-	w.parts, w.middle, w.ref = w.parts[:0], w.middle[:0], nowhere
-	for range parts {
-		w.parts = append(w.parts, none)
-	}
-	for range channels {
-		w.middle = append(w.middle, nowhere)
-	}
-}
-
-func (s *setup) has(part int) bool { return s.gone == nil || !s.gone[part] }
 
 func (v *Vehicle) id(part int) string { return v.l.names[part][whole] }
 
@@ -260,7 +203,8 @@ func (v *Vehicle) buildModule(s *setup, w *wiring, m *moduleDevice, ph phase) {
 	}
 }
 
-// solve builds and solves one phase. The errors of the circuit package are mistakes of the pack: an ideal source across a short.
+// solve builds and solves one phase. The errors of the circuit package are mistakes of the pack: an ideal source across
+// a short.
 func (v *Vehicle) solve(s *setup, on *awake, ph phase) (*solved, error) {
 	sol := v.pool.take()
 	v.build(s, on, ph, &sol.wiring)
@@ -270,35 +214,4 @@ func (v *Vehicle) solve(s *setup, on *awake, ph phase) (*solved, error) {
 	}
 	sol.phase = ph
 	return sol, nil
-}
-
-// solved is a solution with its wiring and what it is the solution of.
-type solved struct {
-	circuit.Solution
-	wiring
-	phase phase
-}
-
-// pool keeps solutions that are no longer needed for their memory.
-type pool struct{ free []*solved }
-
-func (p *pool) take() *solved {
-	if n := len(p.free); n > 0 {
-		sol := p.free[n-1]
-		p.free = p.free[:n-1]
-		return sol
-	}
-	return new(solved)
-}
-
-func (p *pool) give(sol *solved) {
-	if sol != nil {
-		p.free = append(p.free, sol)
-	}
-}
-
-// dwellAt is a module's on-time in seconds with volts at its feed: linear between 10 and 14 V, flat outside.
-func (m *moduleDevice) dwellAt(volts float64) float64 {
-	x := math.Max(0, math.Min(1, (volts-10)/4))
-	return m.dwell10 + x*(m.dwell14-m.dwell10)
 }

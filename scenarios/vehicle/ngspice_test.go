@@ -1,88 +1,16 @@
 package vehicle
 
 import (
-	"errors"
 	"fmt"
 	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
-	"runtime"
 	"slices"
-	"strconv"
 	"strings"
-	"sync"
 	"testing"
 
 	"nospark/scenarios/circuit"
+	"nospark/scenarios/circuit/spicetest"
 	"nospark/scenarios/pack"
 )
-
-// ngspice runs decks one after the other, in as many processes as there are processors, and returns what it prints for each. A machine
-// without ngspice skips the test, except where CI=true promises the full set of checks.
-func ngspice(t *testing.T, decks []string) []map[string]float64 {
-	t.Helper()
-	program, err := exec.LookPath("ngspice")
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("ngspice is not installed, and CI=true")
-		}
-		t.Skip("ngspice is not installed")
-	}
-	values, workers := make([]map[string]float64, len(decks)), runtime.NumCPU()
-	failures := make([]error, workers)
-	var all sync.WaitGroup
-	for k := range workers {
-		from, to := k*len(decks)/workers, (k+1)*len(decks)/workers
-		dir := t.TempDir()
-		all.Go(func() { failures[k] = runDecks(program, dir, decks[from:to], values[from:to]) })
-	}
-	all.Wait()
-	if err := errors.Join(failures...); err != nil {
-		t.Fatal(err)
-	}
-	return values
-}
-
-func runDecks(program, dir string, decks []string, values []map[string]float64) error {
-	var script strings.Builder
-	script.WriteString("* script\n.control\nset numdgt=15\n")
-	for i, text := range decks {
-		if err := os.WriteFile(filepath.Join(dir, fmt.Sprintf("%d.cir", i)), []byte(text), 0o600); err != nil {
-			return err
-		}
-		fmt.Fprintf(&script, "source %d.cir\nop\necho deck %d\nprint all\nremcirc\ndestroy all\n", i, i)
-	}
-	script.WriteString("quit 0\n.endc\n.end\n")
-	if err := os.WriteFile(filepath.Join(dir, "script.cir"), []byte(script.String()), 0o600); err != nil {
-		return err
-	}
-	cmd := exec.Command(program, "-b", "-n", "script.cir")
-	cmd.Dir = dir
-	var complaints strings.Builder // apart, or they end up in the middle of a printed line
-	cmd.Stderr = &complaints
-	out, err := cmd.Output()
-	if err != nil {
-		return fmt.Errorf("ngspice: %v\n%.1000s%.1000s", err, out, complaints.String())
-	}
-	var at map[string]float64
-	for line := range strings.Lines(string(out)) {
-		if k, is := strings.CutPrefix(line, "deck "); is {
-			i, err := strconv.Atoi(strings.TrimSpace(k))
-			if err != nil || i >= len(values) {
-				return fmt.Errorf("ngspice printed %q", line)
-			}
-			at = map[string]float64{}
-			values[i] = at
-			continue
-		}
-		name, text, ok := strings.Cut(line, " = ")
-		if x, err := strconv.ParseFloat(strings.TrimSpace(text), 64); ok && err == nil && at != nil {
-			at[strings.TrimSpace(name)] = x
-		}
-	}
-	return nil
-}
 
 // settled is one phase of one state as this package solved it.
 type settled struct {
@@ -91,6 +19,21 @@ type settled struct {
 	names []string
 	volts []float64 // by netlist node
 	root  []int     // by netlist node: the first of its island, from which its voltage counts
+}
+
+// each lists the phases of a state, each once.
+func (st *state) each() []*solved {
+	var list []*solved
+	add := func(s *solved) {
+		if !slices.Contains(list, s) {
+			list = append(list, s)
+		}
+	}
+	for _, ph := range st.mean {
+		add(ph.solved)
+	}
+	st.instants(add)
+	return list
 }
 
 // catalogue collects every distinct phase of a pack's vehicles.
@@ -103,10 +46,10 @@ type catalogue struct {
 func (c *catalogue) add(t *testing.T, v *Vehicle, st *state, label string) {
 	t.Helper()
 	var scratch wiring
-	for k, p := range st.pages(everything) {
+	for k, p := range st.each() {
 		c.all++
 		v.build(&st.setup, &st.on, p.phase, &scratch)
-		body, err := cards(&v.net)
+		body, err := v.net.SPICECards()
 		if err != nil {
 			t.Fatalf("%s: %v", label, err)
 		}
@@ -115,7 +58,8 @@ func (c *catalogue) add(t *testing.T, v *Vehicle, st *state, label string) {
 			continue
 		}
 		c.seen[text] = true
-		s := settled{label: fmt.Sprintf("%s phase %d", label, k+1), body: body, names: v.net.SPICENodes(), root: make([]int, v.net.Nodes())}
+		s := settled{label: fmt.Sprintf("%s phase %d", label, k+1), body: body, names: v.net.SPICENodes(),
+			root: make([]int, v.net.Nodes())}
 		for a := range circuit.Node(v.net.Nodes()) {
 			s.volts = append(s.volts, p.Volts(a))
 			for s.root[a] = 0; !p.Connected(circuit.Node(s.root[a]), a); s.root[a]++ {
@@ -133,15 +77,17 @@ func severities(f pack.Fault) []float64 {
 	return []float64{0.5}
 }
 
-// Every phase in which a vehicle of a built-in pack can settle, with every fault, mild, middling and severe, in every condition, with
-// everything connected; and of the tests that unplug something or put a lamp in, all with the healthy vehicle and every eighth, another
-// one from fault to fault, with the others: all nodes' voltages as ngspice finds them from the exported netlist.
+// Every phase in which a vehicle of a built-in pack can settle, with every fault, mild, middling and severe, in every
+// condition, with everything connected; and of the tests that unplug something or put a lamp in, all with the healthy
+// vehicle and every eighth, another one from fault to fault, with the others: all nodes' voltages as ngspice finds them
+// from the exported netlist.
 //
-// Differences are relative to the voltage or to a millivolt, whichever is more: the last digit of the finest range of the meters is
-// 1 mV, so less than a millionth of it shows nowhere, and below lie the roundings of both programs at voltages of ten volts.
+// Differences are relative to the voltage or to a millivolt, whichever is more: the last digit of the finest range of
+// the meters is 1 mV, so less than a millionth of it shows nowhere, and below lie the roundings of both programs at
+// voltages of ten volts.
 func TestEveryStateAgreesWithNgspice(t *testing.T) {
 	const floor = 1e-3
-	const perDeck = 40
+	const perFile = 40
 	c := catalogue{seen: map[string]bool{}}
 	for _, name := range pack.Builtin() {
 		p, err := pack.Load(name)
@@ -175,19 +121,20 @@ func TestEveryStateAgreesWithNgspice(t *testing.T) {
 			}
 		}
 	}
-	var decks []string
-	for group := range slices.Chunk(c.list, perDeck) {
-		var deck strings.Builder
-		deck.WriteString("phases\n")
+	var netlists []string
+	for group := range slices.Chunk(c.list, perFile) {
+		var text strings.Builder
+		text.WriteString("phases\n")
 		for k, s := range group {
-			fmt.Fprintf(&deck, ".subckt p%d free\nRfree free 0 1\n%s\n.ends\nX%d free%d p%d\n", k, strings.Join(s.body, "\n"), k, k, k)
+			fmt.Fprintf(&text, ".subckt p%d free\nRfree free 0 1\n%s\n.ends\nX%d free%d p%d\n", k, strings.Join(s.body, "\n"), k,
+				k, k)
 		}
-		deck.WriteString(".end\n")
-		decks = append(decks, deck.String())
+		text.WriteString(".end\n")
+		netlists = append(netlists, text.String())
 	}
 	worst, where, values := 0.0, "", 0
-	for i, got := range ngspice(t, decks) {
-		for k, s := range c.list[i*perDeck : min((i+1)*perDeck, len(c.list))] {
+	for i, got := range spicetest.OperatingPoints(t, netlists) {
+		for k, s := range c.list[i*perFile : min((i+1)*perFile, len(c.list))] {
 			at := func(a int) float64 {
 				if s.names[a] == "0" {
 					return 0
@@ -202,7 +149,8 @@ func TestEveryStateAgreesWithNgspice(t *testing.T) {
 					continue // nothing is connected there, or it is the reference itself
 				}
 				values++
-				// ngspice hangs an island on a leak that carries its rounding, so only differences within an island count
+				// ngspice hangs an island on a leak that carries its rounding, so only differences within an island
+				// count
 				off := math.Abs(at(a)-at(s.root[a])-s.volts[a]) / math.Max(floor, math.Abs(s.volts[a]))
 				if off > worst {
 					worst, where = off, s.label+" "+s.names[a]
@@ -210,7 +158,8 @@ func TestEveryStateAgreesWithNgspice(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d phases, %d distinct, %d voltages against ngspice; worst relative difference %.2g (%s)", c.all, len(c.list), values, worst, where)
+	t.Logf("%d phases, %d distinct, %d voltages against ngspice; worst relative difference %.2g (%s)", c.all, len(c.list),
+		values, worst, where)
 	if !(worst <= 1e-6) {
 		t.Error("want at most 1e-6")
 	}

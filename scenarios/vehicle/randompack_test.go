@@ -15,7 +15,7 @@ import (
 	"nospark/scenarios/pack"
 )
 
-// network is a random resistor network written twice: as a pack and, by other code, as a SPICE deck.
+// network is a random resistor network written twice: as a pack and, by other code, as a SPICE netlist.
 type network struct {
 	points int
 	parts  []netPart
@@ -47,7 +47,8 @@ func randomNetwork(r *rand.Rand) network {
 	return n
 }
 
-// pack writes the network with the keys of the smallest pack only: a voltmeter at every point, an ohmmeter on every resistor.
+// pack writes the network with the keys of the smallest pack only: a voltmeter at every point, an ohmmeter on every
+// resistor.
 func (n network) pack(opened int) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "name = \"net\"\ntitle = \"net\"\nversion = 1\nreference = \"p0\"\n")
@@ -56,7 +57,8 @@ func (n network) pack(opened int) string {
 	}
 	fmt.Fprintf(&b, "[[condition]]\nid = \"on\"\nkey = \"run\"\n[[condition]]\nid = \"off\"\nkey = \"off\"\n")
 	for i, q := range n.parts {
-		fmt.Fprintf(&b, "[[part]]\nid = \"x%d\"\nkind = %q\npins = [\"p%d\", \"p%d\"]\nresistance_ohms = %g\n", i, q.kind, q.a, q.b, q.ohms)
+		fmt.Fprintf(&b, "[[part]]\nid = \"x%d\"\nkind = %q\npins = [\"p%d\", \"p%d\"]\nresistance_ohms = %g\n", i, q.kind,
+			q.a, q.b, q.ohms)
 		switch q.kind {
 		case "battery":
 			fmt.Fprintf(&b, "emf_volts = %g\n", q.emf)
@@ -67,16 +69,20 @@ func (n network) pack(opened int) string {
 	fmt.Fprintf(&b, "[[complaint]]\nid = \"odd\"\nlabel = \"odd\"\nwhen = { any_abnormal = true }\n")
 	bands := "bands = [{ name = \"normal\", below = 1.0 }, { name = \"high\" }]\nnormal = [\"normal\"]\n"
 	for p := 1; p < n.points; p++ {
-		fmt.Fprintf(&b, "[[test]]\nid = \"v%d\"\nlabel = \"v\"\ninstrument = \"voltmeter\"\nred = \"p%d\"\nblack = \"p0\"\ncondition = \"on\"\nminutes = 1\n%s", p, p, bands)
+		fmt.Fprintf(&b,
+			"[[test]]\nid = \"v%d\"\nlabel = \"v\"\ninstrument = \"voltmeter\"\nred = \"p%d\"\nblack = \"p0\"\ncondition = \"on\"\nminutes = 1\n%s", p, p, bands)
 	}
-	fmt.Fprintf(&b, "[[fault]]\nid = \"open\"\nlabel = \"open\"\nset = [{ part = \"x%d\", resistance_ohms = \"open\" }]\nweight = 1\nrepair = \"r\"\n", opened)
-	fmt.Fprintf(&b, "[[fault]]\nid = \"short\"\nlabel = \"short\"\nset = [{ part = \"x%d\", resistance_ohms = \"short\" }]\nweight = 1\nrepair = \"r\"\n", opened)
+	fmt.Fprintf(&b,
+		"[[fault]]\nid = \"open\"\nlabel = \"open\"\nset = [{ part = \"x%d\", resistance_ohms = \"open\" }]\nweight = 1\nrepair = \"r\"\n", opened)
+	fmt.Fprintf(&b,
+		"[[fault]]\nid = \"short\"\nlabel = \"short\"\nset = [{ part = \"x%d\", resistance_ohms = \"short\" }]\nweight = 1\nrepair = \"r\"\n", opened)
 	fmt.Fprintf(&b, "[[repair]]\nid = \"r\"\nlabel = \"r\"\nminutes = 1\n")
 	return b.String()
 }
 
-// deck writes the network for ngspice with a 10 Mohm meter at one point. ohms replaces the resistance of part changed.
-func (n network) deck(meter, changed int, ohms float64) string {
+// netlist writes the network for ngspice with a 10 Mohm meter at one point. ohms replaces the resistance of part
+// changed.
+func (n network) netlist(meter, changed int, ohms float64) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "net\n")
 	for i, q := range n.parts {
@@ -93,7 +99,9 @@ func (n network) deck(meter, changed int, ohms float64) string {
 	for p := 1; p < n.points; p++ { // keeps cut-off points solvable, far above the meter
 		fmt.Fprintf(&b, "RL%d %d 0 1e15\n", p, p)
 	}
-	fmt.Fprintf(&b, "RM %d 0 1e7\n.options reltol=1e-9 abstol=1e-15 vntol=1e-12\n.control\nset numdgt=15\nop\nprint v(%d)\n.endc\n.end\n", meter, meter)
+	fmt.Fprintf(&b,
+		"RM %d 0 1e7\n.options reltol=1e-9 abstol=1e-15 vntol=1e-12\n.control\nset numdgt=15\nop\nprint v(%d)\n.endc\n.end\n",
+		meter, meter)
 	return b.String()
 }
 
@@ -125,7 +133,7 @@ func TestRandomPacksAgreeWithNgspice(t *testing.T) {
 				v.Apply(p.Faults[c.fault], 0.5)
 			}
 			for test := range p.Tests {
-				got, want := v.Read(test).Number, spice(t, n.deck(test+1, opened, c.ohms))
+				got, want := v.Read(test).Number, spice(t, n.netlist(test+1, opened, c.ohms))
 				diff := math.Abs(got-want) / math.Max(math.Abs(want), 1e-6)
 				worst, count = math.Max(worst, diff), count+1
 				if diff > 1e-6 {
@@ -137,16 +145,16 @@ func TestRandomPacksAgreeWithNgspice(t *testing.T) {
 	t.Logf("%d readings, worst relative difference %.1e", count, worst)
 }
 
-func spice(t *testing.T, deck string) float64 {
+func spice(t *testing.T, netlist string) float64 {
 	t.Helper()
 	file := filepath.Join(t.TempDir(), "net.cir")
-	if err := os.WriteFile(file, []byte(deck), 0o644); err != nil {
+	if err := os.WriteFile(file, []byte(netlist), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	out, err := exec.Command("ngspice", "-b", file).CombinedOutput()
 	found := printed.FindSubmatch(out)
 	if found == nil {
-		t.Fatalf("ngspice: %v\n%s\n%s", err, out, deck)
+		t.Fatalf("ngspice: %v\n%s\n%s", err, out, netlist)
 	}
 	x, err := strconv.ParseFloat(string(found[1]), 64)
 	if err != nil {

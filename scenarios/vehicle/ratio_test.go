@@ -35,15 +35,15 @@ func points(b *testing.B) []point {
 	visit := func(p *pack.Pack, v *Vehicle) {
 		for i := range p.Conditions {
 			st := v.plain(i)
-			for _, page := range st.pages(everything) {
-				v.build(&st.setup, &st.on, page.phase, &scratch)
-				body, err := cards(&v.net)
+			for _, ph := range st.each() {
+				v.build(&st.setup, &st.on, ph.phase, &scratch)
+				body, err := v.net.SPICECards()
 				if err != nil {
 					b.Fatal(err)
 				}
 				if text := strings.Join(body, "\n"); !seen[text] {
 					seen[text] = true
-					list = append(list, point{v, st.setup, st.on, page.phase, body})
+					list = append(list, point{v, st.setup, st.on, ph.phase, body})
 				}
 			}
 		}
@@ -65,9 +65,10 @@ func points(b *testing.B) []point {
 	return list
 }
 
-// BenchmarkPoint solves the same operating points with this package and with ngspice, and gives the time that the processor works per
-// point, so that other programs on the machine count for neither. Ours builds the netlist and solves it. ngspice runs one process for all
-// points, reads forty of them as subcircuits of one deck, solves the deck and, in one of the two measurements, prints all voltages.
+// BenchmarkPoint solves the same operating points with this package and with ngspice, and gives the time that the
+// processor works per point, so that other programs on the machine count for neither. Ours builds the netlist and
+// solves it. ngspice runs one process for all points, reads forty of them as subcircuits of one file, solves it and, in
+// one of the two measurements, prints all voltages.
 func BenchmarkPoint(b *testing.B) {
 	list := points(b)
 	b.Run("ours", func(b *testing.B) {
@@ -111,20 +112,21 @@ func BenchmarkPoint(b *testing.B) {
 	}
 }
 
-// writeBatch writes decks of forty points each, and the script that runs them in one process.
+// writeBatch writes files of forty points each, and the script that runs them in one process.
 func writeBatch(b *testing.B, dir string, list []point, after string) {
 	b.Helper()
 	var script strings.Builder
 	script.WriteString("* script\n.control\nset numdgt=15\n")
 	i := 0
 	for group := range slices.Chunk(list, 40) {
-		var deck strings.Builder
-		deck.WriteString("points\n")
+		var text strings.Builder
+		text.WriteString("points\n")
 		for k, p := range group {
-			fmt.Fprintf(&deck, ".subckt p%d free\nRfree free 0 1\n%s\n.ends\nX%d free%d p%d\n", k, strings.Join(p.body, "\n"), k, k, k)
+			fmt.Fprintf(&text, ".subckt p%d free\nRfree free 0 1\n%s\n.ends\nX%d free%d p%d\n", k, strings.Join(p.body, "\n"), k,
+				k, k)
 		}
-		deck.WriteString(".end\n")
-		if err := os.WriteFile(filepath.Join(dir, fmt.Sprintf("%d.cir", i)), []byte(deck.String()), 0o600); err != nil {
+		text.WriteString(".end\n")
+		if err := os.WriteFile(filepath.Join(dir, fmt.Sprintf("%d.cir", i)), []byte(text.String()), 0o600); err != nil {
 			b.Fatal(err)
 		}
 		fmt.Fprintf(&script, "source %d.cir\n%s\nremcirc\ndestroy all\n", i, after)

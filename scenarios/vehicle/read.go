@@ -7,14 +7,11 @@ import (
 	"nospark/scenarios/pack"
 )
 
-// The meters' own figures. The voltmeter: a 6,000-count meter's manual, "over 10 Mohm". The lamps: 1.2 W and 21 W at 12 V; the counter's trigger; what an ohmmeter takes for a live circuit: common practice, no source.
+// What counts as a pulse, a live circuit, an open one and a wave. Common practice, no source.
 const (
-	meterOhms     = 10e6
-	testLampOhms  = 12 * 12 / 1.2
-	loadLampOhms  = 12 * 12 / 21.0
-	counterSwing  = 1.0
-	liveVolts     = 0.05
-	ohmmeterLimit = 40e6
+	CounterSwing  = 1.0
+	LiveVolts     = 0.05
+	OhmmeterLimit = 40e6
 	leastWave     = 0.01 // volts of a pickup's wave; below, what an ac meter sees is ripple
 )
 
@@ -34,6 +31,7 @@ func (v *Vehicle) Read(test int) Value {
 
 // measure reads a test on the vehicle as it stands.
 func (v *Vehicle) measure(t *pack.Test) Value {
+	v.blowFuses()
 	if !v.reaches(t.Condition) {
 		return Value{Phrase: pack.NotRunning}
 	}
@@ -78,27 +76,11 @@ func (v *Vehicle) measure(t *pack.Test) Value {
 	case "scan-speed", "scan-ect", "scan-iat", "scan-misfire":
 		return v.scan(st, t.Instrument.ID)
 	}
-	panic("bench: no behaviour for instrument " + t.Instrument.ID)
+	panic("vehicle: no behavior for instrument " + t.Instrument.ID)
 }
 
-func (v *Vehicle) node(n int) circuit.Node {
-	if n < 0 {
-		return nowhere
-	}
-	return v.l.node[n]
-}
-
-// volts is what an averaging dc voltmeter shows: the mean over all phases, each through its own source resistance.
-func (st *state) volts(red, black circuit.Node) float64 {
-	sum := 0.0
-	for _, ph := range st.mean {
-		sum += ph.share * ph.metered(red, black)
-	}
-	return sum
-}
-
-// effective is what an ac voltmeter shows, the root of the mean square about the mean. A pickup's wave is taken for a sine, whose
-// effective value is its peak over the square root of 2.
+// effective is what an ac voltmeter shows, the root of the mean square about the mean. A pickup's wave is taken for a
+// sine, whose effective value is its peak over the square root of 2.
 func (v *Vehicle) effective(st *state, red, black circuit.Node) float64 {
 	if st.low != nil && len(v.dev.pickups) > 0 {
 		if peak := math.Abs(st.high.metered(red, black)-st.low.metered(red, black)) / 2; peak > leastWave {
@@ -113,16 +95,8 @@ func (v *Vehicle) effective(st *state, red, black circuit.Node) float64 {
 	return math.Sqrt(sum)
 }
 
-// metered is the voltage with a 10 Mohm meter in place.
-func (s *solved) metered(red, black circuit.Node) float64 {
-	volts, ohms := s.Thevenin(red, black)
-	if math.IsInf(ohms, 1) {
-		return 0
-	}
-	return volts * meterOhms / (meterOhms + ohms)
-}
-
-// instants calls f for every instantaneous situation of a cycle but the flyback, which is too short for a hold function.
+// instants calls f for every instantaneous situation of a cycle but the flyback, which is too short for a hold
+// function.
 func (st *state) instants(f func(*solved)) {
 	f(st.high)
 	if st.low != nil {
@@ -154,7 +128,7 @@ func (st *state) frequency(red, black circuit.Node) float64 {
 		return 0
 	}
 	base := st.high.metered(red, black)
-	if math.Abs(base-st.low.metered(red, black)) >= counterSwing {
+	if math.Abs(base-st.low.metered(red, black)) >= CounterSwing {
 		return st.pulses
 	}
 	channels := 0
@@ -173,7 +147,8 @@ func (st *state) swings(k int, red, black circuit.Node) bool {
 		return false
 	}
 	base := st.high.metered(red, black)
-	return math.Abs(ch.start.metered(red, black)-base) >= counterSwing || math.Abs(ch.end.metered(red, black)-base) >= counterSwing
+	return math.Abs(ch.start.metered(red, black)-base) >= CounterSwing ||
+		math.Abs(ch.end.metered(red, black)-base) >= CounterSwing
 }
 
 // duty is the share of the time above the middle of the swing, 0 without a swing.
@@ -182,7 +157,7 @@ func (v *Vehicle) duty(st *state, red, black circuit.Node) float64 {
 		return 0
 	}
 	high, low := st.high.metered(red, black), st.low.metered(red, black)
-	if math.Abs(high-low) >= counterSwing {
+	if math.Abs(high-low) >= CounterSwing {
 		if high > low {
 			return v.highShare()
 		}
@@ -204,7 +179,7 @@ func (v *Vehicle) duty(st *state, red, black circuit.Node) float64 {
 // resistance is the ohmmeter's: the Thevenin resistance between its leads, unless there is voltage.
 func (st *state) resistance(red, black circuit.Node) Value {
 	live := false
-	st.instants(func(s *solved) { live = live || math.Abs(s.metered(red, black)) > liveVolts })
+	st.instants(func(s *solved) { live = live || math.Abs(s.metered(red, black)) > LiveVolts })
 	if live {
 		return Value{Phrase: pack.Live}
 	}
@@ -213,7 +188,7 @@ func (st *state) resistance(red, black circuit.Node) Value {
 }
 
 func overRange(ohms float64) Value {
-	if ohms >= ohmmeterLimit {
+	if ohms >= OhmmeterLimit {
 		return Value{Number: math.Inf(1)}
 	}
 	return Value{Number: ohms}
@@ -234,4 +209,24 @@ func (st *state) peakAmps(part int) float64 {
 	peak := 0.0
 	st.instants(func(s *solved) { peak = math.Max(peak, math.Abs(s.through(part))) })
 	return peak
+}
+
+// alone is the resistance of a part taken off and measured between two of its own pins.
+func (v *Vehicle) alone(t *pack.Test) Value {
+	st := v.onTheTable(t)
+	defer v.release(st)
+	if st.high == nil {
+		return Value{}
+	}
+	_, ohms := st.high.Thevenin(v.across(t))
+	return overRange(ohms)
+}
+
+// across gives the leads of an ohmmeter put on a part that is on the table: where the test says, else on the part's two
+// pins.
+func (v *Vehicle) across(t *pack.Test) (red, black circuit.Node) {
+	if t.Red >= 0 && t.Black >= 0 {
+		return v.node(t.Red), v.node(t.Black)
+	}
+	return v.at(t.Part, 0), v.at(t.Part, 1)
 }

@@ -11,7 +11,8 @@ import (
 
 var catches = Observables{Cranks: "normal", SparkCranking: "yes", Misfires: "no", Timing: "normal", Scan: "normal"}
 
-// The voltage of an inductive sensor is in proportion to speed (Faraday's law), so is its frequency: two teeth per revolution here.
+// The voltage of an inductive sensor is in proportion to speed (Faraday's law), so is its frequency: two teeth per
+// revolution here.
 func TestSensorVoltageRisesWithSpeed(t *testing.T) {
 	b := loaded(t, "reluctor")
 	idle, load := b.read("ac-pcm-idle").Number, b.read("ac-pcm-load").Number
@@ -31,7 +32,8 @@ func TestSensorWinding(t *testing.T) {
 	healthy := loaded(t, "reluctor")
 	open := healthy.with("ckp-open", 0.5)
 	open.observed(noStart)
-	open.look("ac-sensor=none", "ac-pcm.crank=none", "ckp-ohms=open", "ckp-ohms-pcm=open", "plus-ohms=normal", "minus-ohms=normal",
+	open.look("ac-sensor=none", "ac-pcm.crank=none", "ckp-ohms=open", "ckp-ohms-pcm=open", "plus-ohms=normal",
+		"minus-ohms=normal",
 		"scan-speed=none", "hertz.pcm_cmd.crank=none", "coil-spark=no spark")
 	for _, severity := range []float64{0, 0.5, 1} {
 		shorted := healthy.with("ckp-shorted", severity)
@@ -62,8 +64,10 @@ func TestSensorGapOrMagnet(t *testing.T) {
 func TestSensorReversed(t *testing.T) {
 	healthy := loaded(t, "reluctor")
 	b := healthy.with("ckp-reversed", 0.5)
-	b.observed(Observables{Cranks: "normal", SparkCranking: "yes", Starts: true, Misfires: "no", Timing: "retarded", Scan: "normal"})
-	b.look("ac-pcm.crank=normal", "hertz-pcm.idle=normal", "ckp-ohms=normal", "scan-ect.on=normal", "scan-iat.on=normal", "timing=retarded")
+	b.observed(Observables{Cranks: "normal", SparkCranking: "yes", Starts: true, Misfires: "no", Timing: "retarded",
+		Scan: "normal"})
+	b.look("ac-pcm.crank=normal", "hertz-pcm.idle=normal", "ckp-ohms=normal", "scan-ect.on=normal", "scan-iat.on=normal",
+		"timing=retarded")
 	if late := healthy.read("timing").Number - b.read("timing").Number; late != 9 {
 		t.Errorf("%g degrees late, want the 9 of the part", late)
 	}
@@ -74,12 +78,14 @@ func TestSensorWires(t *testing.T) {
 	for _, wire := range []string{"plus", "minus"} {
 		b := healthy.with(wire+"-open", 0.5)
 		b.observed(noStart)
-		b.look("ac-sensor=normal", "ac-pcm.crank=none", "hertz-pcm.crank=none", "ckp-ohms=normal", "ckp-ohms-pcm=open", wire+"-ohms=open", "scan-speed=none")
+		b.look("ac-sensor=normal", "ac-pcm.crank=none", "hertz-pcm.crank=none", "ckp-ohms=normal", "ckp-ohms-pcm=open",
+			wire+"-ohms=open", "scan-speed=none")
 	}
 	for _, severity := range []float64{0, 0.5, 1} {
 		b := healthy.with("pair-shorted", severity)
 		b.observed(noStart)
-		b.look("ac-sensor=none", "ac-open=normal", "ckp-ohms=normal", "ckp-ohms-pcm=low", "pair-ohms=shorted", "plus-ohms=normal")
+		b.look("ac-sensor=none", "ac-open=normal", "ckp-ohms=normal", "ckp-ohms-pcm=low", "pair-ohms=shorted",
+			"plus-ohms=normal")
 	}
 }
 
@@ -95,12 +101,14 @@ func TestSensorShortedAcross(t *testing.T) {
 	b.look("ac-sensor=none", "ckp-ohms=low")
 }
 
-// While cranking the bypass feeds the coil: with a broken ballast resistor the engine catches, and dies when the key is let go.
+// While cranking the bypass feeds the coil: with a broken ballast resistor the engine catches, and dies when the key is
+// let go.
 func TestBallastResistor(t *testing.T) {
 	healthy := loaded(t, "reluctor")
 	open := healthy.with("ballast-open", 0.5)
 	open.observed(catches)
-	open.look("volts.bal_in.on=normal", "volts.bal_out.on=none", "volts.coil_pos.crank=normal", "coil-spark=strong spark", "coil-amps=normal",
+	open.look("volts.bal_in.on=normal", "volts.bal_out.on=none", "volts.coil_pos.crank=normal", "coil-spark=strong spark",
+		"coil-amps=normal",
 		"timing="+pack.NotRunning, "ballast-ohms=open", "primary-ohms=normal")
 	for _, severity := range []float64{0, 0.5, 1} {
 		burnt := healthy.with("ballast-high", severity)
@@ -114,13 +122,15 @@ func TestBallastResistor(t *testing.T) {
 	}
 }
 
-// While cranking the bypass also feeds, backwards through the ballast resistor, what the ignition switch or its fuse should feed.
+// While cranking the bypass also feeds, backwards through the ballast resistor, what the ignition switch or its fuse
+// should feed.
 func TestBypassFeedsBackwards(t *testing.T) {
 	healthy := loaded(t, "reluctor")
 	for _, fault := range []string{"switch-open", "fuse-blown", "splice-open"} {
 		b := healthy.with(fault, 0.5)
 		b.observed(Observables{Cranks: "normal", SparkCranking: "yes", Misfires: "no", Timing: "normal", Scan: "no link"})
-		b.look("volts.icm_feed.on=none", "volts.pcm_feed.on=none", "volts.icm_feed.crank=normal", "volts.pcm_feed.crank=normal",
+		b.look("volts.icm_feed.on=none", "volts.pcm_feed.on=none", "volts.icm_feed.crank=normal",
+			"volts.pcm_feed.crank=normal",
 			"scan-speed=normal", "scan-ect.on="+pack.NoLink)
 	}
 	main := healthy.with("main-open", 0.5)
@@ -131,5 +141,6 @@ func TestBypassFeedsBackwards(t *testing.T) {
 func TestOutputStuckOnBehindABallastResistor(t *testing.T) {
 	b := loaded(t, "reluctor").with("icm-stuck", 0.5)
 	b.observed(noStart)
-	b.look("volts.bal_in.on=normal", "volts.coil_pos.on=dropped", "volts.coil_neg.on=pulled down", "hertz.coil_neg.crank=none", "fuse-ohms=normal")
+	b.look("volts.bal_in.on=normal", "volts.coil_pos.on=dropped", "volts.coil_neg.on=pulled down",
+		"hertz.coil_neg.crank=none", "fuse-ohms=normal")
 }

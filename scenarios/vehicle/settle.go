@@ -1,53 +1,18 @@
 package vehicle
 
-import "math"
+import (
+	"math"
+	"nospark/scenarios/vehicle/coil"
+)
 
-// Electrical state and behaviour depend on each other: a module without ground is not powered, so it does not switch, so no current
-// flows in its ground. settle begins with every part awake and solves; whatever finds itself starved or without its input is switched
-// off for good, and the circuit is solved again. Parts are only ever switched off, so this ends after at most as many rounds as there
-// are parts, and a starved part stays off instead of blinking.
-
-// awake tells which parts work.
-type awake struct {
-	part    []bool // powered
-	active  []bool // a controller that commands, a module that has its trigger
-	channel []bool // a driver's output that has its command
-}
-
-// charge is what one channel does in a turning engine.
-type charge struct {
-	ramp  ramp
-	time  float64 // dwell, s
-	hold  float64 // part of it at the limit, s
-	amps  float64 // at switch-off
-	start *solved // switch just closed, or commanded in vain; nil when nothing happens
-	end   *solved // just before it opens
-}
-
-// state is the settled vehicle in one setup.
-type state struct {
-	setup   setup
-	rpm     float64 // of the engine; 0: it stands
-	pulses  float64 // of the sensor, 1/s
-	firing  float64 // of each channel, 1/s
-	on      awake
-	low     *solved // sensor output closed, coils at rest; nil while the engine stands
-	high    *solved // sensor output open, coils at rest
-	charges []charge
-	mean    []weighted // all phases with their shares of time
-	own     []*solved  // all of the above and those on the way there
-	slack   float64    // the least distance of a voltage from a threshold that decided something, volts
-}
-
-// weighted is a phase with its share of the time.
-type weighted struct {
-	*solved
-	share float64
-}
+// Electrical state and behavior depend on each other: a module without ground is not powered, so it does not switch,
+// so no current flows in its ground. settle begins with every part awake and solves; whatever finds itself starved or
+// without its input is switched off for good, and the circuit is solved again. Parts are only ever switched off, so
+// this ends after at most as many rounds as there are parts, and a starved part stays off instead of blinking.
 
 // settle finds the state of a setup. A circuit that cannot be solved is noted in v.err and gives an engine that stands.
 func (v *Vehicle) settle(s setup) *state {
-	st := &state{setup: s, charges: make([]charge, len(v.l.channels)), slack: math.Inf(1)}
+	st := &state{setup: s, charges: make([]charge, len(v.l.channels)), margin: math.Inf(1)}
 	st.on = awake{make([]bool, len(v.values)), make([]bool, len(v.values)), make([]bool, len(v.l.channels))}
 	for _, all := range [][]bool{st.on.part, st.on.active, st.on.channel} {
 		for i := range all {
@@ -74,14 +39,6 @@ func (v *Vehicle) settle(s setup) *state {
 	}
 	v.average(st)
 	return st
-}
-
-// release gives the solutions of a state back.
-func (v *Vehicle) release(st *state) {
-	for _, sol := range st.own {
-		v.pool.give(sol)
-	}
-	st.own = st.own[:0]
 }
 
 // try solves a phase and notes an error.
@@ -152,11 +109,13 @@ func (v *Vehicle) highShare() float64 {
 	return 0.5
 }
 
-// solveCharges finds what each channel does: it charges its coil, or it is commanded and does not follow, or it is not even commanded.
+// solveCharges finds what each channel does: it charges its coil, or it is commanded and does not follow, or it is not
+// even commanded.
 func (v *Vehicle) solveCharges(st *state) bool {
 	for k := range st.charges {
 		m, ch := v.driver(k), &st.charges[k]
-		*ch = charge{time: math.Min(m.dwellAt(st.high.Between(m.feed, m.ground)), 0.8*v.highShare()/st.firing/float64(len(st.charges)))}
+		*ch = charge{time: math.Min(m.dwellAt(st.high.Between(m.feed, m.ground)),
+			0.8*v.highShare()/st.firing/float64(len(st.charges)))}
 		switch {
 		case v.switches(st, k):
 			v.solveCharge(st, k)
@@ -180,15 +139,16 @@ func (v *Vehicle) solveCharge(st *state, k int) {
 		return
 	}
 	volts, ohms := ch.start.Thevenin(ch.start.middle[k], v.dev.coils[k].minus)
-	ch.ramp = ramp{volts: volts, ohms: ohms, henries: v.dev.coils[k].side.henries, limit: v.driver(k).limit, dwell: ch.time}
-	if ch.amps = ch.ramp.end(); ch.amps < 1e-3 {
-		st.slack = 0
+	ch.ramp = coil.Ramp{Volts: volts, Ohms: ohms, Henries: v.dev.coils[k].side.Henries, Limit: v.driver(k).limit,
+		Dwell: ch.time}
+	if ch.amps = ch.ramp.End(); ch.amps < 1e-3 {
+		st.margin = 0
 		ch.amps = 0
 		ch.start = v.try(st, phase{high: true, channel: k, drive: pulled})
 		ch.end = ch.start
 		return
 	}
-	ch.hold = ch.time - ch.ramp.toLimit()
+	ch.hold = ch.time - ch.ramp.ToLimit()
 	last := phase{high: true, channel: k, drive: charging, amps: ch.amps}
 	if ch.hold > 0 {
 		last.drive = limiting
@@ -202,25 +162,17 @@ func (v *Vehicle) commands(st *state, k int) bool {
 	return c != nil && st.setup.has(c.part) && st.on.active[c.part] && !c.silent(v.l.channels[k].source)
 }
 
-// driver is the module of a channel.
-func (v *Vehicle) driver(k int) *moduleDevice {
-	for i := range v.dev.modules {
-		if v.dev.modules[i].part == v.l.channels[k].driver {
-			return &v.dev.modules[i]
-		}
-	}
-	panic("bench: a channel without its driver")
-}
-
 // switches reports whether a channel's output goes on and off.
 func (v *Vehicle) switches(st *state, k int) bool {
 	m, ch := v.driver(k), v.l.channels[k]
-	return st.setup.has(m.part) && st.setup.has(ch.coil) && st.on.part[m.part] && st.on.active[m.part] && st.on.channel[k] &&
+	return st.setup.has(m.part) && st.setup.has(ch.coil) && st.on.part[m.part] && st.on.active[m.part] &&
+		st.on.channel[k] &&
 		!m.isDead(ch.output) && !m.isStuck(ch.output)
 }
 
-// average puts together all phases with their shares of time. While a coil rests it delivers its energy; its mean voltage then follows
-// from volt-second balance: the mean over a whole cycle is 0, so the share of rest carries L I / time of rest.
+// average puts together all phases with their shares of time. While a coil rests it delivers its energy; its mean
+// voltage then follows from volt-second balance: the mean over a whole cycle is 0, so the share of rest carries L I /
+// time of rest.
 func (v *Vehicle) average(st *state) {
 	if st.rpm == 0 {
 		return
@@ -238,7 +190,7 @@ func (v *Vehicle) average(st *state) {
 	}
 	for k := range st.charges {
 		if ch := &st.charges[k]; ch.start != nil {
-			emf[k] = v.dev.coils[k].side.henries * ch.amps * st.firing / restShare
+			emf[k] = v.dev.coils[k].side.Henries * ch.amps * st.firing / restShare
 		}
 	}
 	lowShare := 1 - v.highShare()
@@ -260,7 +212,7 @@ func (v *Vehicle) averageCharge(st *state, k int) {
 		st.mean = append(st.mean, weighted{ch.start, ch.time * st.firing})
 		return
 	}
-	if sol := v.try(st, phase{high: true, channel: k, drive: charging, amps: ch.ramp.mean()}); sol != nil {
+	if sol := v.try(st, phase{high: true, channel: k, drive: charging, amps: ch.ramp.Mean()}); sol != nil {
 		st.mean = append(st.mean, weighted{sol, (ch.time - ch.hold) * st.firing})
 	}
 	if ch.hold > 0 {

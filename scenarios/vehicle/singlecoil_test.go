@@ -94,10 +94,12 @@ func (b *benchOf) observed(want Observables) {
 }
 
 var (
-	noStart  = Observables{Cranks: "normal", SparkCranking: "no", Misfires: "no", Timing: "normal", Scan: "normal"}
-	noLink   = Observables{Cranks: "normal", SparkCranking: "no", Misfires: "no", Timing: "normal", Scan: "no link"}
-	good     = Observables{Cranks: "normal", SparkCranking: "yes", Starts: true, Misfires: "no", Timing: "normal", Scan: "normal"}
-	loadMiss = Observables{Cranks: "normal", SparkCranking: "yes", Starts: true, Misfires: "loaded", Timing: "normal", Scan: "normal"}
+	noStart = Observables{Cranks: "normal", SparkCranking: "no", Misfires: "no", Timing: "normal", Scan: "normal"}
+	noLink  = Observables{Cranks: "normal", SparkCranking: "no", Misfires: "no", Timing: "normal", Scan: "no link"}
+	good    = Observables{Cranks: "normal", SparkCranking: "yes", Starts: true, Misfires: "no", Timing: "normal",
+		Scan: "normal"}
+	loadMiss = Observables{Cranks: "normal", SparkCranking: "yes", Starts: true, Misfires: "loaded", Timing: "normal",
+		Scan: "normal"}
 )
 
 func TestHealthyVehicleReadsNormal(t *testing.T) {
@@ -148,7 +150,8 @@ func TestModuleGroundBad(t *testing.T) {
 	for _, severity := range []float64{0, 0.5, 1} {
 		b := loaded(t, "single-coil").with("icm-ground-bad", severity)
 		b.observed(noStart)
-		b.look("hertz.icm_trig.crank=normal", "hertz.icm_cmd.crank=normal", "coil-spark=no spark", "volts.icm_gnd.crank=raised",
+		b.look("hertz.icm_trig.crank=normal", "hertz.icm_cmd.crank=normal", "coil-spark=no spark",
+			"volts.icm_gnd.crank=raised",
 			"peak.icm_gnd.crank=raised", "icm-ground-volts=normal", "icm-ground-lamp=bright")
 		b.between("volts.icm_gnd.crank", 0.5, 6)
 		if got := b.band("icm-ground-load"); got == "bright" {
@@ -180,14 +183,17 @@ func TestModuleGroundCorroded(t *testing.T) {
 func TestModuleDead(t *testing.T) {
 	b := loaded(t, "single-coil").with("icm-dead", 0.5)
 	b.observed(noStart)
-	b.look("volts.icm_feed.crank=normal", "volts.icm_gnd.crank=normal", "hertz.icm_trig.crank=normal", "hertz.icm_cmd.crank=normal",
+	b.look("volts.icm_feed.crank=normal", "volts.icm_gnd.crank=normal", "hertz.icm_trig.crank=normal",
+		"hertz.icm_cmd.crank=normal",
 		"hertz.icm_out.crank=none", "hertz.coil_neg.crank=none")
 }
 
 func TestControllerWithoutPowerOrCommand(t *testing.T) {
 	b := loaded(t, "single-coil")
-	b.with("pcm-feed-open", 0.5).look("hertz.icm_trig.crank=normal", "hertz.pcm_cmd.crank=none", "volts.pcm_feed.crank=none")
-	b.with("pcm-mute", 0.5).look("hertz.icm_trig.crank=normal", "hertz.pcm_cmd.crank=none", "volts.pcm_feed.crank=normal", "scan-speed=normal")
+	b.with("pcm-feed-open", 0.5).look("hertz.icm_trig.crank=normal", "hertz.pcm_cmd.crank=none",
+		"volts.pcm_feed.crank=none")
+	b.with("pcm-mute", 0.5).look("hertz.icm_trig.crank=normal", "hertz.pcm_cmd.crank=none", "volts.pcm_feed.crank=normal",
+		"scan-speed=normal")
 }
 
 func TestCoilPrimaryOpen(t *testing.T) {
@@ -200,7 +206,8 @@ func TestCoilPrimaryOpen(t *testing.T) {
 
 func TestCoilSecondaryOpen(t *testing.T) {
 	b := loaded(t, "single-coil").with("coil-secondary", 0.5)
-	b.look("hertz.coil_neg.crank=normal", "coil-amps.crank=normal", "coil-spark=no spark", "secondary-ohms=open", "primary-ohms=normal")
+	b.look("hertz.coil_neg.crank=normal", "coil-amps.crank=normal", "coil-spark=no spark", "secondary-ohms=open",
+		"primary-ohms=normal")
 }
 
 func TestWornPlug(t *testing.T) {

@@ -1,6 +1,9 @@
 package vehicle
 
-import "math"
+import (
+	"math"
+	"nospark/scenarios/vehicle/coil"
+)
 
 // What a spark tester needs, volts at its gap in open air. Common practice, no source.
 const (
@@ -8,7 +11,8 @@ const (
 	weakSpark   = 8e3
 )
 
-// sparkDraw is the part of the available voltage below which a customer's spark counts as weak while cranking. Common practice, no source.
+// sparkDraw is the part of the available voltage below which a customer's spark counts as weak while cranking. Common
+// practice, no source.
 const sparkDraw = 25e3
 
 // Pressure and temperature at the partner's plug of a twin coil, in its exhaust stroke. Common practice, no source.
@@ -17,7 +21,8 @@ const (
 	exhaustKelvin = 900
 )
 
-// lifted is the voltage available at a high-tension node with what lies beyond it taken off, volts; 0 when nothing arrives.
+// lifted is the voltage available at a high-tension node with what lies beyond it taken off, volts; 0 when nothing
+// arrives.
 func (v *Vehicle) lifted(st *state, node int) float64 {
 	w := v.l.towers[node]
 	if w.channel < 0 {
@@ -32,8 +37,8 @@ func (v *Vehicle) lifted(st *state, node int) float64 {
 	return volts
 }
 
-// partner is the other way of a twin coil's current: the volts its plug needs in the exhaust stroke, and whether it is whole. A coil with
-// one tower returns through its primary, which is always there.
+// partner is the other way of a twin coil's current: the volts its plug needs in the exhaust stroke, and whether it is
+// whole. A coil with one tower returns through its primary, which is always there.
 func (v *Vehicle) partner(st *state, w way) (volts float64, whole bool) {
 	if !v.dev.coils[w.channel].twin {
 		return 0, true
@@ -47,7 +52,7 @@ func (v *Vehicle) partner(st *state, w way) (volts float64, whole bool) {
 		if !whole || !st.setup.has(part) || math.IsInf(v.value(part, "resistance_ohms"), 1) {
 			return 0, false
 		}
-		return v.value(part, "electrode_factor") * Breakdown(v.value(part, "gap_mm"), exhaustBar, exhaustKelvin), true
+		return v.value(part, "electrode_factor") * coil.Breakdown(v.value(part, "gap_mm"), exhaustBar, exhaustKelvin), true
 	}
 	return 0, false
 }
@@ -58,11 +63,11 @@ func (v *Vehicle) offered(st *state, k int, shunt float64) float64 {
 	if math.IsInf(c.secondOhms, 1) {
 		return 0
 	}
-	return c.side.available(st.charges[k].amps, shunt)
+	return c.side.Available(st.charges[k].amps, shunt)
 }
 
-// path follows a way: the shunt in ohms of all that leaks on it (the coil's own included), the volts its rotor gap takes, and whether
-// it is whole.
+// path follows a way: the shunt in ohms of all that leaks on it (the coil's own included), the volts its rotor gap
+// takes, and whether it is whole.
 func (v *Vehicle) path(st *state, w way) (shunt, gap float64, whole bool) {
 	leaks := 1 / v.dev.coils[w.channel].leakOhms
 	whole = true
@@ -78,7 +83,7 @@ func (v *Vehicle) path(st *state, w way) (shunt, gap float64, whole bool) {
 		if int(v.value(part, "open_terminal")) == w.terminal {
 			whole = false
 		}
-		gap += Breakdown(v.value(part, "rotor_gap_mm"), airBar, airKelvin)
+		gap += coil.Breakdown(v.value(part, "rotor_gap_mm"), coil.AirBar, coil.AirKelvin)
 		leaks += 1e-6 / v.value(part, "rotor_leak_megohms")
 		if t := int(v.value(part, "leak_terminal")); t == 0 || t == w.terminal {
 			leaks += 1e-6 / v.value(part, "cap_leak_megohms")
@@ -110,7 +115,8 @@ func (v *Vehicle) cylinder(st *state, i int) cylinder {
 	rotor += back
 	out := cylinder{rotor: rotor, own: whole && !math.IsInf(v.value(part, "resistance_ohms"), 1)}
 	out.whole = out.own && returns
-	out.required = v.value(part, "electrode_factor") * Breakdown(v.value(part, "gap_mm"), c.PressureBar, c.TemperatureKelvin)
+	out.required = v.value(part, "electrode_factor") * coil.Breakdown(v.value(part, "gap_mm"), c.PressureBar,
+		c.TemperatureKelvin)
 	if out.whole {
 		shunt = 1 / (1/shunt + 1e-6/v.value(part, "shunt_megohms"))
 	}
@@ -118,13 +124,14 @@ func (v *Vehicle) cylinder(st *state, i int) cylinder {
 		out.available = 0
 	}
 	amps := st.charges[w.channel].amps
-	out.fires = out.available >= out.required+rotor && v.dev.coils[w.channel].side.energy(amps) >= 1e-3*c.SparkMillijoules
+	out.fires = out.available >= out.required+rotor && v.dev.coils[w.channel].side.Energy(amps) >= 1e-3*c.SparkMillijoules
 	return out
 }
 
-// peakAt is what a kV probe at a node shows with everything connected: the voltage at which the spark jumps, or all there is when it
-// does not. At a node that feeds several cylinders it is the highest of them. Beside a broken partner of a twin coil the own gap still
-// breaks down at its voltage, although no spark follows: the charge of tower and lead is all that crosses it.
+// peakAt is what a kV probe at a node shows with everything connected: the voltage at which the spark jumps, or all
+// there is when it does not. At a node that feeds several cylinders it is the highest of them. Beside a broken partner
+// of a twin coil the own gap still breaks down at its voltage, although no spark follows: the charge of tower and lead
+// is all that crosses it.
 func (v *Vehicle) peakAt(st *state, node int) float64 {
 	w := v.l.towers[node]
 	if w.channel < 0 {
@@ -168,4 +175,21 @@ func begins(long, short []int) bool {
 		}
 	}
 	return true
+}
+
+// enough reports whether an engine starts and keeps running on the cylinders that fire: badly, but it does, as long as
+// half of them do. Common practice, no source. A pack without plugs has nothing to say about it.
+func (v *Vehicle) enough(firing int) bool {
+	return v.l.cylinders == 0 || firing >= 1 && 2*firing >= v.l.cylinders
+}
+
+// firing counts the cylinders that fire.
+func (v *Vehicle) firing(st *state) int {
+	n := 0
+	for i := range v.l.plugs {
+		if v.cylinder(st, i).fires {
+			n++
+		}
+	}
+	return n
 }

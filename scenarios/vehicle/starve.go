@@ -6,7 +6,8 @@ import (
 	"nospark/scenarios/circuit"
 )
 
-// referenceShare is how much of its nominal voltage the controller's reference must keep for the controller to run. Common practice, no source.
+// referenceShare is how much of its nominal voltage the controller's reference must keep for the controller to run.
+// Common practice, no source.
 const referenceShare = 0.8
 
 // switchOff switches off what is starved or lacks an input and reports whether anything changed.
@@ -41,16 +42,18 @@ func (v *Vehicle) switchOff(st *state) bool {
 
 // reaches compares a voltage with a threshold and remembers how close a call it was.
 func (st *state) reaches(volts, threshold float64) bool {
-	st.slack = min(st.slack, math.Abs(volts-threshold))
+	st.margin = min(st.margin, math.Abs(volts-threshold))
 	return volts >= threshold
 }
 
 // fed reports whether a part has its supply in all phases at rest.
 func (st *state) fed(feed, ground circuit.Node, minimum float64) bool {
-	return st.reaches(st.high.Between(feed, ground), minimum) && (st.low == nil || st.reaches(st.low.Between(feed, ground), minimum))
+	return st.reaches(st.high.Between(feed, ground), minimum) && (st.low == nil || st.reaches(st.low.Between(feed, ground),
+		minimum))
 }
 
-// toggles reports whether the sensor moves an input across both thresholds. While the engine stands nothing can be said against it.
+// toggles reports whether the sensor moves an input across both thresholds. While the engine stands nothing can be said
+// against it.
 func (st *state) toggles(input, ground circuit.Node, low, high float64) bool {
 	if st.low == nil {
 		return true
@@ -70,8 +73,9 @@ func (st *state) sees(c *controlDevice) bool {
 	return st.reaches(math.Abs(st.high.Between(c.sync, c.syncMinus)-st.low.Between(c.sync, c.syncMinus))/2, c.pickupVolts)
 }
 
-// moduleFed reports whether the module has its supply at rest and, on average, during every dwell. The average during a dwell lies
-// between its start and its end in the ratio of the mean current to the last one, because the circuit is linear in that current.
+// moduleFed reports whether the module has its supply at rest and, on average, during every dwell. The average during a
+// dwell lies between its start and its end in the ratio of the mean current to the last one, because the circuit is
+// linear in that current.
 func (v *Vehicle) moduleFed(st *state, m *moduleDevice) bool {
 	if !st.fed(m.feed, m.ground, m.minimum) {
 		return false
@@ -81,7 +85,7 @@ func (v *Vehicle) moduleFed(st *state, m *moduleDevice) bool {
 		if ch.start == nil || v.l.channels[k].driver != m.part || ch.amps == 0 {
 			continue
 		}
-		mean := (ch.ramp.mean()*(ch.time-ch.hold) + ch.amps*ch.hold) / ch.time
+		mean := (ch.ramp.Mean()*(ch.time-ch.hold) + ch.amps*ch.hold) / ch.time
 		a, b := ch.start.Between(m.feed, m.ground), ch.end.Between(m.feed, m.ground)
 		if !st.reaches(a+(b-a)*mean/ch.amps, m.minimum) {
 			return false
@@ -97,5 +101,6 @@ func (v *Vehicle) commanded(st *state, k int) bool {
 		return true
 	}
 	start, pin := st.charges[k].start, v.l.node[c.command]
-	return start.Connected(pin, m.ground) && st.reaches(start.Between(pin, m.ground), m.high) && !st.reaches(st.high.Between(pin, m.ground), m.low)
+	return start.Connected(pin, m.ground) && st.reaches(start.Between(pin, m.ground), m.high) &&
+		!st.reaches(st.high.Between(pin, m.ground), m.low)
 }

@@ -5,7 +5,8 @@ import (
 	"testing"
 )
 
-// Rules of thumb of the trade on the healthy single-coil pack and its worn plugs: common practice, no source, except where one is named.
+// Rules of thumb of the trade on the healthy single-coil pack and its worn plugs: common practice, no source, except
+// where one is named.
 func TestTradeRules(t *testing.T) {
 	b := loaded(t, "single-coil")
 	condition := func(id string) int {
@@ -38,7 +39,8 @@ func TestTradeRules(t *testing.T) {
 		t.Errorf("twice the gap under load asks for %g kV, want 25 and more", got)
 	}
 	if v := worn(3); needed(v, load) < v.cylinder(v.plain(load), 0).available/1e3 || v.Observe().Misfires != "loaded" {
-		t.Errorf("three times the gap under load asks for %g kV, misfires %q; want more than there is", needed(v, load), v.Observe().Misfires)
+		t.Errorf("three times the gap under load asks for %g kV, misfires %q; want more than there is", needed(v, load),
+			v.Observe().Misfires)
 	}
 	// Cranking: 150-250 1/min with a warm engine, the battery above 9.6 V (the limit of the load test, service tables).
 	st := b.v.plain(crank)
@@ -46,8 +48,8 @@ func TestTradeRules(t *testing.T) {
 	if got := b.read("volts.bat_pos.crank").Number; got < 9.6 {
 		t.Errorf("battery while cranking: %g V, want above 9.6", got)
 	}
-	// Connections drop less than 0.1 V, cables less than 0.2 V, switches less than 0.3 V, grounds less than 0.2 V while cranking (service
-	// sources), in every phase.
+	// Connections drop less than 0.1 V, cables less than 0.2 V, switches less than 0.3 V, grounds less than 0.2 V while
+	// cranking (service sources), in every phase.
 	for _, c := range []int{condition("on"), crank, idle, load} {
 		b.v.plain(c).instants(func(s *solved) {
 			for i := range b.v.dev.pairs {
@@ -59,13 +61,14 @@ func TestTradeRules(t *testing.T) {
 			}
 		})
 	}
-	for _, test := range []string{"volts.block.crank", "volts.icm_gnd.crank", "volts.pcm_gnd.crank", "volts.ckp_gnd.crank"} {
+	for _, test := range []string{"volts.block.crank", "volts.icm_gnd.crank", "volts.pcm_gnd.crank",
+		"volts.ckp_gnd.crank"} {
 		near(t, test, b.read(test).Number, 0.1, 0.1)
 	}
 }
 
-// Rest voltage by state of charge at the posts of a battery that a voltmeter alone loads: table credited to Battery Council
-// International. With a load, terminal voltages of OpenStax University Physics 2, "Electromotive Force".
+// Rest voltage by state of charge at the posts of a battery that a voltmeter alone loads: table credited to Battery
+// Council International. With a load, terminal voltages of OpenStax University Physics 2, "Electromotive Force".
 func TestBatteryTerminals(t *testing.T) {
 	check := func(source string, load, want, within float64) {
 		t.Helper()

@@ -6,10 +6,11 @@ import (
 
 	"nospark/scenarios/circuit"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
-// Vehicle is one vehicle of a pack with its own part values. It remembers what it has computed, so it must not be used by two
-// goroutines at once; clones may.
+// Vehicle is one vehicle of a pack with its own part values. It remembers what it has computed, so it must not be used
+// by two goroutines at once; clones may.
 type Vehicle struct {
 	l      *layout
 	values [][]float64 // by part, aligned with its card
@@ -43,8 +44,8 @@ func (v *Vehicle) Clone() *Vehicle {
 	return c
 }
 
-// Spread moves the main value of every part by its tolerance times f(part), which lies in -1..1. Values a fault has opened or shorted
-// stay as they are, so the order of Spread and Apply matters: spread first.
+// Spread moves the main value of every part by its tolerance times f(part), which lies in -1..1. Values a fault has
+// opened or shorted stay as they are, so the order of Spread and Apply matters: spread first.
 func (v *Vehicle) Spread(f func(part int) float64) {
 	for i := range v.l.p.Parts {
 		part := &v.l.p.Parts[i]
@@ -64,39 +65,14 @@ func (v *Vehicle) Apply(f pack.Fault, severity float64) {
 	v.forget()
 }
 
-// become turns the vehicle into a copy of another of the same pack with a fault. What has been settled stays as long as only values of the
-// high-tension side change, which no phase depends on.
-func (v *Vehicle) become(other *Vehicle, f pack.Fault, severity float64) {
-	same := true
-	for i := range v.values {
-		for k, want := range other.values[i] {
-			for _, s := range f.Set {
-				if s.Part == i && s.Param == k {
-					want = s.At(severity)
-				}
-			}
-			if math.Float64bits(want) != math.Float64bits(v.values[i][k]) { // by bits: a value left out is NaN
-				v.values[i][k] = want
-				same = same && v.l.lofty[i][k]
-			}
-		}
-	}
-	if !same {
-		v.forget()
-		return
-	}
-	v.forgetBehaviour()
-	v.decode()
-}
-
 func (v *Vehicle) forget() {
 	v.forgetStates()
-	v.forgetBehaviour()
+	v.forgetBehavior()
 	v.blown, v.err = nil, nil
 }
 
-// forgetBehaviour forgets what follows from the settled states.
-func (v *Vehicle) forgetBehaviour() {
+// forgetBehavior forgets what follows from the settled states.
+func (v *Vehicle) forgetBehavior() {
 	for _, other := range v.swapped {
 		other.forgetStates()
 	}
@@ -123,23 +99,21 @@ func (v *Vehicle) charged(part int) float64 {
 	if emf := v.value(part, "emf_volts"); !math.IsNaN(emf) {
 		return emf
 	}
-	return pack.BatteryEMF(v.value(part, "charge_percent"))
+	return cards.BatteryEMF(v.value(part, "charge_percent"))
 }
 
-// SteinhartOhms is the resistance of a thermistor: 1/T = A + B ln R + C (ln R)^3 solved for R by Cardano's formula.
-// celsius in °C, coefficients in 1/K, result in ohms. Source of the form: Steinhart & Hart; of Cardano's formula: any algebra text.
-func SteinhartOhms(celsius, a, b, c float64) float64 {
-	y := a - 1/(celsius+273.15)
-	if c == 0 {
-		return math.Exp(-y / b)
+// engine is what the vehicle can do.
+type engine struct {
+	cranks string
+	spark  string
+	starts bool
+	misses []bool // by condition: at least one cylinder does not fire (of conditions that can be reached)
+}
+
+// release gives the solutions of a state back.
+func (v *Vehicle) release(st *state) {
+	for _, sol := range st.own {
+		v.pool.give(sol)
 	}
-	half := y / (2 * c)
-	root := math.Sqrt(math.Pow(b/(3*c), 3) + half*half)
-	return math.Exp(math.Cbrt(root-half) - math.Cbrt(root+half))
-}
-
-// SteinhartCelsius is the temperature of a thermistor of the given resistance, the inverse of SteinhartOhms.
-func SteinhartCelsius(ohms, a, b, c float64) float64 {
-	x := math.Log(ohms)
-	return 1/(a+b*x+c*x*x*x) - 273.15
+	st.own = st.own[:0]
 }

@@ -1,0 +1,159 @@
+package diagram
+
+import (
+	"encoding/xml"
+	"errors"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"nospark/printouts/diagram/svg"
+	"nospark/printouts/vector"
+	"nospark/scenarios/handout"
+	"nospark/scenarios/pack"
+)
+
+// screen is the frame of the diagrams on a page for a browser: about as wide as a page of text.
+var screen = vector.Box(0, 0, 240, 160)
+
+// TestDiagramsOnScreen lays out every built-in pack for a browser and reads the image as a browser does: it is one XML
+// document, every text stands inside the view box, no two texts overlap, and nothing in it refers to anything outside.
+func TestDiagramsOnScreen(t *testing.T) {
+	for _, name := range pack.Builtin() {
+		d := diagramOf(t, name)
+		w := arrange(d, screen, svg.Width)
+		stayClear(t, name, d, screen, w)
+		image := svg.Render(w.scene(), "circuit")
+		keep(t, name+".svg", image)
+		checkImage(t, name, image)
+		if rows := len(w.scene().Table.Rows); rows != len(d.Parts) {
+			t.Errorf("%s: %d rows of connections for %d parts", name, rows, len(d.Parts))
+		}
+	}
+}
+
+// TestTraceOnScreen does the same with the picture of an oscilloscope.
+func TestTraceOnScreen(t *testing.T) {
+	p := handout.Plot{
+		Title: "primary voltage <of coil 1>", XLabel: "time, ms", YLabel: "voltage, V",
+		XTo: 10, YFrom: -50, YTo: 350, XPerDivision: 1, YPerDivision: 50,
+	}
+	for i := range 400 {
+		x := float64(i) / 40
+		p.X, p.Y = append(p.X, x), append(p.Y, 300*math.Exp(-x)*math.Cos(5*x))
+	}
+	s := Trace(p, vector.Box(0, 0, 90, 60), svg.Width)
+	image := svg.Render(s, "trace")
+	keep(t, "trace.svg", image)
+	checkImage(t, "trace", image)
+	// cos has its maximum at the start; the first minimum, exp(-x) cos(5x) at tan(5x) = -1/5, lies at x = 0.589, where
+	// it is -0.544
+	if first := s.Table.Rows[0]; len(s.Table.Rows) != 10 || first[0] != "0 to 1" || first[1] != "-163" ||
+		first[2] != "300" {
+		t.Errorf("the first of %d divisions reads %q", len(s.Table.Rows), first)
+	}
+	if want := "between -163 and 300"; !strings.Contains(s.Description, want) {
+		t.Errorf("description %q, want %q in it", s.Description, want)
+	}
+}
+
+// keep writes an image into the folder that NOSPARK_IMAGES names, to be looked at.
+func keep(t *testing.T, name, image string) {
+	t.Helper()
+	if folder := os.Getenv("NOSPARK_IMAGES"); folder != "" {
+		if err := os.WriteFile(filepath.Join(folder, name), []byte(image), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// checkImage reads an image by the words of SVG alone.
+func checkImage(t *testing.T, name, image string) {
+	t.Helper()
+	if strings.Contains(image, "<script") || strings.Contains(image, "href") || strings.Contains(image, "url(") ||
+		strings.Contains(image, "style=") || regexp.MustCompile(`#[0-9A-Fa-f]{3}`).MatchString(image) {
+		t.Errorf("%s: the image has a script, a link, a style or a fixed color", name)
+	}
+	var frame vector.Rect
+	var boxes []vector.Rect
+	var texts, title []string
+	inside := ""
+	decoder := xml.NewDecoder(strings.NewReader(image))
+	for {
+		token, err := decoder.Token()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		switch token := token.(type) {
+		case xml.StartElement:
+			inside = token.Name.Local
+			a := attributes(token)
+			switch inside {
+			case "svg":
+				var v [4]float64
+				for i, f := range strings.Fields(a["viewBox"]) {
+					v[i], _ = strconv.ParseFloat(f, 64)
+				}
+				frame = vector.Box(v[0], v[1], v[2], v[3])
+				if a["role"] != "img" || a["aria-labelledby"] == "" {
+					t.Errorf("%s: role %q, labeled by %q", name, a["role"], a["aria-labelledby"])
+				}
+			case "text":
+				boxes = append(boxes, boxOfText(t, a))
+			}
+		case xml.CharData:
+			switch {
+			case inside == "text" && strings.TrimSpace(string(token)) != "":
+				texts = append(texts, string(token))
+			case (inside == "title" || inside == "desc") && strings.TrimSpace(string(token)) != "":
+				title = append(title, string(token))
+			}
+		}
+	}
+	if len(title) != 2 || len(texts) == 0 || len(texts) != len(boxes) {
+		t.Fatalf("%s: title and description %q, %d texts in %d places", name, title, len(texts), len(boxes))
+	}
+	for i, a := range boxes {
+		if !frame.Grown(0.01).Contains(a) {
+			t.Errorf("%s: %q leaves the view box: %v", name, texts[i], a)
+		}
+		for k, b := range boxes[:i] {
+			if a.Overlaps(b) {
+				t.Errorf("%s: %q overlaps %q", name, texts[i], texts[k])
+			}
+		}
+	}
+}
+
+func attributes(e xml.StartElement) map[string]string {
+	a := map[string]string{}
+	for _, x := range e.Attr {
+		a[x.Name.Local] = x.Value
+	}
+	return a
+}
+
+// boxOfText is the room of a text: its width along the baseline, and the height of a capital letter above it.
+func boxOfText(t *testing.T, a map[string]string) vector.Rect {
+	t.Helper()
+	value := func(name string) float64 {
+		v, err := strconv.ParseFloat(a[name], 64)
+		if err != nil {
+			t.Errorf("attribute %s of a text: %v", name, err)
+		}
+		return v
+	}
+	x, y, wide, high := value("x"), value("y"), value("textLength"), value("font-size")*vector.CapHeight
+	if strings.HasPrefix(a["transform"], "rotate(-90 ") { // upwards
+		return vector.Box(x-high, y-wide, high, wide)
+	}
+	return vector.Box(x, y-high, wide, high)
+}

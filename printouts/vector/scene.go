@@ -1,0 +1,47 @@
+package vector
+
+// Scene is a complete drawing: shapes from back to front, then texts, and the same in words for whoever does not see
+// it.
+type Scene struct {
+	Title       string
+	Description string // one or two sentences
+	Table       Table  // all that the drawing shows, row by row
+	Frame       Rect   // everything lies inside
+	Shapes      []Shape
+	Texts       []Text
+}
+
+// Table is a drawing in words.
+type Table struct {
+	Heads []string
+	Rows  [][]string
+}
+
+// Shape is a line or an area.
+type Shape struct {
+	Path Path
+	Pen  Pen
+}
+
+// Text is one line of text with the box it keeps free: level with the middle of the box, and in it to the left,
+// centered or right by its style; turned text runs upwards from the foot of the box.
+type Text struct {
+	Text  string
+	Box   Rect
+	Width float64 // of the line, mm
+	Style Style
+}
+
+// Place gives the point at which the text is fixed, as its style says.
+func (t Text) Place() Point {
+	at := Point{t.Box.X, t.Box.Y + t.Box.H/2}
+	switch {
+	case t.Style.Angle != 0:
+		return Point{t.Box.X + t.Box.W/2, t.Box.Y + t.Box.H}
+	case t.Style.Align == Center:
+		at.X += t.Box.W / 2
+	case t.Style.Align == Right:
+		at.X += t.Box.W
+	}
+	return at
+}

@@ -1,0 +1,175 @@
+package vehicle
+
+import (
+	"math"
+	"nospark/scenarios/circuit"
+	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// advance is the commanded spark advance in degrees before top dead center, from engine speed and the temperatures as
+// the controller sees them. 0 without a controller.
+func (v *Vehicle) advance(st *state) float64 {
+	c := v.dev.control
+	if c == nil {
+		return 0
+	}
+	out := v.advanceAt(st.setup.condition, v.celsius(st, c.ect, c.ectPullup), v.celsius(st, c.iat, c.iatPullup))
+	for i := range v.dev.pickups {
+		if v.dev.pickups[i].reversed {
+			out += v.dev.pickups[i].shift
+		}
+	}
+	return out
+}
+
+func (v *Vehicle) advanceAt(condition int, ect, iat float64) float64 {
+	cond, part := v.l.p.Conditions[condition], v.l.control
+	if cond.Cranking() {
+		return v.value(part, "advance_cranking_degrees")
+	}
+	cold := math.Min(10, math.Max(0, 70-ect)*v.value(part, "cold_degrees_per_kelvin"))
+	hot := math.Min(8, math.Max(0, iat-50)*v.value(part, "hot_degrees_per_kelvin"))
+	return v.value(part, "advance_idle_degrees") + (cond.SpeedRPM-800)/1000*v.value(part, "advance_per_1000rpm_degrees") +
+		cold - hot
+}
+
+// nominalAdvance is the advance with both sensors telling the truth about the pack's nominal temperatures.
+func (v *Vehicle) nominalAdvance(condition int) float64 {
+	if v.l.control < 0 {
+		return 0
+	}
+	return v.advanceAt(condition, v.nominalCelsius("ect"), v.nominalCelsius("iat"))
+}
+
+// celsius is a temperature as the controller sees it, within its scale of -40 to 150 °C: it takes its reference as
+// nominal and the sensor for a good one.
+func (v *Vehicle) celsius(st *state, pin circuit.Node, pullup float64) float64 {
+	c := v.dev.control
+	if pin < 0 {
+		return 20
+	}
+	volts := math.Max(0, st.volts(pin, c.ground))
+	if volts >= 0.999*c.refVolts {
+		return -40
+	}
+	ohms := pullup * volts / (c.refVolts - volts)
+	if ohms < 1 {
+		return 150
+	}
+	a, b, k := v.steinhart()
+	return math.Max(-40, math.Min(150, circuit.SteinhartCelsius(ohms, a, b, k)))
+}
+
+// timing compares the spark advance with that of the healthy vehicle in the same condition.
+func (v *Vehicle) timing(condition int) string {
+	const noticed = 3 // degrees; common practice, no source
+	diff := v.advance(v.plain(condition)) - v.nominalAdvance(condition)
+	switch {
+	case diff >= noticed:
+		return "advanced"
+	case diff <= -noticed:
+		return "retarded"
+	}
+	return "normal"
+}
+
+// scan is what the scan tool shows.
+func (v *Vehicle) scan(st *state, item string) Value {
+	c := v.dev.control
+	if c == nil || !st.on.part[c.part] {
+		return Value{Phrase: pack.NoLink}
+	}
+	switch item {
+	case "scan-speed":
+		if st.rpm == 0 || !st.sees(c) {
+			return Value{Number: 0}
+		}
+		return Value{Number: st.rpm}
+	case "scan-ect":
+		return Value{Number: v.celsius(st, c.ect, c.ectPullup)}
+	case "scan-misfire":
+		return Value{Phrase: v.misfires(st)}
+	}
+	return Value{Number: v.celsius(st, c.iat, c.iatPullup)}
+}
+
+// misfires names the cylinders that do not fire, in the words of the instrument.
+func (v *Vehicle) misfires(st *state) string {
+	var list []string
+	for i := range v.l.plugs {
+		if !v.cylinder(st, i).fires {
+			list = append(list, strconv.Itoa(i+1))
+		}
+	}
+	text := "cylinders " + strings.Join(list, " and ")
+	switch len(list) {
+	case 0:
+		text = cards.NoMisfire
+	case 1:
+		text = "cylinder " + list[0]
+	case len(v.l.plugs):
+		text = cards.AllMisfire
+	}
+	if !slices.Contains(cards.InstrumentByID("scan-misfire").Phrases, text) {
+		return cards.OtherMisfire
+	}
+	return text
+}
+
+// steinhart gives the coefficients that the controller has stored: those of the pack's first thermistor, or the card's.
+func (v *Vehicle) steinhart() (a, b, c float64) {
+	for i, kind := range v.l.kinds {
+		if kind == "ntc" {
+			values, card := v.l.p.Parts[i].Values, v.l.p.Parts[i].Kind
+			return values[card.Param("steinhart_a")], values[card.Param("steinhart_b")], values[card.Param("steinhart_c")]
+		}
+	}
+	return 1.3359491e-3, 2.5598084e-4, 1.5084482e-7
+}
+
+// nominalCelsius is the temperature that the sensor on a pin of the controller should report: its nominal one. Sensors
+// are found by the wires from the pin.
+func (v *Vehicle) nominalCelsius(pin string) float64 {
+	from := v.l.pin(v.l.control, pin)
+	if from < 0 {
+		return 20
+	}
+	for _, node := range v.l.wired(from) {
+		for i, kind := range v.l.kinds {
+			if kind == "ntc" && v.l.p.Parts[i].Pins[0] == node {
+				return v.l.p.Parts[i].Values[v.l.p.Parts[i].Kind.Param("temperature_celsius")]
+			}
+		}
+	}
+	return 20
+}
+
+// scanned tells how the scan tool's temperatures look with the key on.
+func (v *Vehicle) scanned() string {
+	const noticed = 15 // kelvin; common practice, no source
+	c := v.dev.control
+	for i, cond := range v.l.p.Conditions {
+		if c == nil || cond.Key != cards.KeyRun || cond.Running() {
+			continue
+		}
+		st := v.plain(i)
+		if !st.on.part[c.part] {
+			return "no link"
+		}
+		for _, sensor := range []struct {
+			pin    circuit.Node
+			pullup float64
+			name   string
+		}{{c.ect, c.ectPullup, "ect"}, {c.iat, c.iatPullup, "iat"}} {
+			if sensor.pin >= 0 && math.Abs(v.celsius(st, sensor.pin, sensor.pullup)-v.nominalCelsius(sensor.name)) > noticed {
+				return "abnormal"
+			}
+		}
+		return "normal"
+	}
+	return "normal"
+}

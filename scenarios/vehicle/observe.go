@@ -1,0 +1,153 @@
+package vehicle
+
+import (
+	"math"
+)
+
+// Observables are what a customer could notice about a vehicle, the words that a pack's complaint rules use.
+type Observables struct {
+	Cranks        string // normal, slow, no
+	SparkCranking string // yes, weak, no
+	Starts        bool
+	Misfires      string // no, loaded, always
+	Timing        string // normal, advanced, retarded
+	Scan          string // normal, abnormal, no link
+}
+
+// look finds what the engine does; the result is kept.
+func (v *Vehicle) look() *engine {
+	if v.engine != nil {
+		return v.engine
+	}
+	v.blowFuses()
+	e := &engine{cranks: "normal", spark: "yes", starts: true, misses: make([]bool, len(v.l.p.Conditions))}
+	for i, c := range v.l.p.Conditions {
+		if c.Cranking() && !v.crank(e, v.plain(i)) {
+			e.starts = false
+		}
+	}
+	v.engine = e
+	for i, c := range v.l.p.Conditions {
+		if c.Running() && e.starts {
+			firing := v.firing(v.plain(i))
+			e.misses[i] = firing < v.l.cylinders
+			if v.idle() == i && !v.enough(firing) {
+				e.starts = false
+			}
+		}
+	}
+	return e
+}
+
+// idle is the running condition of lowest speed, -1 for none: the one the engine must reach first.
+func (v *Vehicle) idle() int {
+	best := -1
+	for i, c := range v.l.p.Conditions {
+		if c.Running() && (best < 0 || c.SpeedRPM < v.l.p.Conditions[best].SpeedRPM) {
+			best = i
+		}
+	}
+	return best
+}
+
+// crank notes how the vehicle cranks and whether it catches.
+func (v *Vehicle) crank(e *engine, st *state) bool {
+	if d := v.dev.starter; d != nil {
+		switch {
+		case st.rpm == 0:
+			e.cranks = "no"
+		case st.rpm < d.slowRPM:
+			e.cranks = "slow"
+		}
+	}
+	weakest := math.Inf(1)
+	firing := 0
+	for i := range v.l.plugs {
+		cyl := v.cylinder(st, i)
+		if cyl.fires {
+			firing++
+			weakest = math.Min(weakest, cyl.available)
+		}
+	}
+	switch {
+	case v.l.cylinders == 0:
+		return true
+	case firing == 0:
+		e.spark = "no"
+	case weakest < sparkDraw:
+		e.spark = "weak"
+	}
+	c := v.dev.control
+	injects := c == nil || st.on.part[c.part] && st.sees(c)
+	return st.rpm > 0 && injects && v.enough(firing)
+}
+
+// reaches reports whether the vehicle can be brought into a condition.
+func (v *Vehicle) reaches(condition int) bool {
+	return !v.l.p.Conditions[condition].Running() || v.look().starts
+}
+
+// blowFuses opens every fuse whose mean current in some condition is above its rating. One fuse at a time and from the
+// first condition on, because a blown one may spare the next.
+func (v *Vehicle) blowFuses() {
+	if v.blown != nil {
+		return
+	}
+	v.decode()
+	v.blown = make([]bool, len(v.values))
+	for again := true; again; {
+		again = false
+		for i, c := range v.l.p.Conditions {
+			if c.Running() { // no more than with the starter: the same loads at a similar voltage
+				continue
+			}
+			if part := v.overloaded(v.plain(i)); part >= 0 {
+				v.blown[part] = true
+				v.forgetStates()
+				again = true
+				break
+			}
+		}
+	}
+}
+
+// overloaded finds the fuse that is furthest above its rating, for it is the quickest to blow; -1 for none.
+func (v *Vehicle) overloaded(st *state) int {
+	worst, most := -1, 1.0
+	for i := range v.dev.pairs {
+		p := &v.dev.pairs[i]
+		if p.rating == 0 || v.blown[p.part] {
+			continue
+		}
+		mean := 0.0
+		for _, ph := range st.mean {
+			mean += ph.share * ph.through(p.part)
+		}
+		if load := math.Abs(mean) / p.rating; load > most {
+			worst, most = p.part, load
+		}
+	}
+	return worst
+}
+
+// Observe tells what a customer could notice.
+func (v *Vehicle) Observe() Observables {
+	e := v.look()
+	o := Observables{Cranks: e.cranks, SparkCranking: e.spark, Starts: e.starts, Misfires: "no", Timing: "normal",
+		Scan: "normal"}
+	idle := v.idle()
+	for i, misses := range e.misses {
+		switch {
+		case !misses || !e.starts:
+		case i == idle:
+			o.Misfires = "always"
+		case o.Misfires == "no":
+			o.Misfires = "loaded"
+		}
+	}
+	if e.starts && idle >= 0 {
+		o.Timing = v.timing(idle)
+	}
+	o.Scan = v.scanned()
+	return o
+}

@@ -1,0 +1,164 @@
+package vehicle
+
+import (
+	"math"
+	"nospark/scenarios/circuit"
+	"nospark/scenarios/vehicle/coil"
+)
+
+// setup is what the mechanic has arranged: a condition, parts taken off, a lamp across two points.
+type setup struct {
+	condition int
+	gone      []bool // by part; nil for none
+	lamp      lamp
+}
+
+func (s *setup) has(part int) bool { return s.gone == nil || !s.gone[part] }
+
+// lamp is a load across two points; ohms 0 means none.
+type lamp struct {
+	red, black circuit.Node
+	ohms       float64
+}
+
+// drive is what a driver does with its coil in a phase.
+type drive uint8
+
+const (
+	rest      drive = iota // switch open
+	closed                 // switch just closed: the inductance still carries nothing
+	charging               // switch closed, the inductance carries the phase's current
+	limiting               // the switch holds the current at its limit
+	pulled                 // switch closed on a coil that cannot carry current
+	commanded              // commanded, but the switch does not follow
+)
+
+// phase is one of the steady situations between which a running engine switches; voltages in it are averages over its
+// time.
+type phase struct {
+	high    bool      // the sensor's output is open, or the pickup at its positive peak
+	rpm     float64   // of the engine
+	channel int       // whose coil is driven, -1 for none
+	drive   drive     // of that channel; all others rest
+	amps    float64   // through the coil while charging or limiting
+	emf     []float64 // by channel: mean voltage of the inductance, - above +, while it delivers its energy; nil for none
+}
+
+// wiring tells where things are in the netlist just built.
+type wiring struct {
+	parts  []circuit.Element // by part: the element whose current a clamp on the part sees; -1 for none
+	middle []circuit.Node    // by channel: between the winding's resistance and its inductance
+	ref    circuit.Node      // the controller's reference
+}
+
+// reset empties the wiring and keeps its memory.
+func (w *wiring) reset(parts, channels int) {
+	w.parts, w.middle, w.ref = w.parts[:0], w.middle[:0], nowhere
+	for range parts {
+		w.parts = append(w.parts, none)
+	}
+	for range channels {
+		w.middle = append(w.middle, nowhere)
+	}
+}
+
+const none circuit.Element = -1
+
+// MeterOhms loads every voltmeter. Source: a 6,000-count meter's manual, "over 10 Mohm".
+const MeterOhms = 10e6
+
+// solved is a solution with its wiring and what it is the solution of.
+type solved struct {
+	circuit.Solution
+	wiring
+	phase phase
+}
+
+// pool keeps solutions that are no longer needed for their memory.
+type pool struct{ free []*solved }
+
+func (p *pool) take() *solved {
+	if n := len(p.free); n > 0 {
+		sol := p.free[n-1]
+		p.free = p.free[:n-1]
+		return sol
+	}
+	return new(solved)
+}
+
+func (p *pool) give(sol *solved) {
+	if sol != nil {
+		p.free = append(p.free, sol)
+	}
+}
+
+// through is the current in a part, amperes; 0 when it is not in the circuit.
+func (s *solved) through(part int) float64 {
+	if s.parts[part] == none {
+		return 0
+	}
+	return s.Amps(s.parts[part])
+}
+
+// metered is the voltage with a 10 Mohm meter in place.
+func (s *solved) metered(red, black circuit.Node) float64 {
+	volts, ohms := s.Thevenin(red, black)
+	if math.IsInf(ohms, 1) {
+		return 0
+	}
+	return volts * MeterOhms / (MeterOhms + ohms)
+}
+
+// volts is what an averaging dc voltmeter shows: the mean over all phases, each through its own source resistance.
+func (st *state) volts(red, black circuit.Node) float64 {
+	sum := 0.0
+	for _, ph := range st.mean {
+		sum += ph.share * ph.metered(red, black)
+	}
+	return sum
+}
+
+// awake tells which parts work.
+type awake struct {
+	part    []bool // powered
+	active  []bool // a controller that commands, a module that has its trigger
+	channel []bool // a driver's output that has its command
+}
+
+// charge is what one channel does in a turning engine.
+type charge struct {
+	ramp  coil.Ramp
+	time  float64 // dwell, s
+	hold  float64 // part of it at the limit, s
+	amps  float64 // at switch-off
+	start *solved // switch just closed, or commanded in vain; nil when nothing happens
+	end   *solved // just before it opens
+}
+
+// state is the settled vehicle in one setup.
+type state struct {
+	setup   setup
+	rpm     float64 // of the engine; 0: it stands
+	pulses  float64 // of the sensor, 1/s
+	firing  float64 // of each channel, 1/s
+	on      awake
+	low     *solved // sensor output closed, coils at rest; nil while the engine stands
+	high    *solved // sensor output open, coils at rest
+	charges []charge
+	mean    []weighted // all phases with their shares of time
+	own     []*solved  // all of the above and those on the way there
+	margin  float64    // the least distance of a voltage from a threshold that decided something, volts
+}
+
+// weighted is a phase with its share of the time.
+type weighted struct {
+	*solved
+	share float64
+}
+
+// stateKey names a setup without a lamp: tests that differ only in where the leads of a high-resistance meter go share
+// a state.
+type stateKey struct {
+	condition int
+	unplug    string // the parts taken off, as a string of bytes
+}
