@@ -11,6 +11,7 @@ import (
 	"nospark/scenarios/cases"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/proof"
 	"nospark/scenarios/roster"
 	"nospark/scenarios/term"
 	"nospark/scenarios/vehicle"
@@ -82,7 +83,8 @@ type builder struct {
 	in      *Input
 	req     request
 	sheets  int
-	sources []source // of the lab's hypotheses
+	sources []source        // of the lab's hypotheses
+	checks  [][]proof.Check // of each row of the matrix; nil until they are asked for
 	notes   []string
 }
 
@@ -150,9 +152,7 @@ func (b *builder) solve(complaints []int) ([]*cases.Found, error) {
 		b.notes = append(b.notes, fmt.Sprintf("in part or wholly left out, because hardly any vehicle within the pack's tolerances keeps their bands: %s",
 			strings.Join(lost, ", ")))
 	}
-	if err := b.prove(); err != nil {
-		return nil, fmt.Errorf("%s: %w", b.in.PackFile, err)
-	}
+	b.prove()
 	if err := b.unreachable(complaints); err != nil {
 		return nil, err
 	}

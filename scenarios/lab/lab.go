@@ -134,11 +134,12 @@ func (h Hypothesis) Band(t int) uint8 { return h.Bands[t] - '0' }
 
 // Check is something about a part that must have been looked at before its repair may be sold.
 type Check struct {
-	What  string `json:"what"`  // "feed", "ground", "reference voltage", "input", "output", "own test", "end", "path" or "result"
-	Part  string `json:"part"`  // id of the part
-	Label string `json:"label"` // of the part
-	Point int    `json:"point"` // index into Points, -1 where no lead reaches
-	Tests []int  `json:"tests"` // indexes into Tests, ascending: any one of them makes the check; none: it cannot be made in this lab
+	What  string `json:"what"`            // "feed", "ground", "reference voltage", "input", "output", "own test", "end", "path" or "result"
+	Part  string `json:"part"`            // id of the part
+	Label string `json:"label"`           // of the part
+	Point int    `json:"point"`           // index into Points, -1 where no lead reaches
+	Tests []int  `json:"tests"`           // indexes into Tests, ascending: any one of them makes the check; none: it cannot be made in this lab
+	Under []int  `json:"under,omitempty"` // indexes into Complaints under which alone it is owed; none: under all
 }
 
 // Case is how a sheet begins: a complaint and what somebody has measured already.

@@ -79,6 +79,9 @@ func (l *Lab) soundCases(c *checker) {
 		for _, t := range k.Tests {
 			c.index(t, 0, len(l.Tests), "a test of check %d", i)
 		}
+		for _, u := range k.Under {
+			c.index(u, 0, len(l.Complaints), "a complaint of check %d", i)
+		}
 	}
 	for i, k := range l.Cases {
 		c.index(k.Complaint, 0, len(l.Complaints), "the complaint of case %d", i)

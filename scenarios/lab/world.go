@@ -37,7 +37,8 @@ const gapShare = 5
 func (l *Lab) NotListed() int { return len(l.Repairs) }
 
 // World is what a diagnosis of the complaint reckons with when some tests, beside those with an instrument that the plan forbids, are no
-// evidence and some checks are waived. A check none of whose tests is open does not exist. The error is a world too large for the solver.
+// evidence and some checks are waived. A check none of whose tests is open does not exist, and one that another makes in any case is no
+// further one. The error is a world too large for the solver.
 func (l *Lab) World(complaint int, shut, waived []int) (*World, error) {
 	w := &World{Complaint: complaint, rows: len(l.Hypotheses), shut: make([]bool, len(l.Tests))}
 	for t, test := range l.Tests {
@@ -49,11 +50,8 @@ func (l *Lab) World(complaint int, shut, waived []int) (*World, error) {
 		if h.Complaint != complaint && h.Complaint >= 0 {
 			continue
 		}
-		for _, c := range h.Checks {
-			open := slices.ContainsFunc(l.Checks[c].Tests, func(t int) bool { return !w.shut[t] })
-			if open && !slices.Contains(waived, c) {
-				w.Gaps = append(w.Gaps, Gap{i, c})
-			}
+		for _, c := range l.owed(h, complaint, waived, w.Open) {
+			w.Gaps = append(w.Gaps, Gap{i, c})
 		}
 	}
 	for _, g := range w.Gaps {

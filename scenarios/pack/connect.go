@@ -17,10 +17,10 @@ func (r *reader) connect(t *strict.Table, v *Test) {
 	allowed := map[cards.Leads][]string{
 		cards.TwoLeads: {"red", "black", "isolate"},
 		cards.OnePoint: {"point"},
-		cards.OnPart:   {"part"},
+		cards.OnPart:   {},
 		cards.NoLeads:  {},
 	}[in.Leads]
-	for _, key := range []string{"red", "black", "isolate", "point", "part"} {
+	for _, key := range []string{"red", "black", "isolate", "point"} {
 		if t.Has(key) && !slices.Contains(allowed, key) {
 			t.Fail(key, connection(in), "instrument %q has no use for %s", in.ID, key)
 		}
@@ -47,6 +47,19 @@ func (r *reader) connect(t *strict.Table, v *Test) {
 		if v.Red == v.Black && v.Red >= 0 {
 			t.Fail("red", "", "both leads are on %q", r.pack.Nodes[v.Red].ID)
 		}
+	}
+	r.names(t, v)
+}
+
+// names reads whose own test it is where the instrument is not put on a part: a reference measured with its sensor unplugged examines
+// that sensor, which the wiring does not tell.
+func (r *reader) names(t *strict.Table, v *Test) {
+	switch {
+	case v.Instrument.Leads == cards.OnPart:
+	case v.Isolate && t.Has("part"):
+		t.Fail("part", "take it out", "the test is that of the isolated part already")
+	case !v.Isolate:
+		v.Part = r.parts.ref(t, "part")
 	}
 }
 
@@ -145,7 +158,7 @@ func (r *reader) performable(t *strict.Table, v *Test) {
 	case in.Scan() && !slices.ContainsFunc(r.pack.Parts, isController):
 		t.Fail("instrument", "add a controller", "a scan tool finds no controller in this pack")
 	}
-	if v.Red < 0 || v.Part >= 0 {
+	if v.Red < 0 {
 		return // nothing to look at, or wrong already
 	}
 	if v.Instrument.Leads == cards.OnePoint && !r.pack.highTension(v.Red) {

@@ -126,7 +126,7 @@ type Test struct {
 	Instrument *cards.Instrument
 	Sweep      int // index into Sweeps; -1 for a single test
 	Red, Black int // nodes; -1 where the instrument uses none
-	Part       int // what the instrument is put on (gap gauge, clamp, isolated part); -1 for none
+	Part       int // whose own test it is: what the instrument is put on (gap gauge, clamp, isolated part), or what the pack names; -1 for none
 	Isolate    bool
 	Unplug     []int // parts taken off the circuit for this test
 	Swap       []int // two parts of one kind that change places for this test; nil for none
@@ -195,6 +195,7 @@ func (f Fault) Ranged() bool {
 type Repair struct {
 	ID, Label string
 	Minutes   int64 // tenths
+	Proof     []Proof
 	Line      int
 }
 

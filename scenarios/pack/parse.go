@@ -58,6 +58,7 @@ func (r *reader) read(top *strict.Table) (specs []*spec, named [][]int) {
 	specs = r.readSpecs(top)
 	named = r.readSweeps(sweeps, specs)
 	r.readTests(top)
+	r.readProofs()
 	r.readAccepts(top)
 	top.Finish()
 	return specs, named

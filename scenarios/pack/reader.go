@@ -29,6 +29,7 @@ type reader struct {
 
 	nodes, conditions, parts, faults, repairs, complaints, sweeps, tests names
 
+	proofs   []awaited
 	declared map[string]bool // "part.parameter" given in the file
 	full     bool            // the limit of tests was reached and reported
 }

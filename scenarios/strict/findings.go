@@ -10,22 +10,27 @@ import (
 // Severity tells whether a file with the finding can be used.
 type Severity uint8
 
-// A warning is a likely mistake that a file may explain; an error makes the file unusable.
+// A warning is a likely mistake that a file may explain; an error makes the file unusable; a note is worth knowing, no
+// more.
 const (
 	Warning Severity = iota
 	Error
+	Note
 )
 
 // MarshalText gives the word for it.
 func (s Severity) MarshalText() ([]byte, error) {
-	if s == Error {
+	switch s {
+	case Error:
 		return []byte("error"), nil
+	case Note:
+		return []byte("note"), nil
 	}
 	return []byte("warning"), nil
 }
 
-// Finding is one thing wrong with a file. Code and Subject name a warning, so that the file can accept it; errors have
-// none.
+// Finding is one thing wrong with a file. Code and Subject name a warning, so that the file can accept it, or a
+// note; errors have none.
 type Finding struct {
 	Line     int      `json:"line"`
 	Severity Severity `json:"severity"`
@@ -43,8 +48,11 @@ func (f Finding) Name() string { return f.Code + ":" + f.Subject }
 func (f Finding) Text(file string) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s:%d: ", file, f.Line)
-	if f.Severity == Warning {
+	switch f.Severity {
+	case Warning:
 		fmt.Fprintf(&b, "warning %s: ", f.Name())
+	case Note:
+		fmt.Fprintf(&b, "note %s: ", f.Name())
 	}
 	b.WriteString(f.What)
 	if f.Do != "" {
