@@ -45,9 +45,9 @@ func openLamp() *lab.Lab {
 	l := lampLab()
 	l.Format, l.Name = lab.Format, "open-lamp"
 	l.Checks = []lab.Check{
-		{What: "feed", Part: "lamp", Point: 1, Tests: []int{feed}},
-		{What: "ground", Part: "lamp", Point: 2, Tests: []int{ground}},
-		{What: "end", Part: "switch", Point: 0, Tests: []int{battery}},
+		{What: "feed", Part: "lamp", Label: "Lamp", Point: 1, Tests: []int{feed}},
+		{What: "ground", Part: "lamp", Label: "Lamp", Point: 2, Tests: []int{ground}},
+		{What: "end", Part: "switch", Label: "Switch", Point: 0, Tests: []int{battery}},
 	}
 	for i, weight := range []int64{15, 10, 20, 5} {
 		l.Hypotheses[i].Weight = weight
@@ -226,11 +226,11 @@ func TestRemarksOnProof(t *testing.T) {
 	}
 	said(t, mark(hand(l, lampSheet, lampRepair, "1+")), -1,
 		"'Replace the lamp' was concluded while other repairs were still possible: 'Clean the lamp ground'.",
-		"The ground at point 3 (lamp ground terminal) was not measured: dropped there would have pointed to 'Corroded lamp ground', in: volts at the lamp ground, switch on.")
+		"The ground of Lamp at point 3 (lamp ground terminal) was not measured: dropped there would have pointed to 'Corroded lamp ground', in: volts at the lamp ground, switch on.")
 	s := mark(hand(l, lampSheet, lampRepair, "3-"))
 	said(t, s, -1, "'Replace the lamp' was concluded before it was proven: 2 checks were still owed.",
-		"The feed at point 2 (switch, lamp side) was not measured: a bad reading there would have pointed to a cause that is not on the list; "+
-			"the ground at point 3 (lamp ground terminal) was not measured: a bad reading there would have pointed to a cause that is not on the list.")
+		"The feed of Lamp at point 2 (switch, lamp side) was not measured: a bad reading there would have pointed to a cause that is not on the list; "+
+			"the ground of Lamp at point 3 (lamp ground terminal) was not measured: a bad reading there would have pointed to a cause that is not on the list.")
 	const better = "normal to 'Replace the lamp', 'Clean the lamp ground', dropped to 'Replace the switch', none to 'Replace the switch', " +
 		"anything else to a cause that is not on the list"
 	if got := s.Steps[0]; got.Better != feed || got.Pointed != better {

@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 
 	"nospark/grading"
@@ -29,7 +30,7 @@ func (o oracle) causes(sheet *lab.Sheet) []cause {
 		}
 		all = append(all, cause{i, -1, float64(h.Weight)})
 		for _, c := range h.Checks {
-			if len(o.l.Checks[c].Tests) > 0 {
+			if !o.idle(h.Checks, c) {
 				all = append(all, cause{i, c, math.Max(1, math.Floor(float64(h.Weight)/5))})
 			}
 		}
@@ -38,6 +39,28 @@ func (o oracle) causes(sheet *lab.Sheet) []cause {
 		all = o.left(all, k.Test, int(k.Band))
 	}
 	return all
+}
+
+// idle tells that a check of several is not owed: no test makes it, or every way to make some other makes it too. Of two that are made alike
+// the first is owed.
+func (o oracle) idle(checks []int, c int) bool {
+	makes := func(c int) string { // which tests make it, in + and -
+		text := ""
+		for t := range o.l.Tests {
+			text += map[bool]string{true: "+", false: "-"}[slices.Contains(o.l.Checks[c].Tests, t)]
+		}
+		return text
+	}
+	for _, other := range checks {
+		a, b, covers := makes(other), makes(c), strings.Contains(makes(other), "+")
+		for t := range a {
+			covers = covers && (a[t] == '-' || b[t] == '+')
+		}
+		if covers && (a != b || other < c) {
+			return true
+		}
+	}
+	return !strings.Contains(makes(c), "+")
 }
 
 // shows is the band of a test under a cause: -1 where the check that it stands for is made.

@@ -94,9 +94,9 @@ func TestOwnFeedAndGroundBeforeAPart(t *testing.T) {
 	check(hand(l, lampSheet, groundRepair, "1+"), "'Replace the lamp'")
 }
 
-// withoutChecks makes a lab one in which nothing has to be proven beyond what the list leaves.
+// withoutChecks makes a lab one in which nothing is known at the start and nothing has to be proven beyond what the list leaves.
 func withoutChecks(l *lab.Lab) {
-	l.Checks = nil
+	l.Checks, l.Cases = nil, nil
 	for i := range l.Hypotheses {
 		l.Hypotheses[i].Checks = nil
 	}

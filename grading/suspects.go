@@ -149,9 +149,11 @@ func (s *Suspects) Made(before, after isolation.Set) []int {
 // Own tells whether a test belongs to the proof of a repair that is still possible: its own feed, ground, input or output. Looking there
 // is never a mistake, made already or not.
 func (s *Suspects) Own(set isolation.Set, test int) bool {
-	for _, g := range s.world.Gaps {
-		if set.Has(g.Row) && slices.Contains(s.lab.Checks[g.Check].Tests, test) {
-			return true
+	for h := range s.Rows(set).All() {
+		for _, c := range s.lab.Hypotheses[h].Checks {
+			if slices.Contains(s.lab.Checks[c].Tests, test) {
+				return true
+			}
 		}
 	}
 	return false

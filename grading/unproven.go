@@ -58,8 +58,9 @@ func (d *diagnosis) onConclusion() {
 // provingPoint is where a part has to be looked at before it is condemned: its own feed, ground, input or output, or one end of a wire.
 type provingPoint struct {
 	what  string
-	point int   // -1 where no lead reaches
-	tests []int // any one of which looks there
+	part  string // label, "" where a lab has no checks
+	point int    // -1 where no lead reaches
+	tests []int  // any one of which looks there
 }
 
 // provingPoints are those of the concluded repair that were not looked at. A lab without checks tells the own feed, ground and inputs by its pack;
@@ -69,7 +70,7 @@ func (d *diagnosis) provingPoints() []provingPoint {
 	if len(d.lab.Checks) > 0 {
 		for _, c := range d.s.OwedBy(d.left, d.r.Repair) {
 			check := d.lab.Checks[c]
-			all = append(all, provingPoint{check.What, check.Point, check.Tests})
+			all = append(all, provingPoint{check.What, check.Label, check.Point, check.Tests})
 		}
 		return all
 	}
@@ -133,11 +134,15 @@ func (d *diagnosis) notLooked() {
 
 // pointName words a place; it begins with a small letter.
 func (d *diagnosis) pointName(p provingPoint) string {
-	if p.point < 0 {
-		return "the part's " + strings.TrimPrefix(p.what, "own ")
+	name := "the " + p.what
+	if p.part != "" {
+		name += " of " + p.part
 	}
-	point := d.lab.Points[p.point]
-	return fmt.Sprintf("the %s at point %d (%s)", p.what, point.Number, point.Label)
+	if p.point >= 0 {
+		point := d.lab.Points[p.point]
+		name += fmt.Sprintf(" at point %d (%s)", point.Number, point.Label)
+	}
+	return name
 }
 
 // looked is the word for what one does there. Without checks a reading may have been taken that does not prove the point.
