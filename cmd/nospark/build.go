@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"nospark/grading/competency"
+	"nospark/grading/players"
 	"nospark/printouts"
 	"nospark/scenarios/build"
 	"nospark/scenarios/disk"
@@ -96,6 +97,9 @@ func buildLab(ctx context.Context, in build.Input, dir string) (*built, error) {
 		return nil, err
 	}
 	report.Notes = append(report.Notes, notes...)
+	if report.List, err = knowingTheList(lab); err != nil {
+		return nil, err
+	}
 	if err := writeLab(lab, folder); err != nil {
 		return nil, err
 	}
@@ -149,4 +153,18 @@ func strangeNames(lab *lab.Lab) ([]string, error) {
 		}
 	}
 	return notes, err
+}
+
+// knowingTheList is what a student would earn on average who knows the whole list with its weights, and proves nothing.
+func knowingTheList(lab *lab.Lab) (float64, error) {
+	class, err := players.New(lab)
+	if err != nil {
+		return 0, err
+	}
+	marks, err := class.Measure(players.List, 2)
+	sum := 0.0
+	for _, m := range marks {
+		sum += m / float64(len(marks))
+	}
+	return sum, err
 }

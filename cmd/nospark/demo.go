@@ -138,13 +138,24 @@ func (t *tour) week(ctx context.Context, dir, plan string, number int) error {
 			t.marks[skill] = append(t.marks[skill], s.Mark)
 		}
 	}
-	t.labs = append(t.labs, fmt.Sprintf("  %-8s %-34s %2d faults, %s to %s minutes", lab.Name, lab.Title, len(report.Faults), minutes(report.Low), minutes(report.High)))
+	t.labs = append(t.labs, fmt.Sprintf("  %-8s %-34s %2d faults on its sheets, %.1f to %.1f minutes", lab.Name, lab.Title, hidden(report), report.Low/10, report.High/10))
 	return nil
 }
 
-// skillOf deals the four skills out along the roster.
+// hidden counts the faults that some sheet hides.
+func hidden(r *build.Report) int {
+	n := 0
+	for _, f := range r.Faults {
+		if f.Sheets > 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// skillOf deals the skills out along the roster.
 func skillOf(student int) players.Skill {
-	skills := players.Skills()
+	skills := players.All()
 	return skills[student%len(skills)]
 }
 
@@ -199,12 +210,15 @@ func (t *tour) tell(out io.Writer, dir string) error {
 		w.line("%s", l)
 	}
 	w.line("\nMean mark by skill of the simulated students")
-	for _, skill := range players.Skills() {
+	for _, skill := range players.All() {
+		if len(t.marks[skill]) == 0 {
+			continue
+		}
 		sum := 0.0
 		for _, m := range t.marks[skill] {
 			sum += m
 		}
-		w.line("  %-8s %5.1f  (%d sheets)", skill, sum/float64(len(t.marks[skill])), len(t.marks[skill]))
+		w.line("  %-14s %5.1f  (%d sheets)", skill, sum/float64(len(t.marks[skill])), len(t.marks[skill]))
 	}
 	first := filepath.Join(dir, term.LabsFolder, "week01")
 	w.line("\nLook at")

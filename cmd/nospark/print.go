@@ -234,19 +234,20 @@ func tellBuild(out io.Writer, b *built, folder string) error {
 	w, lab, r := &writer{out: out}, b.lab, b.report
 	w.line("%s: %d sheets, %d new", lab.Title, r.Kept+r.Added, r.Added)
 	for _, c := range r.Complaints {
-		w.line("  complaint %s: %d suspects, %d different faults; best play takes %.1f minutes on average", c.ID, c.Hypotheses, c.Faults, c.Reference/10)
+		w.line("  complaint %s: %d suspects, %d different faults, %d repairs, %d checks to make; best play takes %.1f minutes on average",
+			c.ID, c.Hypotheses, c.Faults, c.Repairs, c.Checks, c.Reference/10)
+		if c.Cases > 1 {
+			w.line("    %d cases in which a sheet may begin", c.Cases)
+		}
 	}
-	fair := "fair"
-	if !r.Fair {
-		fair = "not fair: choose a narrower difficulty in the plan"
-	}
-	w.line("  difficulty %s to %s minutes, mean %.1f, spread %.0f %% of the mean (%s)", minutes(r.Low), minutes(r.High), r.Mean/10,
-		100*float64(r.High-r.Low)/r.Mean, fair)
+	w.line("  best play takes %.1f to %.1f minutes from where the sheets begin, mean %.1f", r.Low/10, r.High/10, r.Mean/10)
+	w.line("  a sheet's own case leaves %.1f bits open about its repair; all other sheets, debriefs and earlier labs tell %.2f bits of that", r.Learned.Bits, r.Learned.Others)
+	w.line("  whoever knows the list guesses a repair first with a chance of %.2f, at most %.2f, and would earn %.0f on average", r.Learned.First, r.Learned.Most, r.List)
 	for _, f := range r.Faults {
 		w.line("  %3d x %s", f.Sheets, f.Label)
 	}
-	if r.Clashes > 0 {
-		w.line("  %d pairs of neighbours share a fault", r.Clashes)
+	if r.Same > 0 {
+		w.line("  %d pairs of neighbors have sheets that begin alike", r.Same)
 	}
 	for _, n := range r.Notes {
 		w.line("  note: %s", n)

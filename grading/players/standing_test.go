@@ -2,6 +2,7 @@ package players_test
 
 import (
 	"fmt"
+	"math"
 	"os"
 	"slices"
 	"strconv"
@@ -9,107 +10,160 @@ import (
 	"testing"
 
 	"nospark/grading/players"
+	"nospark/scenarios/lab"
 )
 
-const (
-	students = 1000 // of each skill on each fault: with 200 chance alone moves a guesser's mean by three points
-	between  = 5.0  // points that may lie between the mean marks of two faults
-)
+// large is from how many different faults on a complaint is a large one.
+const large = 20
 
-// standing is how students of one skill did in one lab.
-type standing struct {
-	efficiency float64
-	mark       float64
-	faults     []float64 // mean mark of each fault
-	least      float64   // single mark
+// figures are what students of every skill reach in the labs of one complaint, over some terms.
+type figures struct {
+	l               builtinLab
+	faults, repairs float64                   // different ones on 24 sheets, mean over the keys
+	overlap         float64                   // sheets of two keys that can be matched fault by fault, as a share
+	mark            map[players.Skill]float64 // mean
+	apart           map[players.Skill]float64 // standard deviation over sheets
+	pool            float64                   // mean mark of a list player who knows a leaked pool of eight
+	expert          float64                   // least
 }
 
-// apart is how far the mean marks of the faults lie apart.
-func (s standing) apart() float64 { return slices.Max(s.faults) - slices.Min(s.faults) }
-
-func (l builtinLab) standing(t *testing.T, skill players.Skill, n int) standing {
+func measured(t *testing.T, labs []builtinLab, rounds int) figures {
 	t.Helper()
-	big := l.enlarged(n)
-	all := graded(t, big, played(t, big, skill, n))
-	s := standing{mark: meanMark(all), least: 100}
-	for _, one := range all {
-		s.efficiency += one.Parts.Efficiency / float64(len(all))
-		s.least = min(s.least, one.Mark)
+	f := figures{l: labs[0], mark: map[players.Skill]float64{}, apart: map[players.Skill]float64{}, expert: 100}
+	n := float64(len(labs))
+	var hidden []map[int]int
+	for k, l := range labs {
+		sheets, repairs := map[int]int{}, map[int]bool{}
+		for _, s := range l.lab.Sheets {
+			fault := l.lab.Hypotheses[s.Truth].Fault
+			sheets[fault]++
+			repairs[l.lab.Faults[fault].Repair] = true
+		}
+		hidden = append(hidden, sheets)
+		f.faults, f.repairs = f.faults+float64(len(sheets))/n, f.repairs+float64(len(repairs))/n
+		class, err := players.New(l.lab)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := class.UseChart(labs[(k+1)%len(labs)].lab); err != nil {
+			t.Fatal(err)
+		}
+		for _, skill := range players.All() {
+			marks, err := class.Measure(skill, rounds)
+			if err != nil {
+				t.Fatal(err)
+			}
+			mean, apart := meanAndDeviation(marks)
+			f.mark[skill], f.apart[skill] = f.mark[skill]+mean/n, f.apart[skill]+apart/n
+			if skill == players.Expert {
+				f.expert = min(f.expert, slices.Min(marks))
+			}
+		}
+		class.UsePool(pool(l.lab, 8))
+		marks, err := class.Measure(players.List, rounds)
+		if err != nil {
+			t.Fatal(err)
+		}
+		mean, _ := meanAndDeviation(marks)
+		f.pool += mean / n
 	}
-	for from := 0; from < len(all); from += n {
-		s.faults = append(s.faults, meanMark(all[from:from+n]))
+	pairs := 0.0
+	for i := range hidden {
+		for j := range i {
+			pairs++
+			for fault, sheets := range hidden[i] {
+				f.overlap += float64(min(sheets, hidden[j][fault])) / float64(len(labs[i].lab.Sheets))
+			}
+		}
 	}
-	return s
+	f.overlap /= max(pairs, 1)
+	return f
 }
 
-// TestStandings plays every complaint of every built-in pack with 1,000 simulated students of each skill on each hidden fault, and prints the
-// table. In every lab
-//
-//   - best play earns exactly 100, always;
-//   - mean efficiency and mean mark order the skills;
-//   - guessers average under 25;
-//   - the mean marks of one skill on two faults lie less than 5 points apart.
-//
+func meanAndDeviation(marks []float64) (mean, deviation float64) {
+	for _, m := range marks {
+		mean += m / float64(len(marks))
+	}
+	for _, m := range marks {
+		deviation += (m - mean) * (m - mean) / float64(len(marks))
+	}
+	return mean, math.Sqrt(deviation)
+}
+
+// pool is what leaks of a lab: the first faults of its sheets, at most n of them.
+func pool(l *lab.Lab, n int) []int {
+	var faults []int
+	for _, s := range l.Sheets {
+		if f := l.Hypotheses[s.Truth].Fault; !slices.Contains(faults, f) && len(faults) < n {
+			faults = append(faults, f)
+		}
+	}
+	return faults
+}
+
+// TestFigures plays every complaint of every built-in pack with simulated students of all skills, 24 sheets a lab, and prints the table.
 // NOSPARK_KEYS=8 does so in eight terms with keys of their own.
-func TestStandings(t *testing.T) {
-	keys := 1
+func TestFigures(t *testing.T) {
+	keys, rounds := 2, 4
+	if testing.Short() {
+		keys, rounds = 2, 1
+	}
 	if text := os.Getenv("NOSPARK_KEYS"); text != "" {
 		var err error
 		if keys, err = strconv.Atoi(text); err != nil || keys < 1 || keys > 255 {
 			t.Fatalf("NOSPARK_KEYS = %q, want a number from 1 to 255", text)
 		}
 	}
-	for key := range keys {
-		t.Run(fmt.Sprintf("key %d", key+1), func(t *testing.T) { standings(t, labsOf(t, byte(key+1))) })
-	}
-}
-
-func standings(t *testing.T, labs []builtinLab) {
-	n := students
-	if testing.Short() {
-		n = 20 // enough for the order, too few for comparing faults
+	terms := make([][]builtinLab, keys)
+	for k := range terms {
+		terms[k] = labsOf(t, byte(k+1))
 	}
 	var table strings.Builder
-	sum, worst := map[players.Skill]float64{}, map[players.Skill]float64{}
-	even := 0
-	for _, l := range labs {
-		r := l.report
-		if r.Even {
-			even++
+	for i := range terms[0] {
+		var labs []builtinLab
+		for k := range terms {
+			labs = append(labs, terms[k][i])
 		}
-		fmt.Fprintf(&table, "%-13s %-17s %2d  %4.1f-%4.1f  %4.1f-%4.1f %5v", l.pack, l.complaint, len(l.faults()), float64(r.Low)/10,
-			float64(r.High)/10, r.WalkMarks[0], r.WalkMarks[1], r.Even)
-		last := standing{efficiency: 31, mark: 101}
-		for _, skill := range players.Skills() {
-			s := l.standing(t, skill, n)
-			fmt.Fprintf(&table, "  %4.1f %5.1f %4.1f", s.efficiency, s.mark, s.apart())
-			sum[skill] += s.mark / float64(len(labs))
-			worst[skill] = max(worst[skill], s.apart())
-			if s.efficiency >= last.efficiency || s.mark >= last.mark {
-				t.Errorf("%s: %s has efficiency %.2f and mark %.2f, the skill before %.2f and %.2f", l.name(), skill, s.efficiency, s.mark, last.efficiency, last.mark)
-			}
-			if skill == players.Expert && s.least != 100 {
-				t.Errorf("%s: best play earns %v", l.name(), s.least)
-			}
-			if skill == players.Guesser && s.mark >= 25 {
-				t.Errorf("%s: guessers average %.1f", l.name(), s.mark)
-			}
-			if s.apart() >= between && !testing.Short() {
-				t.Errorf("%s: mean marks of %ss on two faults lie %.1f points apart", l.name(), skill, s.apart())
-			}
-			last = s
-		}
-		table.WriteByte('\n')
+		f := measured(t, labs, rounds)
+		fmt.Fprintf(&table, "%s\n", f.row())
+		f.check(t)
 	}
-	t.Logf("%d students of each skill on each fault: minutes of best play and marks of a walk as the build says, then efficiency, mark and how far faults lie apart\n"+
-		"%-13s %-17s %2s  %-9s  %-9s %5s  %-15s  %-15s  %-15s  %-15s\n%s", n, "pack", "complaint", "n", "best play", "walk", "even", "expert", "careful", "walker", "guesser", table.String())
-	t.Logf("summary: %d labs, %d of them even; mean mark (most between faults) %s", len(labs), even, summary(sum, worst))
+	t.Logf("%d terms, %d rounds\n%s\n%s", keys, rounds, header, table.String())
 }
 
-func summary(sum, worst map[players.Skill]float64) string {
-	var parts []string
-	for _, skill := range players.Skills() {
-		parts = append(parts, fmt.Sprintf("%s %.1f (%.1f)", skill, sum[skill], worst[skill]))
+const header = "pack          complaint          n  hid rep over  exp care  sd walk  sd tech list pool told chart parts guess"
+
+func (f figures) row() string {
+	m := f.mark
+	return fmt.Sprintf("%-13s %-17s %2d %4.1f %3.1f %4.2f %5.1f %4.1f %3.1f %4.1f %3.1f %4.1f %4.1f %4.1f %4.1f %5.1f %5.1f %5.1f", f.l.pack, f.l.complaint,
+		f.l.report.Complaints[0].Faults, f.faults, f.repairs, f.overlap, f.expert, m[players.Careful], f.apart[players.Careful], m[players.Walker],
+		f.apart[players.Walker], m[players.Technician], m[players.List], f.pool, m[players.Told], m[players.Chart], m[players.PartsChanger], m[players.Guesser])
+}
+
+// check holds the figures against what a lab shall reach. Complaints with few faults cannot vary much; there only the order counts.
+func (f figures) check(t *testing.T) {
+	t.Helper()
+	want := func(ok bool, what string, got float64) {
+		t.Helper()
+		if !ok {
+			t.Errorf("%s: %s: %.2f", f.l.name(), what, got)
+		}
 	}
-	return strings.Join(parts, ", ")
+	m := f.mark
+	want(f.expert > 100-1e-9, "best play earns less than 100", f.expert)
+	if f.l.report.Complaints[0].Faults < large {
+		return
+	}
+	want(f.faults >= 11, "different faults on 24 sheets", f.faults)
+	want(f.repairs >= 7, "different repairs on 24 sheets", f.repairs)
+	want(f.overlap <= 0.65, "overlap of two terms", f.overlap)
+	want(f.l.report.Complaints[0].Reach >= 0.8, "share of the faults that can be hidden", f.l.report.Complaints[0].Reach)
+	want(m[players.Careful] >= 92, "careful", m[players.Careful])
+	want(m[players.List] <= 90 && m[players.List] <= m[players.Walker]+5, "knowing the list", m[players.List])
+	want(f.pool <= 70, "knowing a leaked pool of eight", f.pool)
+	want(m[players.Told] <= 76, "told by a neighbor", m[players.Told])
+	want(m[players.Chart] <= 95, "following another term's chart", m[players.Chart])
+	want(m[players.PartsChanger] <= 30, "changing parts", m[players.PartsChanger])
+	want(m[players.Guesser] <= 20, "guessing", m[players.Guesser])
+	want(m[players.Technician] >= 90, "technician", m[players.Technician])
 }
