@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"nospark/scenarios/isolation"
 	"nospark/scenarios/lab"
 )
 
@@ -30,15 +31,15 @@ func (p *player) technician() {
 // order is that of the looks at one part.
 var order = []string{"output", "result", "feed", "ground", "reference voltage", "input", "path", "own test"}
 
-// nextLook chooses a test. A place that was looked at is looked at again, by other means, when there is nothing else, and what no check looks
-// at comes last.
+// nextLook chooses a test. Looks that tell apart what is on the list come first, then those that are owed all the same. A place that was looked
+// at is looked at again, by other means, when there is nothing else, and what no check looks at comes last.
 func (p *player) nextLook(backwards bool) int {
-	weight := p.hanging()
-	for _, again := range []bool{false, true} {
+	rows, weight := p.s.Rows(p.set), p.hanging()
+	for _, among := range []looks{{set: rows}, {set: p.set}, {set: p.set, again: true}} {
 		best, most := -1, int64(-1)
 		var way []int // along which the current comes
 		for _, part := range p.parts() {
-			t := p.look(part, again)
+			t := p.look(part, among)
 			switch {
 			case t < 0:
 			case !p.needy(part):
@@ -49,7 +50,7 @@ func (p *player) nextLook(backwards bool) int {
 				best, most = t, weight[part]
 			}
 		}
-		if along := p.cheapest(way); along >= 0 && (backwards || best < 0) {
+		if along := p.cheapest(way, among.set); along >= 0 && (backwards || best < 0) {
 			return along
 		}
 		if best >= 0 {
@@ -60,7 +61,13 @@ func (p *player) nextLook(backwards bool) int {
 	for t := range all {
 		all[t] = t
 	}
-	return p.cheapest(all) // while nothing is proven there is one
+	return p.cheapest(all, p.set) // while nothing is proven there is one
+}
+
+// looks are those that tell some suspects apart, at places where nobody looked or, again, where somebody did.
+type looks struct {
+	set   isolation.Set
+	again bool
 }
 
 // parts lists the parts with checks, in a fixed order.
@@ -90,15 +97,15 @@ func (p *player) hanging() map[string]int64 {
 	return weight
 }
 
-// look finds the first check of a part that was not made, or again of those that were, which can still show something, and gives the cheapest
-// test that makes it; -1 if there is none. Along a wire there is no first: both ends count alike.
-func (p *player) look(part string, again bool) int {
+// look finds the first check of a part that can show something, and gives the cheapest test that makes it; -1 if there is none. Along a wire
+// there is no first: both ends count alike.
+func (p *player) look(part string, among looks) int {
 	lab := p.c.lab
 	var checks, ends []int
 	for c := range lab.Checks {
 		made := slices.ContainsFunc(lab.Checks[c].Tests, func(t int) bool { return p.taken[t] })
 		switch {
-		case lab.Checks[c].Part != part || made != again:
+		case lab.Checks[c].Part != part || made != among.again:
 		case lab.Checks[c].What == "end":
 			ends = append(ends, lab.Checks[c].Tests...)
 		default:
@@ -108,18 +115,18 @@ func (p *player) look(part string, again bool) int {
 	place := func(c int) int { return slices.Index(order, lab.Checks[c].What) }
 	slices.SortStableFunc(checks, func(a, b int) int { return cmp.Compare(place(a), place(b)) })
 	for _, c := range checks {
-		if test := p.cheapest(lab.Checks[c].Tests); test >= 0 {
+		if test := p.cheapest(lab.Checks[c].Tests, among.set); test >= 0 {
 			return test
 		}
 	}
-	return p.cheapest(ends)
+	return p.cheapest(ends, among.set)
 }
 
-// cheapest is the cheapest of some tests that can still show something, the first of equals; -1 for none.
-func (p *player) cheapest(tests []int) int {
+// cheapest is the cheapest of some tests that tell suspects of a set apart, the first of equals; -1 for none.
+func (p *player) cheapest(tests []int, set isolation.Set) int {
 	best := -1
 	for _, t := range tests {
-		if !p.taken[t] && p.s.Open(t) && p.s.Tells(p.set, t) && (best < 0 || p.c.lab.Tests[t].Minutes < p.c.lab.Tests[best].Minutes) {
+		if !p.taken[t] && p.s.Open(t) && p.s.Tells(set, t) && (best < 0 || p.c.lab.Tests[t].Minutes < p.c.lab.Tests[best].Minutes) {
 			best = t
 		}
 	}
