@@ -16,8 +16,9 @@ var allowed = map[string][]string{
 		"grading", "grading/competency", "printouts/diagram", "printouts/page", "printouts/vector",
 		"scenarios/handout", "scenarios/lab",
 	},
-	"printouts/diagram":     {"printouts/vector", "scenarios/handout"},
-	"printouts/diagram/svg": {"printouts/vector"},
+	"printouts/diagram":           {"printouts/diagram/placement", "printouts/vector", "scenarios/handout"},
+	"printouts/diagram/placement": {"scenarios/handout"},
+	"printouts/diagram/svg":       {"printouts/vector"},
 	"printouts/page": {
 		"printouts/page/canvas", "printouts/page/pdf", "printouts/page/typeset", "printouts/vector",
 	},

@@ -23,7 +23,7 @@ import (
 	"nospark/scenarios/term"
 )
 
-// The threat model is in DEVELOPERS.md, section "Secrets"; each of its claims has a test here, in secrecy_lab_test.go or in
+// The threat model is SECRETS.md; each of its claims has a test here, in secrecy_lab_test.go or in
 // scenarios/secrecy_test.go.
 
 // The key is made for its owner alone, whatever the umask, and refused as soon as somebody else can read it; nothing is written then.

@@ -2,6 +2,7 @@ package diagram
 
 import (
 	"context"
+	"sync"
 	"testing"
 	"time"
 
@@ -14,9 +15,15 @@ import (
 	"nospark/scenarios/term"
 )
 
+// built keeps the diagrams of the built-in packs, each of which costs a lab.
+var built sync.Map
+
 // diagramOf is the diagram of a built-in pack as a class gets it.
 func diagramOf(t *testing.T, name string) handout.Diagram {
 	t.Helper()
+	if d, known := built.Load(name); known {
+		return d.(handout.Diagram)
+	}
 	text, err := pack.Source(name)
 	if err != nil {
 		t.Fatal(err)
@@ -38,6 +45,7 @@ func diagramOf(t *testing.T, name string) handout.Diagram {
 	if err != nil {
 		t.Fatal(err)
 	}
+	built.Store(name, h.Reference.Diagram)
 	return h.Reference.Diagram
 }
 

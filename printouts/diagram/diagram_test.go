@@ -80,6 +80,12 @@ func stayClear(t *testing.T, name string, d handout.Diagram, frame vector.Rect, 
 			}
 		}
 	}
+	allNamed(t, name, d, w, written)
+}
+
+// allNamed checks that every part and every numbered point has its label or number.
+func allNamed(t *testing.T, name string, d handout.Diagram, w *drawing, written map[string]bool) {
+	t.Helper()
 	for _, n := range d.Nodes {
 		if n.Number > 0 && !written[strconv.Itoa(n.Number)] {
 			t.Errorf("%s: point %d has no number", name, n.Number)

@@ -62,7 +62,7 @@ type joint struct {
 	nets     [2]int
 }
 
-// label is a wish: some text near an object, at a given place or on a given side if possible.
+// label is a text that wants a place near an object: a given one, or one on a given side, if possible.
 type label struct {
 	text     string
 	near     vector.Rect   // the object; empty for a place on a wire

@@ -3,6 +3,7 @@ package diagram
 import (
 	"math"
 
+	"nospark/printouts/diagram/placement"
 	"nospark/printouts/vector"
 	"nospark/scenarios/handout"
 )
@@ -11,12 +12,12 @@ import (
 const (
 	margin  = 5.0  // between the outermost place and the frame, beside the room for labels
 	largest = 26.0 // of a grid square: a small circuit is not blown up further
-	stretch = 1.6  // a square may be this much longer one way than the other, to use the frame
+	oblong  = 1.6  // a square may be this much longer one way than the other, to use the frame
 )
 
 // Layout places everything inside the frame. The same diagram, frame and font give the same scene.
 func Layout(d handout.Diagram, frame vector.Rect, measure vector.Measure) vector.Scene {
-	return arrange(d, frame, measure).scene()
+	return inWords(arrange(placement.Find(d, boxed), frame, measure).scene(), d)
 }
 
 // arrange keeps as little room as possible at the sides for labels: more only when some label found no place.
@@ -73,12 +74,15 @@ func (w *drawing) part(p *handout.DiagramPart) {
 	}
 }
 
+// boxed reports whether a part has no symbol on a line.
+func boxed(p handout.DiagramPart) bool {
+	_, symbol := forms[p.Kind]
+	return len(p.Pins) != 2 || !symbol && !conductor(p.Kind)
+}
+
 // scene is the drawing as it is shown.
 func (w *drawing) scene() vector.Scene {
-	s := vector.Scene{
-		Title: "Circuit diagram", Description: described(w.circuit), Table: connections(w.circuit), Frame: w.frame,
-		Shapes: w.shapes,
-	}
+	s := vector.Scene{Frame: w.frame, Shapes: w.shapes}
 	for _, t := range w.texts {
 		s.Texts = append(s.Texts, t.Text)
 	}
@@ -91,7 +95,7 @@ func Scale(d handout.Diagram, width, height float64) float64 {
 	if len(d.Nodes) == 0 {
 		return 0
 	}
-	s := squares(extent(d), width, height, 0)
+	s := squares(extent(placement.Find(d, boxed)), width, height, 0)
 	return math.Sqrt(s.X * s.Y)
 }
 
@@ -99,7 +103,7 @@ func Scale(d handout.Diagram, width, height float64) float64 {
 func squares(grid vector.Rect, width, height, room float64) vector.Point {
 	fit := func(room, n float64) float64 { return math.Min((room-2*margin)/math.Max(n, 1), largest) }
 	s := vector.At(fit(width-2*room, grid.W), fit(height-room/2, grid.H))
-	return vector.At(math.Min(s.X, stretch*s.Y), math.Min(s.Y, stretch*s.X))
+	return vector.At(math.Min(s.X, oblong*s.Y), math.Min(s.Y, oblong*s.X))
 }
 
 // extent is the part of the grid that the circuit covers.

@@ -9,7 +9,7 @@ import (
 // names writes the names of a box's terminals: level, moved a little where another name is in the way, condensed if
 // need be. Where the terminals of the upper or the lower edge are too close for level names, these are turned upwards.
 func (w *drawing) names(r vector.Rect, pins []pinName) {
-	turned := map[float64]bool{1: w.crowded(r, pins, 1), -1: w.crowded(r, pins, -1)}
+	turned := map[float64]bool{1: w.collide(r, pins, 1), -1: w.collide(r, pins, -1)}
 	for _, p := range pins {
 		if p.text != "" && p.entry.side.Y != 0 && turned[p.entry.side.Y] {
 			w.texts = append(w.texts, w.upward(p))
@@ -22,9 +22,9 @@ func (w *drawing) names(r vector.Rect, pins []pinName) {
 	}
 }
 
-// crowded reports whether level names of the upper (-1) or lower (1) edge would lie on each other although turned ones
+// collide reports whether level names of the upper (-1) or lower (1) edge would lie on each other although turned ones
 // fit.
-func (w *drawing) crowded(r vector.Rect, pins []pinName, side float64) bool {
+func (w *drawing) collide(r vector.Rect, pins []pinName, side float64) bool {
 	var level []vector.Rect
 	for _, p := range pins {
 		if p.entry.side.Y != side || p.text == "" {

@@ -28,10 +28,11 @@ func TestDiagramsOnScreen(t *testing.T) {
 		d := diagramOf(t, name)
 		w := arrange(d, screen, svg.Width)
 		stayClear(t, name, d, screen, w)
-		image := svg.Render(w.scene(), "circuit")
+		s := inWords(w.scene(), d)
+		image := svg.Render(s, "circuit")
 		keep(t, name+".svg", image)
 		checkImage(t, name, image)
-		if rows := len(w.scene().Table.Rows); rows != len(d.Parts) {
+		if rows := len(s.Table.Rows); rows != len(d.Parts) {
 			t.Errorf("%s: %d rows of connections for %d parts", name, rows, len(d.Parts))
 		}
 	}
@@ -72,64 +73,77 @@ func keep(t *testing.T, name, image string) {
 	}
 }
 
-// checkImage reads an image by the words of SVG alone.
-func checkImage(t *testing.T, name, image string) {
+// image is what a browser finds in an SVG file.
+type image struct {
+	root   map[string]string
+	words  []string // title and description
+	texts  []string
+	places []map[string]string // attributes of the texts
+}
+
+// readImage reads an image by the words of SVG alone.
+func readImage(t *testing.T, name, file string) (i image) {
 	t.Helper()
-	if strings.Contains(image, "<script") || strings.Contains(image, "href") || strings.Contains(image, "url(") ||
-		strings.Contains(image, "style=") || regexp.MustCompile(`#[0-9A-Fa-f]{3}`).MatchString(image) {
-		t.Errorf("%s: the image has a script, a link, a style or a fixed color", name)
-	}
-	var frame vector.Rect
-	var boxes []vector.Rect
-	var texts, title []string
 	inside := ""
-	decoder := xml.NewDecoder(strings.NewReader(image))
+	decoder := xml.NewDecoder(strings.NewReader(file))
 	for {
 		token, err := decoder.Token()
 		if errors.Is(err, io.EOF) {
-			break
+			return i
 		}
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
 		switch token := token.(type) {
 		case xml.StartElement:
-			inside = token.Name.Local
-			a := attributes(token)
-			switch inside {
+			switch inside = token.Name.Local; inside {
 			case "svg":
-				var v [4]float64
-				for i, f := range strings.Fields(a["viewBox"]) {
-					v[i], _ = strconv.ParseFloat(f, 64)
-				}
-				frame = vector.Box(v[0], v[1], v[2], v[3])
-				if a["role"] != "img" || a["aria-labelledby"] == "" {
-					t.Errorf("%s: role %q, labeled by %q", name, a["role"], a["aria-labelledby"])
-				}
+				i.root = attributes(token)
 			case "text":
-				boxes = append(boxes, boxOfText(t, a))
+				i.places = append(i.places, attributes(token))
 			}
 		case xml.CharData:
-			switch {
-			case inside == "text" && strings.TrimSpace(string(token)) != "":
-				texts = append(texts, string(token))
-			case (inside == "title" || inside == "desc") && strings.TrimSpace(string(token)) != "":
-				title = append(title, string(token))
+			switch inside {
+			case "text":
+				i.texts = append(i.texts, string(token))
+			case "title", "desc":
+				i.words = append(i.words, string(token))
 			}
+		case xml.EndElement:
+			inside = ""
 		}
 	}
-	if len(title) != 2 || len(texts) == 0 || len(texts) != len(boxes) {
-		t.Fatalf("%s: title and description %q, %d texts in %d places", name, title, len(texts), len(boxes))
+}
+
+// checkImage checks that an image is whole in itself, that its texts stand inside and that none overlaps another.
+func checkImage(t *testing.T, name, file string) {
+	t.Helper()
+	if bad := regexp.MustCompile(`<script|href|url\(|style=|#[0-9A-Fa-f]{3}`).FindString(file); bad != "" {
+		t.Errorf("%s: the image has %q: a script, a link, a style or a fixed color", name, bad)
 	}
-	for i, a := range boxes {
+	i := readImage(t, name, file)
+	if i.root["role"] != "img" || i.root["aria-labelledby"] == "" {
+		t.Errorf("%s: role %q, labeled by %q", name, i.root["role"], i.root["aria-labelledby"])
+	}
+	if len(i.words) != 2 || len(i.texts) == 0 || len(i.texts) != len(i.places) {
+		t.Fatalf("%s: title and description %q, %d texts in %d places", name, i.words, len(i.texts), len(i.places))
+	}
+	var v [4]float64
+	for k, f := range strings.Fields(i.root["viewBox"]) {
+		v[k], _ = strconv.ParseFloat(f, 64)
+	}
+	frame, boxes := vector.Box(v[0], v[1], v[2], v[3]), []vector.Rect{}
+	for k, place := range i.places {
+		a := boxOfText(t, place)
 		if !frame.Grown(0.01).Contains(a) {
-			t.Errorf("%s: %q leaves the view box: %v", name, texts[i], a)
+			t.Errorf("%s: %q leaves the view box: %v", name, i.texts[k], a)
 		}
-		for k, b := range boxes[:i] {
+		for m, b := range boxes {
 			if a.Overlaps(b) {
-				t.Errorf("%s: %q overlaps %q", name, texts[i], texts[k])
+				t.Errorf("%s: %q overlaps %q", name, i.texts[k], i.texts[m])
 			}
 		}
+		boxes = append(boxes, a)
 	}
 }
 

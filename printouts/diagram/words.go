@@ -10,6 +10,12 @@ import (
 	"nospark/scenarios/handout"
 )
 
+// inWords says of a scene what its diagram shows.
+func inWords(s vector.Scene, d handout.Diagram) vector.Scene {
+	s.Title, s.Description, s.Table = "Circuit diagram", described(d), connections(d)
+	return s
+}
+
 // described says in two sentences what a diagram shows.
 func described(d handout.Diagram) string {
 	parts, points := 0, 0

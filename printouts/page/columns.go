@@ -51,7 +51,7 @@ func (whole *unit) take(column []unit, x float64) {
 	}
 }
 
-// pile adds the marks of units above each other to one unit and gives their height.
+// pile adds the parts of units above each other to one unit and gives their height.
 func pile(whole *unit, units []unit, x, y float64) float64 {
 	top := y
 	for i, u := range units {

@@ -121,7 +121,7 @@ func TestBesideKeepsItsWidths(t *testing.T) {
 	}
 }
 
-// TestNothingIsSmallerThanPromised walks all marks of the sample: 8 pt at least, and 18 pt in large print except in
+// TestNothingIsSmallerThanPromised walks all texts of the sample: 8 pt at least, and 18 pt in large print except in
 // drawings.
 func TestNothingIsSmallerThanPromised(t *testing.T) {
 	for _, large := range []bool{false, true} {
@@ -130,7 +130,7 @@ func TestNothingIsSmallerThanPromised(t *testing.T) {
 			build(d)
 			f := d.section
 			f.frame.head(f.paper())
-			for _, m := range marks(f) {
+			for _, m := range items(f) {
 				least := f.Sizes.Least
 				if m.Text == "module" || m.Text == "7" || m.Text == "upwards" {
 					least = typeset.Smallest // inside of a drawing
@@ -156,7 +156,7 @@ func TestMarginsFitOfficePrinters(t *testing.T) {
 			f.frame.foot(f.paper(), 1, 1)
 			last := len(f.pages[0]) - 1
 			f.pages[0][last].to = len(f.list)
-			for _, m := range marks(f) {
+			for _, m := range items(f) {
 				right, low := m.X, m.Y
 				switch m.Kind {
 				case canvas.Text:

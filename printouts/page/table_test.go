@@ -19,7 +19,7 @@ func TestTableStaysInside(t *testing.T) {
 		table := randomTable(random)
 		checkCells(t, f, table)
 		f.Table(table)
-		for _, m := range marks(f) {
+		for _, m := range items(f) {
 			switch m.Kind {
 			case canvas.Text:
 				if left, right := m.ends(); m.Angle == 0 && (left < f.left-1e-6 || right > f.left+f.W+1e-6) {

@@ -65,15 +65,15 @@ func share(c Column) float64 {
 // squeeze takes an excess of width from the chosen columns, in proportion to what each can give, and returns the new
 // sum.
 func squeeze(widths, least []float64, excess float64, chosen func(int) bool) float64 {
-	slack, sum := 0.0, 0.0
+	spare, sum := 0.0, 0.0
 	for i := range widths {
 		if chosen(i) {
-			slack += widths[i] - least[i]
+			spare += widths[i] - least[i]
 		}
 	}
 	for i := range widths {
-		if excess > 0 && slack > 0 && chosen(i) {
-			widths[i] -= (widths[i] - least[i]) * min(1, excess/slack)
+		if excess > 0 && spare > 0 && chosen(i) {
+			widths[i] -= (widths[i] - least[i]) * min(1, excess/spare)
 		}
 		sum += widths[i]
 	}

@@ -11,18 +11,7 @@ import (
 	"nospark/scenarios/term"
 )
 
-// job is one sheet to make.
-type job struct {
-	who     person
-	vehicle int // of the person's, from 1; 0 where there is but one
-	begin   int // index of its case in the lab
-	row     int // that it hides
-	drawn   drawn
-	ok      bool
-	tally   *tally
-}
-
-// dealer gives sheets their cases and rows.
+// dealer decides what each sheet hides: it gives sheets their cases and rows.
 //
 // First the case: neighbors begin differently as far as there are cases, and cases with repairs that a student has not met come more
 // often. Then the row, from the case's suspects by their weights and by nothing else. Cases stand on the worksheets, so everybody may know
@@ -33,6 +22,17 @@ type dealer struct {
 	history term.History
 	sets    []isolation.Set // of each case of the lab its rows
 	hide    []bool          // by fault of the lab
+}
+
+// job is one sheet to make.
+type job struct {
+	who     person
+	vehicle int // of the person's, from 1; 0 where there is but one
+	begin   int // index of its case in the lab
+	row     int // that it hides
+	drawn   drawn
+	ok      bool
+	tally   *tally
 }
 
 // sheetStreams name the random streams of a person's sheet.

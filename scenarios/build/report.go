@@ -20,7 +20,7 @@ type Report struct {
 	Mean       float64           `json:"mean"`
 	Faults     []FaultReport     `json:"faults"`
 	Learned    Learned           `json:"learned"`
-	List       float64           `json:"list"` // mean mark of somebody who knows the list and the weights and proves nothing; 0: not asked for
+	List       float64           `json:"list"`  // mean mark of somebody who knows the list and the weights and proves nothing; 0: not asked for
 	Draws      int               `json:"draws"` // vehicles drawn for the new sheets
 	Refusals   []Refusal         `json:"refusals"`
 	Kept       int               `json:"kept"` // sheets that were there before

@@ -43,8 +43,9 @@ type MeterNote struct{ Meter, Note string }
 
 // Diagram is the circuit as drawn. Coordinates are grid squares, x to the right, y down.
 type Diagram struct {
-	Nodes []DiagramNode
-	Parts []DiagramPart
+	Nodes    []DiagramNode
+	Parts    []DiagramPart
+	Unplaced bool // no node has a place: whoever draws it finds them
 }
 
 // DiagramNode is a node with its place; Number is 0 for a node that is no test point.

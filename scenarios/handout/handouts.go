@@ -52,11 +52,11 @@ func reference(l *lab.Lab, p *pack.Pack) Reference {
 
 // drawing is the diagram of a pack: its test points, the nodes that have a place, and the parts that are drawn between them.
 func drawing(p *pack.Pack) Diagram {
-	var d Diagram
+	d := Diagram{Unplaced: !slices.ContainsFunc(p.Nodes, func(n pack.Node) bool { return n.HasAt })}
 	place := make([]int, len(p.Nodes))
 	for i, n := range p.Nodes {
 		place[i] = -1
-		if !n.HasAt {
+		if !n.HasAt && !d.Unplaced {
 			continue
 		}
 		place[i] = len(d.Nodes)

@@ -1,6 +1,6 @@
 package lab
 
-// Outcome is what the parts of a mark are computed from.
+// Outcome is what the parts of a mark are computed from, in Parts and nowhere else.
 type Outcome struct {
 	Evidence float64 // e: weight of the suspects with another repair that was ruled out, as a share of all of it, 0 to 1
 	Settled  bool    // nothing that is left could still be told apart: V(left) = 0

@@ -15,8 +15,8 @@ type seen struct {
 // left and right are the ends of a level text, mm.
 func (s seen) ends() (left, right float64) { return s.X, s.X + s.Width }
 
-// marks gives the body's marks of all pages of an open section, in the order of printing.
-func marks(f *Flow) []seen {
+// items gives what is drawn in the bodies of all pages of an open section, in the order of printing.
+func items(f *Flow) []seen {
 	f.settle()
 	var out []seen
 	for i, parts := range f.pages {
@@ -36,7 +36,7 @@ func marks(f *Flow) []seen {
 // texts gives the level texts of a section in the order of printing.
 func texts(f *Flow) []seen {
 	var out []seen
-	for _, m := range marks(f) {
+	for _, m := range items(f) {
 		if m.Kind == canvas.Text && m.Angle == 0 {
 			out = append(out, m)
 		}
@@ -44,7 +44,7 @@ func texts(f *Flow) []seen {
 	return out
 }
 
-// newSection opens a section of a document for tests that look at marks.
+// newSection opens a section of a document for tests that look at what is drawn.
 func newSection(t testing.TB, o Options, frame Frame) *Flow {
 	t.Helper()
 	o.Date = sampleDate
