@@ -8,10 +8,10 @@ import (
 	"nospark/scenarios/lab"
 )
 
-// technician works as the trade teaches: is the output of a part missing? Then its feed, its ground, its inputs, and the part itself. It begins
-// with the part that needs something on which most of what is possible hangs. A bad reading leads backwards, along the wires, fuses and switches
-// before that point, the one first that is easiest to reach. It looks only where a look can still show something, and concludes when the
-// repair is proven.
+// technician works as the trade teaches: is the output of a part missing? Then its feed, its ground, its inputs, and
+// the part itself. It begins with the part that needs something on which most of what is possible hangs. A bad reading
+// leads backwards, along the wires, fuses and switches before that point, the one first that is easiest to reach. It
+// looks only where a look can still show something, and concludes when the repair is proven.
 func (p *player) technician() {
 	backwards := false
 	for !p.full() {
@@ -31,8 +31,9 @@ func (p *player) technician() {
 // order is that of the looks at one part.
 var order = []string{"output", "result", "feed", "ground", "reference voltage", "input", "path", "own test"}
 
-// nextLook chooses a test. Looks that tell apart what is on the list come first, then those that are owed all the same. A place that was looked
-// at is looked at again, by other means, when there is nothing else, and what no check looks at comes last.
+// nextLook chooses a test. Looks that tell apart what is on the list come first, then those that are owed all the same.
+// A place that was looked at is looked at again, by other means, when there is nothing else, and what no check looks at
+// comes last.
 func (p *player) nextLook(backwards bool) int {
 	rows, weight := p.s.Rows(p.set), p.hanging()
 	for _, among := range []looks{{set: rows}, {set: p.set}, {set: p.set, again: true}} {
@@ -97,8 +98,8 @@ func (p *player) hanging() map[string]int64 {
 	return weight
 }
 
-// look finds the first check of a part that can show something, and gives the cheapest test that makes it; -1 if there is none. Along a wire
-// there is no first: both ends count alike.
+// look finds the first check of a part that can show something, and gives the cheapest test that makes it; -1 if there
+// is none. Along a wire there is no first: both ends count alike.
 func (p *player) look(part string, among looks) int {
 	lab := p.c.lab
 	var checks, ends []int
@@ -126,7 +127,8 @@ func (p *player) look(part string, among looks) int {
 func (p *player) cheapest(tests []int, set isolation.Set) int {
 	best := -1
 	for _, t := range tests {
-		if !p.taken[t] && p.s.Open(t) && p.s.Tells(set, t) && (best < 0 || p.c.lab.Tests[t].Minutes < p.c.lab.Tests[best].Minutes) {
+		if !p.taken[t] && p.s.Open(t) && p.s.Tells(set, t) &&
+			(best < 0 || p.c.lab.Tests[t].Minutes < p.c.lab.Tests[best].Minutes) {
 			best = t
 		}
 	}
@@ -136,7 +138,8 @@ func (p *player) cheapest(tests []int, set isolation.Set) int {
 // needy tells whether a part needs a feed, a ground or an input.
 func (p *player) needy(part string) bool {
 	return slices.ContainsFunc(p.c.lab.Checks, func(c lab.Check) bool {
-		return c.Part == part && (c.What == "feed" || c.What == "ground" || c.What == "input" || c.What == "reference voltage")
+		return c.Part == part && (c.What == "feed" || c.What == "ground" || c.What == "input" ||
+			c.What == "reference voltage")
 	})
 }
 
