@@ -42,8 +42,8 @@ type Drop struct {
 	Reason  string
 }
 
-// Waive takes back checks that a repair owes before it is proven: those that fit all of Repair, Test and Point that are given. It is for one
-// student, for one sheet or for everybody.
+// Waive takes back checks that a repair owes before it is proven: those that fit all of Repair, Test and Point that are
+// given. It is for one student, for one sheet or for everybody.
 type Waive struct {
 	Place   string
 	Repair  string // id or code: the checks of its proof
@@ -67,7 +67,8 @@ type SetMark struct {
 // Confirm makes a provisional mark final. Steps that prove nothing go on proving nothing; Correct repairs those.
 type Confirm struct{ Place, Student, Sheet, Reason string }
 
-// Correct replaces what a student wrote at a step, counted from 1, by what was meant. Of several vehicles the sheet must be named.
+// Correct replaces what a student wrote at a step, counted from 1, by what was meant. Of several vehicles the sheet
+// must be named.
 type Correct struct {
 	Place, Student, Sheet string
 	Step                  int
@@ -105,7 +106,8 @@ func ReadAdjust(file string, text []byte) (Adjust, error) {
 	})
 	each(top, "correct", func(t *strict.Table, place string) {
 		a.Correct = append(a.Correct,
-			Correct{place, t.ID("student"), t.IDOr("sheet", ""), int(t.Whole("step", 1, 200)), t.Text("to"), t.Text("reason")})
+			Correct{place, t.ID("student"), t.IDOr("sheet", ""), int(t.Whole("step", 1, 200)), t.Text("to"),
+				t.Text("reason")})
 	})
 	top.Finish()
 	if err := top.Found.Err(); err != nil {
@@ -132,7 +134,8 @@ func readDrop(t *strict.Table, place string) Drop {
 	case t.Has("line") == t.Has("test"):
 		t.Fail("", "", "want either line or test")
 	case v.Line > 0 && v.Student == "" && v.Sheet == "":
-		t.Fail("line", "name the sheet or the student, or drop a test", "line %d is another test on every sheet", v.Line)
+		t.Fail("line", "name the sheet or the student, or drop a test", "line %d is another test on every sheet",
+			v.Line)
 	}
 	return v
 }

@@ -9,17 +9,20 @@ import (
 	"nospark/scenarios/lab"
 )
 
-// alike looks for errors that two students share and hardly anybody else makes. Every sheet has other lines and letters, and neighbours
-// have other faults, so right answers cannot be copied; wrong ones can, and what remains of copying is a shared way of going wrong.
+// alike looks for errors that two students share and hardly anybody else makes. Every sheet has other lines and
+// letters, and neighbours have other faults, so right answers cannot be copied; wrong ones can, and what remains of
+// copying is a shared way of going wrong.
 //
-// An error is a wrong repair, or a wrong verdict on a test. It is rare when at most two students, or at most one in ten of those who
-// had the chance (concluded anything; read the test), made it. Two sheets are put side by side for a person to look at when they share
+// An error is a wrong repair, or a wrong verdict on a test. It is rare when at most two students, or at most one in ten
+// of those who had the chance (concluded anything; read the test), made it. Two sheets are put side by side for a
+// person to look at when they share
 //
 //   - three rare errors, or
 //   - a rare wrong repair and two rare wrong verdicts whose tests were read in the same order.
 //
-// If errors are independent, somebody shares three given errors of one in ten by accident once in a thousand; in a class of 24 such a pair
-// is not impossible, among 2,000 a few are to be expected. It is a reason to look, never a verdict.
+// If errors are independent, somebody shares three given errors of one in ten by accident once in a thousand; in a
+// class of 24 such a pair is not impossible, among 2,000 a few are to be expected. It is a reason to look, never a
+// verdict.
 func alike(lab *lab.Lab, students []StudentResult) []Alike {
 	made := map[mistake][]int{} // students, ascending
 	chances := map[mistake]int{}

@@ -15,7 +15,8 @@ func (d *diagnosis) conclude() {
 	d.r.Repair = d.repair(d.h.row.Repair)
 	if d.r.Repair < 0 {
 		if d.h.row.Repair == "" {
-			d.m.problem(d.h.row.Place, "look at the worksheet", "student %s concluded nothing; the steps are graded", d.h.student)
+			d.m.problem(d.h.row.Place, "look at the worksheet", "student %s concluded nothing; the steps are graded",
+				d.h.student)
 		}
 		return
 	}
@@ -28,8 +29,9 @@ func (d *diagnosis) conclude() {
 	}
 }
 
-// repair finds the repair of a code such as 12HM. Letters that do not fit the code, or are missing, make the mark provisional; where they
-// contradict it, the code alone is not trusted and the conclusion does not count until it is corrected.
+// repair finds the repair of a code such as 12HM. Letters that do not fit the code, or are missing, make the mark
+// provisional; where they contradict it, the code alone is not trusted and the conclusion does not count until it is
+// corrected.
 func (d *diagnosis) repair(written string) int {
 	if written == "" {
 		return -1
@@ -47,12 +49,14 @@ func (d *diagnosis) repair(written string) int {
 		return at
 	case at >= 0 && letters == "":
 		d.doubts = append(d.doubts, fmt.Sprintf("repair %s has no check letters", written))
-		d.m.problem(d.repairAt(), d.unlessConfirmed("look at the worksheet; then complete the code in the entry form or [[confirm]] the mark in adjust.toml"),
+		d.m.problem(d.repairAt(),
+			d.unlessConfirmed("look at the worksheet; then complete the code in the entry form or [[confirm]] the mark in adjust.toml"),
 			"repair %s of student %s has no check letters; it was taken for '%s'", written, d.h.student, d.lab.Repairs[at].Label)
 		return at
 	}
 	d.doubts = append(d.doubts, fmt.Sprintf("repair %q does not exist", written))
-	d.m.problem(d.repairAt(), d.unlessConfirmed(d.meantRepair(written, letters)), "repair %q of student %s does not exist, so the conclusion does not count yet",
+	d.m.problem(d.repairAt(), d.unlessConfirmed(d.meantRepair(written, letters)),
+		"repair %q of student %s does not exist, so the conclusion does not count yet",
 		written, d.h.student)
 	return -1
 }

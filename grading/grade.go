@@ -9,10 +9,10 @@ import (
 	"nospark/scenarios/lab"
 )
 
-// Grade compares what a class handed in with best play. rows may come in any order and from several files; remarks are those of reading
-// them, which become problems of the result. Nothing that students wrote is an error: a row that cannot be graded is a problem, a mark in
-// doubt is provisional, a sheet without a row is blank. The error is for a broken lab, or for an adjust entry about a student, sheet,
-// test or repair that does not exist.
+// Grade compares what a class handed in with best play. rows may come in any order and from several files; remarks are
+// those of reading them, which become problems of the result. Nothing that students wrote is an error: a row that
+// cannot be graded is a problem, a mark in doubt is provisional, a sheet without a row is blank. The error is for a
+// broken lab, or for an adjust entry about a student, sheet, test or repair that does not exist.
 func Grade(lab *lab.Lab, rows []submission.Row, adjust Adjust, remarks ...submission.Remark) (*Result, error) {
 	if err := sound(lab); err != nil {
 		return nil, err
@@ -62,7 +62,8 @@ type grader struct {
 	reference int64
 }
 
-// sound finds what would make grading fail in a lab that was built in memory; a lab read from its file has been checked already.
+// sound finds what would make grading fail in a lab that was built in memory; a lab read from its file has been checked
+// already.
 func sound(l *lab.Lab) error {
 	for i := range l.Sheets {
 		s := &l.Sheets[i]
@@ -77,20 +78,22 @@ func sound(l *lab.Lab) error {
 		}
 		for t, line := range s.Lines {
 			if line.Band != l.Hypotheses[s.Truth].Band(t) || int(line.Band) >= len(l.Tests[t].Bands) {
-				return fmt.Errorf("lab %s: line %d of sheet %s is not in the band of its fault", l.Name, line.Number, s.Code)
+				return fmt.Errorf("lab %s: line %d of sheet %s is not in the band of its fault", l.Name, line.Number,
+					s.Code)
 			}
 		}
 		for _, k := range Known(l, s) {
 			if s.Lines[k.Test].Band != k.Band {
-				return fmt.Errorf("lab %s: sheet %s does not read what its case says of %s", l.Name, s.Code, l.Tests[k.Test].ID)
+				return fmt.Errorf("lab %s: sheet %s does not read what its case says of %s", l.Name, s.Code,
+					l.Tests[k.Test].ID)
 			}
 		}
 	}
 	return nil
 }
 
-// suspects returns best play for a student's work; sheets with the same complaint, of which the same tests and checks are taken out, share
-// it.
+// suspects returns best play for a student's work; sheets with the same complaint, of which the same tests and checks
+// are taken out, share it.
 func (g *grader) suspects(at work) (*Suspects, error) {
 	complaint, shut := g.lab.Sheets[at.sheet].Complaint, g.rule.dropped(at)
 	waived, _ := g.rule.waived(at)
@@ -126,7 +129,8 @@ func (g *grader) student(h handed) (StudentResult, error) {
 	if err != nil {
 		return StudentResult{}, err
 	}
-	d := &diagnosis{lab: g.lab, m: g.m, rule: g.rule, details: g.details, h: h, s: suspects, sheet: &g.lab.Sheets[h.sheet], doubts: slices.Clone(h.doubts)}
+	d := &diagnosis{lab: g.lab, m: g.m, rule: g.rule, details: g.details, h: h, s: suspects,
+		sheet: &g.lab.Sheets[h.sheet], doubts: slices.Clone(h.doubts)}
 	d.r = StudentResult{
 		Sheet: d.sheet.Code, Student: h.student, Name: h.name, Section: h.section, Index: h.sheet, Vehicle: d.sheet.Vehicle,
 		Repair: -1, Wrote: clipped(h.row.Repair), Reasoning: h.row.Reasoning, Safe: h.row.Safe,

@@ -52,14 +52,15 @@ type KeySheet struct {
 //   - examine no part on its own and are made at a point of the faulty part where another such test reads abnormal: an unloaded
 //     voltmeter at a bad ground.
 //
-// Tests that read normal for every suspect of the complaint, that ask for no verdict, or whose instrument the plan forbids are no traps.
+// Tests that read normal for every suspect of the complaint, that ask for no verdict, or whose instrument the plan
+// forbids are no traps.
 type Trap struct {
 	Test  int
 	Shows int // the cheapest test of the part or at its points that does read abnormal; -1: none does
 }
 
-// NewKey works out the answer key of a lab. It fails where the solver refuses the lab, and when the text of the pack that the lab keeps
-// cannot be read.
+// NewKey works out the answer key of a lab. It fails where the solver refuses the lab, and when the text of the pack
+// that the lab keeps cannot be read.
 func NewKey(lab *lab.Lab) (*Key, error) {
 	if err := sound(lab); err != nil {
 		return nil, err
@@ -110,7 +111,8 @@ func (k *Key) count(s *Suspects, lab *lab.Lab, i int) {
 	at = slices.IndexFunc(k.Complaints, func(c KeyComplaint) bool { return c.Complaint == sheet.Complaint })
 	if at < 0 {
 		at = len(k.Complaints)
-		k.Complaints = append(k.Complaints, KeyComplaint{Complaint: sheet.Complaint, Suspects: s.Count(s.All()), Value: s.Value(s.All())})
+		k.Complaints = append(k.Complaints,
+			KeyComplaint{Complaint: sheet.Complaint, Suspects: s.Count(s.All()), Value: s.Value(s.All())})
 	}
 	k.Complaints[at].Sheets++
 }
@@ -160,7 +162,9 @@ func (s *Suspects) traps(sheet *lab.Sheet, k KeySheet, detail lab.Detail) []Trap
 		for _, other := range k.Abnormal {
 			there := own && slices.Contains(lab.Faults[k.Fault].Parts, lab.Tests[other].Part)
 			if lab.Tests[other].Part == "" {
-				there = slices.ContainsFunc(detail.Leads[other], func(p int) bool { return slices.Contains(pins, p) && (own || slices.Contains(detail.Leads[t], p)) })
+				there = slices.ContainsFunc(detail.Leads[other], func(p int) bool {
+					return slices.Contains(pins, p) && (own || slices.Contains(detail.Leads[t], p))
+				})
 			}
 			if there && s.Open(other) && (shows < 0 || lab.Tests[other].Minutes < lab.Tests[shows].Minutes) {
 				shows = other
@@ -170,7 +174,9 @@ func (s *Suspects) traps(sheet *lab.Sheet, k KeySheet, detail lab.Detail) []Trap
 			traps = append(traps, Trap{t, shows})
 		}
 	}
-	slices.SortStableFunc(traps, func(a, b Trap) int { return cmp.Compare(lab.Tests[a.Test].Minutes, lab.Tests[b.Test].Minutes) })
+	slices.SortStableFunc(traps, func(a, b Trap) int {
+		return cmp.Compare(lab.Tests[a.Test].Minutes, lab.Tests[b.Test].Minutes)
+	})
 	return traps
 }
 

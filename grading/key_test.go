@@ -47,10 +47,11 @@ func testIndex(t testing.TB, l *lab.Lab, id string) int {
 	return at
 }
 
-// The key of the lamp by hand. An open switch reads abnormal at the feed alone, an open lamp on its own alone; nothing else is measured at
+// The key of the lamp by hand, from nothing and without checks: the feed, and where it is normal the ground. The rows weigh 1000 x 3 / root 3,
+// 1000 x 2 / root 2, 1000 x 4 / root 4 and 1000 x 1 / root 1, so V = 20 + 20 x (2000 + 1000)/(1732 + 1414 + 2000 + 1000). An open switch reads abnormal at the feed alone, an open lamp on its own alone; nothing else is measured at
 // either of them that could mislead.
 func TestKeyOfTheLamp(t *testing.T) {
-	lab := built(t, "lamp", 4, "faults = [\"switch-open\", \"lamp-open\"]\n")
+	lab := built(t, "lamp", 4, "faults = [\"switch-open\", \"lamp-open\"]\nproof = false\nknown = 0\n")
 	key, err := grading.NewKey(lab)
 	if err != nil {
 		t.Fatal(err)
@@ -78,7 +79,7 @@ func TestKeyOfTheLamp(t *testing.T) {
 			t.Errorf("sheet %d: %d tenths, built for %d", i, s.Minutes, lab.Sheets[i].Minutes)
 		}
 	}
-	if len(seen) != 2 || len(key.Faults) != 2 || key.Faults[0].Sheets+key.Faults[1].Sheets != 4 || len(key.Complaints) != 1 || key.Complaints[0].Value != 30 || key.Reference != 30 {
+	if len(seen) != 2 || len(key.Faults) != 2 || key.Faults[0].Sheets+key.Faults[1].Sheets != 4 || len(key.Complaints) != 1 || !near(key.Complaints[0].Value, 20+20*3000./6146) || key.Reference != 30 {
 		t.Errorf("faults %+v, complaints %+v, reference %d", key.Faults, key.Complaints, key.Reference)
 	}
 	if key.Spread.Low != 20 || key.Spread.High != 40 {
@@ -101,7 +102,7 @@ func TestUnloadedGroundIsATrap(t *testing.T) {
 			t.Errorf("trap %s is shown by %d, want %d", lab.Tests[trap.Test].ID, trap.Shows, shows)
 		}
 	}
-	if want := []string{"icm-ground-volts", "icm-ground-lamp"}; !slices.Equal(traps, want) {
+	if want := []string{"lamp-pos.icm_gnd.on", "icm-ground-volts", "icm-ground-lamp"}; !slices.Equal(traps, want) {
 		t.Errorf("traps %q, want %q", traps, want)
 	}
 	for _, id := range []string{"volts.icm_gnd.on", "icm-ground-load"} {

@@ -33,9 +33,9 @@ func (x *sheetLines) with(line int, letters string) []int32 {
 	return x.sheets[lineKey{line, letters}]
 }
 
-// neighbour finds the sheet, other than the given one, that most of the steps fit which do not fit the own sheet. At least two must:
-// among 2,000 sheets of 150 lines a single foreign step fits some sheet by accident in half of all cases, two of five the same sheet in
-// one case of 300.
+// neighbour finds the sheet, other than the given one, that most of the steps fit which do not fit the own sheet. At
+// least two must: among 2,000 sheets of 150 lines a single foreign step fits some sheet by accident in half of all
+// cases, two of five the same sheet in one case of 300.
 func (x *sheetLines) neighbour(row submission.Row, own int) (sheet, fit int) {
 	count := map[int32]int{}
 	sheet = -1
@@ -101,8 +101,8 @@ func hasLine(s *lab.Sheet, line int, letters string) bool {
 	return false
 }
 
-// meant looks for the step that somebody meant: one line of the sheet that differs from what was written by one wrong digit, two
-// swapped digits or one wrong letter. It is "" when there is none or more than one.
+// meant looks for the step that somebody meant: one line of the sheet that differs from what was written by one wrong
+// digit, two swapped digits or one wrong letter. It is "" when there is none or more than one.
 func meant(s *lab.Sheet, line int, letters, judged string) string {
 	var found string
 	for _, l := range s.Lines {
@@ -119,7 +119,8 @@ func meant(s *lab.Sheet, line int, letters, judged string) string {
 	return found
 }
 
-// oneSlip tells whether two texts of equal length differ in one character or in two neighbouring ones that changed places.
+// oneSlip tells whether two texts of equal length differ in one character or in two neighbouring ones that changed
+// places.
 func oneSlip(a, b string) bool {
 	if len(a) != len(b) || a == b {
 		return false

@@ -5,8 +5,8 @@ import (
 	"slices"
 )
 
-// mark computes the mark from the steps and the conclusion. What it is made of is left in the result, so that Working can take the mark
-// apart again; "other" repairs are those that an open test can tell from the truth.
+// mark computes the mark from the steps and the conclusion. What it is made of is left in the result, so that Working
+// can take the mark apart again; "other" repairs are those that an open test can tell from the truth.
 func (d *diagnosis) mark() {
 	r := &d.r
 	d.weigh()
@@ -14,7 +14,8 @@ func (d *diagnosis) mark() {
 	if r.Repair >= 0 && !r.Right {
 		r.LostWrong = float64(d.lab.Repairs[r.Repair].Minutes)
 	}
-	// A hundredth of a minute is printed; with more than that behind it the mark could not be recomputed to the last digit.
+	// A hundredth of a minute is printed; with more than that behind it the mark could not be recomputed to the last
+	// digit.
 	r.Lost = math.Round((r.LostSteps+r.LostEarly+r.LostWrong)*10) / 10
 	r.Missing = len(d.s.Path(d.sheet, d.left))
 	r.Parts = NewWorking(d.lab, *r).Parts
@@ -27,7 +28,8 @@ func (d *diagnosis) mark() {
 //	   none, because any repair of the lab would do, 1 once nothing is left to test and 0 before
 //	c  weight of the suspects whose repair counts as right, as a share of what is left
 //
-// Gaps count in both: a check that is owed stands for a cause that is not on the list. An accepted repair changes neither.
+// Gaps count in both: a check that is owed stands for a cause that is not on the list. An accepted repair changes
+// neither.
 func (d *diagnosis) weigh() {
 	r := &d.r
 	right := d.s.Repairs(d.same)
@@ -50,8 +52,8 @@ func (d *diagnosis) weigh() {
 	}
 }
 
-// instructor adds the two parts that the instructor judges. Where a column is empty although the rubric gives it weight, the mark is
-// provisional and the other parts share that weight for the time being.
+// instructor adds the two parts that the instructor judges. Where a column is empty although the rubric gives it
+// weight, the mark is provisional and the other parts share that weight for the time being.
 func (d *diagnosis) instructor() {
 	r, rubric := &d.r, d.lab.Rubric
 	open := 0

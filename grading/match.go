@@ -79,8 +79,8 @@ func match(lab *lab.Lab, rows []submission.Row) ([]handed, *matcher) {
 	return all, m
 }
 
-// counting decides what counts of all rows about a student: one row, or with several vehicles one for each. Rows with something in them
-// come first: an empty row of the form does not take the place of a spare.
+// counting decides what counts of all rows about a student: one row, or with several vehicles one for each. Rows with
+// something in them come first: an empty row of the form does not take the place of a spare.
 func (m *matcher) counting(rows []handed) []handed {
 	if m.lab.Vehicles < 2 {
 		return []handed{m.merge(rows)}
@@ -95,7 +95,8 @@ func (m *matcher) counting(rows []handed) []handed {
 			if _, known := of[h.sheet]; !known {
 				if len(sheets) == m.lab.Vehicles {
 					if !empty {
-						m.problem(h.row.Place, "delete the row that is none of this lab's", "student %s has rows on more than %d sheets; this one does not count",
+						m.problem(h.row.Place, "delete the row that is none of this lab's",
+							"student %s has rows on more than %d sheets; this one does not count",
 							h.student, m.lab.Vehicles)
 					}
 					continue
@@ -112,8 +113,9 @@ func (m *matcher) counting(rows []handed) []handed {
 	return all
 }
 
-// everybody lists whose work gets a result, in the order of the lab's sheets: what was handed in, on the sheet that was used, and for every
-// student of the lab as many of the other own sheets, with nothing, as there are vehicles without a row.
+// everybody lists whose work gets a result, in the order of the lab's sheets: what was handed in, on the sheet that was
+// used, and for every student of the lab as many of the other own sheets, with nothing, as there are vehicles without a
+// row.
 func (m *matcher) everybody(entries []handed) []handed {
 	all := slices.Clone(entries)
 	counting, used := map[string]int{}, map[work]bool{}
@@ -132,8 +134,8 @@ func (m *matcher) everybody(entries []handed) []handed {
 	return all
 }
 
-// strangeFiles finds the files of another lab, left in the folder or copied over the form: at least three rows with a sheet, most of them
-// of no sheet of this lab. Their ids are those of this class, so their rows would count.
+// strangeFiles finds the files of another lab, left in the folder or copied over the form: at least three rows with a
+// sheet, most of them of no sheet of this lab. Their ids are those of this class, so their rows would count.
 func (m *matcher) strangeFiles(rows []submission.Row) map[string]bool {
 	var order []string
 	named, unknown := map[string]int{}, map[string]int{}
@@ -199,11 +201,12 @@ func (m *matcher) problem(place, do, format string, args ...any) {
 // on makes the entry of a row for a sheet and its student.
 func (m *matcher) on(sheet int, row submission.Row, doubts ...string) (handed, bool) {
 	s := m.lab.Sheets[sheet]
-	return handed{work: work{s.Student, sheet}, name: s.Name, section: s.Section, row: row, named: -1, doubts: doubts}, true
+	return handed{work: work{s.Student, sheet}, name: s.Name, section: s.Section, row: row, named: -1,
+		doubts: doubts}, true
 }
 
-// place decides which student and sheet a row is about. The id decides; the sheet's code decides where the id is missing, and it may name
-// a spare. Letters decide nothing, but they tell which neighbour's sheet was used.
+// place decides which student and sheet a row is about. The id decides; the sheet's code decides where the id is
+// missing, and it may name a spare. Letters decide nothing, but they tell which neighbour's sheet was used.
 func (m *matcher) place(row submission.Row) (handed, bool) {
 	id := m.student(row.Student)
 	sheet, known := m.codes.Find(row.Sheet)
@@ -213,7 +216,8 @@ func (m *matcher) place(row submission.Row) (handed, bool) {
 	spare := known && m.lab.Sheets[sheet].Student == ""
 	switch {
 	case row.Student == "" && row.Sheet == "":
-		m.problem(row.Place, "write the student's id"+m.lines.guess(row, -1), "the row has neither id nor sheet, so it counts for nobody")
+		m.problem(row.Place, "write the student's id"+m.lines.guess(row, -1),
+			"the row has neither id nor sheet, so it counts for nobody")
 		return handed{}, false
 	case row.Student == "" && !known, id == "" && row.Student != "" && !known:
 		do := "correct the id or write the sheet's code" + m.lines.guess(row, -1)
@@ -235,20 +239,24 @@ func (m *matcher) place(row submission.Row) (handed, bool) {
 		}
 		sheet = m.bestFit(own, row)
 		if m.lab.Vehicles > 1 && !row.Empty() && m.tied(own, sheet, row) {
-			m.problem(row.Place, "write the sheet's code", "student %s has %d sheets and the row names none; it was taken for sheet %s", id, len(own), m.lab.Sheets[sheet].Code)
+			m.problem(row.Place, "write the sheet's code",
+				"student %s has %d sheets and the row names none; it was taken for sheet %s", id, len(own), m.lab.Sheets[sheet].Code)
 			return m.on(sheet, row, "the row names no sheet")
 		}
 		return m.on(sheet, row)
 	case !known:
-		m.problem(row.Place, "correct the code; the student's own sheet was used", "no sheet has the code %q", row.Sheet)
+		m.problem(row.Place, "correct the code; the student's own sheet was used", "no sheet has the code %q",
+			row.Sheet)
 		return m.on(m.bestFit(own, row), row)
 	}
 	other, and := m.lab.Sheets[sheet].Student, ""
 	if fit, total := m.lines.fits(sheet, row); fit > 0 {
 		and = fmt.Sprintf(", and %d of the %s fit it", fit, count(total, "step", "steps"))
 	}
-	m.problem(row.Place, "find out whose work it is; correct the id or the sheet", "sheet %s belongs to student %s, not to %s%s", row.Sheet, other, id, and)
-	h, ok := m.on(m.bestFit(own, row), row, fmt.Sprintf("the row names sheet %s, which belongs to student %s", row.Sheet, other))
+	m.problem(row.Place, "find out whose work it is; correct the id or the sheet",
+		"sheet %s belongs to student %s, not to %s%s", row.Sheet, other, id, and)
+	h, ok := m.on(m.bestFit(own, row), row,
+		fmt.Sprintf("the row names sheet %s, which belongs to student %s", row.Sheet, other))
 	h.named = sheet
 	return h, ok
 }
@@ -261,7 +269,8 @@ func whoever(row submission.Row) string {
 	return fmt.Sprintf("student %q", row.Student)
 }
 
-// onSpare gives a spare sheet to the student whose row names it: somebody of the lab who lost or missed the own sheet, or somebody new.
+// onSpare gives a spare sheet to the student whose row names it: somebody of the lab who lost or missed the own sheet,
+// or somebody new.
 func (m *matcher) onSpare(sheet int, id string, row submission.Row) (handed, bool) {
 	s := m.lab.Sheets[sheet]
 	h := handed{work: work{id, sheet}, row: row, named: -1}
@@ -269,17 +278,20 @@ func (m *matcher) onSpare(sheet int, id string, row submission.Row) (handed, boo
 	case row.Student == "" && row.Empty(): // as the form was printed: nobody used it
 		return handed{}, false
 	case row.Student == "":
-		m.problem(row.Place, "write the id of the student who used it", "sheet %s is a spare and the row has no id, so it counts for nobody", s.Code)
+		m.problem(row.Place, "write the id of the student who used it",
+			"sheet %s is a spare and the row has no id, so it counts for nobody", s.Code)
 		return handed{}, false
 	case id == "":
 		h.student, h.name = strings.TrimSpace(row.Student), row.Name
-		m.problem(row.Place, "nothing, if the id is right", "student %q is not in this lab's list and used spare sheet %s", row.Student, s.Code)
+		m.problem(row.Place, "nothing, if the id is right",
+			"student %q is not in this lab's list and used spare sheet %s", row.Student, s.Code)
 	default:
 		own := m.lab.Sheets[m.byID[id][0]]
 		h.name, h.section = own.Name, own.Section
 	}
 	if holder, taken := m.spareOf[sheet]; taken && holder != h.student {
-		m.problem(row.Place, "correct one of the two sheet codes", "spare sheet %s is named by student %s and by student %s; it counts for the first", s.Code, holder, h.student)
+		m.problem(row.Place, "correct one of the two sheet codes",
+			"spare sheet %s is named by student %s and by student %s; it counts for the first", s.Code, holder, h.student)
 		return handed{}, false
 	}
 	m.spareOf[sheet] = h.student
@@ -294,11 +306,13 @@ func (m *matcher) byCode(sheet int, row submission.Row) (handed, bool) {
 	}
 	fit, total := m.lines.fits(sheet, row)
 	if total == 0 || fit < total {
-		m.problem(row.Place, "correct the id or the sheet"+m.lines.guess(row, sheet), "%s is not in this lab and sheet %s belongs to student %s, so the row counts for nobody",
+		m.problem(row.Place, "correct the id or the sheet"+m.lines.guess(row, sheet),
+			"%s is not in this lab and sheet %s belongs to student %s, so the row counts for nobody",
 			whoever(row), s.Code, s.Student)
 		return handed{}, false
 	}
-	m.problem(row.Place, "correct the id", "%s is not in this lab; sheet and letters are those of student %s, for whom the row counts", whoever(row), s.Student)
+	m.problem(row.Place, "correct the id",
+		"%s is not in this lab; sheet and letters are those of student %s, for whom the row counts", whoever(row), s.Student)
 	return m.on(sheet, row, fmt.Sprintf("the row names student %s", row.Student))
 }
 
@@ -322,8 +336,8 @@ func (m *matcher) tied(own []int, best int, row submission.Row) bool {
 	})
 }
 
-// merge decides what counts when several rows speak of one student: a row with nothing in it never matters, rows that say the same are
-// one, and of rows that differ the first counts and the mark is provisional.
+// merge decides what counts when several rows speak of one student: a row with nothing in it never matters, rows that
+// say the same are one, and of rows that differ the first counts and the mark is provisional.
 func (m *matcher) merge(all []handed) handed {
 	kept := all[0]
 	for _, h := range all[1:] {
@@ -332,7 +346,8 @@ func (m *matcher) merge(all []handed) handed {
 		case kept.row.Empty():
 			h, kept = kept, h
 		case kept.sheet != h.sheet || !sameWork(kept.row, h.row):
-			m.problem(h.row.Place, "delete one of the two", "student %s has two different rows; the one in %s counts", h.student, kept.row.Place)
+			m.problem(h.row.Place, "delete one of the two", "student %s has two different rows; the one in %s counts",
+				h.student, kept.row.Place)
 			kept.doubts = append(kept.doubts, "another row says something else: "+h.row.Place)
 			continue
 		}

@@ -12,9 +12,9 @@ import (
 	"nospark/scenarios/lab"
 )
 
-// The open lamp is the lamp lab with checks: before the lamp is sold its feed and its ground must have been looked at, before the switch its
-// end at the battery. The ground is proven by the reading that condemns it. Each check that is owed stands for a cause that is not on the
-// list and weighs a fifth of its row. X is what such a cause shows.
+// The open lamp is the lamp lab with checks: before the lamp is sold its feed and its ground must have been looked at,
+// before the switch its end at the battery. The ground is proven by the reading that condemns it. Each check that is
+// owed stands for a cause that is not on the list and weighs a fifth of its row. X is what such a cause shows.
 //
 //	weight  suspect              battery  feed       ground     resistance
 //	15      switch open    A     normal   none -     normal     normal
@@ -27,14 +27,16 @@ import (
 //	4       C, ground owed g     normal   normal     X          open
 //	minutes                      1        2          2          5
 //
-// In tenths, times weight. From nothing, 63: the feed leaves {A,a} 18, {B,b} 12, {f} and {C,D,g} 29; the battery decides the first two for 10
-// each, the ground the last for 20: 20 x 63 + 10 x 18 + 10 x 12 + 20 x 29 = 2140, V = 33.97, printed 34. Others first:
+// In tenths, times weight. From nothing, 63: the feed leaves {A,a} 18, {B,b} 12, {f} and {C,D,g} 29; the battery
+// decides the first two for 10 each, the ground the last for 20: 20 x 63 + 10 x 18 + 10 x 12 + 20 x 29 = 2140, V =
+// 33.97, printed 34. Others first:
 //
 //	battery     10 x 63; {a,b} end; {A,B,C,D,f,g} 58: feed 20 x 58 + ground 20 x 29                          = 2370, loses 230/63 = 3.65
 //	ground      20 x 63; {A,B,C,a,b,f} 54: feed 20 x 54 + 180 + 120                                          = 2640, loses 500/63 = 7.94
 //	resistance  50 x 63; {C,f,g} 28: feed 20 x 28 + ground 20 x 24; {A,B,D,a,b} 35: battery 10 x 35 + 20 x 30 = 5140, loses 3000/63 = 47.62
 //
-// Case 1 gives "feed normal": {C,D,g} 29 is left, V = 20. Case 2 gives "battery normal": {A,B,C,D,f,g} 58, V = (20 x 58 + 20 x 29)/58 = 30.
+// Case 1 gives "feed normal": {C,D,g} 29 is left, V = 20. Case 2 gives "battery normal": {A,B,C,D,f,g} 58, V = (20 x 58
+// + 20 x 29)/58 = 30.
 const (
 	feedCheck = iota
 	groundCheck
@@ -45,15 +47,15 @@ func openLamp() *lab.Lab {
 	l := lampLab()
 	l.Format, l.Name = lab.Format, "open-lamp"
 	l.Checks = []lab.Check{
-		{What: "feed", Part: "lamp", Point: 1, Tests: []int{feed}},
-		{What: "ground", Part: "lamp", Point: 2, Tests: []int{ground}},
-		{What: "end", Part: "switch", Point: 0, Tests: []int{battery}},
+		{What: "feed", Part: "lamp", Label: "Lamp", Point: 1, Tests: []int{feed}},
+		{What: "ground", Part: "lamp", Label: "Lamp", Point: 2, Tests: []int{ground}},
+		{What: "end", Part: "switch", Label: "Switch", Point: 0, Tests: []int{battery}},
 	}
 	for i, weight := range []int64{15, 10, 20, 5} {
 		l.Hypotheses[i].Weight = weight
 	}
 	l.Hypotheses[0].Checks, l.Hypotheses[1].Checks, l.Hypotheses[2].Checks = []int{endCheck}, []int{endCheck}, []int{feedCheck, groundCheck}
-	l.Cases = []lab.Case{{}, {Known: []lab.Known{{Test: feed, Band: 0}}}, {Known: []lab.Known{{Test: battery, Band: 0}}}}
+	l.Cases = []lab.Case{{}, {Known: []lab.Known{{Test: feed}}}, {Known: []lab.Known{{Test: battery}}}}
 	for sheet, at := range []int{0, 2, 0, 1, 1} {
 		l.Sheets[sheet].Case = at
 	}
@@ -66,7 +68,8 @@ type marked struct{ evidence, diagnosis, efficiency, interpretation, lost float6
 func checkMark(t *testing.T, name string, s grading.StudentResult, want marked) {
 	t.Helper()
 	got := marked{s.Parts.Evidence, s.Parts.Diagnosis, s.Parts.Efficiency, s.Parts.Interpretation, s.Lost}
-	if !near(got.evidence, want.evidence) || !near(got.diagnosis, want.diagnosis) || !near(got.efficiency, want.efficiency) ||
+	if !near(got.evidence, want.evidence) || !near(got.diagnosis, want.diagnosis) || !near(got.efficiency,
+		want.efficiency) ||
 		!near(got.interpretation, want.interpretation) || !near(got.lost, want.lost) {
 		t.Errorf("%s:\n got %.4f\nwant %.4f", name, got, want)
 	}
@@ -85,30 +88,39 @@ func TestOpenMarksByHand(t *testing.T) {
 	// Others than the lamp weigh 63 - 20 = 43.
 	check("best play, lamp", hand(l, lampSheet, lampRepair, "1+", "2+"), marked{15, 40, 30, 15, 0})
 	check("best play, switch", hand(l, switchOpenSheet, switchRepair, "1-", "0+"), marked{15, 40, 30, 15, 0})
-	check("best play, burnt switch whose battery is known", hand(l, burntSheet, switchRepair, "1-"), marked{15, 40, 30, 15, 0})
-	check("best play, ground where the feed is known", hand(l, groundSheet, groundRepair, "2-"), marked{15, 40, 30, 15, 0})
+	check("best play, burnt switch whose battery is known", hand(l, burntSheet, switchRepair, "1-"),
+		marked{15, 40, 30, 15, 0})
+	check("best play, ground where the feed is known", hand(l, groundSheet, groundRepair, "2-"),
+		marked{15, 40, 30, 15, 0})
 
-	// After the feed 29 is left, of which the lamp has 20: c = 20/29, 27.5862. e = 34/43. V of the rest is 20: 30 x 34/43 x 34/(34 + 40) =
-	// 10.8988. One of best play's two steps is done: 7.5.
-	check("right, ground not looked at", hand(l, lampSheet, lampRepair, "1+"), marked{11.8605, 27.5862, 10.8988, 7.5, 20})
-	// The ground has 5/29, of which half is less than half of c and than e/4 = .1977: 40 x 5/58 = 3.4483. Its 10 minutes are lost as well.
-	check("wrong but still allowed", hand(l, lampSheet, groundRepair, "1+"), marked{15 * 34. / 43, 40 * 5. / 58, 30 * 34. / 43 * 34 / (34 + 240), 7.5, 120})
-	check("wrong and excluded", hand(l, lampSheet, switchRepair, "1+"), marked{11.8605, 0, 30 * 34. / 43 * 34 / (34 + 440), 7.5, 220})
+	// After the feed 29 is left, of which the lamp has 20: c = 20/29, 27.5862. e = 34/43. V of the rest is 20: 30 x
+	// 34/43 x 34/(34 + 40) = 10.8988. One of best play's two steps is done: 7.5.
+	check("right, ground not looked at", hand(l, lampSheet, lampRepair, "1+"),
+		marked{11.8605, 27.5862, 10.8988, 7.5, 20})
+	// The ground has 5/29, of which half is less than half of c and than e/4 = .1977: 40 x 5/58 = 3.4483. Its 10
+	// minutes are lost as well.
+	check("wrong but still allowed", hand(l, lampSheet, groundRepair, "1+"),
+		marked{15 * 34. / 43, 40 * 5. / 58, 30 * 34. / 43 * 34 / (34 + 240), 7.5, 120})
+	check("wrong and excluded", hand(l, lampSheet, switchRepair, "1+"),
+		marked{11.8605, 0, 30 * 34. / 43 * 34 / 474, 7.5, 220})
 	// Without a test: the lamp is 20 of 63.
 	check("a lucky guess", hand(l, lampSheet, lampRepair), marked{0, 12.6984, 0, 0, 34})
 	// e/4 = 0 is the smallest.
 	check("an unlucky guess", hand(l, lampSheet, switchRepair), marked{0, 0, 0, 0, 234})
-	// The switch after the feed: {A,a} is left, so nothing on the list but the switch fits, and still its end is owed: c = 15/18. Others weigh
-	// 63 - 25 = 38, all but a's 3 are ruled out. 10 tenths are missing.
+	// The switch after the feed: {A,a} is left, so nothing on the list but the switch fits, and still its end is owed:
+	// c = 15/18. Others weigh 63 - 25 = 38, all but a's 3 are ruled out. 10 tenths are missing.
 	check("nothing else fits, but a check is owed", hand(l, switchOpenSheet, switchRepair, "1-"),
 		marked{15 * 35. / 38, 40 * 15. / 18, 30 * 35. / 38 * 34 / 54, 7.5, 10})
-	// The resistance proves the lamp against the list and costs 47.62; feed and ground are owed: 1040/28 = 37.14. Both checks are to be made.
-	check("sold untested", hand(l, lampSheet, lampRepair, "3-"), marked{15 * 35. / 43, 40 * 20. / 28, 30 * 35. / 43 * 34 / (34 + 2*84.8), 0, 84.8})
+	// The resistance proves the lamp against the list and costs 47.62; feed and ground are owed: 1040/28 = 37.14. Both
+	// checks are to be made.
+	check("sold untested", hand(l, lampSheet, lampRepair, "3-"),
+		marked{15 * 35. / 43, 40 * 20. / 28, 30 * 35. / 43 * 34 / (34 + 2*84.8), 0, 84.8})
 	// A check first loses what the solver says and no more: 30 x 34/(34 + 2 x 7.9).
 	check("ground first", hand(l, lampSheet, lampRepair, "2+", "1+"), marked{15, 40, 30 * 34 / 49.8, 15, 7.9})
 	check("battery first", hand(l, lampSheet, lampRepair, "0+", "1+", "2+"), marked{15, 40, 30 * 34 / 41.4, 15, 3.7})
 	// On the case that gives the feed nothing is left to learn there: its 2 minutes are lost, of V = 20.
-	check("a reading that was given", hand(l, groundSheet, groundRepair, "1+", "2-"), marked{15, 40, 30 * 20. / 60, 15, 20})
+	check("a reading that was given", hand(l, groundSheet, groundRepair, "1+", "2-"),
+		marked{15, 40, 30 * 20. / 60, 15, 20})
 }
 
 // References are V(S) of each sheet, that of the lab their mean: (33.97 + 30 + 33.97 + 20 + 20)/5 = 27.6.
@@ -123,8 +135,10 @@ func TestReferencesByHand(t *testing.T) {
 		t.Errorf("references %d, of the lab %d; want 34 30 34 20, 28", got, r.Reference)
 	}
 	s := of(t, r, "1003")
-	if s.LeftWeight != 29 || s.RightWeight != 20 || s.WrongWeight != 0 || !near(s.Share, 20./29) || !slices.Equal(s.Owed, []int{groundCheck}) || !slices.Equal(s.Left, []int{2, 3}) {
-		t.Errorf("%d of %d, wrong %d, share %v, owed %v, left %v", s.RightWeight, s.LeftWeight, s.WrongWeight, s.Share, s.Owed, s.Left)
+	if s.LeftWeight != 29 || s.RightWeight != 20 || s.WrongWeight != 0 || !near(s.Share, 20./29) ||
+		!slices.Equal(s.Owed, []int{groundCheck}) || !slices.Equal(s.Left, []int{2, 3}) {
+		t.Errorf("%d of %d, wrong %d, share %v, owed %v, left %v", s.RightWeight, s.LeftWeight, s.WrongWeight, s.Share,
+			s.Owed, s.Left)
 	}
 	first := s.Steps[0]
 	if first.Before != 4 || first.After != 2 || !slices.Equal(first.Checks, []int{feedCheck}) || !first.Own {
@@ -153,31 +167,40 @@ func TestRulingsByHand(t *testing.T) {
 		return s
 	}
 	feedOnly := hand(l, lampSheet, groundRepair, "1+")
-	// Accepted, the ground earns the c of the truth, 20/29, and its 10 minutes are not lost: as "right, ground not looked at".
-	check("accept", "[[accept]]\nrepair = \"clean-ground\"\nsheet = \"K4-BCD\"\nreason = \"x\"\n", feedOnly, "1003", marked{11.8605, 27.5862, 10.8988, 7.5, 20})
+	// Accepted, the ground earns the c of the truth, 20/29, and its 10 minutes are not lost: as "right, ground not
+	// looked at".
+	check("accept", "[[accept]]\nrepair = \"clean-ground\"\nsheet = \"K4-BCD\"\nreason = \"x\"\n", feedOnly, "1003",
+		marked{11.8605, 27.5862, 10.8988, 7.5, 20})
 	// Accepted although a reading excludes it: the truth is settled, c = 1.
 	check("accept what is excluded", "[[accept]]\nrepair = \"replace-switch\"\nsheet = \"K4-BCD\"\nreason = \"x\"\n",
 		hand(l, lampSheet, switchRepair, "1+", "2+"), "1003", marked{15, 40, 30, 15, 0})
 
 	lamp := hand(l, lampSheet, lampRepair, "1+")
-	// Without f and g 55: feed 20 x 55 + 180 + 120 + {C,D} 20 x 25 = 1900, V = 34.5. c = 20/25; others weigh 35, D's 5 are left; 20 missing.
+	// Without f and g 55: feed 20 x 55 + 180 + 120 + {C,D} 20 x 25 = 1900, V = 34.5. c = 20/25; others weigh 35, D's 5
+	// are left; 20 missing.
 	const proof = "[[waive]]\nrepair = \"replace-lamp\"\nreason = \"no meter\"\n"
 	s := check("waive a proof", proof, lamp, "1003", marked{15 * 30. / 35, 32, 30 * 30. / 35 * 35 / 75, 7.5, 20})
 	if s.Why != "checks waived: no meter" || s.Reference != 35 || len(s.Owed) != 0 {
 		t.Errorf("waived: %q, reference %d, owed %v", s.Why, s.Reference, s.Owed)
 	}
 	// Without g alone 59: 20 x 59 + 300 + 500 = 1980, V = 33.6; others weigh 39.
-	for _, one := range []string{"test = \"lamp-ground\"", "point = \"gnd\"", "point = 3", "repair = \"12\"\npoint = \"3\"", "point = 3\nstudent = 1003", "point = 3\nsheet = \"k4-bcd\""} {
-		check("waive with "+one, "[[waive]]\n"+one+"\nreason = \"x\"\n", lamp, "1003", marked{15 * 34. / 39, 32, 30 * 34. / 39 * 34 / 74, 7.5, 20})
+	for _, one := range []string{"test = \"lamp-ground\"", "point = \"gnd\"", "point = 3",
+		"repair = \"12\"\npoint = \"3\"", "point = 3\nstudent = 1003", "point = 3\nsheet = \"k4-bcd\""} {
+		check("waive with "+one, "[[waive]]\n"+one+"\nreason = \"x\"\n", lamp, "1003",
+			marked{15 * 34. / 39, 32, 30 * 34. / 39 * 34 / 74, 7.5, 20})
 	}
-	check("waive for somebody else", "[[waive]]\npoint = 3\nstudent = \"1001\"\nreason = \"x\"\n", lamp, "1003", marked{11.8605, 27.5862, 10.8988, 7.5, 20})
+	check("waive for somebody else", "[[waive]]\npoint = 3\nstudent = \"1001\"\nreason = \"x\"\n", lamp, "1003",
+		marked{11.8605, 27.5862, 10.8988, 7.5, 20})
 
-	// Without the ground its check does not exist: 59. Feed 20 x 59 + 300 + {C,D}, which only the resistance tells apart, 50 x 25 = 2730, V = 46.3.
-	check("drop a test", "[[drop]]\ntest = \"lamp-ground\"\nreason = \"x\"\n", lamp, "1003", marked{15 * 34. / 39, 32, 30 * 34. / 39 * 46 / 146, 7.5, 50})
-	// The feed of case 1 is taken back: {A,B,C,D,a,b,g} 59, f has no test. Battery 10 x 59; {A,B,C,D,g} 54: ground 20 x 54; {A,B,C} 45:
-	// resistance 50 x 45: 3920, V = 66.4. The ground first costs 20 x 59; then {A,B,C,a,b} 50: battery 10 x 50 + 50 x 45: 3930, 10/59 lost.
-	// The ground is proven by its own reading.
-	s = check("drop what is known", "[[drop]]\ntest = \"lamp-feed\"\nsheet = \"K5-BCD\"\nreason = \"x\"\n", hand(l, groundSheet, groundRepair, "2-"), "1004",
+	// Without the ground its check does not exist: 59. Feed 20 x 59 + 300 + {C,D}, which only the resistance tells
+	// apart, 50 x 25 = 2730, V = 46.3.
+	check("drop a test", "[[drop]]\ntest = \"lamp-ground\"\nreason = \"x\"\n", lamp, "1003",
+		marked{15 * 34. / 39, 32, 30 * 34. / 39 * 46 / 146, 7.5, 50})
+	// The feed of case 1 is taken back: {A,B,C,D,a,b,g} 59, f has no test. Battery 10 x 59; {A,B,C,D,g} 54: ground 20 x
+	// 54; {A,B,C} 45: resistance 50 x 45: 3920, V = 66.4. The ground first costs 20 x 59; then {A,B,C,a,b} 50: battery
+	// 10 x 50 + 50 x 45: 3930, 10/59 lost. The ground is proven by its own reading.
+	s = check("drop what is known", "[[drop]]\ntest = \"lamp-feed\"\nsheet = \"K5-BCD\"\nreason = \"x\"\n",
+		hand(l, groundSheet, groundRepair, "2-"), "1004",
 		marked{15, 40, 30 * 66 / 66.4, 15, 0.2})
 	if s.Reference != 66 {
 		t.Errorf("reference %d without the known reading", s.Reference)
@@ -188,7 +211,8 @@ func TestRulingsByHand(t *testing.T) {
 	unproven := marked{11.8605, 27.5862, 30 * 34. / 43 * 34 / 114, 7.5, 40}
 	check("letters that do not fit", "", wrong, "1003", unproven)
 	check("confirm", "[[confirm]]\nstudent = \"1003\"\nreason = \"x\"\n", wrong, "1003", unproven)
-	check("correct", "[[correct]]\nstudent = \"1003\"\nstep = 2\nto = \"327DM+\"\nreason = \"x\"\n", wrong, "1003", marked{15, 40, 30, 15, 0})
+	check("correct", "[[correct]]\nstudent = \"1003\"\nstep = 2\nto = \"327DM+\"\nreason = \"x\"\n", wrong, "1003",
+		marked{15, 40, 30, 15, 0})
 	// Student 1002 has worked the spare: its case is 1, so V = 20 and not 30, and of {C,D,g} the lamp is 20 of 29.
 	spare := hand(l, spareSheet, lampRepair)
 	spare.Student, spare.Sheet = "1002", "K6-BCD"
@@ -209,15 +233,16 @@ func TestWaiveErrors(t *testing.T) {
 			t.Errorf("%s\n got: %v\nwant: %s", text, err, want)
 		}
 	}
-	check("[[waive]]\nreason = \"x\"\n", "adjust.toml:1: [[waive]] needs repair, test or point")
-	check("[[waive]]\npoint = 3\nstudent = \"1\"\nsheet = \"2\"\nreason = \"x\"\n", "adjust.toml:4: [[waive]] names student and sheet; one of them is enough")
+	check("[[waive]]\nreason = \"x\"\n", "adjust.toml:1: waive: want repair, test or point")
+	check("[[waive]]\npoint = 3\nstudent = \"1\"\nsheet = \"2\"\nreason = \"x\"\n",
+		"adjust.toml:4: waive: student and sheet are given at once; keep one of them")
 	check("[[waive]]\npoint = 7\nreason = \"x\"\n", "adjust.toml:1: this lab has no point \"7\"")
 	check("[[waive]]\nrepair = \"clean-ground\"\nreason = \"x\"\n",
 		"adjust.toml:1: no repair of this lab owes such a check; the answer key lists the checks of each sheet")
 }
 
-// A conclusion before its proof names what was not looked at and what it would have shown; a look at what a possible repair needs is never
-// held against anybody; and the better test says to what it would have pointed.
+// A conclusion before its proof names what was not looked at and what it would have shown; a look at what a possible
+// repair needs is never held against anybody; and the better test says to what it would have pointed.
 func TestRemarksOnProof(t *testing.T) {
 	l := openLamp()
 	mark := func(row submission.Row) grading.StudentResult {
@@ -226,17 +251,18 @@ func TestRemarksOnProof(t *testing.T) {
 	}
 	said(t, mark(hand(l, lampSheet, lampRepair, "1+")), -1,
 		"'Replace the lamp' was concluded while other repairs were still possible: 'Clean the lamp ground'.",
-		"The ground at point 3 (lamp ground terminal) was not measured: dropped there would have pointed to 'Corroded lamp ground', in: volts at the lamp ground, switch on.")
+		"The ground of Lamp at point 3 (lamp ground terminal) was not measured: dropped there would have pointed to 'Corroded lamp ground', in: volts at the lamp ground, switch on.")
 	s := mark(hand(l, lampSheet, lampRepair, "3-"))
 	said(t, s, -1, "'Replace the lamp' was concluded before it was proven: 2 checks were still owed.",
-		"The feed at point 2 (switch, lamp side) was not measured: a bad reading there would have pointed to a cause that is not on the list; "+
-			"the ground at point 3 (lamp ground terminal) was not measured: a bad reading there would have pointed to a cause that is not on the list.")
+		"The feed of Lamp at point 2 (switch, lamp side) was not measured: a bad reading there would have pointed to a cause that is not on the list; "+
+			"the ground of Lamp at point 3 (lamp ground terminal) was not measured: a bad reading there would have pointed to a cause that is not on the list.")
 	const better = "normal to 'Replace the lamp', 'Clean the lamp ground', dropped to 'Replace the switch', none to 'Replace the switch', " +
 		"anything else to a cause that is not on the list"
 	if got := s.Steps[0]; got.Better != feed || got.Pointed != better {
 		t.Errorf("better: test %d, %q", got.Better, got.Pointed)
 	}
-	said(t, mark(hand(l, groundSheet, switchRepair, "2-")), -1, "'Replace the switch' does not fit what the work order gives: volts at the switch, lamp side, switch on.")
+	said(t, mark(hand(l, groundSheet, switchRepair, "2-")), -1,
+		"'Replace the switch' does not fit what the work order gives: volts at the switch, lamp side, switch on.")
 
 	// The battery is no check of the lamp, but the switch is possible; the ground after the proof is the lamp's own.
 	s = mark(hand(l, lampSheet, lampRepair, "0+", "2+", "1+"))
@@ -247,22 +273,26 @@ func TestRemarksOnProof(t *testing.T) {
 		t.Errorf("practice %q", s.Practise)
 	}
 	said(t, mark(hand(l, groundSheet, groundRepair, "1+", "2-")), 0, "The work order gave this reading already.")
-	if s = mark(hand(l, switchOpenSheet, switchRepair, "1-")); s.Practise != "Prove it before you conclude: of 'Replace the switch' 1 check was still owed. "+
+	if s = mark(hand(l, switchOpenSheet, switchRepair,
+		"1-")); s.Practise != "Prove it before you conclude: of 'Replace the switch' 1 check was still owed. "+
 		"Ask of every part whether its feed, ground and inputs are good and its output is not." {
 		t.Errorf("practice %q", s.Practise)
 	}
 }
 
-// Luck by hand, in the lab without checks: the resistance first condemns the lamp in 5 minutes. Where best play takes as long, though it
-// could have been expected to be shorter, that is luck; where best play happens to be much shorter, it is the other way round.
+// Luck by hand, in the lab without checks: the resistance first condemns the lamp in 5 minutes. Where best play takes
+// as long, though it could have been expected to be shorter, that is luck; where best play happens to be much shorter,
+// it is the other way round.
 func TestLuckIsTold(t *testing.T) {
 	l := lampLab()
 	l.Tests[resistance].Minutes = 40 // 4.0 = 2 + 2 of best play to the lamp; first it costs 4 + 6/10 x 2 = 5.2, loses 2.2
 	s := of(t, grade(t, l, grading.Adjust{}, hand(l, lampSheet, lampRepair, "3-")), "1003")
-	said(t, s, -1, "Luck was with you: on this vehicle your steps took 4.0 minutes, best play 4.0, but over all faults that were possible the same choices take 2.2 minutes longer.")
+	said(t, s, -1,
+		"Luck was with you: on this vehicle your steps took 4.0 minutes, best play 4.0, but over all faults that were possible the same choices take 2.2 minutes longer.")
 	// The ground first loses 0.8 on average and 2.0 on the switch: best play 2.0, spent 4.0.
 	s = of(t, grade(t, l, grading.Adjust{}, hand(l, switchOpenSheet, switchRepair, "2+", "1-")), "1001")
-	said(t, s, -1, "Luck was against you: on this vehicle your steps took 2.0 minutes longer than best play, but over all faults that were possible the same choices lose only 0.8.")
+	said(t, s, -1,
+		"Luck was against you: on this vehicle your steps took 2.0 minutes longer than best play, but over all faults that were possible the same choices lose only 0.8.")
 	said(t, of(t, grade(t, l, grading.Adjust{}, hand(l, lampSheet, lampRepair, "1+", "2+")), "1003"), -1)
 }
 
@@ -303,17 +333,21 @@ func TestSeveralVehicles(t *testing.T) {
 		}
 		return r
 	}
-	best, half := on(switchOpenSheet, switchRepair, "1-", "0+"), on(lampSheet, lampRepair) // 100, and a lucky guess: 12.70
+	best, half := on(switchOpenSheet, switchRepair, "1-", "0+"), on(lampSheet,
+		lampRepair) // 100, and a lucky guess: 12.70
 	const none = "; 1002 blank [1 3]"
 	r := check("both", "", "1001 graded 56.35 from 12.70 to 100.00 [0 2]"+none, best, half)
 	if len(r.Students) != 4 || r.Students[2].Vehicle != 2 || len(r.Problems) != 0 {
 		t.Errorf("%d results, vehicle %d, problems %v", len(r.Students), r.Students[2].Vehicle, r.Problems)
 	}
 	check("one is missing", "", "1001 incomplete [0 2]"+none, best)
-	check("excused from it", "[[excuse]]\nstudent = \"1001\"\nsheet = \"K4-BCD\"\nreason = \"x\"\n", "1001 graded 100.00 from 100.00 to 100.00 [0 2]"+none, best)
-	check("zeroed", "[[mark]]\nstudent = \"1001\"\nsheet = \"K4-BCD\"\nvalue = 0\nreason = \"x\"\n", "1001 graded 50.00 from 0.00 to 100.00 [0 2]"+none, best)
+	check("excused from it", "[[excuse]]\nstudent = \"1001\"\nsheet = \"K4-BCD\"\nreason = \"x\"\n",
+		"1001 graded 100.00 from 100.00 to 100.00 [0 2]"+none, best)
+	check("zeroed", "[[mark]]\nstudent = \"1001\"\nsheet = \"K4-BCD\"\nvalue = 0\nreason = \"x\"\n",
+		"1001 graded 50.00 from 0.00 to 100.00 [0 2]"+none, best)
 	check("excused from all", "[[excuse]]\nstudent = \"1001\"\nreason = \"x\"\n", "1001 excused [0 2]"+none, best)
-	check("one mark for all", "[[mark]]\nstudent = \"1001\"\nvalue = 70\nreason = \"x\"\n", "1001 graded 70.00 from 70.00 to 70.00 [0 2]"+none, best)
+	check("one mark for all", "[[mark]]\nstudent = \"1001\"\nvalue = 70\nreason = \"x\"\n",
+		"1001 graded 70.00 from 70.00 to 70.00 [0 2]"+none, best)
 	doubtful := half
 	doubtful.Repair = "99ZZ"
 	check("one in doubt", "", "1001 provisional 50.00 from 0.00 to 100.00 [0 2]"+none, best, doubtful)
@@ -328,10 +362,12 @@ func TestSeveralVehicles(t *testing.T) {
 	bare.Sheet = ""
 	lettered := on(lampSheet, lampRepair, "1+")
 	lettered.Sheet = ""
-	if r = check("no code, no letters", "", "1001 incomplete [0 2]"+none, bare); len(r.Problems) != 1 || !strings.Contains(r.Problems[0].What, "the row names none") {
+	if r = check("no code, no letters", "", "1001 incomplete [0 2]"+none, bare); len(r.Problems) != 1 ||
+		!strings.Contains(r.Problems[0].What, "the row names none") {
 		t.Errorf("problems %v", r.Problems)
 	}
-	if r = check("no code", "", "1001 incomplete [0 2]"+none, lettered); len(r.Problems) != 0 || r.Students[2].Status != grading.Graded {
+	if r = check("no code", "", "1001 incomplete [0 2]"+none, lettered); len(r.Problems) != 0 ||
+		r.Students[2].Status != grading.Graded {
 		t.Errorf("problems %v", r.Problems)
 	}
 	wrong := func(text, want string) {
@@ -341,8 +377,10 @@ func TestSeveralVehicles(t *testing.T) {
 			t.Errorf("%s\n got %v\nwant %s", text, err, want)
 		}
 	}
-	wrong("[[correct]]\nstudent = \"1001\"\nstep = 1\nto = \"207BL+\"\nreason = \"x\"\n", "adjust.toml:1: student 1001 has several sheets; name the sheet: K2-BCD and K4-BCD")
-	wrong("[[excuse]]\nstudent = \"1001\"\nsheet = \"K3-BCD\"\nreason = \"x\"\n", "adjust.toml:1: sheet K3-BCD is not one of student 1001, who has K2-BCD and K4-BCD")
+	wrong("[[correct]]\nstudent = \"1001\"\nstep = 1\nto = \"207BL+\"\nreason = \"x\"\n",
+		"adjust.toml:1: student 1001 has several sheets; name the sheet: K2-BCD and K4-BCD")
+	wrong("[[excuse]]\nstudent = \"1001\"\nsheet = \"K3-BCD\"\nreason = \"x\"\n",
+		"adjust.toml:1: sheet K3-BCD is not one of student 1001, who has K2-BCD and K4-BCD")
 }
 
 // openLab is a random lab with checks, cases and a work order for every sheet.
@@ -350,7 +388,8 @@ func openLab(r *rand.Rand) *lab.Lab {
 	l := randomLab(r)
 	l.Format = lab.Format
 	for range 2 + r.IntN(3) {
-		l.Checks = append(l.Checks, lab.Check{What: "feed", Point: -1, Tests: slices.Sorted(slices.Values(r.Perm(len(l.Tests))[:r.IntN(3)]))})
+		l.Checks = append(l.Checks, lab.Check{What: "feed", Point: -1,
+			Tests: slices.Sorted(slices.Values(r.Perm(len(l.Tests))[:r.IntN(3)]))})
 	}
 	for i := range l.Hypotheses {
 		l.Hypotheses[i].Weight *= 1 + r.Int64N(6)

@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 
 	"nospark/grading"
@@ -17,7 +18,8 @@ type cause struct {
 	weight float64
 }
 
-// oracle computes by exhaustion what grading computes with the solver: no set of bits, no memory, no pruning, no integers.
+// oracle computes by exhaustion what grading computes with the solver: no set of bits, no memory, no pruning, no
+// integers.
 type oracle struct{ l *lab.Lab }
 
 // causes lists everything possible that shows what a sheet's case gives.
@@ -29,7 +31,7 @@ func (o oracle) causes(sheet *lab.Sheet) []cause {
 		}
 		all = append(all, cause{i, -1, float64(h.Weight)})
 		for _, c := range h.Checks {
-			if len(o.l.Checks[c].Tests) > 0 {
+			if !o.idle(h.Checks, c) {
 				all = append(all, cause{i, c, math.Max(1, math.Floor(float64(h.Weight)/5))})
 			}
 		}
@@ -38,6 +40,28 @@ func (o oracle) causes(sheet *lab.Sheet) []cause {
 		all = o.left(all, k.Test, int(k.Band))
 	}
 	return all
+}
+
+// idle tells that a check of several is not owed: no test makes it, or every way to make some other makes it too. Of
+// two that are made alike the first is owed.
+func (o oracle) idle(checks []int, c int) bool {
+	makes := func(c int) string { // which tests make it, in + and -
+		text := ""
+		for t := range o.l.Tests {
+			text += map[bool]string{true: "+", false: "-"}[slices.Contains(o.l.Checks[c].Tests, t)]
+		}
+		return text
+	}
+	for _, other := range checks {
+		a, b, covers := makes(other), makes(c), strings.Contains(makes(other), "+")
+		for t := range a {
+			covers = covers && (a[t] == '-' || b[t] == '+')
+		}
+		if covers && (a != b || other < c) {
+			return true
+		}
+	}
+	return !strings.Contains(makes(c), "+")
 }
 
 // shows is the band of a test under a cause: -1 where the check that it stands for is made.
@@ -133,8 +157,8 @@ func smallOpenLab(r *rand.Rand) *lab.Lab {
 	}
 }
 
-// Whatever a student does on a small random lab with checks and cases: what each step was worth, e, c and V are those of the exhaustive
-// computation, and the mark follows from them by a second formula.
+// Whatever a student does on a small random lab with checks and cases: what each step was worth, e, c and V are those
+// of the exhaustive computation, and the mark follows from them by a second formula.
 func TestOpenLabsByExhaustion(t *testing.T) {
 	labs := 60
 	if testing.Short() {
@@ -176,7 +200,8 @@ func (o oracle) check(t *testing.T, s grading.StudentResult) {
 		v := o.value(now)
 		q := o.first(now, step.Test) - v
 		if math.Abs(step.Value-v) > 1e-9 || math.Abs(step.Lost-q) > 1e-9 {
-			t.Errorf("sheet %s, step %d: V %v, lost %v; by exhaustion %v, %v", s.Sheet, i+1, step.Value, step.Lost, v, q)
+			t.Errorf("sheet %s, step %d: V %v, lost %v; by exhaustion %v, %v", s.Sheet, i+1, step.Value, step.Lost, v,
+				q)
 		}
 		lost += q
 		now = o.left(now, step.Test, int(sheet.Lines[step.Test].Band))
@@ -204,7 +229,8 @@ func (o oracle) check(t *testing.T, s grading.StudentResult) {
 	}
 	c := standing / weight(now)
 	if math.Abs(s.Evidence-e) > 1e-12 || math.Abs(s.Share-c) > 1e-12 || settled != (s.LostEarly == 0) {
-		t.Errorf("sheet %s: e %v, c %v, early %v; by exhaustion %v, %v, settled %v", s.Sheet, s.Evidence, s.Share, s.LostEarly, e, c, settled)
+		t.Errorf("sheet %s: e %v, c %v, early %v; by exhaustion %v, %v, settled %v", s.Sheet, s.Evidence, s.Share,
+			s.LostEarly, e, c, settled)
 	}
 	// The mark, from these numbers, in words of the design: 15, 40, 30 and 15 points.
 	lost += o.value(now)

@@ -7,8 +7,9 @@ import (
 	"nospark/scenarios/lab"
 )
 
-// Overview is a class after a lab, for the instructor who plans the next one. It counts students with a mark, provisional ones too; where
-// they have several vehicles, what is not about marks counts each sheet that was worked. Minutes are tenths.
+// Overview is a class after a lab, for the instructor who plans the next one. It counts students with a mark,
+// provisional ones too; where they have several vehicles, what is not about marks counts each sheet that was worked.
+// Minutes are tenths.
 type Overview struct {
 	Graded, Provisional, Blank, Excused, Incomplete int
 
@@ -104,7 +105,8 @@ func NewOverview(lab *lab.Lab, r *Result) *Overview {
 	}
 	for i, t := range tests {
 		t.idle.Test, t.missed.Test, t.judged.Test = i, i, i
-		o.Idle, o.Missed, o.Misjudged = happened(o.Idle, t.idle), happened(o.Missed, t.missed), happened(o.Misjudged, t.judged)
+		o.Idle, o.Missed = happened(o.Idle, t.idle), happened(o.Missed, t.missed)
+		o.Misjudged = happened(o.Misjudged, t.judged)
 	}
 	costliest := func(a, b OverviewTest) int { return -cmp.Compare(a.Lost, b.Lost) }
 	slices.SortStableFunc(o.Idle, costliest)
@@ -129,7 +131,8 @@ func happened(list []OverviewTest, t OverviewTest) []OverviewTest {
 
 // count sums up the marks.
 func (o *Overview) count(marks []StudentMark) {
-	of := map[Status]*int{Graded: &o.Graded, Provisional: &o.Provisional, Blank: &o.Blank, Excused: &o.Excused, Incomplete: &o.Incomplete}
+	of := map[Status]*int{Graded: &o.Graded, Provisional: &o.Provisional, Blank: &o.Blank, Excused: &o.Excused,
+		Incomplete: &o.Incomplete}
 	for _, m := range marks {
 		*of[m.Status]++
 		if m.Has() {

@@ -2,7 +2,8 @@ package grading
 
 import "fmt"
 
-// practice names the one thing to practice next: whatever cost most of the mark. The points lost are put to four accounts.
+// practice names the one thing to practice next: whatever cost most of the mark. The points lost are put to four
+// accounts.
 //
 //	judging     the interpretation lost to wrong and missing verdicts
 //	proving     the diagnosis lost by concluding before the proof, and the share of evidence and efficiency below that the minutes of
@@ -39,7 +40,8 @@ func (d *diagnosis) practice() string {
 	case most == judging:
 		step := r.Steps[misjudged]
 		if step.Judged == "" {
-			return fmt.Sprintf("Write + or - behind every reading: step %d, which read %s, has no verdict.", misjudged+1, step.Reading)
+			return fmt.Sprintf("Write + or - behind every reading: step %d, which read %s, has no verdict.",
+				misjudged+1, step.Reading)
 		}
 		return fmt.Sprintf("Compare every reading with its specification before you judge it; look again at step %d, which read %s.", misjudged+1, step.Reading)
 	case most == proving:
@@ -60,10 +62,12 @@ func (d *diagnosis) unfinished() string {
 		return fmt.Sprintf("of '%s' %s still owed. Ask of every part whether its feed, ground and inputs are good and its output is not.",
 			d.lab.Repairs[repairs[0]].Label, count(len(d.r.Owed), "check was", "checks were"))
 	}
-	return fmt.Sprintf("%s still stood at the end. Ask which test would tell them apart.", count(len(d.r.Left), "suspect", "suspects"))
+	return fmt.Sprintf("%s still stood at the end. Ask which test would tell them apart.",
+		count(len(d.r.Left), "suspect", "suspects"))
 }
 
-// choose advises on the choice of tests. A step that made or repeated a check of a possible repair is never held against anybody.
+// choose advises on the choice of tests. A step that made or repeated a check of a possible repair is never held
+// against anybody.
 func (d *diagnosis) choose() string {
 	worst := d.worstStep()
 	if worst < 0 {
@@ -81,7 +85,8 @@ func (d *diagnosis) choose() string {
 	return fmt.Sprintf("Choose the test that rules out most for its minutes; look again at step %d, which lost %.1f minutes.", worst+1, step.Lost/10)
 }
 
-// misjudged is the first step with a wrong verdict, or the first without one if more verdicts are missing than wrong; -1 where all fit.
+// misjudged is the first step with a wrong verdict, or the first without one if more verdicts are missing than wrong;
+// -1 where all fit.
 func (d *diagnosis) misjudged() int {
 	var wrong, missing []int
 	for i, s := range d.r.Steps {

@@ -34,13 +34,14 @@ func (d *diagnosis) onStep(step *Step, before isolation.Set) {
 		if step.Judged == "" {
 			step.say("No verdict was written.")
 		} else {
-			step.say(fmt.Sprintf("Judged %s, but %s is %s: %s", step.Judged, step.Reading, normality(step.Normal), d.lab.Tests[step.Test].Spec))
+			step.say(fmt.Sprintf("Judged %s, but %s is %s: %s", step.Judged, step.Reading, normality(step.Normal),
+				d.lab.Tests[step.Test].Spec))
 		}
 	}
 }
 
-// onChoice remarks on a test that could tell nothing. Where it is a look at the own feed, ground, input or output of a repair that was
-// possible, it is no mistake: then it says what it was good for.
+// onChoice remarks on a test that could tell nothing. Where it is a look at the own feed, ground, input or output of a
+// repair that was possible, it is no mistake: then it says what it was good for.
 func (d *diagnosis) onChoice(step *Step, before isolation.Set) {
 	given := false
 	for _, k := range Known(d.lab, d.sheet) {
@@ -63,14 +64,15 @@ func (d *diagnosis) onChoice(step *Step, before isolation.Set) {
 	}
 }
 
-// pointed says to what each reading of a test would have pointed: "none to 'Replace the switch', normal to 'Replace the lamp'". Where a
-// check of its own is owed, any other reading means a cause that is not on the list.
+// pointed says to what each reading of a test would have pointed: "none to 'Replace the switch', normal to 'Replace the
+// lamp'". Where a check of its own is owed, any other reading means a cause that is not on the list.
 func (d *diagnosis) pointed(before isolation.Set, test int) string {
 	var words []string
 	named := 0
 	for _, w := range d.s.Ways(before, test) {
 		named += w.Left.Len()
-		words = append(words, fmt.Sprintf("%s to %s", d.lab.Tests[test].Bands[w.Band].Name, d.labels(d.s.Repairs(w.Left))))
+		band := d.lab.Tests[test].Bands[w.Band].Name
+		words = append(words, fmt.Sprintf("%s to %s", band, d.labels(d.s.Repairs(w.Left))))
 	}
 	if named < before.Len() {
 		words = append(words, "anything else to a cause that is not on the list")
@@ -89,9 +91,10 @@ func normality(normal bool) string {
 	return "outside the specification"
 }
 
-// onLoad remarks on a good verdict at a feed or ground that was trusted although only another test can tell. With the part unplugged, or
-// with an ohmmeter, hardly any current flows and a bad connection drops no voltage; in a condition without load it is the same. It speaks
-// up only when a suspect that the better test would have shown was still standing when the student concluded.
+// onLoad remarks on a good verdict at a feed or ground that was trusted although only another test can tell. With the
+// part unplugged, or with an ohmmeter, hardly any current flows and a bad connection drops no voltage; in a condition
+// without load it is the same. It speaks up only when a suspect that the better test would have shown was still
+// standing when the student concluded.
 func (d *diagnosis) onLoad() {
 	if d.r.Repair < 0 || d.r.LostEarly == 0 {
 		return
@@ -119,8 +122,9 @@ func (d *diagnosis) onLoad() {
 // currentless tells that hardly any current flows during a test.
 func currentless(t *lab.Test) bool { return len(t.Unplugged) > 0 || t.Instrument == "ohmmeter" }
 
-// onlyLoaded finds a test with current at the same feed or ground that was not made and reads out of specification for a suspect which is
-// left: any such test if t itself is without current, else the same instrument in another condition. It is -1 if there is none.
+// onlyLoaded finds a test with current at the same feed or ground that was not made and reads out of specification for
+// a suspect which is left: any such test if t itself is without current, else the same instrument in another condition.
+// It is -1 if there is none.
 func (d *diagnosis) onlyLoaded(t int) (test, suspect int) {
 	this := &d.lab.Tests[t]
 	if this.Point < 0 {
@@ -144,9 +148,9 @@ func (d *diagnosis) onlyLoaded(t int) (test, suspect int) {
 // Minutes, in tenths, from which luck is worth a line.
 const lucky = 10
 
-// onLuck explains where time spent and time lost seem to contradict each other: a proof that took no longer than best play although its
-// steps lost minutes, and one that took much longer although they hardly lost any. Lost minutes are reckoned over all suspects, the time
-// spent is that of the one vehicle.
+// onLuck explains where time spent and time lost seem to contradict each other: a proof that took no longer than best
+// play although its steps lost minutes, and one that took much longer although they hardly lost any. Lost minutes are
+// reckoned over all suspects, the time spent is that of the one vehicle.
 func (d *diagnosis) onLuck() {
 	r := &d.r
 	over := float64(r.Minutes - r.Best)

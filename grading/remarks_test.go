@@ -38,7 +38,8 @@ func TestRemarksOnSteps(t *testing.T) {
 	said(t, s, -1)
 
 	lab.Technique.Forbid = []string{"ohmmeter"}
-	said(t, mark(hand(lab, lampSheet, lampRepair, "3-")), 0, "The instructions for this lab forbid this instrument, so its reading proves nothing here.")
+	said(t, mark(hand(lab, lampSheet, lampRepair, "3-")), 0,
+		"The instructions for this lab forbid this instrument, so its reading proves nothing here.")
 }
 
 func TestRemarksOnTheConclusion(t *testing.T) {
@@ -49,13 +50,15 @@ func TestRemarksOnTheConclusion(t *testing.T) {
 	}
 	said(t, mark(hand(lab, lampSheet, lampRepair, "1+", "2+")), -1)
 	said(t, mark(hand(lab, lampSheet, -1, "1+", "2+")), -1, "No conclusion was written.")
-	said(t, mark(hand(lab, lampSheet, switchRepair, "1+", "2+")), -1, "'Replace the switch' does not fit step 1: it would not have read reading 1 there.")
+	said(t, mark(hand(lab, lampSheet, switchRepair, "1+", "2+")), -1,
+		"'Replace the switch' does not fit step 1: it would not have read reading 1 there.")
 	// This lab keeps no pack, so where the lamp's terminals are is not known.
 	said(t, mark(hand(lab, lampSheet, lampRepair, "1+")), -1,
 		"'Replace the lamp' was concluded while other repairs were still possible: 'Clean the lamp ground'.")
 }
 
-// placedLamp is the lamp lab with the text of its pack: switch between points 2 and 3, lamp between 3 and 4, ground wire from 4 to the battery.
+// placedLamp is the lamp lab with the text of its pack: switch between points 2 and 3, lamp between 3 and 4, ground
+// wire from 4 to the battery.
 func placedLamp(t *testing.T) *lab.Lab {
 	t.Helper()
 	source, err := pack.Source("lamp")
@@ -65,7 +68,8 @@ func placedLamp(t *testing.T) *lab.Lab {
 	l := lampLab()
 	l.Pack.Source = string(source)
 	bat, sw, gnd := l.Points[0], l.Points[1], l.Points[2]
-	l.Points = []lab.Point{bat, {ID: "sw_in", Label: "switch, battery side"}, sw, gnd, {ID: "bat_neg", Label: "battery negative post"}}
+	l.Points = []lab.Point{bat, {ID: "sw_in", Label: "switch, battery side"}, sw, gnd, {ID: "bat_neg",
+		Label: "battery negative post"}}
 	for i := range l.Points {
 		l.Points[i].Number = i + 1
 	}
@@ -73,13 +77,16 @@ func placedLamp(t *testing.T) *lab.Lab {
 	return l
 }
 
-// A part that is condemned too early: what had not been proven are its own feed and ground, wherever the other suspects are.
+// A part that is condemned too early: what had not been proven are its own feed and ground, wherever the other suspects
+// are.
 func TestOwnFeedAndGroundBeforeAPart(t *testing.T) {
 	l := placedLamp(t)
 	check := func(row submission.Row, others string, want ...string) {
 		t.Helper()
-		label := l.Repairs[slices.IndexFunc(l.Repairs, func(r lab.Repair) bool { return r.Code+r.Letters == row.Repair })].Label
-		want = append([]string{"'" + label + "' was concluded while other repairs were still possible: " + others + "."}, want...)
+		label := l.Repairs[slices.IndexFunc(l.Repairs,
+			func(r lab.Repair) bool { return r.Code+r.Letters == row.Repair })].Label
+		want = append([]string{"'" + label + "' was concluded while other repairs were still possible: " + others +
+			"."}, want...)
 		said(t, of(t, grade(t, l, grading.Adjust{}, row), row.Student), -1, want...)
 	}
 	// With the feed proven the ground remains.
@@ -94,16 +101,17 @@ func TestOwnFeedAndGroundBeforeAPart(t *testing.T) {
 	check(hand(l, lampSheet, groundRepair, "1+"), "'Replace the lamp'")
 }
 
-// withoutChecks makes a lab one in which nothing has to be proven beyond what the list leaves.
+// withoutChecks makes a lab one in which nothing is known at the start and nothing has to be proven beyond what the
+// list leaves.
 func withoutChecks(l *lab.Lab) {
-	l.Checks = nil
+	l.Checks, l.Cases = nil, nil
 	for i := range l.Hypotheses {
 		l.Hypotheses[i].Checks = nil
 	}
 }
 
-// In a complete system: the points by hand, from the text of the pack. What the feed or the crank signal would have shown is not asked for
-// again at the inputs that are dead without them.
+// In a complete system: the points by hand, from the text of the pack. What the feed or the crank signal would have
+// shown is not asked for again at the inputs that are dead without them.
 func TestOwnPointsOfAController(t *testing.T) {
 	l := builtLab(t, "single-coil", "no-start", 1)
 	withoutChecks(l)
@@ -126,7 +134,8 @@ func TestOwnPointsOfAController(t *testing.T) {
 	}
 	check("Replace the PCM",
 		"The feed at point 16 (PCM feed) was not proven: none there ", "the ground at point 17 (PCM ground) was not proven: ", "the input at point 18 (PCM crank signal input) was not proven: ")
-	check("Replace the ICM", "The feed at point 11 (ICM feed) was not proven: ", "the ground at point 12 (ICM ground) was not proven: ",
+	check("Replace the ICM", "The feed at point 11 (ICM feed) was not proven: ",
+		"the ground at point 12 (ICM ground) was not proven: ",
 		"the input at point 13 (ICM trigger input) was not proven: ", "; 1 check more.")
 	check("Replace distributor cap and rotor")
 	check("Replace the coil lead")
@@ -176,13 +185,18 @@ func TestPractise(t *testing.T) {
 	check("Nothing was lost.", hand(lab, lampSheet, lampRepair, "1+", "2+"))
 	check("Write + or - behind every reading: step 1,", hand(lab, lampSheet, lampRepair, "1", "2+"))
 	check("Write + or - behind every reading: step 2,", hand(lab, lampSheet, lampRepair, "1-", "2", "0"))
-	check("Compare every reading with its specification before you judge it; look again at step 2,", hand(lab, lampSheet, lampRepair, "1", "2-"))
-	check("Compare every reading with its specification before you judge it; look again at step 1,", hand(lab, lampSheet, lampRepair, "1-", "2+"))
+	check("Compare every reading with its specification before you judge it; look again at step 2,", hand(lab,
+		lampSheet, lampRepair, "1", "2-"))
+	check("Compare every reading with its specification before you judge it; look again at step 1,", hand(lab,
+		lampSheet, lampRepair, "1-", "2+"))
 	check("Prove it before you conclude: 2 suspects still stood", hand(lab, lampSheet, lampRepair, "1+"))
 	check("Prove it before you conclude: 4 suspects still stood", hand(lab, lampSheet, lampRepair))
 	check("Hold the conclusion against every reading", hand(lab, lampSheet, switchRepair, "1+", "2+"))
 	check("Write down a conclusion", hand(lab, lampSheet, -1, "1+", "2+"))
-	check("Before each test ask which suspects it could rule out; step 1 ruled out none.", hand(lab, lampSheet, lampRepair, "0+", "1+", "2+"))
-	check("Use what is written in your record table: step 2 read a line again.", hand(lab, lampSheet, lampRepair, "1+", "1+", "2+"))
-	check("Choose the test that rules out most for its minutes; look again at step 1, which lost 3.2 minutes.", hand(lab, lampSheet, lampRepair, "3-"))
+	check("Before each test ask which suspects it could rule out; step 1 ruled out none.", hand(lab, lampSheet,
+		lampRepair, "0+", "1+", "2+"))
+	check("Use what is written in your record table: step 2 read a line again.", hand(lab, lampSheet, lampRepair, "1+",
+		"1+", "2+"))
+	check("Choose the test that rules out most for its minutes; look again at step 1, which lost 3.2 minutes.",
+		hand(lab, lampSheet, lampRepair, "3-"))
 }

@@ -1,5 +1,6 @@
-// Package grading compares what students handed in with best play: a frozen lab and submissions go in, a Result comes out. It never
-// simulates and never prints; printouts renders a Result, package competency keeps the records made from it.
+// Package grading compares what students handed in with best play: a frozen lab and submissions go in, a Result comes
+// out. It never simulates and never prints; printouts renders a Result, package competency keeps the records made from
+// it.
 //
 // Start at Grade. The arithmetic is explained beside each field here, so that every mark can be recomputed by hand.
 package grading
@@ -177,8 +178,8 @@ type Step struct {
 	Remarks []string  `json:"remarks"`
 }
 
-// Told reports that the reading told something: whatever it was, it could be expected to save some of the time that was left. A test that
-// loses all its minutes is as if it had not been made, even if it happened to rule out a suspect.
+// Told reports that the reading told something: whatever it was, it could be expected to save some of the time that was
+// left. A test that loses all its minutes is as if it had not been made, even if it happened to rule out a suspect.
 func (s Step) Told() bool { return s.State == Counted && s.Lost < float64(s.Minutes) }
 
 // PathStep is one step of best play to the hidden fault.

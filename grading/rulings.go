@@ -102,11 +102,13 @@ func (r *resolver) sheet(place, code string) int {
 	return i
 }
 
-// work finds what an entry about a student means: the work on the sheet that it names, else on all sheets of that student.
+// work finds what an entry about a student means: the work on the sheet that it names, else on all sheets of that
+// student.
 func (r *resolver) work(place, student, code string) work {
 	w := work{r.student(place, student), r.sheet(place, code)}
 	if w.student != "" && w.sheet != anySheet && !slices.Contains(r.sheets[w.student], w.sheet) {
-		r.fail(place, "sheet %s is not one of student %s, who has %s", r.m.lab.Sheets[w.sheet].Code, w.student, listed(r.codes(w.student)))
+		r.fail(place, "sheet %s is not one of student %s, who has %s", r.m.lab.Sheets[w.sheet].Code, w.student,
+			listed(r.codes(w.student)))
 	}
 	return w
 }
@@ -159,7 +161,9 @@ func (r *resolver) byCode(name string) int {
 // students lists everybody who can be named, in the order of the sheets.
 func (r *resolver) students() []string {
 	ids := slices.Collect(maps.Keys(r.sheets))
-	slices.SortFunc(ids, func(a, b string) int { return cmp.Or(slices.Compare(r.sheets[a], r.sheets[b]), cmp.Compare(a, b)) })
+	slices.SortFunc(ids, func(a, b string) int {
+		return cmp.Or(slices.Compare(r.sheets[a], r.sheets[b]), cmp.Compare(a, b))
+	})
 	return ids
 }
 
@@ -210,7 +214,8 @@ func (a Adjust) resolve(m *matcher, everybody []handed) (*rulings, error) {
 	for _, h := range everybody {
 		r.sheets[h.student] = append(r.sheets[h.student], h.sheet)
 	}
-	g := &rulings{lab: m.lab, excuse: map[work]Excuse{}, mark: map[work]SetMark{}, confirm: map[work]Confirm{}, correct: map[stepOf]correction{}}
+	g := &rulings{lab: m.lab, excuse: map[work]Excuse{}, mark: map[work]SetMark{}, confirm: map[work]Confirm{},
+		correct: map[stepOf]correction{}}
 	for _, v := range a.Accept {
 		g.accept = append(g.accept, r.accept(v))
 	}
@@ -258,7 +263,8 @@ func stepExists(everybody []handed, at stepOf) error {
 	for _, h := range everybody {
 		if h.work == at.work && !h.row.Empty() {
 			if n := len(h.row.Steps); at.step > n {
-				return fmt.Errorf("student %q wrote %s; there is no step %d to correct", at.student, count(n, "step", "steps"), at.step)
+				return fmt.Errorf("student %q wrote %s; there is no step %d to correct", at.student,
+					count(n, "step", "steps"), at.step)
 			}
 			return nil
 		}
@@ -267,7 +273,8 @@ func stepExists(everybody []handed, at stepOf) error {
 }
 
 func (r *resolver) accept(v Accept) acceptRuling {
-	a := acceptRuling{repair: r.repair(v.Place, v.Repair), insteadOf: -1, sheet: r.sheet(v.Place, v.Sheet), reason: v.Reason, place: v.Place}
+	a := acceptRuling{repair: r.repair(v.Place, v.Repair), insteadOf: -1, sheet: r.sheet(v.Place, v.Sheet),
+		reason: v.Reason, place: v.Place}
 	if v.InsteadOf != "" {
 		a.insteadOf = r.repair(v.Place, v.InsteadOf)
 	}
@@ -317,7 +324,8 @@ func (r *resolver) waive(v Waive) waiveRuling {
 		return w
 	}
 	for i, c := range r.m.lab.Checks {
-		if (repair < 0 || r.owes(repair, i)) && (test < 0 || slices.Contains(c.Tests, test)) && (point < 0 || c.Point == point) {
+		if (repair < 0 || r.owes(repair, i)) && (test < 0 || slices.Contains(c.Tests, test)) &&
+			(point < 0 || c.Point == point) {
 			w.checks = append(w.checks, i)
 		}
 	}
@@ -374,8 +382,8 @@ func (g *rulings) accepted(repair int, at work) *acceptRuling {
 // fault is what a sheet hides.
 func (g *rulings) fault(sheet int) int { return g.lab.Hypotheses[g.lab.Sheets[sheet].Truth].Fault }
 
-// broad tells of every accepted repair that counts whatever the fault is, and what came of it: a forgotten line of the entry would raise marks
-// that nobody thought of.
+// broad tells of every accepted repair that counts whatever the fault is, and what came of it: a forgotten line of the
+// entry would raise marks that nobody thought of.
 func (g *rulings) broad(m *matcher) {
 	for _, a := range g.accept {
 		if a.student != "" || a.sheet >= 0 || a.insteadOf >= 0 {
@@ -383,14 +391,17 @@ func (g *rulings) broad(m *matcher) {
 		}
 		what := "it raised no mark"
 		if len(a.raised) > 0 {
-			what = fmt.Sprintf("it raised %s, on sheets with %s", count(len(a.raised), "mark", "marks"), g.faultCounts(a.raised))
+			what = fmt.Sprintf("it raised %s, on sheets with %s", count(len(a.raised), "mark", "marks"),
+				g.faultCounts(a.raised))
 		}
-		m.problem(a.place, "nothing, if that was meant; otherwise add student, sheet or instead_of", "[[accept]] of '%s' is for every fault of the lab; %s",
+		m.problem(a.place, "nothing, if that was meant; otherwise add student, sheet or instead_of",
+			"[[accept]] of '%s' is for every fault of the lab; %s",
 			g.lab.Repairs[a.repair].Label, what)
 	}
 }
 
-// faultCounts names faults with the number of their sheets, in the order of the lab: "'Lamp filament open' (3), 'Corroded lamp ground' (1)".
+// faultCounts names faults with the number of their sheets, in the order of the lab: "'Lamp filament open' (3),
+// 'Corroded lamp ground' (1)".
 func (g *rulings) faultCounts(faults []int) string {
 	sheets := make([]int, len(g.lab.Faults))
 	for _, f := range faults {
@@ -434,8 +445,8 @@ func concerns(student string, sheet int, at work) bool {
 	return (sheet == anySheet || sheet == at.sheet) && (student == "" || student == at.student)
 }
 
-// settled tells whether a remark is about a step that the instructor has corrected, or of a student whose mark is confirmed. A cell may hold
-// several steps.
+// settled tells whether a remark is about a step that the instructor has corrected, or of a student whose mark is
+// confirmed. A cell may hold several steps.
 func (g *rulings) settled(place string, entries []handed) (corrected, confirmed bool) {
 	for _, h := range entries {
 		for i, step := range h.row.Steps {

@@ -16,7 +16,7 @@ type diagnosis struct {
 	lab     *lab.Lab
 	m       *matcher
 	rule    *rulings
-	details func() (lab.Detail, error) // where parts and leads are; an error where the lab keeps no pack that this program reads
+	details func() (lab.Detail, error) // where parts and leads are; an error without a pack that this program reads
 	h       handed
 	s       *Suspects
 	sheet   *lab.Sheet
@@ -40,7 +40,8 @@ func (d *diagnosis) steps() {
 		if c, ok := d.rule.correct[stepOf{d.h.work, i + 1}]; ok {
 			text := entry.Text
 			entry = c.step
-			entry.Place, entry.Text = d.h.row.Steps[i].Place, fmt.Sprintf("%s (corrected from %s: %s)", c.step.Text, text, c.reason)
+			entry.Place = d.h.row.Steps[i].Place
+			entry.Text = fmt.Sprintf("%s (corrected from %s: %s)", c.step.Text, text, c.reason)
 		}
 		d.before = append(d.before, d.left)
 		step := d.step(entry, seen)
@@ -54,7 +55,8 @@ func (d *diagnosis) steps() {
 		d.r.Steps = append(d.r.Steps, step)
 	}
 	if provisional > 0 {
-		d.doubts = append(d.doubts, fmt.Sprintf("%s with line or letters that do not fit", count(provisional, "step", "steps")))
+		d.doubts = append(d.doubts,
+			fmt.Sprintf("%s with line or letters that do not fit", count(provisional, "step", "steps")))
 		d.foreign(misfits)
 	}
 	d.unjudged()
@@ -70,7 +72,8 @@ type misfit struct {
 	step  Step
 }
 
-// foreign tells the instructor about steps that prove nothing: those that fit another sheet in one line, the others one by one.
+// foreign tells the instructor about steps that prove nothing: those that fit another sheet in one line, the others one
+// by one.
 func (d *diagnosis) foreign(misfits []misfit) {
 	sheet, fit := d.m.lines.neighbour(d.h.row, d.h.sheet)
 	for _, m := range misfits {
@@ -84,12 +87,14 @@ func (d *diagnosis) foreign(misfits []misfit) {
 	whose := owner(&d.lab.Sheets[sheet])
 	d.doubts = append(d.doubts, fmt.Sprintf("%s fit %s", count(fit, "step", "steps"), whose))
 	if sheet != d.h.named { // else the row has been remarked already
-		d.m.problem(d.h.row.Place, d.unlessConfirmed("ask the student whose readings these are"), "%s of student %s do not fit the own sheet but fit %s",
+		d.m.problem(d.h.row.Place, d.unlessConfirmed("ask the student whose readings these are"),
+			"%s of student %s do not fit the own sheet but fit %s",
 			count(fit, "step", "steps"), d.h.student, whose)
 	}
 }
 
-// unjudged tells the instructor about steps without + or -: a verdict that was on the worksheet may have been left out of the form.
+// unjudged tells the instructor about steps without + or -: a verdict that was on the worksheet may have been left out
+// of the form.
 func (d *diagnosis) unjudged() {
 	var steps []string
 	var place string
@@ -103,14 +108,16 @@ func (d *diagnosis) unjudged() {
 	switch len(steps) {
 	case 0:
 	case 1:
-		d.m.problem(place, do, "step %s of student %s has no verdict, which counts as a wrong one", steps[0], d.h.student)
+		d.m.problem(place, do, "step %s of student %s has no verdict, which counts as a wrong one", steps[0],
+			d.h.student)
 	default:
-		d.m.problem(d.h.row.Place, do, "steps %s of student %s have no verdict, which counts as a wrong one", strings.Join(steps, ", "), d.h.student)
+		d.m.problem(d.h.row.Place, do, "steps %s of student %s have no verdict, which counts as a wrong one",
+			strings.Join(steps, ", "), d.h.student)
 	}
 }
 
-// length tells the instructor about a row that reads lines again or has more steps than the record table has lines. All steps are graded: a
-// student may have drawn another line, and reading again is a mistake to learn from.
+// length tells the instructor about a row that reads lines again or has more steps than the record table has lines. All
+// steps are graded: a student may have drawn another line, and reading again is a mistake to learn from.
 func (d *diagnosis) length() {
 	again := 0
 	for _, s := range d.r.Steps {
@@ -119,11 +126,13 @@ func (d *diagnosis) length() {
 		}
 	}
 	if again > 0 {
-		d.m.problem(d.h.row.Place, "nothing, if the worksheet says so too", "student %s read %s again; that costs the minutes and tells nothing",
+		d.m.problem(d.h.row.Place, "nothing, if the worksheet says so too",
+			"student %s read %s again; that costs the minutes and tells nothing",
 			d.h.student, count(again, "line", "lines"))
 	}
 	if n, rows := len(d.h.row.Steps), d.lab.Rows; rows > 0 && n > rows {
-		d.m.problem(d.h.row.Place, "compare the row with the worksheet", "student %s has %d steps, but the record table has %d lines; all steps are graded",
+		d.m.problem(d.h.row.Place, "compare the row with the worksheet",
+			"student %s has %d steps, but the record table has %d lines; all steps are graded",
 			d.h.student, n, rows)
 	}
 }

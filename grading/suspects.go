@@ -9,10 +9,10 @@ import (
 	"nospark/scenarios/lab"
 )
 
-// Suspects knows best play from any state of the diagnosis of one complaint. One serves a whole class: what it has worked out for one
-// student it remembers for the next. Sets hold suspects as lab.World counts them: rows of the lab, and behind them the gaps that stand for
-// checks still owed. Whatever is counted for people is rows. Times are tenths of a minute. It is not safe for use by several goroutines at
-// once.
+// Suspects knows best play from any state of the diagnosis of one complaint. One serves a whole class: what it has
+// worked out for one student it remembers for the next. Sets hold suspects as lab.World counts them: rows of the lab,
+// and behind them the gaps that stand for checks still owed. Whatever is counted for people is rows. Times are tenths
+// of a minute. It is not safe for use by several goroutines at once.
 type Suspects struct {
 	lab    *lab.Lab
 	world  *lab.World
@@ -28,8 +28,9 @@ type move struct {
 	test int
 }
 
-// NewSuspects prepares the diagnosis of a complaint. Tests with an instrument that the plan forbids, and those in shut, are no evidence:
-// best play does not use them. The checks in waived need not be made. It fails on a lab that the solver refuses.
+// NewSuspects prepares the diagnosis of a complaint. Tests with an instrument that the plan forbids, and those in shut,
+// are no evidence: best play does not use them. The checks in waived need not be made. It fails on a lab that the
+// solver refuses.
 func NewSuspects(l *lab.Lab, complaint int, shut, waived []int) (*Suspects, error) {
 	world, err := l.World(complaint, shut, waived)
 	if err != nil {
@@ -87,13 +88,14 @@ func (s *Suspects) Best(set isolation.Set) (test int, ok bool) {
 // Value returns V(S), the expected time of best play from here.
 func (s *Suspects) Value(set isolation.Set) float64 { return s.perWeight(set, s.value(set)) }
 
-// Reference is V(S) as it is printed: whole tenths of a minute, at least one, so that a mark can be recomputed on paper.
+// Reference is V(S) as it is printed: whole tenths of a minute, at least one, so that a mark can be recomputed on
+// paper.
 func (s *Suspects) Reference(set isolation.Set) int64 { return wholeTenths(s.Value(set)) }
 
 func wholeTenths(v float64) int64 { return max(1, int64(math.Round(v))) }
 
-// Lost returns Q(S,t) - V(S), by how much a test lengthens the expected diagnosis against best play: from 0 for a best test to the
-// test's own minutes for one that tells nothing.
+// Lost returns Q(S,t) - V(S), by how much a test lengthens the expected diagnosis against best play: from 0 for a best
+// test to the test's own minutes for one that tells nothing.
 func (s *Suspects) Lost(set isolation.Set, test int) float64 {
 	return s.perWeight(set, s.cost(set, test)-s.value(set))
 }
@@ -134,8 +136,8 @@ func (s *Suspects) OwedBy(set isolation.Set, repair int) []int {
 	return s.world.Owed(set)
 }
 
-// Made lists the checks that a reading made: before were the suspects, after it those that are left. A check is made where a suspect
-// that is left owed it before.
+// Made lists the checks that a reading made: before were the suspects, after it those that are left. A check is made
+// where a suspect that is left owed it before.
 func (s *Suspects) Made(before, after isolation.Set) []int {
 	made := before.Minus(after)
 	for i, g := range s.world.Gaps {
@@ -146,12 +148,14 @@ func (s *Suspects) Made(before, after isolation.Set) []int {
 	return s.world.Owed(made)
 }
 
-// Own tells whether a test belongs to the proof of a repair that is still possible: its own feed, ground, input or output. Looking there
-// is never a mistake, made already or not.
+// Own tells whether a test belongs to the proof of a repair that is still possible: its own feed, ground, input or
+// output. Looking there is never a mistake, made already or not.
 func (s *Suspects) Own(set isolation.Set, test int) bool {
-	for _, g := range s.world.Gaps {
-		if set.Has(g.Row) && slices.Contains(s.lab.Checks[g.Check].Tests, test) {
-			return true
+	for h := range s.Rows(set).All() {
+		for _, c := range s.lab.Hypotheses[h].Checks {
+			if slices.Contains(s.lab.Checks[c].Tests, test) {
+				return true
+			}
 		}
 	}
 	return false
@@ -162,7 +166,8 @@ func (s *Suspects) Inseparable(start isolation.Set, h int) isolation.Set {
 	return s.solver.Group(start, h)
 }
 
-// Tells tells whether a test can show something new: a band that not every suspect has, or a cause that is not on the list.
+// Tells tells whether a test can show something new: a band that not every suspect has, or a cause that is not on the
+// list.
 func (s *Suspects) Tells(set isolation.Set, test int) bool { return s.solver.Splits(set, test) }
 
 // Split returns how many suspects each reading of a test would leave, largest first.
@@ -182,8 +187,8 @@ type Way struct {
 	Left isolation.Set
 }
 
-// Ways lists what each reading that a suspect on the list would give leaves, in the order of the bands. A test that is no evidence leaves
-// everything.
+// Ways lists what each reading that a suspect on the list would give leaves, in the order of the bands. A test that is
+// no evidence leaves everything.
 func (s *Suspects) Ways(set isolation.Set, test int) []Way {
 	if !s.Open(test) {
 		return []Way{{0, set}}
@@ -226,7 +231,8 @@ func shown(line lab.Line) string {
 // repairOf is the repair that a row needs.
 func repairOf(lab *lab.Lab, h int) int { return lab.Faults[lab.Hypotheses[h].Fault].Repair }
 
-// abnormal tells whether a test reads outside its specification under a row. A reading of which no verdict is asked is neither.
+// abnormal tells whether a test reads outside its specification under a row. A reading of which no verdict is asked is
+// neither.
 func abnormal(lab *lab.Lab, test, row int) bool {
 	band := lab.Tests[test].Bands[lab.Hypotheses[row].Band(test)]
 	return !band.Normal && !band.Silent

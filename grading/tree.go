@@ -42,8 +42,8 @@ type TreeRepair struct {
 	Code  string `json:"code,omitempty"`
 }
 
-// Tree is best play from a complaint as an isolation chart: which test first, and what next after each reading. The JSON form is for other
-// programs; all minutes in it are minutes.
+// Tree is best play from a complaint as an isolation chart: which test first, and what next after each reading. The
+// JSON form is for other programs; all minutes in it are minutes.
 type Tree struct {
 	Title     string     `json:"title"`
 	Complaint string     `json:"complaint"`
@@ -82,7 +82,8 @@ type TreeBranch struct {
 // End tells that nothing is left to test.
 func (n TreeNode) End() bool { return n.Step == 0 }
 
-// NewTree works out best play. The error is for an input without hypotheses or of which the solver finds something wrong.
+// NewTree works out best play. The error is for an input without hypotheses or of which the solver finds something
+// wrong.
 func NewTree(in TreeInput) (*Tree, error) {
 	if in.Start.Empty() {
 		return nil, fmt.Errorf("complaint %q: no fault gives it", in.Complaint)
@@ -110,7 +111,8 @@ func NewTree(in TreeInput) (*Tree, error) {
 	return t, nil
 }
 
-// number numbers the tests from a node on, along the longest way first and then along the ways that leave it, and gives the next free number.
+// number numbers the tests from a node on, along the longest way first and then along the ways that leave it, and gives
+// the next free number.
 func (t *Tree) number(at, next int) int {
 	trunk := t.Trunk(at)
 	for _, i := range trunk {
@@ -231,7 +233,9 @@ func (g *grower) tests(set isolation.Set) int {
 
 // end fills in what is to be repaired, by weight.
 func (g *grower) end(node *TreeNode, set isolation.Set) {
-	hypotheses := slices.SortedStableFunc(set.All(), func(a, b int) int { return -cmp.Compare(g.in.Problem.Weight[a], g.in.Problem.Weight[b]) })
+	hypotheses := slices.SortedStableFunc(set.All(), func(a, b int) int {
+		return -cmp.Compare(g.in.Problem.Weight[a], g.in.Problem.Weight[b])
+	})
 	weight := map[int]int64{}
 	for _, h := range hypotheses {
 		weight[g.in.Problem.Repair[h]] += g.in.Problem.Weight[h]
@@ -246,8 +250,8 @@ func (g *grower) end(node *TreeNode, set isolation.Set) {
 	}
 }
 
-// LabTree works out best play in a lab from one of its complaints for somebody who knows nothing else, with the instruments that the plan
-// allows and with the checks that each repair owes.
+// LabTree works out best play in a lab from one of its complaints for somebody who knows nothing else, with the
+// instruments that the plan allows and with the checks that each repair owes.
 func LabTree(lab *lab.Lab, complaint int) (*Tree, error) {
 	detail, err := lab.Detail()
 	if err != nil {

@@ -15,7 +15,8 @@ import (
 
 // inputOf is the tree's input of a lab that keeps no text of a pack.
 func inputOf(lab *lab.Lab, complaint int) grading.TreeInput {
-	in := grading.TreeInput{Title: lab.Title, Complaint: lab.Complaints[complaint].Label, Problem: lab.Problem(), Start: lab.Suspects(complaint)}
+	in := grading.TreeInput{Title: lab.Title, Complaint: lab.Complaints[complaint].Label, Problem: lab.Problem(),
+		Start: lab.Suspects(complaint)}
 	for i, t := range lab.Tests {
 		test := grading.TreeTest{ID: t.ID, Name: grading.TestName(lab, i)}
 		for _, b := range t.Bands {
@@ -32,7 +33,8 @@ func inputOf(lab *lab.Lab, complaint int) grading.TreeInput {
 	return in
 }
 
-// The tree of the lamp lab by hand: feed first; dropped or none is the switch, normal leaves lamp and ground, which the ground tells apart.
+// The tree of the lamp lab by hand: feed first; dropped or none is the switch, normal leaves lamp and ground, which the
+// ground tells apart.
 func TestTreeByHand(t *testing.T) {
 	tree, err := grading.NewTree(inputOf(lampLab(), 0))
 	if err != nil {
@@ -61,7 +63,8 @@ func TestTreeByHand(t *testing.T) {
 		t.Errorf("tree\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
 	}
 	if tree.Minutes != 3 || tree.Worst != 4 || tree.Suspects != 4 || !tree.Proven {
-		t.Errorf("minutes %v, worst %v, suspects %d, proven %v; want 3, 4, 4, true", tree.Minutes, tree.Worst, tree.Suspects, tree.Proven)
+		t.Errorf("minutes %v, worst %v, suspects %d, proven %v; want 3, 4, 4, true", tree.Minutes, tree.Worst,
+			tree.Suspects, tree.Proven)
 	}
 	text, err := json.Marshal(tree)
 	if err != nil || !strings.Contains(string(text), `"nodes":[{"step":1,"test":"lamp-feed"`) {
@@ -69,8 +72,9 @@ func TestTreeByHand(t *testing.T) {
 	}
 }
 
-// The chart of the open lamp: each end has its checks made. What the checks stand for is on no branch; at the battery, at the feed and at the
-// ground any other reading is a cause that is not on the list. Shares are those of the list, 50 in all; the minutes are V = 2140/63 tenths.
+// The chart of the open lamp: each end has its checks made. What the checks stand for is on no branch; at the battery,
+// at the feed and at the ground any other reading is a cause that is not on the list. Shares are those of the list, 50
+// in all; the minutes are V = 2140/63 tenths.
 func TestTreeOfAnOpenLab(t *testing.T) {
 	l := openLamp()
 	world, err := l.World(0, nil, nil)
@@ -112,7 +116,8 @@ func TestTreeOfAnOpenLab(t *testing.T) {
 	}
 }
 
-// Whatever is hidden, following its readings through the tree ends where it is among the faults; the mean of the minutes is V.
+// Whatever is hidden, following its readings through the tree ends where it is among the faults; the mean of the
+// minutes is V.
 func TestTreesLeadToTheFault(t *testing.T) {
 	manyLabs(t, 100, func(t *testing.T, _ *rand.Rand, l *lab.Lab) {
 		tree, err := grading.NewTree(inputOf(l, 0))
@@ -138,7 +143,8 @@ func TestTreesLeadToTheFault(t *testing.T) {
 				n = tree.Nodes[n.Branches[at].Next]
 			}
 			fault := l.Faults[l.Hypotheses[h].Fault]
-			if !slices.Contains(n.Faults, fault.Label) || !slices.ContainsFunc(n.Repairs, func(r grading.TreeRepair) bool { return r.Label == l.Repairs[fault.Repair].Label }) {
+			if !slices.Contains(n.Faults, fault.Label) || !slices.ContainsFunc(n.Repairs,
+				func(r grading.TreeRepair) bool { return r.Label == l.Repairs[fault.Repair].Label }) {
 				t.Errorf("hypothesis %d, %s, ends at %q, repairs %v", h, fault.Label, n.Faults, n.Repairs)
 			}
 		}

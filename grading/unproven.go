@@ -16,7 +16,8 @@ func (d *diagnosis) onConclusion() {
 		if r.Wrote == "" {
 			d.say("No conclusion was written.")
 		} else {
-			d.say("'%s' is not on the list of repairs, so it counts as no conclusion until the instructor has looked.", r.Wrote)
+			d.say("'%s' is not on the list of repairs, so it counts as no conclusion until the instructor has looked.",
+				r.Wrote)
 		}
 		return
 	}
@@ -55,21 +56,24 @@ func (d *diagnosis) onConclusion() {
 	d.notLooked()
 }
 
-// provingPoint is where a part has to be looked at before it is condemned: its own feed, ground, input or output, or one end of a wire.
+// provingPoint is where a part has to be looked at before it is condemned: its own feed, ground, input or output, or
+// one end of a wire.
 type provingPoint struct {
 	what  string
-	point int   // -1 where no lead reaches
-	tests []int // any one of which looks there
+	part  string // label, "" where a lab has no checks
+	point int    // -1 where no lead reaches
+	tests []int  // any one of which looks there
 }
 
-// provingPoints are those of the concluded repair that were not looked at. A lab without checks tells the own feed, ground and inputs by its pack;
-// a part that only leads on what it gets has none of these, and where the lab does not tell where its parts are there are no places.
+// provingPoints are those of the concluded repair that were not looked at. A lab without checks tells the own feed,
+// ground and inputs by its pack; a part that only leads on what it gets has none of these, and where the lab does not
+// tell where its parts are there are no places.
 func (d *diagnosis) provingPoints() []provingPoint {
 	var all []provingPoint
 	if len(d.lab.Checks) > 0 {
 		for _, c := range d.s.OwedBy(d.left, d.r.Repair) {
 			check := d.lab.Checks[c]
-			all = append(all, provingPoint{check.What, check.Point, check.Tests})
+			all = append(all, provingPoint{check.What, check.Label, check.Point, check.Tests})
 		}
 		return all
 	}
@@ -83,7 +87,9 @@ func (d *diagnosis) provingPoints() []provingPoint {
 		}
 		for _, part := range fault.Parts {
 			for _, need := range detail.Needs[part] {
-				if slices.ContainsFunc(all, func(p provingPoint) bool { return p.what == need.What && p.point == need.Point }) {
+				if slices.ContainsFunc(all, func(p provingPoint) bool {
+					return p.what == need.What && p.point == need.Point
+				}) {
 					continue
 				}
 				p := provingPoint{what: need.What, point: need.Point}
@@ -99,9 +105,10 @@ func (d *diagnosis) provingPoints() []provingPoint {
 	return all
 }
 
-// notLooked names the places at which the concluded repair had not been proven, and to what a bad reading there would have pointed: the
-// heaviest suspect that was left. One is named only for a suspect that those before it would not have shown: without feed a controller's
-// inputs are dead as well. A check that no listed suspect hangs on stands for causes that are not on the list.
+// notLooked names the places at which the concluded repair had not been proven, and to what a bad reading there would
+// have pointed: the heaviest suspect that was left. One is named only for a suspect that those before it would not have
+// shown: without feed a controller's inputs are dead as well. A check that no listed suspect hangs on stands for causes
+// that are not on the list.
 func (d *diagnosis) notLooked() {
 	var looks []string
 	shown, last := isolation.Set{}, -1
@@ -111,7 +118,8 @@ func (d *diagnosis) notLooked() {
 		switch {
 		case suspect >= 0:
 			last = test
-			pointed = fmt.Sprintf("%s there would have pointed to '%s'", d.lab.Tests[test].Bands[d.lab.Hypotheses[suspect].Band(test)].Name,
+			pointed = fmt.Sprintf("%s there would have pointed to '%s'",
+				d.lab.Tests[test].Bands[d.lab.Hypotheses[suspect].Band(test)].Name,
 				d.lab.Faults[d.lab.Hypotheses[suspect].Fault].Label)
 		case len(d.lab.Checks) == 0:
 			continue
@@ -133,14 +141,19 @@ func (d *diagnosis) notLooked() {
 
 // pointName words a place; it begins with a small letter.
 func (d *diagnosis) pointName(p provingPoint) string {
-	if p.point < 0 {
-		return "the part's " + strings.TrimPrefix(p.what, "own ")
+	name := "the " + p.what
+	if p.part != "" {
+		name += " of " + p.part
 	}
-	point := d.lab.Points[p.point]
-	return fmt.Sprintf("the %s at point %d (%s)", p.what, point.Number, point.Label)
+	if p.point >= 0 {
+		point := d.lab.Points[p.point]
+		name += fmt.Sprintf(" at point %d (%s)", point.Number, point.Label)
+	}
+	return name
 }
 
-// looked is the word for what one does there. Without checks a reading may have been taken that does not prove the point.
+// looked is the word for what one does there. Without checks a reading may have been taken that does not prove the
+// point.
 func (d *diagnosis) looked(p provingPoint) string {
 	switch {
 	case len(d.lab.Checks) == 0:
@@ -151,8 +164,8 @@ func (d *diagnosis) looked(p provingPoint) string {
 	return "measured"
 }
 
-// heaviest finds the heaviest suspect with another repair that an open test at a place would have shown and none before it did, and the
-// cheapest such test; -1 if there is none. It adds what the place would have shown.
+// heaviest finds the heaviest suspect with another repair that an open test at a place would have shown and none before
+// it did, and the cheapest such test; -1 if there is none. It adds what the place would have shown.
 func (d *diagnosis) heaviest(p provingPoint, shown *isolation.Set) (suspect, test int) {
 	suspect, test = -1, -1
 	for h := range d.s.Rows(d.left).All() {
@@ -171,13 +184,14 @@ func (d *diagnosis) heaviest(p provingPoint, shown *isolation.Set) (suspect, tes
 	return suspect, test
 }
 
-// showing finds the cheapest open test at a place that was not made, under which a suspect reads out of specification and differs from all
-// faults of the concluded repair that are left; -1 if there is none.
+// showing finds the cheapest open test at a place that was not made, under which a suspect reads out of specification
+// and differs from all faults of the concluded repair that are left; -1 if there is none.
 func (d *diagnosis) showing(suspect int, p provingPoint) int {
 	best := -1
 	condemned := d.s.Needing(d.left, d.r.Repair)
 	for _, t := range p.tests {
-		if !abnormal(d.lab, t, suspect) || !d.s.Open(t) || d.took(t) || best >= 0 && d.lab.Tests[best].Minutes <= d.lab.Tests[t].Minutes {
+		if !abnormal(d.lab, t, suspect) || !d.s.Open(t) || d.took(t) ||
+			best >= 0 && d.lab.Tests[best].Minutes <= d.lab.Tests[t].Minutes {
 			continue
 		}
 		separates := true

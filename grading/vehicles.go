@@ -2,9 +2,9 @@ package grading
 
 import "fmt"
 
-// studentMarks gives every student one mark, in the order of their first sheets: that of the sheet, or with several vehicles the mean over
-// all but the excused ones. While one of them is missing beside others there is no mark: it is incomplete until the instructor excuses the
-// missing sheet or sets its mark.
+// studentMarks gives every student one mark, in the order of their first sheets: that of the sheet, or with several
+// vehicles the mean over all but the excused ones. While one of them is missing beside others there is no mark: it is
+// incomplete until the instructor excuses the missing sheet or sets its mark.
 func studentMarks(results []StudentResult) []StudentMark {
 	var marks []StudentMark
 	place := map[string]int{}

@@ -8,21 +8,8 @@ import (
 	"nospark/scenarios/lab"
 )
 
-// TestName says how and where a test of a lab is made, in the words that the worksheet has for it:
-//
-//	volts to battery -, key on, at 9 coil + terminal
-//	Coil lead, end to end, key off
-func TestName(lab *lab.Lab, test int) string {
-	t := lab.Tests[test]
-	if t.Column >= 0 && t.Point >= 0 {
-		column, point := lab.Columns[t.Column], lab.Points[t.Point]
-		return fmt.Sprintf("%s, %s, at %d %s", column.Label, column.Condition, point.Number, point.Label)
-	}
-	if t.Condition == "" || strings.Contains(t.Label, t.Condition) {
-		return t.Label
-	}
-	return t.Label + ", " + t.Condition
-}
+// TestName is lab.TestName.
+func TestName(l *lab.Lab, test int) string { return l.TestName(test) }
 
 // count words a number of things.
 func count(n int, one, many string) string {

@@ -2,8 +2,8 @@ package grading
 
 import "nospark/scenarios/lab"
 
-// Working holds the numbers from which a student's mark is computed, for people who want to do it by hand. How they make the parts of the
-// mark stands at lab.Rubric: at Parts, and for labs before format 3 at Classic.
+// Working holds the numbers from which a student's mark is computed, for people who want to do it by hand. How they
+// make the parts of the mark stands at lab.Rubric: at Parts, and for labs before format 3 at Classic.
 type Working struct {
 	Outcome   lab.Outcome // e, c and what else the parts are made of
 	Parts     lab.Parts   // without those that the instructor judges
@@ -49,13 +49,15 @@ func partsBy(l *lab.Lab, rubric lab.Rubric, o lab.Outcome) lab.Parts {
 
 // verdicts finds the share of right verdicts, times the share of best play's steps that are done.
 //
-// Verdicts are asked on the steps that told something; elsewhere only wrong and missing ones count. At most as many count as best play has
-// steps, but every wrong one does: mistakes weigh against the steps that the fault needs, so neither right verdicts on tests that could
-// tell nothing nor further cheap tests dilute them; and as a missing verdict counts like a wrong one, leaving it out never pays. Steps that
-// prove nothing for lack of fitting letters are left out, and so is a reading of which no verdict is asked.
+// Verdicts are asked on the steps that told something; elsewhere only wrong and missing ones count. At most as many
+// count as best play has steps, but every wrong one does: mistakes weigh against the steps that the fault needs, so
+// neither right verdicts on tests that could tell nothing nor further cheap tests dilute them; and as a missing verdict
+// counts like a wrong one, leaving it out never pays. Steps that prove nothing for lack of fitting letters are left
+// out, and so is a reading of which no verdict is asked.
 //
-// The steps that are done are those of best play to this fault without those that it would still have to make from what is left. A test
-// more counts as far as it shortens that rest, and somebody who proves the fault in fewer steps than best play has done them all.
+// The steps that are done are those of best play to this fault without those that it would still have to make from what
+// is left. A test more counts as far as it shortens that rest, and somebody who proves the fault in fewer steps than
+// best play has done them all.
 func (w *Working) verdicts(steps []Step) {
 	for _, step := range steps {
 		if step.State != Counted && step.State != Repeat {

@@ -9,7 +9,8 @@ import (
 	"nospark/scenarios/lab"
 )
 
-// The working printed on a debrief gives the very mark: computed anew from it, every part is the same for whatever a student did.
+// The working printed on a debrief gives the very mark: computed anew from it, every part is the same for whatever a
+// student did.
 func TestWorkingGivesTheMark(t *testing.T) {
 	manyLabs(t, 150, func(t *testing.T, r *rand.Rand, l *lab.Lab) {
 		var rows []submission.Row
@@ -59,7 +60,8 @@ func TestTestName(t *testing.T) {
 	l := lampLab()
 	l.Columns = []lab.Column{{Label: "volts to battery -", Condition: "switch on"}}
 	l.Tests[1].Column = 0
-	for i, want := range []string{"volts at the battery, switch on", "volts to battery -, switch on, at 2 switch, lamp side", "volts at the lamp ground, switch on"} {
+	for i, want := range []string{"volts at the battery, switch on",
+		"volts to battery -, switch on, at 2 switch, lamp side", "volts at the lamp ground, switch on"} {
 		if got := grading.TestName(l, i); got != want {
 			t.Errorf("test %d: %q, want %q", i, got, want)
 		}

@@ -6,8 +6,8 @@ import (
 	"nospark/grading"
 )
 
-// list plays best for the faults that it knows there are, as common as they are, and concludes as soon as they leave one repair: it makes no
-// check. Where none of its pool fits any more it takes in all that the readings allow.
+// list plays best for the faults that it knows there are, as common as they are, and concludes as soon as they leave
+// one repair: it makes no check. Where none of its pool fits any more it takes in all that the readings allow.
 func (p *player) list() {
 	closed := p.c.closed[p.sheet.Complaint]
 	known := p.s.Rows(p.set)
@@ -35,12 +35,13 @@ func (p *player) list() {
 	}
 }
 
-// told knows its fault from a neighbor. It makes the one test that would say most for it: one that this fault makes abnormal, if there is
-// any, and after which it would be likeliest. What the test shows changes nothing.
+// told knows its fault from a neighbor. It makes the one test that would say most for it: one that this fault makes
+// abnormal, if there is any, and after which it would be likeliest. What the test shows changes nothing.
 func (p *player) told() {
 	lab := p.c.lab
 	whispered := lab.Hypotheses[p.sheet.Truth].Fault // all that it knows of the truth
-	rows := slices.DeleteFunc(slices.Collect(p.s.Rows(p.set).All()), func(h int) bool { return lab.Hypotheses[h].Fault != whispered })
+	rows := slices.DeleteFunc(slices.Collect(p.s.Rows(p.set).All()),
+		func(h int) bool { return lab.Hypotheses[h].Fault != whispered })
 	row := slices.MaxFunc(rows, func(a, b int) int { return int(lab.Hypotheses[a].Weight - lab.Hypotheses[b].Weight) })
 	best, most := -1, -1.0
 	for _, t := range p.open() {
@@ -60,9 +61,9 @@ func (p *player) told() {
 	p.conclude(lab.Faults[whispered].Repair)
 }
 
-// chart follows best play from nothing of the lab whose chart it has, test by test, whatever its own work order says; a reading that is given
-// there it takes from there. Where the chart asks for a test that this lab does not have, or does not know the reading, it names any repair
-// that is still possible.
+// chart follows best play from nothing of the lab whose chart it has, test by test, whatever its own work order says; a
+// reading that is given there it takes from there. Where the chart asks for a test that this lab does not have, or does
+// not know the reading, it names any repair that is still possible.
 func (p *player) chart() {
 	from := p.c.charts[p.sheet.Complaint]
 	if from == nil {

@@ -16,8 +16,9 @@ func (p *player) expert() {
 	p.commonest(p.set)
 }
 
-// careful takes the best test two times in three and else one of the ten that lose least among those that tell something; one verdict in
-// twelve is wrong; one time in twelve the last proof is left out, between two repairs or of one whose checks are owed.
+// careful takes the best test two times in three and else one of the ten that lose least among those that tell
+// something; one verdict in twelve is wrong; one time in twelve the last proof is left out, between two repairs or of
+// one whose checks are owed.
 func (p *player) careful() {
 	hurry := p.draw(12) == 0
 	for !p.full() {
@@ -57,9 +58,9 @@ func (p *player) nearBest(n int) []int {
 	return tests[:min(n, len(tests))]
 }
 
-// walker goes round the diagram point after point, from wherever it begins, and makes at each a test that could still show something, any of
-// them, round after round, until the repair is proven, its checks included, or the record table is full. Nothing is chosen for how much it rules out. A verdict
-// in eight is wrong.
+// walker goes round the diagram point after point, from wherever it begins, and makes at each a test that could still
+// show something, any of them, round after round, until the repair is proven, its checks included, or the record table
+// is full. Nothing is chosen for how much it rules out. A verdict in eight is wrong.
 func (p *player) walker() {
 	points := len(p.c.lab.Points)
 	at := p.draw(points + 1) // the last stands for the tests outside the grid
@@ -76,7 +77,8 @@ func (p *player) walker() {
 	p.any()
 }
 
-// showingAt lists the tests at a point that could show something: the suspects do not all answer alike, or a check is owed there. While the repair is not proven there is one somewhere.
+// showingAt lists the tests at a point that could show something: the suspects do not all answer alike, or a check is
+// owed there. While the repair is not proven there is one somewhere.
 func (p *player) showingAt(point int) []int {
 	return slices.DeleteFunc(p.open(), func(t int) bool {
 		at := p.c.lab.Tests[t].Point
@@ -87,8 +89,8 @@ func (p *player) showingAt(point int) []int {
 	})
 }
 
-// guesser makes up to two tests that can tell nothing, if there are any, judges three of four rightly, and names any repair that the
-// complaint allows.
+// guesser makes up to two tests that can tell nothing, if there are any, judges three of four rightly, and names any
+// repair that the complaint allows.
 func (p *player) guesser() {
 	tests := slices.DeleteFunc(p.open(), func(t int) bool { return p.s.Tells(p.set, t) })
 	for range min(p.draw(3), len(tests)) {

@@ -1,8 +1,9 @@
 // Package players simulates students of different skill, for demonstrations and for tests of the marks.
 //
-// Start at New and Class.Play. A player sees what a student sees: the matrix that the class reference describes, the complaint with what the
-// work order gives, and the readings of its own sheet that it asks for. Some have heard something besides, which the skill names. What a
-// player hands in is a row as read from an entry form. The package grades nothing.
+// Start at New and Class.Play. A player sees what a student sees: the matrix that the class reference describes, the
+// complaint with what the work order gives, and the readings of its own sheet that it asks for. Some have heard
+// something besides, which the skill names. What a player hands in is a row as read from an entry form. The package
+// grades nothing.
 package players
 
 import (
@@ -18,9 +19,10 @@ import (
 // Skill is the way a player goes about it.
 type Skill string
 
-// The skills that know what a student is given and no more, best first. None of them has a liking for a place in the circuit or for a common
-// fault: one that begins at the battery, or names the commonest repair when in doubt, would find some faults sooner than others by its habit,
-// and how equally hard the faults of a lab are could not be seen from its marks.
+// The skills that know what a student is given and no more, best first. None of them has a liking for a place in the
+// circuit or for a common fault: one that begins at the battery, or names the commonest repair when in doubt, would
+// find some faults sooner than others by its habit, and how equally hard the faults of a lab are could not be seen from
+// its marks.
 const (
 	Expert  Skill = "expert"  // best play, judged rightly, concluded when proven
 	Careful Skill = "careful" // mostly near best play, with a slip now and then
@@ -88,7 +90,8 @@ func suspectsOf(lab *lab.Lab, waived []int) (map[int]*grading.Suspects, error) {
 	return of, nil
 }
 
-// UseChart lets the chart players follow the best play of another lab of the same pack. Complaints have the same index in both.
+// UseChart lets the chart players follow the best play of another lab of the same pack. Complaints have the same index
+// in both.
 func (c *Class) UseChart(other *lab.Lab) error {
 	charts, err := suspectsOf(other, nil)
 	if err != nil {
@@ -112,12 +115,14 @@ type player struct {
 	draw  func(n int) int
 }
 
-// Play lets a player of that skill work on a sheet. draw(n) gives a number from 0 to n-1; the same draws give the same row.
+// Play lets a player of that skill work on a sheet. draw(n) gives a number from 0 to n-1; the same draws give the same
+// row.
 func (c *Class) Play(sheet int, skill Skill, draw func(n int) int) submission.Row {
 	s := &c.lab.Sheets[sheet]
 	p := &player{c: c, s: c.suspects[s.Complaint], sheet: s, taken: make([]bool, len(c.lab.Tests)), draw: draw}
 	p.set = p.s.Start(s)
-	p.row = submission.Row{Place: "sheet " + s.Code, Student: s.Student, Name: s.Name, Sheet: s.Code, Reasoning: -1, Safe: -1}
+	p.row = submission.Row{Place: "sheet " + s.Code, Student: s.Student, Name: s.Name, Sheet: s.Code, Reasoning: -1,
+		Safe: -1}
 	switch skill {
 	case Expert:
 		p.expert()
@@ -143,8 +148,8 @@ func (c *Class) Play(sheet int, skill Skill, draw func(n int) int) submission.Ro
 	return p.row
 }
 
-// ask reads a line, writes the step with the verdict that the specification calls for, rules out what does not fit and gives the band. wrong
-// turns the verdict round.
+// ask reads a line, writes the step with the verdict that the specification calls for, rules out what does not fit and
+// gives the band. wrong turns the verdict round.
 func (p *player) ask(test int, wrong bool) (band uint8) {
 	line := p.sheet.Lines[test]
 	shown := p.c.lab.Tests[test].Bands[line.Band]
@@ -158,8 +163,9 @@ func (p *player) ask(test int, wrong bool) (band uint8) {
 	}
 	n := len(p.row.Steps) + 1
 	p.row.Steps = append(p.row.Steps, submission.Step{
-		Place: fmt.Sprintf("%s, step %d", p.row.Place, n), Text: fmt.Sprintf("%03d%s%s", line.Number, line.Letters, judged),
-		Line: line.Number, Letters: line.Letters, Judged: judged,
+		Place: fmt.Sprintf("%s, step %d", p.row.Place, n),
+		Text:  fmt.Sprintf("%03d%s%s", line.Number, line.Letters, judged),
+		Line:  line.Number, Letters: line.Letters, Judged: judged,
 	})
 	p.taken[test] = true
 	p.set = p.s.After(p.set, test, line.Band)

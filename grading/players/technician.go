@@ -3,77 +3,87 @@ package players
 import (
 	"cmp"
 	"slices"
+
+	"nospark/scenarios/isolation"
+	"nospark/scenarios/lab"
 )
 
-// technician works as the trade teaches: is the output of the part missing? Then its feed, its ground, its inputs, and the part itself. A bad
-// reading at one of them leads backwards to what feeds that point. It begins with the part on which most of what is possible hangs, looks only
-// where a look can still show something, and concludes when the repair is proven.
+// technician works as the trade teaches: is the output of a part missing? Then its feed, its ground, its inputs, and
+// the part itself. It begins with the part that needs something on which most of what is possible hangs. A bad reading
+// leads backwards, along the wires, fuses and switches before that point, the one first that is easiest to reach. It
+// looks only where a look can still show something, and concludes when the repair is proven.
 func (p *player) technician() {
-	from := -1 // point at which the last bad reading leads backwards
+	backwards := false
 	for !p.full() {
 		if p.s.Proven(p.set) {
 			p.commonest(p.set)
 			return
 		}
-		part := p.suspected(from)
-		test, point := p.look(part)
-		if test < 0 {
-			from, test = -1, p.cheapestTelling()
-		}
+		test := p.nextLook(backwards)
 		band := p.ask(test, false)
 		if shown := p.c.lab.Tests[test].Bands[band]; !shown.Normal && !shown.Silent {
-			from = point
+			backwards = !p.isOutput(test)
 		}
 	}
 	p.any()
 }
 
 // order is that of the looks at one part.
-var order = []string{"output", "result", "feed", "ground", "reference voltage", "input", "end", "path", "own test"}
+var order = []string{"output", "result", "feed", "ground", "reference voltage", "input", "path", "own test"}
 
-// look finds the first check of a part that can still show something, and the cheapest test that makes it; -1 if there is none. point is
-// where it looks, -1 for nowhere in particular.
-func (p *player) look(part string) (test, point int) {
-	lab := p.c.lab
-	var checks []int
-	for c := range lab.Checks {
-		if lab.Checks[c].Part == part {
-			checks = append(checks, c)
+// nextLook chooses a test. Looks that tell apart what is on the list come first, then those that are owed all the same.
+// A place that was looked at is looked at again, by other means, when there is nothing else, and what no check looks at
+// comes last.
+func (p *player) nextLook(backwards bool) int {
+	rows, weight := p.s.Rows(p.set), p.hanging()
+	for _, among := range []looks{{set: rows}, {set: p.set}, {set: p.set, again: true}} {
+		best, most := -1, int64(-1)
+		var way []int // along which the current comes
+		for _, part := range p.parts() {
+			t := p.look(part, among)
+			switch {
+			case t < 0:
+			case !p.needy(part):
+				if weight[part] > 0 {
+					way = append(way, t)
+				}
+			case weight[part] > most:
+				best, most = t, weight[part]
+			}
+		}
+		if along := p.cheapest(way, among.set); along >= 0 && (backwards || best < 0) {
+			return along
+		}
+		if best >= 0 {
+			return best
 		}
 	}
-	place := func(c int) int { return slices.Index(order, lab.Checks[c].What) }
-	slices.SortStableFunc(checks, func(a, b int) int { return cmp.Compare(place(a), place(b)) })
-	for _, c := range checks {
-		if test := p.cheapest(lab.Checks[c].Tests); test >= 0 {
-			return test, lab.Checks[c].Point
-		}
-	}
-	return -1, -1
-}
-
-// cheapest is the cheapest of some tests that can still show something, the first of equals; -1 for none.
-func (p *player) cheapest(tests []int) int {
-	best := -1
-	for _, t := range tests {
-		if !p.taken[t] && p.s.Open(t) && p.s.Tells(p.set, t) && (best < 0 || p.c.lab.Tests[t].Minutes < p.c.lab.Tests[best].Minutes) {
-			best = t
-		}
-	}
-	return best
-}
-
-// cheapestTelling is the cheapest of all tests that can show something. While nothing is proven there is one.
-func (p *player) cheapestTelling() int {
 	all := make([]int, len(p.c.lab.Tests))
 	for t := range all {
 		all[t] = t
 	}
-	return p.cheapest(all)
+	return p.cheapest(all, p.set) // while nothing is proven there is one
 }
 
-// suspected is the part on which most of what is possible hangs and of which something can still be looked at: of those at a point, if there
-// are any, else of all. It is "" where there is none.
-func (p *player) suspected(point int) string {
+// looks are those that tell some suspects apart, at places where nobody looked or, again, where somebody did.
+type looks struct {
+	set   isolation.Set
+	again bool
+}
+
+// parts lists the parts with checks, in a fixed order.
+func (p *player) parts() []string {
+	var parts []string
+	for _, c := range p.c.lab.Checks {
+		if !slices.Contains(parts, c.Part) {
+			parts = append(parts, c.Part)
+		}
+	}
+	return parts
+}
+
+// hanging is the weight of what is possible that hangs on each part.
+func (p *player) hanging() map[string]int64 {
 	weight := map[string]int64{}
 	for h := range p.s.Rows(p.set).All() {
 		row := p.c.lab.Hypotheses[h]
@@ -85,30 +95,57 @@ func (p *player) suspected(point int) string {
 			}
 		}
 	}
-	best, here, most := "", false, int64(0)
-	for _, c := range p.c.lab.Checks { // in a fixed order, which that of a map is not
-		w := weight[c.Part]
-		delete(weight, c.Part)
-		if w == 0 {
-			continue
+	return weight
+}
+
+// look finds the first check of a part that can show something, and gives the cheapest test that makes it; -1 if there
+// is none. Along a wire there is no first: both ends count alike.
+func (p *player) look(part string, among looks) int {
+	lab := p.c.lab
+	var checks, ends []int
+	for c := range lab.Checks {
+		made := slices.ContainsFunc(lab.Checks[c].Tests, func(t int) bool { return p.taken[t] })
+		switch {
+		case lab.Checks[c].Part != part || made != among.again:
+		case lab.Checks[c].What == "end":
+			ends = append(ends, lab.Checks[c].Tests...)
+		default:
+			checks = append(checks, c)
 		}
-		if test, _ := p.look(c.Part); test < 0 {
-			continue
+	}
+	place := func(c int) int { return slices.Index(order, lab.Checks[c].What) }
+	slices.SortStableFunc(checks, func(a, b int) int { return cmp.Compare(place(a), place(b)) })
+	for _, c := range checks {
+		if test := p.cheapest(lab.Checks[c].Tests, among.set); test >= 0 {
+			return test
 		}
-		at := point >= 0 && p.touches(c.Part, point)
-		if best == "" || at && !here || at == here && w > most {
-			best, here, most = c.Part, at, w
+	}
+	return p.cheapest(ends, among.set)
+}
+
+// cheapest is the cheapest of some tests that tell suspects of a set apart, the first of equals; -1 for none.
+func (p *player) cheapest(tests []int, set isolation.Set) int {
+	best := -1
+	for _, t := range tests {
+		if !p.taken[t] && p.s.Open(t) && p.s.Tells(set, t) &&
+			(best < 0 || p.c.lab.Tests[t].Minutes < p.c.lab.Tests[best].Minutes) {
+			best = t
 		}
 	}
 	return best
 }
 
-// touches tells whether a part ends or puts out at a point.
-func (p *player) touches(part string, point int) bool {
-	for _, c := range p.c.lab.Checks {
-		if c.Part == part && c.Point == point && (c.What == "end" || c.What == "output" || c.What == "path") {
-			return true
-		}
-	}
-	return false
+// needy tells whether a part needs a feed, a ground or an input.
+func (p *player) needy(part string) bool {
+	return slices.ContainsFunc(p.c.lab.Checks, func(c lab.Check) bool {
+		return c.Part == part && (c.What == "feed" || c.What == "ground" || c.What == "input" ||
+			c.What == "reference voltage")
+	})
+}
+
+// isOutput tells whether a test looks at what a part puts out: if that is missing, the part itself comes next.
+func (p *player) isOutput(test int) bool {
+	return slices.ContainsFunc(p.c.lab.Checks, func(c lab.Check) bool {
+		return (c.What == "output" || c.What == "own test") && slices.Contains(c.Tests, test)
+	})
 }
