@@ -32,9 +32,7 @@ func (d Debrief) Parts() []Part {
 		{"Evidence", fmt.Sprintf("%d × e; %s of the other repairs’ weight ruled out", rubric.Evidence, from), "",
 			s.Parts.Evidence, rubric.Evidence},
 		{"Diagnosis", d.diagnosisText(), "", s.Parts.Diagnosis, rubric.Diagnosis},
-		{"Efficiency", fmt.Sprintf("%d × e × %s / (%s + %s lost); %s min is this lab’s reference", rubric.Efficiency,
-			wording.Minutes(d.Reference), wording.Minutes(d.Reference), wording.LostMinutes(s.Lost),
-			wording.Minutes(d.Reference)), "", s.Parts.Efficiency, rubric.Efficiency},
+		{"Efficiency", d.efficiencyText(), "", s.Parts.Efficiency, rubric.Efficiency},
 		{"Interpretation", d.interpretationText(), d.verdictsText(), s.Parts.Interpretation, rubric.Interpretation},
 	}
 	if rubric.Reasoning > 0 {
@@ -54,8 +52,25 @@ func (d Debrief) Parts() []Part {
 	return parts
 }
 
+// efficiencyText is the formula in the numbers of the page.
+func (d Debrief) efficiencyText() string {
+	of, lost := d.Lab.Rubric.Efficiency, wording.LostMinutes(d.Student.Lost)
+	if d.classic() {
+		v := wording.Minutes(d.Reference)
+		return fmt.Sprintf("%d × e × %s / (%s + %s lost); %s min is this lab’s reference", of, v, v, lost, v)
+	}
+	v := wording.Minutes(d.Student.Reference)
+	return fmt.Sprintf("%d × e × %s / (%s + 2 × %s lost); best play takes %s min on average from your work order", of, v, v, lost, v)
+}
+
+// classic tells that the lab is of a time when sheets began with the complaint alone.
+func (d Debrief) classic() bool { return d.Lab.Format < lab.FirstWithCases }
+
 // weightUnit is the greatest number that divides all prior weights of a lab: weights are printed in it.
 func weightUnit(lab *lab.Lab) int64 {
+	if len(lab.Checks) > 0 { // an owed check weighs a fifth of its suspect
+		return 1
+	}
 	var unit int64
 	for _, h := range lab.Hypotheses {
 		for a := h.Weight; a != 0; {
@@ -67,14 +82,19 @@ func weightUnit(lab *lab.Lab) int64 {
 
 // diagnosisText says which of the cases of the diagnosis part applies.
 func (d Debrief) diagnosisText() string {
-	of := d.Lab.Rubric.Diagnosis
+	of, s := d.Lab.Rubric.Diagnosis, d.Student
 	switch {
-	case d.Student.Right:
+	case s.Right && !d.classic() && s.LostEarly > 0:
+		return fmt.Sprintf("%d × %d/%d: the right repair, but not proven: so much of what was left spoke for it", of, s.RightWeight, s.LeftWeight)
+	case s.Right:
 		return fmt.Sprintf("%d × 1: the right repair", of)
 	case d.Student.Repair < 0 && d.Student.Wrote != "":
 		return fmt.Sprintf("%d × 0: what was written is not on the list of repairs", of)
 	case d.Student.Repair < 0:
 		return fmt.Sprintf("%d × 0: no repair was concluded", of)
+	case d.working.Allowed && !d.classic():
+		return fmt.Sprintf("%d × %s: not right, though every reading still allows it; the smaller of e/4 and half of what spoke for it or for the right one",
+			of, wording.Short(d.working.Diagnosis, 3))
 	case d.working.Allowed:
 		return fmt.Sprintf("%d × e/2: not right, but every reading still allows it", of)
 	}

@@ -2,6 +2,8 @@ package handouts
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"nospark/printouts/content"
 	"nospark/printouts/wording"
@@ -35,7 +37,10 @@ func Reference(h handout.Handout) content.Document {
 				content.Heading{Level: 2, Text: "Repairs"},
 				content.Paragraph{Text: "Write one repair as your conclusion: " + RepairCode +
 					". Common, occasional and rare tell how often a repair is needed on such vehicles."},
-				content.Columns{N: 2, Blocks: []content.Block{repairTable(ref.Repairs)}},
+				content.Paragraph{Text: Proven(h)},
+				repairTable(ref),
+				content.Paragraph{Text: allNotToday(h), Look: small},
+				content.Paragraph{Text: markExample(h)},
 				content.Together{Blocks: []content.Block{
 					content.Heading{Level: 2, Text: "How to work"},
 					content.List{Numbered: true, Items: howToWorkSteps()},
@@ -75,8 +80,8 @@ func howToWorkSteps() []string {
 			"rules out. Where the reading is “engine does not run” write no sign: the test costs its minutes, " +
 			"but there is nothing to judge. An idle or loaded test of an engine that does not start tells " +
 			"nothing new.",
-		"**Conclude** when the readings leave one repair, or when no test is left that could tell the others " +
-			"apart: " + RepairCode +
+		"**Conclude** when the readings leave one repair and its own checks are made, or when no test is left " +
+			"that could tell the others apart: " + RepairCode +
 			", and the reason in two sentences.",
 		"**Minutes count**, not the number of tests. What counts against you are the minutes lost against best " +
 			"play; a wrong repair costs its own minutes as well, and a wrong sign costs part of the mark.",
@@ -128,15 +133,43 @@ func meterColumns(meters []handout.MeterNote) int {
 	return 1
 }
 
-// repairTable gives everything that best play knows of a repair: how often it is needed, and what it costs.
-func repairTable(repairs []lab.Repair) content.Table {
+// repairTable gives everything that best play knows of a repair: how often it is needed, what it costs, and which
+// checks make it proven.
+func repairTable(ref handout.Reference) content.Table {
 	t := content.Table{Paper: content.PaperTable{Look: small}, Columns: []content.Column{
 		{Head: "code", Width: content.Natural, Header: true, Strong: true}, {Head: "repair"},
 		{Head: "how often", Width: content.Natural},
 		{Head: "min", Width: content.Natural, Align: content.Right},
 	}}
-	for _, r := range repairs {
-		t.Row(r.Code+r.Letters, r.Label, r.Rarity, wording.Minutes(r.Minutes))
+	proofs := slices.ContainsFunc(ref.Proofs, func(p handout.Proof) bool { return len(p) > 0 })
+	if proofs {
+		t.Columns = append(t.Columns, content.Column{Head: "its own checks, as far as the fault leaves them"})
+	}
+	for i, r := range ref.Repairs {
+		row := []string{r.Code + r.Letters, r.Label, r.Rarity, wording.Minutes(r.Minutes)}
+		if proofs {
+			row = append(row, strings.Join(ref.Proofs[i], "; "))
+		}
+		t.Row(row...)
 	}
 	return t
+}
+
+// allNotToday names every check that cannot be made.
+func allNotToday(h handout.Handout) string {
+	if len(h.NotToday) == 0 {
+		return ""
+	}
+	return "**Cannot be checked in this lab, so no repair needs it:** " + wording.List(h.NotToday) + "."
+}
+
+// markExample explains with one example what a repair earns that was sold before it was proven.
+func markExample(h handout.Handout) string {
+	if h.Closed {
+		return ""
+	}
+	return "**What an unproven repair earns.** A repair that is right earns the share of the weight that speaks for it. " +
+		"Example: the module fits all readings and weighs 10; three of its checks are still owed, and each of them leaves " +
+		"room for a cause that is not on the list, which weighs 2. So 10 of 16 speak for the module, and of 40 points for the " +
+		"diagnosis it earns 25. Proven it earns all 40."
 }

@@ -12,7 +12,7 @@ import (
 const (
 	howToWork = "Write the test and what a good reading is in the record. Only then ask your partner for that " +
 		"line. Copy letters and reading, judge the reading, and write what it rules out. Minutes count. Stop " +
-		"when one repair is left."
+		"when one repair is left and its own checks are made."
 	// HowToAnswer is for the partner.
 	HowToAnswer = "Wait until the test and the expected reading are written down. Then read out the one line " +
 		"that is asked for, letters first, and no other. “Engine does not run” is an answer too; it is not " +

@@ -18,11 +18,16 @@ func Worksheet(h handout.Handout, w handout.Worksheet) content.Section {
 		content.Title{Text: SheetName(w.Code), Below: h.Title},
 		content.Heading{Level: 2, Text: "Complaint"},
 		content.Paragraph{Text: w.Complaint},
+		content.Paragraph{Text: wording.Capital(Odometer(w))},
 		content.Paragraph{Text: strong(Forbidden(h))},
 	)
 	if text := Vehicle(h.Reference.Vehicle); text != "" {
 		s.Blocks = append(s.Blocks, content.Paragraph{Text: "**Vehicle:** " + text})
 	}
+	if known := Known(w); len(known) > 0 {
+		s.Blocks = append(s.Blocks, content.Heading{Level: 2, Text: KnownNote}, content.List{Items: known})
+	}
+	s.Blocks = append(s.Blocks, content.Paragraph{Text: Proven(h)}, content.Paragraph{Text: NotToday(h)})
 	s.Blocks = append(s.Blocks, content.Cautions{}, content.PageBreak{},
 		content.Heading{Level: 2, Text: PointTests}, content.Paragraph{Text: cellsAbout})
 	for _, sweep := range Sweeps(h.Reference.Columns) {

@@ -51,19 +51,12 @@ func labInShort(l *lab.Lab) string {
 	if l.Faults[len(l.Faults)-1].ID == lab.NothingWrong {
 		text += "A vehicle with nothing wrong is possible, and the students are told. "
 	}
-	low, high := l.Sheets[0].Minutes, l.Sheets[0].Minutes
 	faults := map[int]bool{}
 	for _, s := range l.Sheets {
-		low, high = min(low, s.Minutes), max(high, s.Minutes)
 		faults[l.Hypotheses[s.Truth].Fault] = true
 	}
-	hard := "are about equally hard"
-	if 2*high > 3*low {
-		hard = fmt.Sprintf("are not equally hard: best play takes from %s to %s minutes", wording.Minutes(low),
-			wording.Minutes(high))
-	}
-	return text + fmt.Sprintf("The class shares %s; sheets differ in lines and letters, neighbors in the fault "+
-		"as far as possible, and %s.", wording.Count(len(faults), "fault", "faults"), hard)
+	return text + fmt.Sprintf("The class shares %s. Sheets begin with different work orders, neighbors’ as far as there are enough; what a "+
+		"sheet hides is drawn from what its work order leaves possible, and from nothing else.", wording.Count(len(faults), "fault", "faults"))
 }
 
 // fewOf keeps a list short enough for the page.

@@ -3,6 +3,7 @@ package worksheets
 
 import (
 	"slices"
+	"strings"
 
 	"nospark/printouts/content"
 	"nospark/printouts/handouts"
@@ -150,6 +151,7 @@ func (s *worksheet) head() {
 	s.Put(paper.TitleHigh, func(c page.Canvas) { paper.Title(c, s.handout.Title, s.sheet.Code) })
 	s.labelled("Complaint", s.sheet.Complaint, page.Style{Size: 12}, 1.6)
 	s.labelled("Vehicle", handouts.Vehicle(s.handout.Reference.Vehicle), page.Style{Size: 9, Condensed: true}, 0.8)
+	s.workOrder()
 	s.Y += 1
 	s.PutShared(page.ShortCautionsHeight(s.Flow, s.Width), func(c page.Canvas) { page.ShortCautions(c) })
 	s.Y += 1.5
@@ -186,4 +188,35 @@ func drawSection(c page.Canvas, heading, remark string) {
 	if c.W-x >= least {
 		c.Fit(x, 4.2, c.W-x, remark, page.Style{Size: 9, Condensed: true})
 	}
+}
+
+// workOrder prints what was measured already and the mileage. The place is the same on every sheet of the class, for two
+// readings, whatever its own work order says.
+func (s *worksheet) workOrder() {
+	const indent, most = 25.0, 2
+	style := page.Style{Size: 9.5, Condensed: true}
+	label := page.Style{Size: 9.5, Bold: true, Condensed: true}
+	known := slices.ContainsFunc(s.handout.Worksheets, func(w handout.Worksheet) bool { return len(w.Known) > 0 })
+	lines := 1
+	if known {
+		lines = most
+	}
+	s.Y += 0.8
+	high := 4.4
+	s.Put(float64(lines)*high, func(c page.Canvas) {
+		odometer := handouts.Odometer(s.sheet)
+		c.Text(c.W, high*0.75, odometer, page.Style{Size: 9.5, Condensed: true, Align: page.Right})
+		room := c.W - indent - c.Width(odometer, style) - 4
+		if known {
+			c.Text(0, high*0.75, handouts.KnownNote, label)
+		}
+		for i, text := range handouts.Known(s.sheet) {
+			c.Fit(indent, high*(float64(i)+0.75), room, strings.ReplaceAll(text, "**", ""), style)
+			room = c.W - indent
+		}
+		if known && len(s.sheet.Known) == 0 {
+			c.Text(indent, high*0.75, "nothing", style)
+		}
+	})
+	s.labelled("Proof", wording.Join(" ", handouts.Proven(s.handout), handouts.NotToday(s.handout)), page.Style{Size: 9, Condensed: true}, 0.8)
 }

@@ -1,0 +1,59 @@
+package handouts
+
+import (
+	"fmt"
+	"strconv"
+
+	"nospark/printouts/wording"
+	"nospark/scenarios/handout"
+)
+
+// Known are the readings that the work order gives, one sentence each. They are classes of readings with their
+// limits: somebody has looked, and has not written down the figure.
+func Known(w handout.Worksheet) []string {
+	var list []string
+	for _, k := range w.Known {
+		list = append(list, k.Test+": **"+k.Reading+"**")
+	}
+	return list
+}
+
+// KnownNote leads in the known readings.
+const KnownNote = "Measured already"
+
+// Odometer is the mileage of the work order, "" for none.
+func Odometer(w handout.Worksheet) string {
+	if w.Mileage == 0 {
+		return ""
+	}
+	return "odometer " + thousands(w.Mileage)
+}
+
+func thousands(n int) string {
+	if n < 1000 {
+		return strconv.Itoa(n)
+	}
+	return fmt.Sprintf("%s,%03d", thousands(n/1000), n%1000)
+}
+
+// NotToday names the checks that cannot be made with what the lab allows, the first few of them.
+func NotToday(h handout.Handout) string {
+	const most = 3
+	if len(h.NotToday) == 0 {
+		return ""
+	}
+	list := h.NotToday
+	if len(list) > most {
+		list = append(append([]string{}, list[:most]...), fmt.Sprintf("%d more, see the class reference", len(h.NotToday)-most))
+	}
+	return "Cannot be checked in this lab, so no repair needs it: " + wording.List(list) + "."
+}
+
+// Proven says when a repair may be concluded.
+func Proven(h handout.Handout) string {
+	if h.Closed {
+		return "The list of repairs is complete: stop when one repair is left. No repair needs checks of its own today."
+	}
+	return "A repair is proven when nothing else on the list fits and its own checks are made: the class reference has " +
+		"them beside each repair."
+}
