@@ -1,13 +1,18 @@
 package printouts
 
-import "testing"
+import (
+	"testing"
+
+	"nospark/printouts/paper/readings"
+	"nospark/printouts/paper/worksheets"
+)
 
 // BenchmarkClass prints worksheets and readings sheets of 24 students.
 func BenchmarkClass(b *testing.B) {
 	h := sample(b, 24, 1)
 	for b.Loop() {
-		must(b)(Worksheets(h))
-		must(b)(Readings(h))
+		must(b)(worksheets.PDF(h))
+		must(b)(readings.PDF(h))
 	}
 }
 
@@ -15,7 +20,7 @@ func BenchmarkClass(b *testing.B) {
 func BenchmarkReference(b *testing.B) {
 	h := sample(b, 1, 1)
 	for b.Loop() {
-		must(b)(Reference(h))
+		must(b)(reference(h))
 	}
 }
 
@@ -23,9 +28,11 @@ func BenchmarkReference(b *testing.B) {
 func BenchmarkSchool(b *testing.B) {
 	h := sample(b, 2000, 1)
 	for b.Loop() {
-		for _, part := range Split(h, 100) {
-			must(b)(Worksheets(part))
-			must(b)(Readings(part))
+		for from := 0; from < len(h.Worksheets); from += 100 {
+			part := h
+			part.Worksheets, part.Readings = h.Worksheets[from:from+100], h.Readings[from:from+100]
+			must(b)(worksheets.PDF(part))
+			must(b)(readings.PDF(part))
 		}
 	}
 }

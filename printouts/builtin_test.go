@@ -6,6 +6,9 @@ import (
 	"strings"
 	"testing"
 
+	"nospark/printouts/paper/readings"
+	"nospark/printouts/paper/worksheets"
+	"nospark/printouts/wording"
 	"nospark/scenarios/build"
 	"nospark/scenarios/handout"
 	"nospark/scenarios/pack"
@@ -21,13 +24,16 @@ func built(t testing.TB, name string, students int) handout.Handout {
 		t.Fatal(err)
 	}
 	in := build.Input{
-		Term: term.Term{ID: "test-term-1", Program: "Example Technical Program", Paper: "letter", Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()},
-		Key:  term.Key{7, 7, 7}, PackFile: name + ".toml", Pack: string(text),
+		Term: term.Term{ID: "test-term-1", Program: "Example Technical Program", Paper: "letter",
+			Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()},
+		Key: term.Key{7, 7, 7}, PackFile: name + ".toml", Pack: string(text),
 	}
 	for i := range students {
-		in.Students = append(in.Students, roster.Student{ID: fmt.Sprintf("s%02d", i), Name: sampleName(i), Section: "A"})
+		in.Students = append(in.Students, roster.Student{ID: fmt.Sprintf("s%02d", i), Name: sampleName(i),
+			Section: "A"})
 	}
-	if in.Plan, err = term.ParsePlan("plans/week05.toml", "title = \"Week 5\"\ndate = 2026-10-05\npack = \"x\"\n"); err != nil {
+	if in.Plan, err = term.ParsePlan("plans/week05.toml", "title = \"Week 5\"\ndate = 2026-10-05\npack = "+
+		"\"x\"\n"); err != nil {
 		t.Fatal(err)
 	}
 	l, _, err := build.Lab(context.Background(), in)
@@ -41,29 +47,31 @@ func built(t testing.TB, name string, students int) handout.Handout {
 	return h
 }
 
-// TestBuiltinPacksOnPaper: two pages a worksheet and one a readings sheet, with every line on both, whatever the pack and the paper.
+// TestBuiltinPacksOnPaper: two pages a worksheet and one a readings sheet, with every line on both, whatever the
+// pack and the paper.
 func TestBuiltinPacksOnPaper(t *testing.T) {
 	for _, name := range pack.Builtin() {
 		h := built(t, name, 2)
 		for _, paper := range []string{"letter", "a4"} {
 			h.Paper = paper
-			worksheets, readings := pagesOf(t, must(t)(Worksheets(h))), pagesOf(t, must(t)(Readings(h)))
+			worksheets, readings := pagesOf(t, must(t)(worksheets.PDF(h))), pagesOf(t, must(t)(readings.PDF(h)))
 			if len(worksheets) != 4 || len(readings) != 2 {
-				t.Errorf("%s on %s: %d pages of worksheets and %d of readings for two students, want 4 and 2", name, paper, len(worksheets), len(readings))
+				t.Errorf("%s on %s: %d pages of worksheets and %d of readings for two students, want 4 and 2",
+					name, paper, len(worksheets), len(readings))
 				continue
 			}
 			for i, r := range h.Readings {
 				words := strings.Fields(worksheets[2*i] + worksheets[2*i+1])
 				for _, l := range r.Lines {
-					if !contains(words, line(l.Number)) {
-						t.Errorf("%s on %s: line %s is not on the worksheet", name, paper, line(l.Number))
+					if !contains(words, wording.Line(l.Number)) {
+						t.Errorf("%s on %s: line %s is not on the worksheet", name, paper, wording.Line(l.Number))
 					}
 					if !strings.Contains(readings[i], answer(l)) {
 						t.Errorf("%s on %s: %q is not on the readings sheet", name, paper, answer(l))
 					}
 				}
 			}
-			reference := squeezed(pagesOf(t, must(t)(Reference(h))))
+			reference := squeezed(pagesOf(t, must(t)(reference(h))))
 			for _, r := range h.Reference.Repairs {
 				if !strings.Contains(reference, r.Code+r.Letters) {
 					t.Errorf("%s on %s: repair %s%s is not in the class reference", name, paper, r.Code, r.Letters)

@@ -24,13 +24,16 @@ func classLab(t testing.TB, name string, students int, plan string) *lab.Lab {
 		t.Fatal(err)
 	}
 	in := build.Input{
-		Term: term.Term{ID: "test-term-1", Program: "Example Technical Program", Paper: "letter", Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()},
-		Key:  term.Key{7, 7, 7}, PackFile: name + ".toml", Pack: string(text),
+		Term: term.Term{ID: "test-term-1", Program: "Example Technical Program", Paper: "letter",
+			Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()},
+		Key: term.Key{7, 7, 7}, PackFile: name + ".toml", Pack: string(text),
 	}
 	for i := range students {
-		in.Students = append(in.Students, roster.Student{ID: fmt.Sprintf("s%02d", i), Name: sampleName(i), Section: "A"})
+		in.Students = append(in.Students, roster.Student{ID: fmt.Sprintf("s%02d", i), Name: sampleName(i),
+			Section: "A"})
 	}
-	if in.Plan, err = term.ParsePlan("plans/week05.toml", "title = \"Week 5\"\ndate = 2026-10-05\npack = \"x\"\n"+plan); err != nil {
+	if in.Plan, err = term.ParsePlan("plans/week05.toml", "title = \"Week 5\"\ndate = 2026-10-05\npack = "+
+		"\"x\"\n"+plan); err != nil {
 		t.Fatal(err)
 	}
 	lab, _, err := build.Lab(context.Background(), in)
@@ -43,7 +46,8 @@ func classLab(t testing.TB, name string, students int, plan string) *lab.Lab {
 // read is a step that a student wrote on a sheet: the line of a test, with a verdict.
 func read(s lab.Sheet, test int, verdict string) submission.Step {
 	l := s.Lines[test]
-	return submission.Step{Text: fmt.Sprintf("%03d%s%s", l.Number, l.Letters, verdict), Line: l.Number, Letters: l.Letters, Judged: verdict}
+	return submission.Step{Text: fmt.Sprintf("%03d%s%s", l.Number, l.Letters, verdict), Line: l.Number,
+		Letters: l.Letters, Judged: verdict}
 }
 
 // rightly is a step judged as the reading asks for.
@@ -63,8 +67,8 @@ func graded(t testing.TB, lab *lab.Lab, rows []submission.Row, adjust grading.Ad
 	return r
 }
 
-// lampClass is a lab whose marks a person can check: six students on the lamp pack, each with another way of working. Best play takes 3.0
-// minutes on average, so that is the reference.
+// lampClass is a lab whose marks a person can check: six students on the lamp pack, each with another way of
+// working. Best play takes 3.0 minutes on average, so that is the reference.
 //
 //	0 best play: 100
 //	1 the battery first, which loses its 1.0 minute: 30 x 3.0/(3.0 + 1.0) = 22.5 for efficiency, 92.5 in all
@@ -82,7 +86,8 @@ func lampClass(t testing.TB) (*lab.Lab, *grading.Result) {
 	var rows []submission.Row
 	for i := range 4 {
 		s, k := lab.Sheets[i], key.Sheets[i]
-		row := submission.Row{Place: fmt.Sprintf("entry.xlsx, row %d", i+2), Student: s.Student, Reasoning: -1, Safe: -1}
+		row := submission.Row{Place: fmt.Sprintf("entry.xlsx, row %d", i+2), Student: s.Student, Reasoning: -1,
+			Safe: -1}
 		row.Repair = lab.Repairs[k.Repair].Code + lab.Repairs[k.Repair].Letters
 		if i == 1 {
 			row.Steps = append(row.Steps, read(s, 0, "+"))
@@ -99,7 +104,8 @@ func lampClass(t testing.TB) (*lab.Lab, *grading.Result) {
 		}
 		rows = append(rows, row)
 	}
-	return lab, graded(t, lab, rows, grading.Adjust{Excuse: []grading.Excuse{{Place: "adjust.toml:1", Student: lab.Sheets[5].Student, Reason: "at a competition that day"}}})
+	return lab, graded(t, lab, rows, grading.Adjust{Excuse: []grading.Excuse{{Place: "adjust.toml:1",
+		Student: lab.Sheets[5].Student, Reason: "at a competition that day"}}})
 }
 
 // playedClass is a class of simulated students of all skills.

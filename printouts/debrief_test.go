@@ -11,11 +11,16 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/submission"
+	"nospark/printouts/instructor"
+	"nospark/printouts/paper"
+	"nospark/printouts/paper/charts"
+	"nospark/printouts/paper/debriefs"
+	"nospark/printouts/wording"
 )
 
 func TestGoldenDebriefs(t *testing.T) {
 	lab, result := lampClass(t)
-	golden(t, "debriefs.pdf.txt", squeezed(pagesOf(t, must(t)(Debriefs(lab, result)))))
+	golden(t, "debriefs.pdf.txt", squeezed(pagesOf(t, must(t)(debriefs.PDF(lab, result)))))
 	for i, want := range []float64{100, 92.5} { // by hand, see lampClass
 		if got := result.Students[i].Mark; got != want {
 			t.Errorf("mark %v, want %v", got, want)
@@ -76,8 +81,9 @@ func byHand(t *testing.T, text string) float64 {
 	return mark
 }
 
-// verdictsByHand counts verdicts on a page from the table of steps alone, as the second line of the interpretation says: right ones where the
-// step lost all its minutes do not count, and of the rest no more than best play has steps. It tells whether all that is on the page.
+// verdictsByHand counts verdicts on a page from the table of steps alone, as the second line of the interpretation
+// says: right ones where the step lost all its minutes do not count, and of the rest no more than best play has
+// steps. It tells whether all that is on the page.
 func verdictsByHand(t *testing.T, page string) (counting, wrong int, ok bool) {
 	t.Helper()
 	if strings.Contains(page, "without room here") {
@@ -105,7 +111,7 @@ func TestVerdictsByHand(t *testing.T) {
 	fewer := 0
 	for _, name := range []string{"single-coil", "lamp"} {
 		lab, result := playedClass(t, name, 24)
-		for i, page := range pagesOf(t, must(t)(Debriefs(lab, result))) {
+		for i, page := range pagesOf(t, must(t)(debriefs.PDF(lab, result))) {
 			counting, wrong, ok := verdictsByHand(t, page)
 			said := []string(nil)
 			if m := printedVerdicts.FindStringSubmatch(page); m != nil {
@@ -117,7 +123,8 @@ func TestVerdictsByHand(t *testing.T) {
 				continue
 			}
 			if want := []string{fmt.Sprint(counting), fmt.Sprint(wrong)}; !slices.Equal(said, want) {
-				t.Errorf("sheet %s: %v verdicts count and are wrong, by hand %v in\n%s", result.Students[i].Sheet, said, want, page)
+				t.Errorf("sheet %s: %v verdicts count and are wrong, by hand %v in\n%s", result.Students[i].Sheet,
+					said, want, page)
 			}
 			if strings.Contains(page, "no more count than best play has steps") {
 				fewer++
@@ -129,48 +136,10 @@ func TestVerdictsByHand(t *testing.T) {
 	}
 }
 
-// Each reason why fewer verdicts count than were written, and both; figures by hand.
-func TestVerdictsText(t *testing.T) {
-	lab, _ := lampClass(t)
-	right := grading.Step{State: grading.Counted, Judged: "+", Agrees: true, Minutes: 20}
-	idle, wrong, missing := right, right, right
-	idle.Lost = 20
-	wrong.Agrees, missing.Agrees, missing.Judged = false, false, ""
-	check := func(how, why string, steps ...grading.Step) {
-		t.Helper()
-		s := grading.StudentResult{Repair: 0, Steps: steps, Path: make([]grading.PathStep, 2), Missing: 1}
-		d := debrief{lab: lab, s: s, working: grading.NewWorking(lab, s)}
-		if got := d.interpretationText(); got != how {
-			t.Errorf("%q, want %q", got, how)
-		}
-		if got := d.verdictsText(); got != why {
-			t.Errorf("%q, want %q", got, why)
-		}
-	}
-	const best = "best play: 2 steps, 1 to do"
-	check("15 × (2 − 0)/2 × (2 − 1)/2: 2 verdicts count, 0 wrong; "+best, "", right, right)
-	check("15 × (2 − 1)/2 × (2 − 1)/2: 2 verdicts count, 1 wrong; "+best, "", right, wrong)
-	check("15 × (2 − 1)/2 × (2 − 1)/2: 2 verdicts count, 1 missing; "+best, "", right, missing)
-	check("15 × 0: 2 verdicts count, 2 wrong or missing, so nothing is left", "", wrong, missing)
-	check("15 × (1 − 0)/1 × (2 − 1)/2: 1 verdict counts, 0 wrong; "+best, "Of 2 verdicts 1 does not count: right, where the step lost all its minutes", right, idle)
-	check("15 × (2 − 1)/2 × (2 − 1)/2: 2 verdicts count, 1 wrong; "+best, "Of 3 verdicts no more count than best play has steps, but all wrong ones", right, right, wrong)
-	check("15 × (2 − 0)/2 × (2 − 1)/2: 2 verdicts count, 0 wrong; "+best,
-		"Of 5 verdicts 2 do not count: right, all minutes lost; of 3 no more than best play’s 2", right, right, right, idle, idle)
-	check("15 × 0: no step told anything, each lost all its minutes", "", idle)
-	check("15 × 0: no test was written down", "")
-	// An instrument that was not allowed: the verdict is none, as on the page.
-	banned := wrong
-	banned.State, banned.Lost = grading.Banned, 20
-	check("15 × (1 − 0)/1 × (2 − 1)/2: 1 verdict counts, 0 wrong; "+best, "", right, banned)
-	if got := judged(banned); got != "-" {
-		t.Errorf("judged %q", got)
-	}
-}
-
 // TestMarksByHand: whatever a student did, the printed numbers give the printed mark.
 func TestMarksByHand(t *testing.T) {
 	lab, result := playedClass(t, "single-coil", 16)
-	pages := pagesOf(t, must(t)(Debriefs(lab, result)))
+	pages := pagesOf(t, must(t)(debriefs.PDF(lab, result)))
 	if len(pages) != len(result.Students) {
 		t.Fatalf("%d pages for %d students", len(pages), len(result.Students))
 	}
@@ -179,21 +148,24 @@ func TestMarksByHand(t *testing.T) {
 		if math.Abs(got-s.Mark) > 0.05 {
 			t.Errorf("sheet %s: %v by hand, the mark is %v", s.Sheet, got, s.Mark)
 		}
-		if !strings.Contains(pages[i], points(s.Mark)) {
-			t.Errorf("sheet %s: the mark %s is not on the page", s.Sheet, points(s.Mark))
+		if !strings.Contains(pages[i], wording.Points(s.Mark)) {
+			t.Errorf("sheet %s: the mark %s is not on the page", s.Sheet, wording.Points(s.Mark))
 		}
 	}
 }
 
-// TestNameOnTheStripAlone: cut off, a debrief shows its code and nobody's name. Nothing handed in: the fault stays hidden.
+// TestNameOnTheStripAlone: cut off, a debrief shows its code and nobody's name. Nothing handed in: the fault stays
+// hidden.
 func TestNameOnTheStripAlone(t *testing.T) {
 	lab, result := lampClass(t)
 	for i := range result.Students { // names that pdftotext gives back letter by letter
 		result.Students[i].Name = fmt.Sprintf("Quentin Quill %c", 'A'+i)
 	}
-	for i, page := range pagesOf(t, must(t)(Debriefs(lab, result))) {
+	for i, page := range pagesOf(t, must(t)(debriefs.PDF(lab, result))) {
 		s := result.Students[i]
-		if strings.Count(page, s.Name) != 1 || !strings.Contains(strings.SplitN(page, "\n", 3)[0]+strings.SplitN(page, "\n", 3)[1], s.Name) || strings.Count(page, s.Student) != 1 {
+		if strings.Count(page, s.Name) != 1 ||
+			!strings.Contains(strings.SplitN(page, "\n", 3)[0]+strings.SplitN(page, "\n", 3)[1], s.Name) ||
+			strings.Count(page, s.Student) != 1 {
 			t.Errorf("sheet %s: the name or the id is not on the strip alone:\n%s", s.Sheet, page)
 		}
 		if strings.Count(page, s.Sheet) < 2 || !strings.Contains(page, "pacemakers") {
@@ -215,27 +187,29 @@ func TestNameOnTheStripAlone(t *testing.T) {
 	}
 }
 
-// TestOnePageWhateverHappens: long routes and long texts, on both papers. Twelve steps, as many as the record has lines, are all shown as
-// long as the texts are of the usual length.
+// TestOnePageWhateverHappens: long routes and long texts, on both papers. Twelve steps, as many as the record has
+// lines, are all shown as long as the texts are of the usual length.
 func TestOnePageWhateverHappens(t *testing.T) {
 	lab, _ := playedClass(t, "single-coil", 2)
 	s := lab.Sheets[0]
 	check := func(paper string, steps, shown int, reason string) {
 		t.Helper()
 		lab.Paper = paper
-		row := submission.Row{Student: s.Student, Repair: lab.Repairs[0].Code + lab.Repairs[0].Letters, Reasoning: -1, Safe: -1}
+		row := submission.Row{Student: s.Student, Repair: lab.Repairs[0].Code + lab.Repairs[0].Letters,
+			Reasoning: -1, Safe: -1}
 		for i := range steps {
 			row.Steps = append(row.Steps, rightly(lab, s, i*7%len(lab.Tests)))
 		}
-		adjust := grading.Adjust{Accept: []grading.Accept{{Repair: lab.Repairs[0].Code, Student: s.Student, Reason: reason}}}
-		pages := pagesOf(t, must(t)(Debriefs(lab, graded(t, lab, []submission.Row{row}, adjust))))
+		adjust := grading.Adjust{Accept: []grading.Accept{{Repair: lab.Repairs[0].Code, Student: s.Student,
+			Reason: reason}}}
+		pages := pagesOf(t, must(t)(debriefs.PDF(lab, graded(t, lab, []submission.Row{row}, adjust))))
 		if len(pages) != 2 {
 			t.Errorf("%s, %d steps: %d pages for two students", paper, steps, len(pages))
 		}
 		if !regexp.MustCompile(fmt.Sprintf(`(?m)^ *%d +\d{3}`, shown)).MatchString(pages[0]) {
 			t.Errorf("%s: of %d steps not even %d are shown:\n%s", paper, steps, shown, pages[0])
 		}
-		for _, want := range []string{"Practise next", "pacemakers", "page 1 of 1"} {
+		for _, want := range []string{"Practice next", "pacemakers", "page 1 of 1"} {
 			if !strings.Contains(pages[0], want) {
 				t.Errorf("%s, %d steps: %q is missing", paper, steps, want)
 			}
@@ -262,18 +236,19 @@ func TestOnePageWhateverHappens(t *testing.T) {
 // TestLargeDebrief: 18 pt throughout, the name on a page of its own, and all that the others read.
 func TestLargeDebrief(t *testing.T) {
 	lab, result := playedClass(t, "single-coil", 2)
-	plain := pagesOf(t, must(t)(Debriefs(lab, result)))
+	plain := pagesOf(t, must(t)(debriefs.PDF(lab, result)))
 	for i := range lab.Sheets {
 		lab.Sheets[i].LargePrint = true
 	}
-	pdf := must(t)(Debriefs(lab, result))
+	pdf := must(t)(debriefs.PDF(lab, result))
 	pages := pagesOf(t, pdf)
 	s := result.Students[0]
 	if !strings.Contains(pages[0], s.Name) || strings.Contains(strings.Join(pages[1:3], ""), s.Name) {
 		t.Errorf("the name is not on the first page alone:\n%s", pages[0])
 	}
 	text := strings.Join(strings.Fields(strings.Join(pages, " ")), " ")
-	for _, want := range []string{points(s.Mark), "Practise next", "Best play to this fault", "pacemakers", "this lab’s reference"} {
+	for _, want := range []string{wording.Points(s.Mark), "Practice next", "Best play to this fault", "pacemakers",
+		"this lab’s reference"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is missing", want)
 		}
@@ -297,7 +272,7 @@ func TestLargeDebrief(t *testing.T) {
 // TestBottomOfTheDebrief: nothing is placed below the end of the page.
 func TestBottomOfTheDebrief(t *testing.T) {
 	lab, result := playedClass(t, "single-coil", 8)
-	pdf := saved(t, must(t)(Debriefs(lab, result)))
+	pdf := saved(t, must(t)(debriefs.PDF(lab, result)))
 	text := tool(t, "pdftotext", "-bbox", pdf, "-")
 	for _, m := range regexp.MustCompile(`xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)"`).FindAllStringSubmatch(text, -1) {
 		right, _ := strconv.ParseFloat(m[3], 64)
@@ -319,48 +294,34 @@ func TestFilesOfTheInstructor(t *testing.T) {
 		t.Fatal(err)
 	}
 	for name, print := range map[string]func() ([]byte, error){
-		"debriefs": func() ([]byte, error) { return Debriefs(lab, result) },
-		"key":      func() ([]byte, error) { return Key(lab, key) },
-		"chart":    func() ([]byte, error) { return Chart(Cover{Program: lab.Program, Date: lab.Date, Paper: "a4"}, tree) },
-		"how to":   func() ([]byte, error) { return HowTo(lab) },
-		"overview": func() ([]byte, error) { return Overview(lab, result) },
+		"debriefs": func() ([]byte, error) { return debriefs.PDF(lab, result) },
+		"key":      func() ([]byte, error) { return paper.PDF(instructor.Key(lab, key)) },
+		"chart": func() ([]byte, error) {
+			return charts.PDF(charts.Cover{Program: lab.Program, Date: lab.Date, Paper: "a4"}, tree)
+		},
+		"how to":   func() ([]byte, error) { return paper.PDF(instructor.HowTo(lab)) },
+		"overview": func() ([]byte, error) { return paper.PDF(instructor.Overview(lab, result)) },
 	} {
 		a, b := must(t)(print()), must(t)(print())
 		if string(a) != string(b) {
 			t.Errorf("%s: printed twice, two files", name)
 		}
-		if out := tool(t, "qpdf", "--check", saved(t, a)); !strings.Contains(out, "No syntax or stream encoding errors found") {
+		if out := tool(t, "qpdf", "--check", saved(t, a)); !strings.Contains(out,
+			"No syntax or stream encoding errors found") {
 			t.Errorf("%s: %s", name, out)
 		}
-		if text := fmt.Sprint(pagesOf(t, a)); !strings.Contains(text, "pacemaker") || !strings.Contains(text, "supervising instructor") {
+		if text := fmt.Sprint(pagesOf(t, a)); !strings.Contains(text, "pacemaker") ||
+			!strings.Contains(text, "supervising instructor") {
 			t.Errorf("%s: no cautions", name)
 		}
 	}
 	lab.Date = "soon"
 	for name, print := range map[string]func() ([]byte, error){
-		"debriefs": func() ([]byte, error) { return Debriefs(lab, result) },
-		"chart":    func() ([]byte, error) { return Chart(Cover{Date: "soon"}, tree) },
+		"debriefs": func() ([]byte, error) { return debriefs.PDF(lab, result) },
+		"chart":    func() ([]byte, error) { return charts.PDF(charts.Cover{Date: "soon"}, tree) },
 	} {
 		if _, err := print(); err == nil || !strings.Contains(err.Error(), `"soon"`) {
 			t.Errorf("%s: error of a wrong date: %v", name, err)
 		}
 	}
-}
-
-// A code that is on no list is quoted: the student did conclude something, and should see what went wrong with it.
-func TestUnknownRepairIsQuoted(t *testing.T) {
-	lab, _ := lampClass(t)
-	check := func(wrote string, repair int, want, diagnosis string) {
-		t.Helper()
-		d := debrief{lab: lab, s: grading.StudentResult{Repair: repair, Wrote: wrote}}
-		if got := d.concluded(); got != want {
-			t.Errorf("%q: concluded %q, want %q", wrote, got, want)
-		}
-		if got := d.diagnosisText(); !strings.Contains(got, diagnosis) {
-			t.Errorf("%q: diagnosis %q, want %q in it", wrote, got, diagnosis)
-		}
-	}
-	check("98XY", -1, "“98XY”: **not on the list of repairs**", "what was written is not on the list of repairs")
-	check("", -1, "**nothing**", "no repair was concluded")
-	check("12HM", 0, repairName(lab, 0)+": **not right**", "not right")
 }

@@ -9,6 +9,10 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/printouts/instructor"
+	"nospark/printouts/paper"
+	"nospark/printouts/paper/charts"
+	"nospark/printouts/wording"
 	"nospark/scenarios/isolation"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
@@ -24,10 +28,11 @@ func TestGoldenInstructor(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	golden(t, "key.pdf.txt", squeezed(pagesOf(t, must(t)(Key(lab, key)))))
-	golden(t, "chart.pdf.txt", squeezed(pagesOf(t, must(t)(Chart(Cover{Program: lab.Program, Date: lab.Date, Paper: lab.Paper}, tree)))))
-	golden(t, "overview.pdf.txt", squeezed(pagesOf(t, must(t)(Overview(lab, result)))))
-	golden(t, "howto.pdf.txt", squeezed(pagesOf(t, must(t)(HowTo(lab)))))
+	golden(t, "key.pdf.txt", squeezed(pagesOf(t, must(t)(paper.PDF(instructor.Key(lab, key))))))
+	golden(t, "chart.pdf.txt", squeezed(pagesOf(t,
+		must(t)(charts.PDF(charts.Cover{Program: lab.Program, Date: lab.Date, Paper: lab.Paper}, tree)))))
+	golden(t, "overview.pdf.txt", squeezed(pagesOf(t, must(t)(paper.PDF(instructor.Overview(lab, result))))))
+	golden(t, "howto.pdf.txt", squeezed(pagesOf(t, must(t)(paper.PDF(instructor.HowTo(lab))))))
 }
 
 // TestInstructorsPapersOfBuiltinPacks prints what an instructor gets of every built-in pack.
@@ -39,7 +44,7 @@ func TestInstructorsPapersOfBuiltinPacks(t *testing.T) {
 		checkChart(t, lab)
 		lab.Technique.Forbid = []string{"ohmmeter", "scan-ect", "gap-gauge", "duty", "frequency"}
 		for _, lab.Paper = range []string{"letter", "a4"} {
-			if pages := pagesOf(t, must(t)(HowTo(lab))); len(pages) != 1 {
+			if pages := pagesOf(t, must(t)(paper.PDF(instructor.HowTo(lab)))); len(pages) != 1 {
 				t.Errorf("%s on %s: how to run it takes %d pages", name, lab.Paper, len(pages))
 			} else if text := strings.Join(strings.Fields(pages[0]), " "); strings.Contains(text, lab.Faults[0].Label) {
 				t.Errorf("%s: the page that may lie open names a fault", name)
@@ -55,7 +60,7 @@ func checkKey(t *testing.T, lab *lab.Lab) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	pages := pagesOf(t, must(t)(Key(lab, key)))
+	pages := pagesOf(t, must(t)(paper.PDF(instructor.Key(lab, key))))
 	for i, s := range lab.Sheets {
 		var on []int
 		for n, text := range pages {
@@ -68,8 +73,9 @@ func checkKey(t *testing.T, lab *lab.Lab) {
 			continue
 		}
 		for _, p := range key.Sheets[i].Path {
-			if l := s.Lines[p.Test]; !strings.Contains(pages[on[1]], line(l.Number)+l.Letters) {
-				t.Errorf("%s: line %s%s of sheet %s is not on its page", lab.Pack.Name, line(l.Number), l.Letters, s.Code)
+			if l := s.Lines[p.Test]; !strings.Contains(pages[on[1]], wording.Line(l.Number)+l.Letters) {
+				t.Errorf("%s: line %s%s of sheet %s is not on its page", lab.Pack.Name, wording.Line(l.Number),
+					l.Letters, s.Code)
 			}
 		}
 	}
@@ -80,19 +86,20 @@ var (
 	endOfPage = regexp.MustCompile(`page (\d+) of (\d+)`)
 )
 
-// checkChart: a way that is cut goes on at one place, which is on the page that it names, and names the place where it was cut; every end
-// has its repair.
+// checkChart: a way that is cut goes on at one place, which is on the page that it names, and names the place
+// where it was cut; every end has its repair.
 func checkChart(t *testing.T, lab *lab.Lab) {
 	t.Helper()
 	tree, err := grading.LabTree(lab, lab.Sheets[0].Complaint)
 	if err != nil {
 		t.Fatal(err)
 	}
-	pages := pagesOf(t, must(t)(Chart(Cover{Paper: lab.Paper}, tree)))
+	pages := pagesOf(t, must(t)(charts.PDF(charts.Cover{Paper: lab.Paper}, tree)))
 	number := func(s string) int { n, _ := strconv.Atoi(s); return n }
 	cut, on := map[int]int{}, 0 // step at which a way goes on -> page
 	begins := func(step, page int) bool {
-		return page >= 1 && page <= len(pages) && regexp.MustCompile(fmt.Sprintf(`(?m)^ *%d `, step)).MatchString(pages[page-1])
+		return page >= 1 && page <= len(pages) &&
+			regexp.MustCompile(fmt.Sprintf(`(?m)^ *%d `, step)).MatchString(pages[page-1])
 	}
 	for _, text := range pages {
 		for _, m := range goesOn.FindAllStringSubmatch(text, -1) {
@@ -130,18 +137,21 @@ func checkChart(t *testing.T, lab *lab.Lab) {
 func TestChartOfPlainMatrix(t *testing.T) {
 	in := grading.TreeInput{
 		Title: "Two bulbs", Complaint: "One is dark",
-		Tests:   []grading.TreeTest{{ID: "swap", Name: "change the bulbs", Bands: []grading.TreeBand{{Name: "fault moves", Normal: true}, {Name: "fault stays"}}}},
+		Tests: []grading.TreeTest{{ID: "swap", Name: "change the bulbs",
+			Bands: []grading.TreeBand{{Name: "fault moves", Normal: true}, {Name: "fault stays"}}}},
 		Repairs: []grading.TreeRepair{{Label: "Replace the bulb"}, {Label: "Clean the socket"}},
 		Faults:  []string{"bulb broken", "socket corroded"},
-		Problem: isolation.Problem{Weight: []int64{3, 1}, Repair: []int{0, 1}, Minutes: []int64{10}, Band: [][]uint8{{0, 1}}},
+		Problem: isolation.Problem{Weight: []int64{3, 1}, Repair: []int{0, 1}, Minutes: []int64{10},
+			Band: [][]uint8{{0, 1}}},
 	}
 	in.Start = in.Start.With(0).With(1)
 	tree, err := grading.NewTree(in)
 	if err != nil {
 		t.Fatal(err)
 	}
-	text := squeezed(pagesOf(t, must(t)(Chart(Cover{}, tree))))
-	for _, want := range []string{"change the bulbs", "fault moves 75 %", "fault stays 25 %", "Replace the bulb", "socket corroded", "1 min of testing on average"} {
+	text := squeezed(pagesOf(t, must(t)(charts.PDF(charts.Cover{}, tree))))
+	for _, want := range []string{"change the bulbs", "fault moves 75 %", "fault stays 25 %", "Replace the bulb",
+		"socket corroded", "1 min of testing on average"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is missing in\n%s", want, text)
 		}
@@ -154,7 +164,8 @@ func TestChartOfPlainMatrix(t *testing.T) {
 	if tree, err = grading.NewTree(in); err != nil {
 		t.Fatal(err)
 	}
-	if text := squeezed(pagesOf(t, must(t)(Chart(Cover{}, tree)))); !strings.Contains(text, "Nothing needs testing: Replace the bulb") {
+	if text := squeezed(pagesOf(t, must(t)(charts.PDF(charts.Cover{}, tree)))); !strings.Contains(text,
+		"Nothing needs testing: Replace the bulb") {
 		t.Errorf("a chart without tests:\n%s", text)
 	}
 }
@@ -162,11 +173,15 @@ func TestChartOfPlainMatrix(t *testing.T) {
 // TestManyReadings: a test whose every reading means another repair stays on the page.
 func TestManyReadings(t *testing.T) {
 	for _, n := range []int{2, 8, 12, 30} {
-		in := grading.TreeInput{Title: "Many", Complaint: "Something", Tests: []grading.TreeTest{{ID: "all", Name: "look at it"}}}
+		in := grading.TreeInput{Title: "Many", Complaint: "Something",
+			Tests: []grading.TreeTest{{ID: "all", Name: "look at it"}}}
 		in.Problem.Minutes, in.Problem.Band = []int64{10}, [][]uint8{nil}
 		for i := range n {
-			in.Tests[0].Bands = append(in.Tests[0].Bands, grading.TreeBand{Name: fmt.Sprint("reading ", i), Words: "some words about it that take their room", Normal: i == 0})
-			in.Repairs = append(in.Repairs, grading.TreeRepair{Label: fmt.Sprintf("Replace part %d of all the parts there are in it", i), Code: fmt.Sprint(10+i, "BC")})
+			in.Tests[0].Bands = append(in.Tests[0].Bands,
+				grading.TreeBand{Name: fmt.Sprint("reading ", i),
+					Words: "some words about it that take their room", Normal: i == 0})
+			in.Repairs = append(in.Repairs, grading.TreeRepair{Label: fmt.Sprintf("Replace part %d of all the "+
+				"parts there are in it", i), Code: fmt.Sprint(10+i, "BC")})
 			in.Faults = append(in.Faults, fmt.Sprint("part ", i, " is broken"))
 			in.Problem.Weight, in.Problem.Repair = append(in.Problem.Weight, 1), append(in.Problem.Repair, i)
 			in.Problem.Band[0] = append(in.Problem.Band[0], uint8(i))
@@ -176,25 +191,20 @@ func TestManyReadings(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		pdf := must(t)(Chart(Cover{}, tree))
+		pdf := must(t)(charts.PDF(charts.Cover{}, tree))
 		pages := pagesOf(t, pdf)
 		for i := range n {
-			if len(pages) != 1 || !strings.Contains(pages[0], fmt.Sprint("reading ", i)) || !strings.Contains(pages[0], fmt.Sprintf("part %d of", i)) {
+			if len(pages) != 1 || !strings.Contains(pages[0], fmt.Sprint("reading ", i)) ||
+				!strings.Contains(pages[0], fmt.Sprintf("part %d of", i)) {
 				t.Errorf("%d readings: reading %d is missing, or %d pages", n, i, len(pages))
 			}
 		}
-		for _, m := range regexp.MustCompile(`yMax="([\d.]+)">part<`).FindAllStringSubmatch(tool(t, "pdftotext", "-bbox", saved(t, pdf), "-"), -1) {
-			if bottom, _ := strconv.ParseFloat(m[1], 64); bottom > 690 { // where the cautions of a letter page begin, in points
+		for _, m := range regexp.MustCompile(`yMax="([\d.]+)">part<`).FindAllStringSubmatch(tool(t, "pdftotext",
+			"-bbox", saved(t, pdf), "-"), -1) {
+			// where the cautions of a letter page begin, in points
+			if bottom, _ := strconv.ParseFloat(m[1], 64); bottom > 690 {
 				t.Errorf("%d readings: an end reaches down to %v", n, bottom)
 			}
-		}
-	}
-}
-
-func TestLetters(t *testing.T) {
-	for n, want := range map[int]string{0: "A", 25: "Z", 26: "AA", 27: "AB", 51: "AZ", 52: "BA", 701: "ZZ", 702: "AAA"} {
-		if got := letters(n); got != want {
-			t.Errorf("connector %d is %s, want %s", n, got, want)
 		}
 	}
 }

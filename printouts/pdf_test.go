@@ -66,7 +66,8 @@ var stream = regexp.MustCompile(`(?s)stream\r?\n(.*?)\r?\nendstream`)
 // formUse is a page's reference to what it has in common with others. The PDF library names it by its hash.
 var formUse = regexp.MustCompile(`/TPL([0-9a-f]{40}) Do`)
 
-// contents gives the decompressed drawing operations of each page, those of its forms included. Fonts and character maps are left out.
+// contents gives the decompressed drawing operations of each page, those of its forms included. Fonts and
+// character maps are left out.
 func contents(t testing.TB, pdf []byte) []string {
 	t.Helper()
 	var pages []string

@@ -2,10 +2,15 @@ package printouts
 
 import (
 	"fmt"
-	"nospark/scenarios/handout"
 	"regexp"
 	"strings"
 	"testing"
+
+	"nospark/printouts/content"
+	"nospark/printouts/handouts"
+	"nospark/printouts/paper/readings"
+	"nospark/printouts/paper/worksheets"
+	"nospark/scenarios/handout"
 )
 
 // between takes the lines of a readings sheet apart: number, letters and reading, two spaces or more before the next.
@@ -14,7 +19,7 @@ var between = regexp.MustCompile(`(\d{3}) ([A-Z]{2}) (\S+(?: \S+)*)`)
 func TestEveryReadingOnPaper(t *testing.T) {
 	for _, paper := range []string{"letter", "a4"} {
 		h := onPaper(sample(t, 2, 1), paper)
-		pages := pagesOf(t, must(t)(Readings(h)))
+		pages := pagesOf(t, must(t)(readings.PDF(h)))
 		for i, r := range h.Readings {
 			found := make(map[string]int)
 			for _, m := range between.FindAllString(pages[i], -1) {
@@ -29,31 +34,25 @@ func TestEveryReadingOnPaper(t *testing.T) {
 	}
 }
 
-// TestNumbersOfLines: one page whatever the number of lines up to 400, each cell on the paper, columns read downwards.
+// TestNumbersOfLines: one page whatever the number of lines.
 func TestNumbersOfLines(t *testing.T) {
-	for n := 1; n <= 400; n++ {
-		for _, height := range []float64{229.0, 247.0} { // what a letter and an A4 page leave
-			g := planLines(n, 191.9, height)
-			if g.rows*g.columns < n || float64(g.rows)*g.high > height+1e-6 || g.size < 8 {
-				t.Errorf("%d lines in %g mm: %+v", n, height, g)
-			}
-		}
-	}
 	for _, n := range []int{1, 40, 150, 260, 300, 340} {
 		h := sample(t, 1, 1)
 		h.Readings[0].Lines = nil
 		for i := range n {
-			h.Readings[0].Lines = append(h.Readings[0].Lines, handout.ReadingLine{Number: 100 + i, Letters: "WM", Reading: "12.39 V", Beside: "battery 12.56 V"})
+			h.Readings[0].Lines = append(h.Readings[0].Lines,
+				handout.ReadingLine{Number: 100 + i, Letters: "WM", Reading: "12.39 V", Beside: "battery 12.56 V"})
 		}
-		pages := pagesOf(t, must(t)(Readings(h)))
+		pages := pagesOf(t, must(t)(readings.PDF(h)))
 		if len(pages) != 1 || strings.Count(pages[0], "WM 12.39 V, battery 12.56 V") != n {
-			t.Errorf("%d lines: %d pages, %d whole lines", n, len(pages), strings.Count(pages[0], "WM 12.39 V, battery 12.56 V"))
+			t.Errorf("%d lines: %d pages, %d whole lines", n, len(pages),
+				strings.Count(pages[0], "WM 12.39 V, battery 12.56 V"))
 		}
 	}
 }
 
-// TestReadingsAloneDependOnTheFault prints the same class with two different faults. Reference and worksheets are the same bytes;
-// on the readings sheets every place, every number and every pair of letters is the same.
+// TestReadingsAloneDependOnTheFault prints the same class with two different faults. Reference and worksheets are
+// the same bytes; on the readings sheets every place, every number and every pair of letters is the same.
 func TestReadingsAloneDependOnTheFault(t *testing.T) {
 	a, b := sample(t, 3, 1), sample(t, 3, 2)
 	same := func(name string, print func(handout.Handout) ([]byte, error)) {
@@ -62,15 +61,16 @@ func TestReadingsAloneDependOnTheFault(t *testing.T) {
 			t.Errorf("%s depends on the fault", name)
 		}
 	}
-	same("class reference", Reference)
-	same("worksheets", Worksheets)
-	same("pairing", Pairing)
+	same("class reference", reference)
+	same("worksheets", worksheets.PDF)
+	same("pairing", pairing)
 	for i := range a.Worksheets {
-		if WorksheetText(a, a.Worksheets[i]) != WorksheetText(b, b.Worksheets[i]) {
+		if content.Text(handouts.Worksheet(a, a.Worksheets[i])) != content.Text(handouts.Worksheet(b,
+			b.Worksheets[i])) {
 			t.Error("the text of a worksheet depends on the fault")
 		}
 	}
-	x, y := contents(t, must(t)(Readings(a))), contents(t, must(t)(Readings(b)))
+	x, y := contents(t, must(t)(readings.PDF(a))), contents(t, must(t)(readings.PDF(b)))
 	if len(x) != len(y) || len(x) != 3 {
 		t.Fatalf("%d and %d pages of readings, want 3", len(x), len(y))
 	}
@@ -89,10 +89,7 @@ func TestReadingsAloneDependOnTheFault(t *testing.T) {
 // TestSheetAlone: a sheet printed again has the same pages as in the class.
 func TestSheetAlone(t *testing.T) {
 	h := sample(t, 4, 1)
-	one, err := Only(h, h.Worksheets[2].Code)
-	if err != nil {
-		t.Fatal(err)
-	}
+	one := only(h, 2)
 	same := func(name string, print func(handout.Handout) ([]byte, error), from, to int) {
 		t.Helper()
 		class, alone := contents(t, must(t)(print(h))), contents(t, must(t)(print(one)))
@@ -100,23 +97,17 @@ func TestSheetAlone(t *testing.T) {
 			t.Errorf("%s: the sheet printed alone differs from the one in the class", name)
 		}
 	}
-	same("worksheets", Worksheets, 4, 6)
-	same("readings", Readings, 2, 3)
-	if _, err := Only(h, "none"); err == nil || !strings.Contains(err.Error(), `"none"`) {
-		t.Errorf("error of a missing sheet: %v", err)
-	}
-	parts := Split(h, 3)
-	if len(parts) != 2 || len(parts[0].Worksheets) != 3 || len(parts[1].Readings) != 1 {
-		t.Errorf("4 sheets split at 3: %d parts", len(parts))
-	}
+	same("worksheets", worksheets.PDF, 4, 6)
+	same("readings", readings.PDF, 2, 3)
 }
 
 func TestMetadata(t *testing.T) {
 	h := sample(t, 2, 1)
 	for i := range h.Worksheets {
-		one, _ := Only(h, h.Worksheets[i].Code)
-		got := tool(t, "pdfinfo", saved(t, must(t)(Worksheets(one))))
-		for _, want := range []string{"Title:           Cranks, but does not start, worksheets\n", "CreationDate:    Mon Oct  5 00:00:00 2026"} {
+		one := only(h, i)
+		got := tool(t, "pdfinfo", saved(t, must(t)(worksheets.PDF(one))))
+		for _, want := range []string{"Title:           Cranks, but does not start, worksheets\n",
+			"CreationDate:    Mon Oct  5 00:00:00 2026"} {
 			if !strings.Contains(got, want) {
 				t.Errorf("metadata lack %q:\n%s", want, got)
 			}
@@ -126,7 +117,7 @@ func TestMetadata(t *testing.T) {
 		}
 	}
 	h.Date = "soon"
-	if _, err := Worksheets(h); err == nil || !strings.Contains(err.Error(), `"soon"`) {
+	if _, err := worksheets.PDF(h); err == nil || !strings.Contains(err.Error(), `"soon"`) {
 		t.Errorf("error of a wrong date: %v", err)
 	}
 }

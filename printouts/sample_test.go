@@ -4,19 +4,21 @@ import (
 	"encoding/json"
 	"fmt"
 	"math/rand"
-	"nospark/scenarios/handout"
-	"nospark/scenarios/lab"
 	"os"
 	"testing"
+
+	"nospark/scenarios/handout"
+	"nospark/scenarios/lab"
 )
 
-// sample is an invented lab of the largest size that must fit two pages a worksheet and one page a readings sheet: 28 points, 14
-// columns, 40 tests beside the grid, a record of 14 lines. Lines and letters follow from the sheet alone; only the texts of the
-// readings depend on the fault.
+// sample is an invented lab of the largest size that must fit two pages a worksheet and one page a readings sheet:
+// 28 points, 14 columns, 40 tests beside the grid, a record of 14 lines. Lines and letters follow from the sheet
+// alone; only the texts of the readings depend on the fault.
 func sample(t testing.TB, students int, fault int64) handout.Handout {
 	t.Helper()
 	h := handout.Handout{
-		Program: "Example Technical Program", Lab: "week05", Title: "Cranks, but does not start", Date: "2026-10-05", Paper: "letter", Rows: 14,
+		Program: "Example Technical Program", Lab: "week05", Title: "Cranks, but does not start",
+		Date: "2026-10-05", Paper: "letter", Rows: 14,
 		Reference: sampleReference(t),
 	}
 	for i := range students {
@@ -34,7 +36,8 @@ func sample(t testing.TB, students int, fault int64) handout.Handout {
 
 // sampleName gives invented names; the first ones are in scripts that a class may bring.
 func sampleName(i int) string {
-	names := []string{"Testina Example", "Δοκιμή Παράδειγμα", "Пример Тестов", "Nguyễn Thử Nghiệm", "例 試", "Ó Sample-Müller, Ærø"}
+	names := []string{"Testina Example", "Δοκιμή Παράδειγμα", "Пример Тестов", "Nguyễn Thử Nghiệm", "例 試",
+		"Ó Sample-Müller, Ærø"}
 	if i < len(names) {
 		return names[i]
 	}
@@ -49,13 +52,16 @@ func sampleReference(t testing.TB) handout.Reference {
 	}
 	ref := handout.Reference{
 		PackTitle: "Distributor ignition with control module, Hall sensor and engine controller",
-		Vehicle:   []handout.VehicleFact{{Name: "vehicle", Value: "invented sedan, 2.2 l, four cylinders"}, {Name: "odometer", Value: "148,200 km"}, {Name: "last service", Value: "plugs at 120,000 km"}},
+		Vehicle: []handout.VehicleFact{{Name: "vehicle", Value: "invented sedan, 2.2 l, four cylinders"},
+			{Name: "odometer", Value: "148,200 km"}, {Name: "last service", Value: "plugs at 120,000 km"}},
 		Meters: []handout.MeterNote{
 			{Meter: "voltmeter", Note: "dc volts, 10 Mohm, shows the average of what changes quickly"},
 			{Meter: "meter on Hz", Note: "counts pulses that swing by 1 V or more"},
 			{Meter: "small lamp", Note: "3 W at 12 V; loads the circuit with about 0.25 A"},
-			{Meter: "ohmmeter", Note: "needs a dead circuit; shows OL above its range and \"live circuit\" where there is voltage"},
-			{Meter: "spark tester", Note: "gap in open air between the lead's end and ground: needs 25 kV for a strong spark, 8 kV for a weak one"},
+			{Meter: "ohmmeter", Note: "needs a dead circuit; shows OL above its range and \"live circuit\" where " +
+				"there is voltage"},
+			{Meter: "spark tester", Note: "gap in open air between the lead's end and ground: needs 25 kV for a " +
+				"strong spark, 8 kV for a weak one"},
 		},
 	}
 	if err := json.Unmarshal(b, &ref.Diagram); err != nil {
@@ -63,7 +69,9 @@ func sampleReference(t testing.TB) handout.Reference {
 	}
 	for _, n := range ref.Diagram.Nodes {
 		if n.Number > 0 {
-			ref.Points = append(ref.Points, lab.Point{Number: n.Number, ID: n.ID, Label: n.Label, Role: "signal", Access: int64(n.Number%4) * 5})
+			ref.Points = append(ref.Points,
+				lab.Point{Number: n.Number, ID: n.ID, Label: n.Label, Role: "signal",
+					Access: int64(n.Number%4) * 5})
 		}
 	}
 	for _, s := range []struct {
@@ -71,7 +79,8 @@ func sampleReference(t testing.TB) handout.Reference {
 		conditions            []string
 		tenths                int64
 	}{
-		{"volts", "volts to battery -", "voltmeter", []string{"key off", "key on, engine off", "cranking", "idle", "loaded"}, 10},
+		{"volts", "volts to battery -", "voltmeter", []string{"key off", "key on, engine off", "cranking", "idle",
+			"loaded"}, 10},
 		{"drop", "volts from battery +", "voltmeter", []string{"key on, engine off", "cranking"}, 10},
 		{"peak", "max hold to battery -", "max-hold", []string{"cranking", "idle"}, 15},
 		{"hertz", "hertz to battery -", "frequency", []string{"cranking", "idle"}, 15},
@@ -79,12 +88,15 @@ func sampleReference(t testing.TB) handout.Reference {
 		{"load", "21 W lamp to battery +", "load-lamp", []string{"key on, engine off"}, 20},
 	} {
 		for _, c := range s.conditions {
-			ref.Columns = append(ref.Columns, lab.Column{Sweep: s.id, Label: s.label, Instrument: s.instrument, Condition: c, Minutes: s.tenths})
+			ref.Columns = append(ref.Columns,
+				lab.Column{Sweep: s.id, Label: s.label, Instrument: s.instrument, Condition: c,
+					Minutes: s.tenths})
 		}
 	}
 	ref.Specs = []lab.SpecRow{
 		{Where: "battery", Meter: "voltmeter", When: "key off", Good: "12.4 V to 12.7 V"},
-		{Where: "feed", Meter: "volts to battery -", When: "key on, engine off; cranking; idle; loaded", Good: "at most 0.50 V below the battery reading printed beside it"},
+		{Where: "feed", Meter: "volts to battery -", When: "key on, engine off; cranking; idle; loaded",
+			Good: "at most 0.50 V below the battery reading printed beside it"},
 		{Where: "ground", Meter: "voltmeter", When: "all", Good: "at most 0.20 V"},
 		{Where: "reference", Meter: "voltmeter", When: "key on, engine off", Good: "4.8 V to 5.2 V"},
 		{Where: "signal", Meter: "meter on Hz", When: "cranking", Good: "5 Hz to 15 Hz"},
@@ -94,8 +106,11 @@ func sampleReference(t testing.TB) handout.Reference {
 	rarities := []string{"common", "occasional", "rare"}
 	for i := range 22 {
 		ref.Repairs = append(ref.Repairs, lab.Repair{
-			Label: []string{"Replace the ignition module", "Clean and tighten the module ground", "Repair the wire from switch to coil", "Replace the plug leads as a set"}[i%4],
-			Code:  fmt.Sprintf("%02d", (i*37+11)%100), Letters: string([]byte{"ACDEFHJKMN"[i%10], "PRTUVWXY"[i%8]}), Minutes: int64(50 + 35*i), Rarity: rarities[i%3],
+			Label: []string{"Replace the ignition module", "Clean and tighten the module ground",
+				"Repair the wire from switch to coil", "Replace the plug leads as a set"}[i%4],
+			Code:    fmt.Sprintf("%02d", (i*37+11)%100),
+			Letters: string([]byte{"ACDEFHJKMN"[i%10], "PRTUVWXY"[i%8]}), Minutes: int64(50 + 35*i),
+			Rarity: rarities[i%3],
 		})
 	}
 	return ref
@@ -105,7 +120,8 @@ func sampleSheet(ref handout.Reference, sheet, fault int64) (handout.Worksheet, 
 	lines := rand.New(rand.NewSource(sheet))
 	texts := rand.New(rand.NewSource(1000*fault + sheet))
 	code := fmt.Sprintf("K%03dQ", sheet)
-	w := handout.Worksheet{Code: code, Complaint: "The engine cranks at normal speed but does not start. The owner says that it stopped without warning in traffic."}
+	w := handout.Worksheet{Code: code, Complaint: "The engine cranks at normal speed but does not start. The " +
+		"owner says that it stopped without warning in traffic."}
 	r := handout.ReadingsSheet{Code: code}
 	numbers := lines.Perm(900)
 	next := 0
@@ -144,7 +160,8 @@ func sampleSheet(ref handout.Reference, sheet, fault int64) (handout.Worksheet, 
 			if g.heading == "Spark" && i%2 == 1 {
 				condition = "idle"
 			}
-			table.Rows = append(table.Rows, handout.SmallRow{Label: fmt.Sprintf(g.label, i+1), Meter: g.meter, Condition: condition, Minutes: 20 + 5*int64(i%3), Line: take()})
+			table.Rows = append(table.Rows, handout.SmallRow{Label: fmt.Sprintf(g.label, i+1), Meter: g.meter,
+				Condition: condition, Minutes: 20 + 5*int64(i%3), Line: take()})
 		}
 		w.Tables = append(w.Tables, table)
 	}
@@ -153,7 +170,8 @@ func sampleSheet(ref handout.Reference, sheet, fault int64) (handout.Worksheet, 
 }
 
 func sampleReading(r *rand.Rand) string {
-	phrases := []string{"bright", "dim", "dark", "no spark", "engine does not run", "live circuit", "OL", "no communication"}
+	phrases := []string{"bright", "dim", "dark", "no spark", "engine does not run", "live circuit", "OL",
+		"no communication"}
 	if n := r.Intn(30); n < len(phrases) {
 		return phrases[n]
 	}

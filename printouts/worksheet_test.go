@@ -2,11 +2,17 @@ package printouts
 
 import (
 	"fmt"
-	"nospark/scenarios/handout"
-	"nospark/scenarios/lab"
 	"regexp"
 	"strings"
 	"testing"
+
+	"nospark/printouts/content"
+	"nospark/printouts/handouts"
+	"nospark/printouts/paper/readings"
+	"nospark/printouts/paper/worksheets"
+	"nospark/printouts/wording"
+	"nospark/scenarios/handout"
+	"nospark/scenarios/lab"
 )
 
 func onPaper(h handout.Handout, paper string) handout.Handout {
@@ -24,20 +30,20 @@ func TestPagesOfTheLargestLab(t *testing.T) {
 	}
 	for _, paper := range []string{"letter", "a4"} {
 		h := onPaper(sample(t, 5, 1), paper)
-		check(paper+" worksheets", must(t)(Worksheets(h)), 10)
-		check(paper+" readings", must(t)(Readings(h)), 5)
-		check(paper+" reference", must(t)(Reference(h)), 4)
-		check(paper+" pairing", must(t)(Pairing(h)), 2)
+		check(paper+" worksheets", must(t)(worksheets.PDF(h)), 10)
+		check(paper+" readings", must(t)(readings.PDF(h)), 5)
+		check(paper+" reference", must(t)(reference(h)), 4)
+		check(paper+" pairing", must(t)(pairing(h)), 2)
 	}
 }
 
-// TestGridOnPaper finds every cell of the grid in the text of the page as a student would: by the number of the point and the place of
-// the column.
+// TestGridOnPaper finds every cell of the grid in the text of the page as a student would: by the number of the
+// point and the place of the column.
 func TestGridOnPaper(t *testing.T) {
 	cell := regexp.MustCompile(`^(\d{3}|-)$`)
 	for _, paper := range []string{"letter", "a4"} {
 		h := onPaper(sample(t, 2, 1), paper)
-		pages := pagesOf(t, must(t)(Worksheets(h)))
+		pages := pagesOf(t, must(t)(worksheets.PDF(h)))
 		for s, w := range h.Worksheets {
 			rows := make(map[string][]string)
 			for _, text := range strings.Split(pages[2*s], "\n") {
@@ -52,12 +58,13 @@ func TestGridOnPaper(t *testing.T) {
 				}
 				cells := row[len(row)-len(h.Reference.Columns):]
 				label := strings.Join(row[1:len(row)-len(cells)], " ")
-				if want := point.Label + " " + minutes(point.Access); label != want {
+				if want := point.Label + " " + wording.Minutes(point.Access); label != want {
 					t.Errorf("%s: point %d reads %q, want %q", paper, point.Number, label, want)
 				}
 				for c, text := range cells {
 					if !cell.MatchString(text) || text != cellText(w.Grid[p][c]) {
-						t.Errorf("%s: point %d column %d reads %q, want %q", paper, point.Number, c, text, cellText(w.Grid[p][c]))
+						t.Errorf("%s: point %d column %d reads %q, want %q", paper, point.Number, c, text,
+							cellText(w.Grid[p][c]))
 					}
 				}
 			}
@@ -67,12 +74,13 @@ func TestGridOnPaper(t *testing.T) {
 
 func TestOtherTestsOnPaper(t *testing.T) {
 	h := sample(t, 1, 1)
-	text := strings.Join(pagesOf(t, must(t)(Worksheets(h))), "\n")
+	text := strings.Join(pagesOf(t, must(t)(worksheets.PDF(h))), "\n")
 	for _, table := range h.Worksheets[0].Tables {
 		for _, r := range table.Rows {
-			row := regexp.MustCompile(regexp.QuoteMeta(r.Label) + `\b.* ` + regexp.QuoteMeta(minutes(r.Minutes)) + ` +` + line(r.Line))
+			row := regexp.MustCompile(regexp.QuoteMeta(r.Label) + `\b.* ` +
+				regexp.QuoteMeta(wording.Minutes(r.Minutes)) + ` +` + wording.Line(r.Line))
 			if !row.MatchString(text) {
-				t.Errorf("no row for %q, %s min, line %s", r.Label, minutes(r.Minutes), line(r.Line))
+				t.Errorf("no row for %q, %s min, line %s", r.Label, wording.Minutes(r.Minutes), wording.Line(r.Line))
 			}
 		}
 	}
@@ -82,7 +90,7 @@ func TestOtherTestsOnPaper(t *testing.T) {
 func TestStub(t *testing.T) {
 	h := sample(t, 1, 1)
 	w := h.Worksheets[0]
-	pages := pagesOf(t, must(t)(Worksheets(h)))
+	pages := pagesOf(t, must(t)(worksheets.PDF(h)))
 	stub, below, found := strings.Cut(pages[0], "tear off before handing in")
 	if !found || !strings.Contains(stub, w.Name) || !strings.Contains(stub, w.Student) {
 		t.Errorf("the stub reads %q", stub)
@@ -95,7 +103,8 @@ func TestStub(t *testing.T) {
 			t.Errorf("page %d lacks the code of the sheet", i+1)
 		}
 	}
-	for _, want := range []string{"Secondary voltage can injure or kill", "school’s shop-safety rules", "supervising instructor"} {
+	for _, want := range []string{"Secondary voltage can injure or kill", "school’s shop-safety rules",
+		"supervising instructor"} {
 		if !strings.Contains(strings.Join(strings.Fields(below), " "), want) {
 			t.Errorf("the worksheet lacks %q", want)
 		}
@@ -104,7 +113,7 @@ func TestStub(t *testing.T) {
 
 func TestNamesInManyScripts(t *testing.T) {
 	h := sample(t, 6, 1)
-	pages := pagesOf(t, must(t)(Worksheets(h)))
+	pages := pagesOf(t, must(t)(worksheets.PDF(h)))
 	for i, w := range h.Worksheets {
 		readable := i != 4 // no typeface of ours has the letters of this one
 		if got := strings.Contains(pages[2*i], w.Name); got != readable {
@@ -120,11 +129,11 @@ func TestNamesInManyScripts(t *testing.T) {
 func TestLargePrint(t *testing.T) {
 	h := sample(t, 1, 1)
 	h.Worksheets[0].Large, h.Readings[0].Large = true, true
-	worksheet, readings := must(t)(Worksheets(h)), must(t)(Readings(h))
+	worksheet, readings := must(t)(worksheets.PDF(h)), must(t)(readings.PDF(h))
 	text := strings.Join(pagesOf(t, worksheet), "\n")
 	for _, l := range h.Readings[0].Lines {
-		if !regexp.MustCompile(`\b` + line(l.Number) + `\b`).MatchString(text) {
-			t.Errorf("line %s is not on the worksheet", line(l.Number))
+		if !regexp.MustCompile(`\b` + wording.Line(l.Number) + `\b`).MatchString(text) {
+			t.Errorf("line %s is not on the worksheet", wording.Line(l.Number))
 		}
 	}
 	text = strings.Join(pagesOf(t, readings), "\n")
@@ -152,7 +161,8 @@ func TestManyPointsAndColumns(t *testing.T) {
 	ref := &h.Reference
 	w := &h.Worksheets[0]
 	for i := range 30 {
-		ref.Points = append(ref.Points, lab.Point{Number: 29 + i, Label: "a point with a long label that does not fit its column at all"})
+		ref.Points = append(ref.Points, lab.Point{Number: 29 + i,
+			Label: "a point with a long label that does not fit its column at all"})
 		w.Grid = append(w.Grid, make([]handout.Cell, len(ref.Columns)))
 	}
 	for i := range w.Grid {
@@ -162,7 +172,7 @@ func TestManyPointsAndColumns(t *testing.T) {
 		c.Sweep += " again"
 		ref.Columns = append(ref.Columns, c)
 	}
-	text := strings.Join(pagesOf(t, must(t)(Worksheets(h))), "\n")
+	text := strings.Join(pagesOf(t, must(t)(worksheets.PDF(h))), "\n")
 	for _, want := range []string{"Record of sheet", "Conclusion", "page 3 of"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("a lab of 58 points and 28 columns lacks %q", want)
@@ -173,19 +183,28 @@ func TestManyPointsAndColumns(t *testing.T) {
 // TestForbiddenOnPaper: what a lab forbids stands where a student reads before choosing a test.
 func TestForbiddenOnPaper(t *testing.T) {
 	h := sample(t, 2, 1)
-	if text := WorksheetText(h, h.Worksheets[0]); strings.Contains(text, "Not allowed") {
+	if text := content.Text(handouts.Worksheet(h, h.Worksheets[0])); strings.Contains(text, "Not allowed") {
 		t.Errorf("nothing is forbidden, but the sheet reads\n%s", text)
 	}
 	h.Forbidden = []string{"ohmmeter", "test lamp"}
 	h.Worksheets[1].Large = true
 	const want = "Not allowed in this lab: ohmmeter and test lamp"
-	pages := pagesOf(t, must(t)(Worksheets(h)))
+	pages := pagesOf(t, must(t)(worksheets.PDF(h)))
 	for name, text := range map[string]string{
-		"twin": WorksheetText(h, h.Worksheets[0]), "worksheet": pages[0], "large print": strings.Join(pages[2:], " "),
-		"reference": strings.Join(pagesOf(t, must(t)(Reference(h))), " "),
+		"twin": content.Text(handouts.Worksheet(h, h.Worksheets[0])), "worksheet": pages[0],
+		"large print": strings.Join(pages[2:], " "),
+		"reference":   strings.Join(pagesOf(t, must(t)(reference(h))), " "),
 	} {
 		if !strings.Contains(strings.Join(strings.Fields(text), " "), want) {
 			t.Errorf("%s: %q is missing in\n%s", name, want, text)
 		}
 	}
+}
+
+// cellText is what stands in a cell of the grid.
+func cellText(c handout.Cell) string {
+	if c.Line == 0 {
+		return "-"
+	}
+	return wording.Line(c.Line)
 }

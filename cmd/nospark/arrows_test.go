@@ -13,20 +13,48 @@ import (
 var allowed = map[string][]string{
 	"cmd/nospark": {"*"},
 	"printouts": {
-		"grading", "grading/competency", "printouts/diagram", "printouts/page", "printouts/vector",
-		"scenarios/handout", "scenarios/lab",
+		"grading", "grading/competency", "printouts/content", "printouts/handouts",
+		"printouts/instructor", "printouts/page", "printouts/paper", "printouts/paper/charts",
+		"printouts/paper/debriefs", "printouts/paper/readings", "printouts/paper/worksheets",
+		"printouts/workbook", "scenarios/disk", "scenarios/handout", "scenarios/lab",
 	},
+	"printouts/content":           {"scenarios/handout"},
+	"printouts/debrief":           {"grading", "printouts/content", "printouts/wording", "scenarios/lab"},
 	"printouts/diagram":           {"printouts/diagram/placement", "printouts/vector", "scenarios/handout"},
 	"printouts/diagram/placement": {"scenarios/handout"},
 	"printouts/diagram/svg":       {"printouts/vector"},
+	"printouts/handouts":          {"printouts/content", "printouts/wording", "scenarios/handout", "scenarios/lab"},
+	"printouts/instructor": {
+		"grading", "grading/competency", "printouts/content", "printouts/handouts", "printouts/wording",
+		"scenarios/handout", "scenarios/lab",
+	},
 	"printouts/page": {
-		"printouts/page/canvas", "printouts/page/pdf", "printouts/page/typeset", "printouts/vector",
+		"printouts/content", "printouts/page/canvas", "printouts/page/pdf", "printouts/page/typeset",
+		"printouts/vector",
 	},
 	"printouts/page/canvas":  {"printouts/page/typeset", "printouts/vector"},
 	"printouts/page/pdf":     {"printouts/page/canvas", "printouts/page/typeset", "printouts/vector"},
 	"printouts/page/typeset": {"printouts/vector"},
-	"printouts/vector":       {},
-	"printouts/workbook":     {"grading", "grading/competency", "scenarios/lab", "scenarios/tabular"},
+	"printouts/paper":        {"printouts/content", "printouts/diagram", "printouts/page", "printouts/vector"},
+	"printouts/paper/charts": {
+		"grading", "printouts/content", "printouts/instructor", "printouts/page", "printouts/paper",
+		"printouts/wording",
+	},
+	"printouts/paper/debriefs": {
+		"grading", "printouts/content", "printouts/debrief", "printouts/page", "printouts/paper",
+		"printouts/wording", "scenarios/lab",
+	},
+	"printouts/paper/readings": {
+		"printouts/content", "printouts/handouts", "printouts/page", "printouts/paper",
+		"printouts/wording", "scenarios/handout",
+	},
+	"printouts/paper/worksheets": {
+		"printouts/content", "printouts/handouts", "printouts/page", "printouts/paper",
+		"printouts/wording", "scenarios/handout", "scenarios/lab",
+	},
+	"printouts/vector":   {},
+	"printouts/wording":  {"scenarios/lab"},
+	"printouts/workbook": {"grading", "grading/competency", "scenarios/lab", "scenarios/tabular"},
 	"grading": {
 		"grading/submission", "scenarios/isolation", "scenarios/lab", "scenarios/spelling",
 		"scenarios/strict",

@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"nospark/grading"
-	"nospark/printouts"
+	"nospark/printouts/paper/charts"
 	"nospark/scenarios/build"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/pack"
@@ -33,7 +33,7 @@ func newPackChartCmd() *cobra.Command {
 			if asJSON {
 				return writeJSON(cmd.OutOrStdout(), trees)
 			}
-			data, err := printouts.Chart(printouts.Cover{Paper: paper}, trees...)
+			data, err := charts.PDF(charts.Cover{Paper: paper}, trees...)
 			if err != nil {
 				return err
 			}

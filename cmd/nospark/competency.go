@@ -12,7 +12,6 @@ import (
 
 	"nospark/grading/competency"
 	"nospark/printouts"
-	"nospark/printouts/workbook"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/term"
 )
@@ -66,26 +65,13 @@ func sumUp(ctx context.Context, dir, records string, codes bool) (*competency.Te
 	if term.Empty() {
 		return nil, "", noRecords(term, records)
 	}
-	name := "competency.xlsx"
-	if codes {
-		name = "competency-codes.xlsx"
-	}
-	outputs := []output{{name, func() ([]byte, error) {
-		return workbook.Competency(term, workbook.CompetencyOptions{Names: !codes})
-	}}}
-	if !codes {
-		for _, section := range term.Sections() {
-			outputs = append(outputs, output{"sign-offs" + dashed(section) + ".pdf", func() ([]byte, error) {
-				return printouts.SignOffs(term, term.Section(section))
-			}})
-		}
-	}
+	documents := printouts.AtSummary(term, !codes)
 	held, err := disk.LockShallow(ctx, dir, "competency")
 	if err != nil {
 		return nil, "", err
 	}
 	defer held.Unlock()
-	return term, filepath.Join(dir, name), writeAll(ctx, dir, outputs)
+	return term, filepath.Join(dir, documents[0].Name), runAll(ctx, writing(dir, documents))
 }
 
 // noRecords says why nothing can be summed up: no lab was graded, or no record can be used.
@@ -98,14 +84,6 @@ func noRecords(term *competency.Term, records string) error {
 		found = append(found, fmt.Errorf("%s: %s; %s", filepath.Join(records, p.Place), p.What, p.Do))
 	}
 	return errors.Join(found...)
-}
-
-// dashed makes a section's name the end of a file name.
-func dashed(section string) string {
-	if section == "" {
-		return ""
-	}
-	return "-" + disk.EscapeName(section)
 }
 
 func tellCompetency(out io.Writer, term *competency.Term, path string) error {

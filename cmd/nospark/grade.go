@@ -21,7 +21,6 @@ import (
 	"nospark/grading/submission"
 
 	"nospark/printouts"
-	"nospark/printouts/workbook"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/tabular"
@@ -65,10 +64,11 @@ Where students have several vehicles, sheet says which one the first four mean.`
 
 // graded is what grading one lab gave.
 type graded struct {
-	lab    *lab.Lab
-	result *grading.Result
-	book   string   // name of the results workbook
-	notes  []string // for the instructor
+	lab      *lab.Lab
+	result   *grading.Result
+	book     string   // name of the results workbook
+	giveBack []string // names of the documents for the students
+	notes    []string // for the instructor
 
 	dir  string // of the lab's own term; "" when there is none here
 	term term.Term
@@ -177,44 +177,35 @@ func readAdjust(path string) (grading.Adjust, error) {
 // write puts the results into LAB/graded.
 func (g *graded) write(ctx context.Context, folder string) error {
 	dir := filepath.Join(folder, "graded")
-	var book []byte
-	jobs := []func() error{func() (err error) {
-		book, err = workbook.Results(g.lab, g.result)
-		return err
-	}}
-	outputs := []output{
-		{"overview.pdf", func() ([]byte, error) { return printouts.Overview(g.lab, g.result) }},
+	documents, stale := printouts.AtGrading(g.lab, g.result)
+	var book []printouts.File // the one document that the instructor may have edited
+	var jobs []func() error
+	for _, d := range documents {
+		if d.For == printouts.Student {
+			g.giveBack = append(g.giveBack, d.Name)
+		}
+		if d.Keep {
+			jobs = append(jobs, func() (err error) {
+				book, err = d.Make()
+				return err
+			})
+			continue
+		}
+		jobs = append(jobs, writing(folder, []printouts.Job{d})...)
+	}
+	for _, o := range []output{
 		{"gradebook.csv", func() ([]byte, error) { return gradebook.CSV(g.marks()) }},
 		{"problems.csv", g.problems},
-	}
-	debriefs := g.debriefs()
-	for _, o := range append(outputs, debriefs...) {
-		jobs = append(jobs, func() error { return writeOne(dir, forInstructor, o) })
+	} {
+		jobs = append(jobs, func() error { return writeOne(dir, o) })
 	}
 	if err := runAll(ctx, jobs); err != nil {
 		return err
 	}
-	if len(debriefs) > 1 {
-		if err := drop(dir, "debriefs.pdf"); err != nil {
-			return err
-		}
+	if err := drop(folder, stale...); err != nil {
+		return err
 	}
-	return g.writeBook(dir, book)
-}
-
-// debriefs cuts the debriefs of a large school into several documents.
-func (g *graded) debriefs() []output {
-	var outputs []output
-	for from := 0; from < len(g.result.Students); from += sheetsPerDocument {
-		part := *g.result
-		part.Students = g.result.Students[from:min(from+sheetsPerDocument, len(g.result.Students))]
-		name := "debriefs.pdf"
-		if len(g.result.Students) > sheetsPerDocument {
-			name = fmt.Sprintf("debriefs-%02d.pdf", from/sheetsPerDocument+1)
-		}
-		outputs = append(outputs, output{name, func() ([]byte, error) { return printouts.Debriefs(g.lab, &part) }})
-	}
-	return outputs
+	return g.writeBook(dir, book[0].Data)
 }
 
 // stampFile keeps the fingerprint of the results workbook as it was written, to know one that the instructor has edited since.
@@ -304,8 +295,8 @@ func tellGrade(out io.Writer, folder string, g *graded) error {
 		w.line("  look: %s: %s; %s", p.Place, p.What, p.Do)
 	}
 	w.line("results %s", filepath.Join(folder, "graded", g.book))
-	for _, o := range g.debriefs() {
-		w.line("give back %s", filepath.Join(folder, "graded", o.path))
+	for _, name := range g.giveBack {
+		w.line("give back %s", filepath.Join(folder, filepath.FromSlash(name)))
 	}
 	return w.err
 }

@@ -10,18 +10,15 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
-	"slices"
 	"sync"
 
-	"nospark/grading"
 	"nospark/printouts"
 	"nospark/scenarios/disk"
-	"nospark/scenarios/handout"
 	"nospark/scenarios/lab"
 )
 
-// Who may read a file on a machine with several users: the handouts are for everybody, whatever names a fault or a mark is for the
-// instructor alone, as term.key is.
+// Who may read a file on a machine with several users: the handouts are for everybody, whatever names a fault or a
+// mark is for the instructor alone, as term.key is.
 const (
 	forAll        fs.FileMode = 0o644
 	forInstructor fs.FileMode = 0o600
@@ -33,19 +30,41 @@ type output struct {
 	make func() ([]byte, error)
 }
 
-// writeAll makes and writes outputs for the instructor on all cores. The first error stops what has not begun; every file is whole, old or
-// new.
+// writeAll makes and writes outputs for the instructor on all cores. The first error stops what has not begun;
+// every file is whole, old or new.
 func writeAll(ctx context.Context, dir string, outputs []output) error {
-	return writeFor(ctx, forInstructor, dir, outputs)
-}
-
-// writeFor is writeAll for those whom the mode lets read.
-func writeFor(ctx context.Context, mode fs.FileMode, dir string, outputs []output) error {
 	var jobs []func() error
 	for _, o := range outputs {
-		jobs = append(jobs, func() error { return writeOne(dir, mode, o) })
+		jobs = append(jobs, func() error { return writeOne(dir, o) })
 	}
 	return runAll(ctx, jobs)
+}
+
+// writing are the jobs that make and write documents.
+func writing(folder string, documents []printouts.Job) []func() error {
+	var jobs []func() error
+	for _, d := range documents {
+		jobs = append(jobs, func() error {
+			files, err := d.Make()
+			if err != nil {
+				return err
+			}
+			return writeDocuments(folder, files)
+		})
+	}
+	return jobs
+}
+
+// writeDocuments writes the files of one kind of document.
+func writeDocuments(folder string, files []printouts.File) error {
+	if len(files) == 0 {
+		return nil
+	}
+	var all []disk.File
+	for _, f := range files {
+		all = append(all, disk.File{Path: filepath.Join(folder, filepath.FromSlash(f.Path)), Data: f.Data})
+	}
+	return writeFiles(files[0].Mode, all...)
 }
 
 // runAll does jobs on all cores. The first error, or the end of ctx, stops what has not begun.
@@ -80,12 +99,12 @@ func runAll(ctx context.Context, jobs []func() error) error {
 }
 
 // writeOne makes and writes one output.
-func writeOne(dir string, mode fs.FileMode, o output) error {
+func writeOne(dir string, o output) error {
 	data, err := o.make()
 	if err != nil {
 		return fmt.Errorf("%s: %w", filepath.Base(o.path), err)
 	}
-	return writeFiles(mode, disk.File{Path: filepath.Join(dir, filepath.FromSlash(o.path)), Data: data})
+	return writeFiles(forInstructor, disk.File{Path: filepath.Join(dir, filepath.FromSlash(o.path)), Data: data})
 }
 
 // writeFiles leaves files alone that have the same bytes already, and makes the folders of the others.
@@ -112,121 +131,27 @@ func writeLab(lab *lab.Lab, folder string) error {
 	return disk.Write(labFile(folder), data, forInstructor)
 }
 
-// sheetsPerDocument bounds the memory that one document of a large school takes.
-const sheetsPerDocument = 200
-
-// partsOf cuts a lab into labs of at most n sheets, where it can between two sections. What is printed of a part is made from the part
-// alone and given up once it is written, so memory does not grow with the school.
-func partsOf(l *lab.Lab, n int) []*lab.Lab {
-	var parts []*lab.Lab
-	for from := 0; from < len(l.Sheets); {
-		to := min(from+n, len(l.Sheets))
-		for at := to; to < len(l.Sheets) && at > from+n/2; at-- {
-			if l.Sheets[at-1].Section != l.Sheets[at].Section {
-				to = at
-				break
-			}
-		}
-		part := *l
-		part.Sheets = l.Sheets[from:to]
-		parts = append(parts, &part)
-		from = to
-	}
-	return parts
-}
-
 // printLab writes everything that follows from a lab, and the entry form for the sheets that have none yet.
 func printLab(ctx context.Context, lab *lab.Lab, folder string) ([]form, error) {
-	one := *lab // enough for the pages that are the same for everyone
-	one.Sheets = nil
-	outputs := []output{
-		{"instructor/key.pdf", func() ([]byte, error) { return answerKey(lab) }},
-		{"instructor/how-to-run.pdf", func() ([]byte, error) { return printouts.HowTo(lab) }},
-		{"instructor/isolation-chart.pdf", func() ([]byte, error) { return isolationChart(lab) }},
-	}
-	handouts := []output{{"handouts/reference.pdf", ofHandout(&one, printouts.Reference)}}
-	var texts []func() error
-	parts := partsOf(lab, sheetsPerDocument)
-	for i, part := range parts {
-		number := ""
-		if len(parts) > 1 {
-			number = fmt.Sprintf("-%02d", i+1)
-		}
-		outputs = append(outputs, output{"instructor/pairing" + number + ".pdf", ofHandout(part, printouts.Pairing)})
-		handouts = append(handouts,
-			output{"handouts/worksheets" + number + ".pdf", ofHandout(part, printouts.Worksheets)},
-			output{"handouts/readings" + number + ".pdf", ofHandout(part, printouts.Readings)})
-		texts = append(texts, func() error { return writeTexts(part, folder) })
-	}
-	if err := errors.Join(writeAll(ctx, folder, outputs), writeFor(ctx, forAll, folder, handouts), runAll(ctx, texts)); err != nil {
+	documents, stale := printouts.AtBuild(lab)
+	if err := runAll(ctx, writing(folder, documents)); err != nil {
 		return nil, err
 	}
-	if len(parts) > 1 {
-		if err := drop(folder, "handouts/worksheets.pdf", "handouts/readings.pdf", "instructor/pairing.pdf"); err != nil {
-			return nil, err
-		}
+	if err := drop(folder, stale...); err != nil {
+		return nil, err
 	}
 	return writeForms(lab, folder)
-}
-
-// ofHandout makes a document of what students may see of a lab.
-func ofHandout(lab *lab.Lab, make func(handout.Handout) ([]byte, error)) func() ([]byte, error) {
-	return func() ([]byte, error) {
-		h, err := handout.Of(lab)
-		if err != nil {
-			return nil, err
-		}
-		return make(h)
-	}
-}
-
-// writeTexts writes the plain-text twins of the sheets.
-func writeTexts(lab *lab.Lab, folder string) error {
-	h, err := handout.Of(lab)
-	if err != nil {
-		return err
-	}
-	var files []disk.File
-	for i, w := range h.Worksheets {
-		stem := filepath.Join(folder, "handouts", "text", w.Code)
-		files = append(files, disk.File{Path: stem + "-worksheet.txt", Data: []byte(printouts.WorksheetText(h, w))},
-			disk.File{Path: stem + "-readings.txt", Data: []byte(printouts.ReadingsText(h, h.Readings[i]))})
-	}
-	return writeFiles(forAll, files...)
 }
 
 // drop removes documents of a time when the lab still fitted one of each.
 func drop(dir string, names ...string) error {
 	for _, name := range names {
-		if err := os.Remove(filepath.Join(dir, filepath.FromSlash(name))); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		if err := os.Remove(filepath.Join(dir, filepath.FromSlash(name))); err != nil &&
+			!errors.Is(err, fs.ErrNotExist) {
 			return err
 		}
 	}
 	return nil
-}
-
-func answerKey(lab *lab.Lab) ([]byte, error) {
-	key, err := grading.NewKey(lab)
-	if err != nil {
-		return nil, err
-	}
-	return printouts.Key(lab, key)
-}
-
-// isolationChart draws best play for every complaint that some sheet has.
-func isolationChart(l *lab.Lab) ([]byte, error) {
-	var trees []*grading.Tree
-	for c := range l.Complaints {
-		if !slices.ContainsFunc(l.Sheets, func(s lab.Sheet) bool { return s.Complaint == c }) {
-			continue
-		}
-		tree, err := grading.LabTree(l, c)
-		if err != nil {
-			return nil, err
-		}
-		trees = append(trees, tree)
-	}
-	return printouts.Chart(printouts.Cover{Program: l.Program, Date: l.Date, Paper: l.Paper}, trees...)
 }
 
 // tellBuild says what was reached and where things lie.

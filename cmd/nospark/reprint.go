@@ -6,12 +6,12 @@ import (
 	"github.com/spf13/cobra"
 
 	"nospark/printouts"
-	"nospark/scenarios/handout"
 )
 
 func newReprintCmd() *cobra.Command {
 	return &cobra.Command{
-		Use: "reprint LAB SHEET", Short: "Print one lost sheet again, the same to the last line", Args: args(cobra.ExactArgs(2)),
+		Use: "reprint LAB SHEET", Short: "Print one lost sheet again, the same to the last line",
+		Args:    args(cobra.ExactArgs(2)),
 		Long:    "SHEET is the code on the sheet or the student's id. The two documents go to LAB/handouts/reprints.",
 		Example: "  nospark reprint labs/week05 K7-PTX",
 		RunE: func(cmd *cobra.Command, list []string) error {
@@ -23,24 +23,17 @@ func newReprintCmd() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			h, err := handout.Of(lab)
+			documents, err := printouts.AtReprint(lab, sheet.Code)
 			if err != nil {
 				return err
 			}
-			if h, err = printouts.Only(h, sheet.Code); err != nil {
-				return err
-			}
-			dir := filepath.Join(list[0], "handouts", "reprints")
-			err = writeFor(cmd.Context(), forAll, dir, []output{
-				{sheet.Code + "-worksheet.pdf", func() ([]byte, error) { return printouts.Worksheets(h) }},
-				{sheet.Code + "-readings.pdf", func() ([]byte, error) { return printouts.Readings(h) }},
-			})
-			if err != nil {
+			if err := runAll(cmd.Context(), writing(list[0], documents)); err != nil {
 				return err
 			}
 			w := &writer{out: cmd.OutOrStdout()}
-			w.line("%s", filepath.Join(dir, sheet.Code+"-worksheet.pdf"))
-			w.line("%s", filepath.Join(dir, sheet.Code+"-readings.pdf"))
+			for _, d := range documents {
+				w.line("%s", filepath.Join(list[0], filepath.FromSlash(d.Name)))
+			}
 			return w.err
 		},
 	}

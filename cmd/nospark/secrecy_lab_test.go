@@ -12,7 +12,8 @@ import (
 	"nospark/grading"
 	"nospark/grading/players"
 	"nospark/grading/submission"
-	"nospark/printouts"
+	"nospark/printouts/paper/debriefs"
+	"nospark/printouts/paper/readings"
 	"nospark/scenarios/draw"
 	"nospark/scenarios/handout"
 	"nospark/scenarios/lab"
@@ -110,7 +111,7 @@ func TestHandoutsAreTheSameForEveryFault(t *testing.T) {
 func TestClassmatesDebriefTellsNothing(t *testing.T) {
 	twins(t, []string{"lamp", "single-coil"}, func(t *testing.T, folders [2]string) {
 		const own, mate = 0, 1
-		var debrief, readings [2][]byte
+		var debrief, sheet [2][]byte
 		var labs [2]*lab.Lab
 		for i, folder := range folders {
 			var err error
@@ -143,24 +144,22 @@ func TestClassmatesDebriefTellsNothing(t *testing.T) {
 			if part.Students[0].Status != grading.Graded {
 				t.Fatalf("the classmate is %s", part.Students[0].Status)
 			}
-			if debrief[i], err = printouts.Debriefs(lab, &part); err != nil {
+			if debrief[i], err = debriefs.PDF(lab, &part); err != nil {
 				t.Fatal(err)
 			}
 			h, err := handout.Of(lab)
 			if err != nil {
 				t.Fatal(err)
 			}
-			if h, err = printouts.Only(h, lab.Sheets[mate].Code); err != nil {
-				t.Fatal(err)
-			}
-			if readings[i], err = printouts.Readings(h); err != nil {
+			h.Worksheets, h.Readings = h.Worksheets[mate:mate+1], h.Readings[mate:mate+1]
+			if sheet[i], err = readings.PDF(h); err != nil {
 				t.Fatal(err)
 			}
 		}
 		if !bytes.Equal(debrief[0], debrief[1]) {
 			t.Error("the classmate's debrief depends on the own fault")
 		}
-		if !bytes.Equal(readings[0], readings[1]) {
+		if !bytes.Equal(sheet[0], sheet[1]) {
 			t.Error("the classmate's readings depend on the own fault")
 		}
 	})

@@ -9,7 +9,7 @@ import (
 	"strings"
 	"time"
 
-	"nospark/printouts"
+	"nospark/printouts/paper/worksheets"
 	"nospark/scenarios/handout"
 )
 
@@ -32,7 +32,7 @@ func typeset(folder string) error {
 		var pdf []byte
 		ours, err := least(func() (time.Duration, error) {
 			return worked(func() (err error) {
-				pdf, err = printouts.Worksheets(h)
+				pdf, err = worksheets.PDF(h)
 				return err
 			})
 		})
@@ -67,10 +67,8 @@ func typeset(folder string) error {
 
 // alone is what one sheet costs in a document of its own.
 func alone(folder string, h handout.Handout) (time.Duration, error) {
-	one, err := printouts.Only(h, h.Worksheets[0].Code)
-	if err != nil {
-		return 0, err
-	}
+	one := h
+	one.Worksheets, one.Readings = h.Worksheets[:1], h.Readings[:1]
 	tex := filepath.Join(folder, "latex.tex")
 	if err := os.WriteFile(tex, []byte(latex(one)), 0o644); err != nil {
 		return 0, err

@@ -1,0 +1,125 @@
+// Package debrief says what a student gets back after a lab: what was wrong, the own route beside best play, and
+// how the mark comes about.
+//
+// [New] takes what the grading found; [Debrief.Section] is the whole of it as content, and the other methods are
+// the words of its parts, for the hand that places them on one page.
+package debrief
+
+import (
+	"nospark/grading"
+	"nospark/printouts/content"
+	"nospark/printouts/wording"
+	"nospark/scenarios/lab"
+)
+
+// Debrief is what one student gets back.
+type Debrief struct {
+	Lab        *lab.Lab
+	Reference  int64 // of the lab, tenths of a minute
+	Student    grading.StudentResult
+	Terse      bool // remarks in few words, where there is one line for each
+	ShortNames bool // of tests, with what may be cut off last
+
+	working grading.Working
+}
+
+// New is the debrief of one of the students of a result.
+func New(lab *lab.Lab, reference int64, s grading.StudentResult) Debrief {
+	return Debrief{Lab: lab, Reference: reference, Student: s, working: grading.NewWorking(lab, s)}
+}
+
+// Names of the parts of a debrief.
+const (
+	MarkName  = "How the mark comes about"
+	RouteName = "Your route and best play"
+	StepsName = "Your steps"
+	StepsNote = "suspects: faults still possible before and after the reading; lost: minutes longer than with " +
+		"the best test at that moment"
+	RemarksName  = "Remarks"
+	PracticeName = "Practice next"
+	NoSteps      = "No test was written down, so nothing was ruled out."
+	HowItShows   = "How it shows"
+)
+
+// Name names the debrief by its code.
+func (d Debrief) Name() string { return "Debrief " + d.Student.Sheet }
+
+// Person is the student's name with the id.
+func (d Debrief) Person() string {
+	return wording.Join(", ", d.Student.Name, d.Student.Student, d.Student.Section)
+}
+
+// About names program, lab and day.
+func (d Debrief) About() string { return wording.Join(", ", d.Lab.Program, d.Lab.Title, d.Lab.Date) }
+
+// PageTitle names the page and the lab.
+func (d Debrief) PageTitle() string {
+	switch d.Student.Status {
+	case grading.Blank:
+		return "Nothing handed in yet: " + d.Lab.Title
+	case grading.Excused:
+		return "Excused: " + d.Lab.Title
+	}
+	return "Debrief: " + d.Lab.Title
+}
+
+// MarkLabel stands below the mark.
+func (d Debrief) MarkLabel() string {
+	if d.Student.Status == grading.Provisional {
+		return "provisional mark, of 100"
+	}
+	return "mark, of 100"
+}
+
+// MinutesText sums up the minutes.
+func (d Debrief) MinutesText() string {
+	return wording.Minutes(d.Student.Minutes) + " min spent, best play " + wording.Minutes(d.Student.Best)
+}
+
+func (d Debrief) markText() string {
+	mark := "**Mark " + wording.Points(d.Student.Mark) + "** of 100"
+	if d.Student.Status == grading.Provisional {
+		mark += ", provisional"
+	}
+	return mark + ". Spent " + wording.Minutes(d.Student.Minutes) + " minutes, best play " +
+		wording.Minutes(d.Student.Best) + " minutes."
+}
+
+// Why explains a mark that is not final, or what the instructor adjusted; "" where there is nothing to explain.
+func (d Debrief) Why() string {
+	switch {
+	case d.Student.Why == "":
+		return ""
+	case d.Student.Status == grading.Provisional:
+		return "**Provisional:** " + d.Student.Why
+	}
+	return "**Note:** " + d.Student.Why
+}
+
+// Facts say what was wrong and what was concluded. A pack may leave out how a fault shows.
+func (d Debrief) Facts() []content.Field {
+	sheet := d.Lab.Sheets[d.Student.Index]
+	fault := d.Lab.Faults[d.Lab.Hypotheses[sheet.Truth].Fault]
+	facts := []content.Field{
+		{Label: "Complaint", Text: d.Lab.Complaints[sheet.Complaint].Label},
+		{Label: "What was wrong", Text: "**" + fault.Label + "**"},
+	}
+	if fault.Note != "" {
+		facts = append(facts, content.Field{Label: HowItShows, Text: fault.Note})
+	}
+	return append(facts, content.Field{Label: "Repair", Text: wording.Repair(d.Lab.Repairs[fault.Repair])},
+		content.Field{Label: "You concluded", Text: d.concluded()})
+}
+
+// concluded says what the student concluded and whether it was right.
+func (d Debrief) concluded() string {
+	switch {
+	case d.Student.Repair < 0 && d.Student.Wrote != "":
+		return "“" + d.Student.Wrote + "”: **not on the list of repairs**"
+	case d.Student.Repair < 0:
+		return "**nothing**"
+	case d.Student.Right:
+		return wording.Repair(d.Lab.Repairs[d.Student.Repair]) + ": **right**"
+	}
+	return wording.Repair(d.Lab.Repairs[d.Student.Repair]) + ": **not right**"
+}

@@ -1,0 +1,202 @@
+package printouts
+
+import (
+	"io/fs"
+	"slices"
+
+	"nospark/grading"
+	"nospark/grading/competency"
+	"nospark/printouts/content"
+	"nospark/printouts/handouts"
+	"nospark/printouts/instructor"
+	"nospark/printouts/paper"
+	"nospark/printouts/paper/charts"
+	"nospark/printouts/paper/debriefs"
+	"nospark/printouts/paper/readings"
+	"nospark/printouts/paper/worksheets"
+	"nospark/printouts/workbook"
+	"nospark/scenarios/handout"
+	"nospark/scenarios/lab"
+)
+
+// Who may read a file on a machine with several users: what is handed out is for everybody, whatever names a fault
+// or a mark is for the instructor alone, as term.key is.
+const (
+	forAll        fs.FileMode = 0o644
+	forInstructor fs.FileMode = 0o600
+)
+
+// Reader is for whom a document is.
+type Reader string
+
+// Readers of documents.
+const (
+	Student     Reader = "student"
+	Partner     Reader = "partner"
+	Instructor  Reader = "instructor"
+	Coordinator Reader = "coordinator"
+)
+
+// occasion is what makes a document due.
+type occasion uint8
+
+const (
+	atBuild occasion = iota
+	reprint
+	grade
+	summary // of a term
+	codes   // the same without names
+)
+
+// unit is what there is one document for.
+type unit uint8
+
+const (
+	whole   unit = iota // lab or term
+	part                // of a large school
+	sheet               // of a lab
+	section             // of a school
+)
+
+// document is a row of the table.
+type document struct {
+	path   string // in the folder of the lab or the term; * stands for part, sheet or section
+	reader Reader
+	mode   fs.FileMode
+	due    occasion
+	per    unit
+	make   func(source) ([]byte, error)
+	keep   bool // somebody may have edited it: it is not written over
+}
+
+// source is what documents are made from; what a document has no use for is not there.
+type source struct {
+	lab     *lab.Lab        // or a part of it
+	handout handout.Handout // of a document for each sheet
+	sheet   int             // of the handout
+	result  *grading.Result // or a part of it
+	term    *competency.Term
+	section string
+}
+
+// documents are all that there are. The slowest come first.
+func documents() []document {
+	return []document{
+		{path: "instructor/key.pdf", reader: Instructor, mode: forInstructor, due: atBuild, per: whole, make: key},
+		{path: "instructor/how-to-run.pdf", reader: Instructor, mode: forInstructor, due: atBuild, per: whole,
+			make: howTo},
+		{path: "instructor/isolation-chart.pdf", reader: Instructor, mode: forInstructor, due: atBuild, per: whole,
+			make: chart},
+		{path: "instructor/pairing*.pdf", reader: Instructor, mode: forInstructor, due: atBuild, per: part,
+			make: ofHandout(pairing)},
+		{path: "handouts/reference.pdf", reader: Student, mode: forAll, due: atBuild, per: whole,
+			make: withoutSheets(ofHandout(reference))},
+		{path: "handouts/worksheets*.pdf", reader: Student, mode: forAll, due: atBuild, per: part,
+			make: ofHandout(worksheets.PDF)},
+		{path: "handouts/readings*.pdf", reader: Partner, mode: forAll, due: atBuild, per: part,
+			make: ofHandout(readings.PDF)},
+		{path: "handouts/text/*-worksheet.txt", reader: Student, mode: forAll, due: atBuild, per: sheet,
+			make: worksheetText},
+		{path: "handouts/text/*-readings.txt", reader: Partner, mode: forAll, due: atBuild, per: sheet,
+			make: readingsText},
+
+		{path: "handouts/reprints/*-worksheet.pdf", reader: Student, mode: forAll, due: reprint, per: sheet,
+			make: oneSheet(worksheets.PDF)},
+		{path: "handouts/reprints/*-readings.pdf", reader: Partner, mode: forAll, due: reprint, per: sheet,
+			make: oneSheet(readings.PDF)},
+
+		{path: "graded/results.xlsx", reader: Instructor, mode: forInstructor, due: grade, per: whole,
+			make: results, keep: true},
+		{path: "graded/overview.pdf", reader: Instructor, mode: forInstructor, due: grade, per: whole, make: overview},
+		{path: "graded/debriefs*.pdf", reader: Student, mode: forInstructor, due: grade, per: part, make: debriefings},
+
+		{path: "competency.xlsx", reader: Coordinator, mode: forInstructor, due: summary, per: whole,
+			make: competencies(true)},
+		{path: "sign-offs*.pdf", reader: Instructor, mode: forInstructor, due: summary, per: section, make: signOffs},
+		{path: "competency-codes.xlsx", reader: Coordinator, mode: forInstructor, due: codes, per: whole,
+			make: competencies(false)},
+	}
+}
+
+// ofHandout makes a document of what students may see of a lab, and of nothing else.
+func ofHandout(make func(handout.Handout) ([]byte, error)) func(source) ([]byte, error) {
+	return func(s source) ([]byte, error) {
+		h, err := handout.Of(s.lab)
+		if err != nil {
+			return nil, err
+		}
+		return make(h)
+	}
+}
+
+// withoutSheets spares what is the same for everyone the trouble with each sheet.
+func withoutSheets(make func(source) ([]byte, error)) func(source) ([]byte, error) {
+	return func(s source) ([]byte, error) {
+		lab := *s.lab
+		lab.Sheets = nil
+		return make(source{lab: &lab})
+	}
+}
+
+// oneSheet makes a document of a single sheet.
+func oneSheet(make func(handout.Handout) ([]byte, error)) func(source) ([]byte, error) {
+	return func(s source) ([]byte, error) { return make(only(s.handout, s.sheet)) }
+}
+
+func pairing(h handout.Handout) ([]byte, error) { return paper.PDF(instructor.Pairing(h)) }
+
+func reference(h handout.Handout) ([]byte, error) { return paper.PDF(handouts.Reference(h)) }
+
+func worksheetText(s source) ([]byte, error) {
+	return []byte(content.Text(handouts.Worksheet(s.handout, s.handout.Worksheets[s.sheet]))), nil
+}
+
+func readingsText(s source) ([]byte, error) {
+	return []byte(content.Text(handouts.Readings(s.handout, s.handout.Readings[s.sheet]))), nil
+}
+
+func howTo(s source) ([]byte, error) { return paper.PDF(instructor.HowTo(s.lab)) }
+
+func key(s source) ([]byte, error) {
+	key, err := grading.NewKey(s.lab)
+	if err != nil {
+		return nil, err
+	}
+	return paper.PDF(instructor.Key(s.lab, key))
+}
+
+// chart draws best play for every complaint that some sheet has.
+func chart(s source) ([]byte, error) {
+	var trees []*grading.Tree
+	for c := range s.lab.Complaints {
+		if !slices.ContainsFunc(s.lab.Sheets, func(s lab.Sheet) bool { return s.Complaint == c }) {
+			continue
+		}
+		tree, err := grading.LabTree(s.lab, c)
+		if err != nil {
+			return nil, err
+		}
+		trees = append(trees, tree)
+	}
+	return charts.PDF(charts.Cover{Program: s.lab.Program, Date: s.lab.Date, Paper: s.lab.Paper}, trees...)
+}
+
+func results(s source) ([]byte, error) { return workbook.Results(s.lab, s.result) }
+
+func overview(s source) ([]byte, error) { return paper.PDF(instructor.Overview(s.lab, s.result)) }
+
+func debriefings(s source) ([]byte, error) { return debriefs.PDF(s.lab, s.result) }
+
+func competencies(names bool) func(source) ([]byte, error) {
+	return func(s source) ([]byte, error) {
+		return workbook.Competency(s.term, workbook.CompetencyOptions{Names: names})
+	}
+}
+
+func signOffs(s source) ([]byte, error) {
+	doc, err := instructor.SignOffs(s.term, s.term.Section(s.section))
+	if err != nil {
+		return nil, err
+	}
+	return paper.PDF(doc)
+}

@@ -1,0 +1,99 @@
+package printouts
+
+import (
+	"fmt"
+	"io/fs"
+	"strings"
+	"testing"
+
+	"nospark/grading"
+)
+
+// TestGoldenDocuments: which documents exist, for whom and with what mode.
+func TestGoldenDocuments(t *testing.T) {
+	var b strings.Builder
+	for _, d := range documents() {
+		fmt.Fprintf(&b, "%-36s %-12s %04o\n", d.path, d.reader, d.mode)
+	}
+	golden(t, "documents.txt", b.String())
+}
+
+// TestModes: what lies among the handouts may be read by everybody, all else by the instructor alone; and whatever
+// is made at a build for students or partners is made from a handout.
+func TestModes(t *testing.T) {
+	for _, d := range documents() {
+		want := fs.FileMode(0o600)
+		if strings.HasPrefix(d.path, "handouts/") {
+			want = 0o644
+		}
+		if d.mode != want {
+			t.Errorf("%s: mode %o, want %o", d.path, d.mode, want)
+		}
+		if (d.due == atBuild || d.due == reprint) &&
+			(d.reader == Student || d.reader == Partner) != strings.HasPrefix(d.path, "handouts/") {
+			t.Errorf("%s is for the %s", d.path, d.reader)
+		}
+	}
+}
+
+// TestJobs: the files of each occasion, and what a large school's take the place of.
+func TestJobs(t *testing.T) {
+	lab, result := lampClass(t)
+	names := func(jobs []Job) string {
+		var all []string
+		for _, j := range jobs {
+			all = append(all, j.Name)
+		}
+		return strings.Join(all, " ")
+	}
+	jobs, stale := AtBuild(lab)
+	const want = "instructor/key.pdf instructor/how-to-run.pdf instructor/isolation-chart.pdf " +
+		"instructor/pairing.pdf handouts/reference.pdf " +
+		"handouts/worksheets.pdf handouts/readings.pdf handouts/text/*-worksheet.txt handouts/text/*-readings.txt"
+	if got := names(jobs); got != want || len(stale) != 0 {
+		t.Errorf("a build makes %q and drops %q", got, stale)
+	}
+	files, err := jobs[7].Make()
+	if err != nil || len(files) != len(lab.Sheets) ||
+		files[0].Path != "handouts/text/"+lab.Sheets[0].Code+"-worksheet.txt" {
+		t.Errorf("texts of the sheets: %d files, %v", len(files), err)
+	}
+	school := *lab
+	for range 40 {
+		school.Sheets = append(school.Sheets, lab.Sheets...)
+	}
+	jobs, stale = AtBuild(&school)
+	if got := names(jobs); !strings.Contains(got, "handouts/worksheets-01.pdf handouts/worksheets-02.pdf "+
+		"handouts/readings-01.pdf") ||
+		fmt.Sprint(stale) != "[instructor/pairing.pdf handouts/worksheets.pdf handouts/readings.pdf]" {
+		t.Errorf("a school's build makes %q and drops %q", got, stale)
+	}
+	jobs, stale = AtGrading(lab, result)
+	if got := names(jobs); got != "graded/results.xlsx graded/overview.pdf graded/debriefs.pdf" ||
+		len(stale) != 0 || !jobs[0].Keep {
+		t.Errorf("a grading makes %q and drops %q", got, stale)
+	}
+	many := *result
+	many.Students = make([]grading.StudentResult, 201)
+	if jobs, stale = AtGrading(lab, &many); !strings.HasSuffix(names(jobs),
+		"debriefs-01.pdf graded/debriefs-02.pdf") || len(stale) != 1 {
+		t.Errorf("a school's grading makes %q and drops %q", names(jobs), stale)
+	}
+	code := lab.Sheets[0].Code
+	jobs, err = AtReprint(lab, code)
+	if got := names(jobs); err != nil || got != "handouts/reprints/"+code+"-worksheet.pdf "+
+		"handouts/reprints/"+code+"-readings.pdf" {
+		t.Errorf("a reprint makes %q, %v", got, err)
+	}
+	if _, err = AtReprint(lab, "none"); err == nil || !strings.Contains(err.Error(), `"none"`) {
+		t.Errorf("error of a missing sheet: %v", err)
+	}
+	term := signOffTerm(t, 2, 2)
+	if got := names(AtSummary(term, true)); got != "competency.xlsx sign-offs.pdf" &&
+		got != "competency.xlsx sign-offs-A.pdf" {
+		t.Errorf("a summary makes %q", got)
+	}
+	if got := names(AtSummary(term, false)); got != "competency-codes.xlsx" {
+		t.Errorf("a summary without names makes %q", got)
+	}
+}

@@ -1,0 +1,39 @@
+package handouts
+
+import (
+	"nospark/printouts/content"
+	"nospark/printouts/wording"
+	"nospark/scenarios/handout"
+)
+
+// Readings is the sheet of the partner: what the meters show on one student's vehicle, line by line.
+func Readings(h handout.Handout, r handout.ReadingsSheet) content.Section {
+	s := content.Section{Name: "Readings " + r.Code,
+		Foot: wording.Join(", ", ReadingsName(r.Code), h.Title, h.Date), Large: r.Large}
+	if r.Large {
+		s.Foot = "Readings " + r.Code + ", for the partner only"
+	}
+	s.Blocks = []content.Block{
+		content.Title{Text: ReadingsName(r.Code)},
+		content.Paragraph{Text: "**For the partner only.** " + HowToAnswer},
+		content.Readings{List: ReadingList(r)},
+	}
+	for _, p := range r.Plots {
+		// what a picture shows is for the student to see; words name it, so that nobody looks for a missing line
+		s.Blocks = append(s.Blocks, content.Figure{
+			Caption: PlotName(p.Line), Picture: content.Trace{Plot: p},
+			Words: []string{"oscilloscope picture, " + p.Title}, Height: 110,
+		})
+	}
+	return s
+}
+
+// ReadingList are the lines of a readings sheet as the partner reads them out.
+func ReadingList(r handout.ReadingsSheet) []content.Reading {
+	all := make([]content.Reading, len(r.Lines))
+	for i, l := range r.Lines {
+		all[i] = content.Reading{Number: wording.Line(l.Number), Letters: l.Letters,
+			Text: wording.Join(", ", l.Reading, l.Beside)}
+	}
+	return all
+}

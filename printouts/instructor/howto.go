@@ -1,0 +1,134 @@
+package instructor
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"nospark/printouts/content"
+	"nospark/printouts/wording"
+	"nospark/scenarios/lab"
+)
+
+// HowTo is one page: how to prepare, hand out, run and grade this lab. It names no fault, so it may lie open.
+func HowTo(lab *lab.Lab) content.Document {
+	var parts []content.Block
+	for _, p := range howToParts(lab) {
+		parts = append(parts, content.Heading{Level: 3, Text: p.heading},
+			content.List{Items: p.items, Numbered: p.numbered})
+	}
+	return document(lab, "how to run this lab", content.Section{
+		Name: "How to run this lab", Foot: wording.Join(", ", "How to run lab "+lab.Name, lab.Program, lab.Date),
+		Size: 8.5, Side: 12,
+		Blocks: []content.Block{
+			content.Title{Text: "How to run this lab", Below: wording.Join(", ", lab.Title, lab.Pack.Title, lab.Date)},
+			content.Paragraph{Text: labInShort(lab)},
+			content.Columns{N: 2, Blocks: parts},
+			content.Cautions{All: true},
+		},
+	})
+}
+
+// labInShort says what students get and what they may know.
+func labInShort(l *lab.Lab) string {
+	students, spares := 0, 0
+	var complaints []string
+	seen := map[int]bool{}
+	for _, s := range l.Sheets {
+		if s.Student == "" {
+			spares++
+		} else {
+			students++
+		}
+		if !seen[s.Complaint] {
+			seen[s.Complaint] = true
+			complaints = append(complaints, "“"+strings.TrimRight(l.Complaints[s.Complaint].Label, ".")+"”")
+		}
+	}
+	text := fmt.Sprintf("**%s and %s.** Every sheet hides one fault behind the complaint %s. ",
+		wording.Count(students, "student", "students"),
+		wording.Count(spares, "spare sheet", "spare sheets"), strings.Join(fewOf(complaints), " or "))
+	if l.Faults[len(l.Faults)-1].ID == lab.NothingWrong {
+		text += "A vehicle with nothing wrong is possible, and the students are told. "
+	}
+	low, high := l.Sheets[0].Minutes, l.Sheets[0].Minutes
+	faults := map[int]bool{}
+	for _, s := range l.Sheets {
+		low, high = min(low, s.Minutes), max(high, s.Minutes)
+		faults[l.Hypotheses[s.Truth].Fault] = true
+	}
+	hard := "are about equally hard"
+	if 2*high > 3*low {
+		hard = fmt.Sprintf("are not equally hard: best play takes from %s to %s minutes", wording.Minutes(low),
+			wording.Minutes(high))
+	}
+	return text + fmt.Sprintf("The class shares %s; sheets differ in lines and letters, neighbors in the fault "+
+		"as far as possible, and %s.", wording.Count(len(faults), "fault", "faults"), hard)
+}
+
+// fewOf keeps a list short enough for the page.
+func fewOf(words []string) []string {
+	const most = 3
+	if len(words) <= most {
+		return words
+	}
+	return append(slices.Clone(words[:most-1]), fmt.Sprintf("%d more", len(words)-most+1))
+}
+
+// howToPart is one part of the page.
+type howToPart struct {
+	heading  string
+	items    []string
+	numbered bool
+}
+
+// howToParts is the text of the page, in the order of the day. The times add up to a lesson of 45 minutes.
+func howToParts(lab *lab.Lab) []howToPart {
+	forbid := ""
+	if len(lab.Technique.Forbid) > 0 {
+		forbid = " Say that this lab forbids: " + wording.List(fewOf(lab.Technique.Forbid)) + "."
+	}
+	return []howToPart{
+		{"Before class", []string{
+			"Print from the folder **handouts**: class reference, one for each student or pair; worksheets on " +
+				"both sides; **readings on one side only**.",
+			"Print the pairing list from the folder **instructor** and cut its slips. Keep key and isolation " +
+				"chart out of the shop.",
+			"Lay each readings sheet face down with the partner named on the slip, never with the student whose " +
+				"code it carries.",
+		}, true},
+		{"Handing out, 5 minutes", []string{
+			"Worksheet and slip to each student; the strip with the name comes off before the sheet is handed in.",
+			"Say: **“Write the test and what it should read. Only then ask your partner for that line. Your " +
+				"partner answers with two letters and the reading, " +
+				fmt.Sprintf("and nothing else. Stop when one repair is left: a guess without proof earns %d "+
+					"points of 100 at most.”**", lab.Rubric.Diagnosis) + forbid,
+			"Say that minutes count, not the number of tests: each test costs those of its column plus the " +
+				"access to the point.",
+		}, false},
+		{"While they work, about 30 minutes", []string{
+			"Walk round and ask what a student expects to read and what each outcome would rule out. Do not say " +
+				"whether a choice was good.",
+			"A student without a partner asks you: **nospark reading** gives one line. Spare sheets are for " +
+				"guests and spoiled paper; write the student’s id on them.",
+			"Note the two columns of yours while you see it happen: reasoning 0 to 4, and safe working yes or no.",
+		}, false},
+		{"Last 10 minutes", []string{
+			"Collect worksheets and readings before anybody talks about faults.",
+			"Draw best play from the isolation chart on the board, one branch of it. Ask who began otherwise, " +
+				"and what it cost.",
+		}, false},
+		{"After class", []string{
+			fmt.Sprintf("Type the sheets into **labs/%s/entries/entry.xlsx**, one row each: id, repair such as "+
+				"12HM, then steps such as 214KQ+ (line, letters, judged good) or 214KQ-. Grading names every "+
+				"cell whose letters do not fit.", lab.Name),
+			fmt.Sprintf("Run **nospark grade labs/%s**. The results are in the folder **graded**; it may be run "+
+				"again at any time.", lab.Name),
+			"Look at problems.csv first. Provisional marks wait for you: correct a step, confirm a mark, accept " +
+				"a repair, drop a line, excuse a student or set a mark in **adjust.toml** in the lab’s folder, " +
+				"each with a reason, then grade again.",
+			"Print the debriefs **on one side** and give them back. Begin the next class with the one thing to " +
+				"practice.",
+		}, true},
+	}
+}

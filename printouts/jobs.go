@@ -1,0 +1,156 @@
+package printouts
+
+import (
+	"fmt"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+
+	"nospark/grading"
+	"nospark/grading/competency"
+	"nospark/scenarios/disk"
+	"nospark/scenarios/handout"
+	"nospark/scenarios/lab"
+)
+
+// File is a file to be written.
+type File struct {
+	Path string // in the folder of the lab, or of the term for a summary; with slashes
+	Mode fs.FileMode
+	Keep bool // somebody may have edited it: it must not be written over
+	Data []byte
+}
+
+// Job makes the files of one kind of document that belong together. It holds nothing big until it is done.
+type Job struct {
+	Name string // of the file, or what the names of several have in common
+	For  Reader
+	Keep bool // as in its files
+	Make func() ([]File, error)
+}
+
+// AtBuild are the documents that follow from a lab. Stale are names of documents of a time when the lab still
+// fitted one of each.
+func AtBuild(lab *lab.Lab) (jobs []Job, stale []string) {
+	for _, d := range documents() {
+		switch {
+		case d.due != atBuild:
+		case d.per == whole:
+			jobs = append(jobs, d.job("", source{lab: lab}))
+		default:
+			parts := partsOf(lab, sheetsPerDocument)
+			for i, lab := range parts {
+				if d.per == sheet {
+					jobs = append(jobs, d.sheets(lab))
+				} else {
+					jobs = append(jobs, d.job(numbered(i, len(parts)), source{lab: lab}))
+				}
+			}
+			if d.per == part && len(parts) > 1 {
+				stale = append(stale, d.name(""))
+			}
+		}
+	}
+	return jobs, stale
+}
+
+// AtReprint are the documents of one sheet of a lab, for a copy that was lost.
+func AtReprint(lab *lab.Lab, code string) ([]Job, error) {
+	h, err := handout.Of(lab)
+	if err != nil {
+		return nil, err
+	}
+	at := slices.IndexFunc(h.Worksheets, func(w handout.Worksheet) bool { return w.Code == code })
+	if at < 0 {
+		return nil, fmt.Errorf("sheet %q: the lab has no such sheet", code)
+	}
+	var jobs []Job
+	for _, d := range documents() {
+		if d.due == reprint {
+			jobs = append(jobs, d.job(code, source{handout: h, sheet: at}))
+		}
+	}
+	return jobs, nil
+}
+
+// AtGrading are the documents that follow from the marks of a lab; stale as at [AtBuild].
+func AtGrading(lab *lab.Lab, result *grading.Result) (jobs []Job, stale []string) {
+	for _, d := range documents() {
+		switch {
+		case d.due != grade:
+		case d.per == whole:
+			jobs = append(jobs, d.job("", source{lab: lab, result: result}))
+		default:
+			parts := slices.Collect(slices.Chunk(result.Students, sheetsPerDocument))
+			for i, students := range parts {
+				some := *result
+				some.Students = students
+				jobs = append(jobs, d.job(numbered(i, len(parts)), source{lab: lab, result: &some}))
+			}
+			if len(parts) > 1 {
+				stale = append(stale, d.name(""))
+			}
+		}
+	}
+	return jobs, stale
+}
+
+// AtSummary are the documents that sum up a term, with names or without. The first is the summary itself.
+func AtSummary(term *competency.Term, names bool) []Job {
+	due := codes
+	if names {
+		due = summary
+	}
+	var jobs []Job
+	for _, d := range documents() {
+		switch {
+		case d.due != due:
+		case d.per == whole:
+			jobs = append(jobs, d.job("", source{term: term}))
+		default:
+			for _, name := range term.Sections() {
+				tail := name
+				if name != "" {
+					tail = "-" + disk.EscapeName(name)
+				}
+				jobs = append(jobs, d.job(tail, source{term: term, section: name}))
+			}
+		}
+	}
+	return jobs
+}
+
+// name is the path of a document with what stands for the star.
+func (d document) name(star string) string { return strings.Replace(d.path, "*", star, 1) }
+
+// job makes one document.
+func (d document) job(star string, s source) Job {
+	name := d.name(star)
+	return Job{Name: name, For: d.reader, Keep: d.keep, Make: func() ([]File, error) {
+		data, err := d.make(s)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", path.Base(name), err)
+		}
+		return []File{{Path: name, Mode: d.mode, Keep: d.keep, Data: data}}, nil
+	}}
+}
+
+// sheets makes a document for each sheet of a part.
+func (d document) sheets(lab *lab.Lab) Job {
+	return Job{Name: d.path, For: d.reader, Make: func() ([]File, error) {
+		h, err := handout.Of(lab)
+		if err != nil {
+			return nil, err
+		}
+		var files []File
+		for i, w := range h.Worksheets {
+			data, err := d.make(source{handout: h, sheet: i})
+			if err != nil {
+				return nil, err
+			}
+			files = append(files, File{Path: d.name(w.Code), Mode: d.mode, Data: data})
+		}
+		return files, nil
+	}}
+}

@@ -1,0 +1,112 @@
+package page
+
+import (
+	"fmt"
+	"strings"
+
+	"nospark/printouts/content"
+)
+
+func (r renderer) table(t content.Table) {
+	if t.Keyed > 0 {
+		r.keyed(t)
+		return
+	}
+	table := Table{Zebra: t.Paper.Zebra, Grid: t.Paper.Ruled, Tall: t.Paper.Tall, Middle: t.Paper.Middle,
+		Size: t.Paper.Look.Size, Condensed: t.Paper.Look.Condensed}
+	for _, c := range t.Columns {
+		table.Columns = append(table.Columns, columnOf(c))
+	}
+	for i, row := range t.Rows {
+		rule := len(t.Groups) > 0 && t.Groups[0] == i
+		if rule {
+			t.Groups = t.Groups[1:]
+		}
+		table.Rows = append(table.Rows, Row{Cells: Cells(filled(row, t.Empty)...), Rule: rule})
+	}
+	r.Table(table)
+}
+
+func columnOf(c content.Column) Column {
+	align := map[content.Align]Align{content.Left: Left, content.Right: Right, content.Center: Center}[c.Align]
+	width := c.Width
+	if width == content.Natural {
+		width = Natural
+	}
+	return Column{Head: c.Head, Width: width, Share: c.Share, Align: align, Bold: c.Strong}
+}
+
+// filled puts a sign into empty cells.
+func filled(row []string, empty string) []string {
+	all := make([]string, len(row))
+	for i, cell := range row {
+		if all[i] = cell; cell == "" {
+			all[i] = empty
+		}
+	}
+	return all
+}
+
+// keyed sets a table whose heads are explained under letters, in parts of at most five such columns.
+func (r renderer) keyed(t content.Table) {
+	const most = 5
+	for from := t.Keyed; from < len(t.Columns); from += most {
+		to := min(from+most, len(t.Columns))
+		part := Table{Zebra: t.Paper.Zebra}
+		for _, c := range t.Columns[:t.Keyed] {
+			part.Columns = append(part.Columns, columnOf(c))
+		}
+		var legend []string
+		for i, c := range t.Columns[from:to] {
+			letter := string(rune('A' + from - t.Keyed + i))
+			legend = append(legend, fmt.Sprintf("%s: %s", letter, c.Head))
+			part.Columns = append(part.Columns, Column{Head: letter, Width: 17, Align: Center})
+		}
+		r.Subheading(strings.Join(legend, "; ")) // stays with the table
+		for _, row := range t.Rows {
+			if t.Named(row, from, to) {
+				part.Row(append(append([]string{}, row[:t.Keyed]...), filled(row[from:to], t.Empty)...)...)
+			}
+		}
+		r.Table(part)
+	}
+}
+
+// readings sets what a partner looks up in two columns, read downwards.
+func (r renderer) readings(list content.Readings) {
+	size := r.Sizes.Body
+	high := 8.4 / 18 * size // mm, a line
+	r.Space(3)
+	for from := 0; from < len(list.List); {
+		rows := max(1, int(r.Room()/high))
+		to := min(from+2*rows, len(list.List))
+		block := list.List[from:to]
+		r.Draw(float64(min(rows, len(block)))*high, func(c Canvas) {
+			wide := (c.W - 5) / 2
+			for i, reading := range block {
+				cell := c.Part(float64(i/rows)*(wide+5), float64(i%rows)*high, wide, high)
+				Reading(cell, reading, size)
+				cell.Line(0, cell.H, cell.W, cell.H, Pen{Line: Rule, Width: 0.2})
+			}
+		})
+		if from = to; from < len(list.List) {
+			r.Turn()
+		}
+	}
+}
+
+// Reading fills the canvas with number, letters and reading. Their places are fixed; a reading that is too long is
+// set closer.
+func Reading(c Canvas, r content.Reading, size float64) {
+	y := c.H / 2
+	number := Style{Size: size, Bold: true, Condensed: true, Level: Middle}
+	text := Style{Size: size, Condensed: true, Level: Middle}
+	// gaps of about one space: text taken from the file reads "214 KQ 12.39 V", and columns stay two spaces or
+	// more apart
+	gap := c.Width(" ", text)
+	c.Text(0, y, r.Number, number)
+	x := c.Width("000", number) + gap
+	c.Text(x, y, r.Letters, text)
+	x += c.Width("WW", text) + gap
+	c.FitWhole(x, y, c.W-x, r.Text, text)
+}

@@ -1,0 +1,240 @@
+package worksheets
+
+import (
+	"slices"
+
+	"nospark/printouts/handouts"
+	"nospark/printouts/page"
+	"nospark/printouts/paper"
+	"nospark/printouts/wording"
+	"nospark/scenarios/handout"
+)
+
+// entry is a line of the small tables: a heading, a name that the tests below share, or one test.
+type entry struct {
+	row           int    // of its table; -1 for the heading
+	last          bool   // row of its table
+	under         bool   // names instrument and condition of the rows below
+	run           string // what is named above the row's run, "" for nothing
+	runLength     int    // number of rows of the run
+	runRow        int    // row of the run
+	test          handout.SmallRow
+	table, place  int // of the test among the sheet's tables
+	text          []string
+	height        float64
+	headingHeight float64
+	item          float64 // height of a row of one line
+	heading       string
+	shared        string // instrument and condition that all rows of the table share
+}
+
+// Widths in a small table, mm.
+const (
+	listGap     = 7.0 // between the two columns of tables
+	minutesWide = 8.0
+	lineWide    = 8.0
+	wholeRun    = 3 // rows of a run that are kept on one column
+)
+
+// lists places the small tables of the tests outside the grid in two columns, as many as fit below the grid and
+// the others on the next page.
+func (s *worksheet) lists() {
+	if len(s.sheet.Tables) == 0 {
+		return
+	}
+	entries := s.entries()
+	const heading, least = 5.6, 16.0
+	s.Y += 2.2
+	if s.Room() < heading+least {
+		s.next()
+	}
+	if s.density.roomy() {
+		s.section(handouts.OtherTests, "")
+	}
+	for fresh := false; len(entries) > 0; fresh = true {
+		left, right, rest, height := pour(entries, s.Room())
+		if len(left) == 0 {
+			if !fresh {
+				s.next()
+				continue
+			}
+			left, rest = entries, nil // higher than a page: print it all rather than nothing
+		}
+		s.column(0, left)
+		s.column(1, right)
+		s.Y += height
+		if entries = rest; len(entries) > 0 {
+			s.next()
+		}
+	}
+}
+
+// next turns to the next page; its top, the back of the stub, stays free of what is needed.
+func (s *worksheet) next() {
+	s.Turn()
+	if s.Count() == 2 {
+		s.Y += paper.StripHigh - 3.5
+	}
+}
+
+// entries breaks the tables into lines. The tests of an instrument in one condition stand together under its name,
+// where they are several; order and grouping follow from the lab alone, so they tell nothing about a sheet.
+func (s *worksheet) entries() []entry {
+	wide := (s.Width-listGap)/2 - minutesWide - lineWide
+	style := page.Style{Size: s.density.list, Condensed: true}
+	var all []entry
+	for table, t := range s.sheet.Tables {
+		meter, when := handouts.Shared(t.Rows)
+		head := entry{row: -1, height: s.density.item + 1.4, item: s.density.item, heading: t.Heading,
+			shared: handouts.TableNote(t)}
+		head.headingHeight = head.height
+		all = append(all, head)
+		n := 0
+		for _, run := range handouts.Runs(t.Rows) {
+			runMeter, runWhen := meter, when
+			wraps := slices.ContainsFunc(run, func(r handout.SmallRow) bool {
+				lines, _ := breakLines(s.Flow, handouts.TestText(r, meter, when), wide, style)
+				return len(lines) > 1
+			})
+			under := handouts.RunName(run, meter, when, wraps)
+			if under != "" {
+				runMeter, runWhen = handouts.Shared(run)
+				e := head
+				e.row, e.under, e.text, e.height = n, true, []string{under}, s.density.item
+				all = append(all, e)
+			}
+			for i, r := range run {
+				e := head
+				e.row, e.last, e.test = n, n == len(t.Rows)-1, r
+				e.table, e.place = table, slices.Index(t.Rows, r)
+				e.run, e.runLength, e.runRow = under, len(run), i
+				e.text, _ = breakLines(s.Flow, handouts.TestText(r, runMeter, runWhen), wide, style)
+				e.height = s.density.item + float64(len(e.text)-1)*s.density.list*0.41
+				all = append(all, e)
+				n++
+			}
+		}
+	}
+	return all
+}
+
+// pour divides entries over two columns of at most the given height, the columns as equal as they can be. What
+// does not fit is the rest.
+func pour(entries []entry, room float64) (left, right, rest []entry, height float64) {
+	total := 0.0
+	for _, e := range entries {
+		total += e.height
+	}
+	// the least height at which two columns hold everything leaves most room for the record
+	const step = 0.5 // mm
+	for height = min(room, total/2); ; height = min(room, height+step) {
+		a := fill(entries, height)
+		b := a + fill(entries[a:], height)
+		if b == len(entries) || height >= room {
+			return entries[:a], entries[a:b], entries[b:], height
+		}
+	}
+}
+
+// fill counts the entries that fit a height, with the heading repeated where a table goes on. No heading and no
+// first row stands last, and no last row alone in the next column.
+func fill(entries []entry, height float64) int {
+	sum := 0.0
+	if len(entries) > 0 {
+		for _, e := range entries[0].again() {
+			sum += e.height
+		}
+	}
+	n := 0
+	for n < len(entries) && sum+entries[n].height <= height+1e-6 {
+		sum += entries[n].height
+		n++
+	}
+	if n == len(entries) || n == 0 || entries[n].row <= 0 {
+		for n > 0 && n < len(entries) && (entries[n-1].row < 0 || entries[n-1].under) {
+			n--
+		}
+		return n
+	}
+	if next := entries[n]; next.run != "" && next.runLength <= wholeRun && next.runRow > 0 && n > next.runRow+1 {
+		n -= next.runRow
+	}
+	if next := entries[n]; next.run != "" && next.runRow == 1 && n > 2 { // no first row of a run alone either
+		n--
+	}
+	if next := entries[n]; next.last && next.row > 2 {
+		n--
+	}
+	if entries[n].row == 1 && n > 2 {
+		n--
+	}
+	for n > 0 && (entries[n-1].row < 0 || entries[n-1].under) {
+		n--
+	}
+	return n
+}
+
+// again repeats the heading of an entry's table, for the top of a column in which the table goes on, and below it
+// the name of the entry's run; nothing where the entry is a heading itself.
+func (e entry) again() []entry {
+	if e.row < 0 {
+		return nil
+	}
+	head := entry{row: -1, height: e.headingHeight, headingHeight: e.headingHeight, heading: e.heading +
+		" (cont.)", shared: e.shared}
+	if e.run == "" || e.under {
+		return []entry{head}
+	}
+	return []entry{head, {row: e.row, under: true, text: []string{e.run}, height: e.item}}
+}
+
+// column prints entries one below the other, in the left or the right column.
+func (s *worksheet) column(side int, entries []entry) {
+	wide := (s.Width - listGap) / 2
+	y := s.Y
+	if len(entries) > 0 {
+		entries = append(entries[0].again(), entries...)
+	}
+	for _, e := range entries {
+		x := float64(side) * (wide + listGap)
+		s.PutSharedAt(x, y, wide, e.height, func(c page.Canvas) { e.print(c, s.density) })
+		if e.row >= 0 && !e.under {
+			s.PutAt(x, y, wide, e.height, func(c page.Canvas) {
+				row := s.sheet.Tables[e.table].Rows[e.place]
+				c.Text(c.W-1, s.density.item/2, wording.Line(row.Line),
+					page.Style{Size: s.density.list, Align: page.Right, Level: page.Middle})
+			})
+		}
+		y += e.height
+	}
+}
+
+func (e entry) print(c page.Canvas, d density) {
+	small := page.Style{Size: 8, Condensed: true, Align: page.Right}
+	if e.row < 0 {
+		style := page.Style{Size: d.list, Bold: true, Condensed: true}
+		base := c.H - 1.2
+		c.Text(0, base, e.heading, style)
+		x := c.Width(e.heading, style)
+		if e.shared != "" {
+			c.Fit(x, base, c.W-minutesWide-lineWide-x, ": "+e.shared, page.Style{Size: d.list, Condensed: true})
+		}
+		c.Text(c.W-lineWide-1.5, base, "min", small)
+		c.Text(c.W-1, base, "line", small)
+		c.Line(0, c.H, c.W, c.H, page.Pen{Line: page.Black, Width: 0.3})
+		return
+	}
+	first := d.item / 2
+	if e.under {
+		c.Fit(0, first+0.3, c.W, e.text[0]+":",
+			page.Style{Size: 8, Condensed: true, Color: page.Gray, Level: page.Middle})
+		return
+	}
+	for i, text := range e.text {
+		c.FitWhole(0, first+float64(i)*d.list*0.41, c.W-minutesWide-lineWide, text,
+			page.Style{Size: d.list, Condensed: true, Level: page.Middle})
+	}
+	c.Text(c.W-lineWide-1.5, first, wording.Minutes(e.test.Minutes),
+		page.Style{Size: d.list, Condensed: true, Align: page.Right, Level: page.Middle})
+	c.Line(0, c.H, c.W, c.H, page.Pen{Line: page.Rule, Width: 0.15})
+}

@@ -1,0 +1,189 @@
+// Package worksheets places the parts of a worksheet on its two pages. What stands there is said by package handouts.
+package worksheets
+
+import (
+	"slices"
+
+	"nospark/printouts/content"
+	"nospark/printouts/handouts"
+	"nospark/printouts/page"
+	"nospark/printouts/paper"
+	"nospark/printouts/wording"
+	"nospark/scenarios/handout"
+)
+
+// PDF prints the students' own sheets, two pages each: one document for the class. The pages of a sheet are the
+// same whatever others are printed with it.
+func PDF(h handout.Handout) ([]byte, error) {
+	doc, err := paper.New(content.Document{Title: h.Title + ", worksheets", Program: h.Program, Date: h.Date,
+		Paper: h.Paper, FrontPages: true})
+	if err != nil {
+		return nil, err
+	}
+	var form *worksheet
+	for _, w := range h.Worksheets {
+		if w.Large {
+			doc.Print(handouts.Worksheet(h, w), paper.Draw)
+			continue
+		}
+		flow := doc.Section(page.Frame{
+			Name: handouts.SheetName(w.Code), Foot: wording.Join(", ", handouts.SheetName(w.Code), h.Title,
+				h.Date), Size: 10, Side: paper.Side,
+		})
+		if form == nil || !form.serves(w) {
+			form = planWorksheet(flow, h, w)
+		}
+		form.Flow, form.sheet = flow, w
+		form.Print()
+	}
+	return doc.Bytes()
+}
+
+// density is how closely a worksheet is set. The first of the densities at which a sheet fits two pages is used.
+// Nobody writes by hand on lines closer than 8 mm, and the grid keeps 9 pt until the last of all.
+type density struct {
+	row    float64 // mm, height of a row of the grid
+	grid   float64 // pt
+	item   float64 // mm, height of a line of the small tables
+	list   float64 // pt
+	write  float64 // mm, height of a line to write on
+	reason int     // lines for the reason
+}
+
+var densities = []density{
+	{5.4, 10, 4.9, 9.5, 9, 3},
+	{5.0, 10, 4.6, 9, 8.6, 3},
+	{4.7, 9.5, 4.4, 9, 8.5, 3},
+	{4.4, 9.5, 4.2, 9, 8.4, 3},
+	{4.2, 9, 4.1, 9, 8.4, 3},
+	{4.0, 9, 3.9, 9, 8.3, 3},
+	{3.8, 9, 3.7, 8.5, 8.2, 3},
+	{3.6, 9, 3.5, 8.5, 8, 3},
+	{3.5, 9, 3.4, 8.5, 8, 2},
+	{3.4, 9, 3.3, 8.5, 8, 2},
+	{3.3, 8.5, 3.2, 8, 8, 2},
+	{3.2, 8.5, 3.05, 8, 8, 2},
+}
+
+// roomy reports whether there is room for what helps but need not be.
+func (d density) roomy() bool { return d.row > 3.7 }
+
+// planWorksheet places a worksheet's parts at the first density that needs two pages, or at the closest one.
+func planWorksheet(flow *page.Flow, h handout.Handout, w handout.Worksheet) *worksheet {
+	var s *worksheet
+	for _, d := range densities {
+		// placing is cheap beside drawing, and nothing is drawn before print
+		s = &worksheet{Pages: paper.NewPages(flow, h.Paper), density: d, handout: h, sheet: w}
+		s.stub()
+		s.head()
+		s.grid()
+		s.lists()
+		s.record()
+		if s.Count() <= 2 {
+			break
+		}
+	}
+	return s
+}
+
+// serves reports whether another sheet has its parts in the same places: all of a class do, for they differ in
+// names, codes and lines.
+func (s *worksheet) serves(w handout.Worksheet) bool {
+	sameCell := func(a, b handout.Cell) bool { return (a.Line == 0) == (b.Line == 0) }
+	sameRow := func(a, b handout.SmallRow) bool {
+		a.Line = b.Line
+		return a == b
+	}
+	return s.sheet.Complaint == w.Complaint &&
+		slices.EqualFunc(s.sheet.Grid, w.Grid, func(a,
+			b []handout.Cell) bool {
+			return slices.EqualFunc(a, b, sameCell)
+		}) &&
+		slices.EqualFunc(s.sheet.Tables, w.Tables, func(a, b handout.SmallTable) bool {
+			return a.Heading == b.Heading && slices.EqualFunc(a.Rows, b.Rows, sameRow)
+		})
+}
+
+// worksheet is the form of the worksheets, placed for one of them, and the sheet that is printed on it: what is
+// preprinted follows from the class reference, everything else from sheet at the time of drawing.
+type worksheet struct {
+	*paper.Pages
+	density density
+	handout handout.Handout
+	sheet   handout.Worksheet
+}
+
+// stub is the strip with the name. It is torn off, so that whoever grades sees the code alone.
+func (s *worksheet) stub() {
+	s.PutAt(0, s.Y, s.Width, paper.StripHigh, func(c page.Canvas) {
+		base, room := paper.StripCode(c, handouts.SheetName(s.sheet.Code))
+		if handouts.Person(s.sheet) == "" { // a spare: whoever gets it writes a name
+			c.Text(0, base, "Name", page.Style{Size: 12})
+			c.Line(14, base+0.8, room, base+0.8, page.Pen{Line: page.Gray, Width: 0.25})
+		} else {
+			s.nameLine(c, base, room)
+		}
+	})
+	s.PutShared(paper.StripHigh, func(c page.Canvas) {
+		paper.StripNote(c, handouts.About(s.handout), "tear off before handing in; the sheet below carries only "+
+			"its code")
+	})
+}
+
+// nameLine prints the name and, always whole, the id: it tells the student even where the name is cut or the
+// typeface lacks its letters.
+func (s *worksheet) nameLine(c page.Canvas, base, room float64) {
+	style := page.Style{Size: 12, Bold: true}
+	id := wording.Join(", ", s.sheet.Student, s.sheet.Section)
+	name := s.sheet.Name
+	if name != "" && id != "" {
+		name += ","
+	}
+	wide := min(c.Width(name, style), room-c.Width(id, style)-2)
+	c.Fit(0, base, wide, name, style)
+	c.Fit(wide+2, base, room-wide-2, id, style)
+}
+
+// head prints title, code, complaint, vehicle and cautions.
+func (s *worksheet) head() {
+	// the code is that of the sheet when it is drawn, not of the one that was measured
+	s.Put(paper.TitleHigh, func(c page.Canvas) { paper.Title(c, s.handout.Title, s.sheet.Code) })
+	s.labelled("Complaint", s.sheet.Complaint, page.Style{Size: 12}, 1.6)
+	s.labelled("Vehicle", handouts.Vehicle(s.handout.Reference.Vehicle), page.Style{Size: 9, Condensed: true}, 0.8)
+	s.Y += 1
+	s.PutShared(page.ShortCautionsHeight(s.Flow, s.Width), func(c page.Canvas) { page.ShortCautions(c) })
+	s.Y += 1.5
+}
+
+// labelled prints a text with its label in the margin before it, so that the eye finds complaint and vehicle
+// without reading. An empty text takes no room.
+func (s *worksheet) labelled(label, text string, style page.Style, above float64) {
+	if text == "" {
+		return
+	}
+	const indent = 25.0
+	p := s.Flow.Set(s.Width-indent, text, style)
+	s.Y += above
+	s.PutShared(p.H, func(c page.Canvas) {
+		first := c.LineHeight(style)
+		c.Text(0, first/2, label, page.Style{Size: style.Size, Bold: true, Condensed: true, Level: page.Middle})
+		c.Paragraph(indent, 0, p)
+	})
+}
+
+// section prints the heading of a part, and beside it a remark.
+func (s *worksheet) section(heading, remark string) {
+	s.PutShared(sectionHigh, func(c page.Canvas) { drawSection(c, heading, remark) })
+}
+
+const sectionHigh = 5.6 // mm
+
+func drawSection(c page.Canvas, heading, remark string) {
+	style := page.Style{Size: 12, Bold: true, Condensed: true}
+	c.Fit(0, 4.2, c.W, heading, style)
+	x := c.Width(heading, style) + 4
+	const least = 30.0 // mm, for a remark that can be read
+	if c.W-x >= least {
+		c.Fit(x, 4.2, c.W-x, remark, page.Style{Size: 9, Condensed: true})
+	}
+}

@@ -1,0 +1,2 @@
+// Package wording writes quantities, names and lists the same way on everything that a person reads.
+package wording
