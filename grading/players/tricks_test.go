@@ -18,7 +18,6 @@ import (
 // allows, one by its prior chance, the commonest, and the one that happens to be right on most sheets. The means are exact.
 func TestGuessing(t *testing.T) {
 	var table strings.Builder
-	most := 0.0
 	for _, l := range builtinLabs(t) {
 		s, err := grading.NewSuspects(l.lab, l.lab.Sheets[0].Complaint, nil, nil)
 		if err != nil {
@@ -27,7 +26,7 @@ func TestGuessing(t *testing.T) {
 		start := s.All()
 		chance := make([]float64, len(l.lab.Repairs)) // prior, of each repair
 		total := 0.0
-		for h := range start.All() {
+		for h := range s.Rows(start).All() {
 			w := float64(l.lab.Hypotheses[h].Weight)
 			chance[l.lab.Faults[l.lab.Hypotheses[h].Fault].Repair] += w
 			total += w
@@ -49,8 +48,7 @@ func TestGuessing(t *testing.T) {
 			}
 			for _, m := range []float64{any, prior, marks[slices.Index(chance, slices.Max(chance))], slices.Max(marks)} {
 				fmt.Fprintf(&table, " %5.1f", m)
-				most = max(most, m)
-				if m >= 25 {
+				if m >= 25 && len(s.Repairs(start)) > 1 { // with one repair there is nothing to guess, only to prove
 					t.Errorf("%s: after tests %v guessers average %.1f", l.name(), first, m)
 				}
 			}
@@ -58,7 +56,6 @@ func TestGuessing(t *testing.T) {
 		table.WriteByte('\n')
 	}
 	t.Logf("mean mark of a class that guesses, without a test and after a worthless one: any repair, by chance, the commonest, the luckiest\n%s", table.String())
-	t.Logf("summary: guessers average at most %.1f", most)
 }
 
 // worthless is the cheapest test that all suspects answer alike, nothing if there is none.
@@ -154,10 +151,10 @@ func TestTricksDoNotPay(t *testing.T) {
 	t.Logf("summary: padding changes the mean mark of a skill by %.3f points at best", worst)
 }
 
-// everySuspect is the lab with n sheets of each suspect of its complaint.
+// everySuspect is the lab with n sheets of each suspect of its complaint, which begin with nothing known.
 func (l builtinLab) everySuspect(n int) *lab.Lab {
 	big := *l.lab
-	big.Sheets = nil
+	big.Sheets, big.Cases = nil, []lab.Case{{}}
 	complaint := l.lab.Sheets[0].Complaint
 	for h := range l.lab.Suspects(complaint).All() {
 		for k := range n {
