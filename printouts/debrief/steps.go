@@ -89,7 +89,27 @@ func (d Debrief) clearedText(s grading.Step) string {
 		return fmt.Sprintf("Ruled out %s, but no repair as a whole.",
 			wording.Count(s.Before-s.After, "suspect", "suspects"))
 	}
+	switch {
+	case len(s.Checks) > 0:
+		return "Checked: " + d.checkNames(s.Checks) + "."
+	case s.Own:
+		return "Looked where a repair has to be proven."
+	}
 	return "Ruled out nothing."
+}
+
+// checkNames lists checks, the first few by name.
+func (d Debrief) checkNames(checks []int) string {
+	const most = 2
+	var names []string
+	for i, c := range checks {
+		if i == most && len(checks) > most+1 {
+			names = append(names, fmt.Sprintf("%d more", len(checks)-most))
+			break
+		}
+		names = append(names, d.Lab.Checks[c].Words(d.Lab))
+	}
+	return strings.Join(names, "; ")
 }
 
 // repairLabels lists repairs, the first few by name.
@@ -121,6 +141,9 @@ func (d Debrief) betterText(i int) string {
 	if d.Terse {
 		return fmt.Sprintf("**Better:** %s (%s min): %s.", grading.TestName(d.Lab, s.Better),
 			wording.Minutes(test.Minutes), splitText(s.Split))
+	}
+	if s.Pointed != "" {
+		return fmt.Sprintf("**Better:** %s (%s min): %s", grading.TestName(d.Lab, s.Better), wording.Minutes(test.Minutes), s.Pointed)
 	}
 	return fmt.Sprintf("**Better:** %s (%s min) would have split the %s %s.", grading.TestName(d.Lab, s.Better),
 		wording.Minutes(test.Minutes),

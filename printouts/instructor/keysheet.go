@@ -24,8 +24,23 @@ func (k answerKey) sheet(i int) []content.Block {
 	if len(k.key.Complaints) > 1 { // otherwise it is that of the front page
 		fields = append(fields, content.Field{Label: "Complaint", Text: lab.Complaints[sheet.Complaint].Label})
 	}
+	for n, known := range v.Known {
+		label := ""
+		if n == 0 {
+			label = "Known"
+		}
+		fields = append(fields, content.Field{Label: label, Text: grading.TestName(lab, known.Test) + ": " +
+			lab.Tests[known.Test].Bands[known.Band].Name})
+	}
 	fields = append(fields, content.Field{Label: "Repair", Text: strings.Join(repairs, ", or ") + alsoNote(v)},
 		content.Field{Label: "How it shows", Text: fault.Note})
+	var checks []string
+	for _, c := range v.Checks {
+		checks = append(checks, lab.Checks[c].Words(lab))
+	}
+	if len(checks) > 0 {
+		fields = append(fields, content.Field{Label: "Proven by", Text: strings.Join(checks, "; ")})
+	}
 	var path []string
 	for n, p := range v.Path {
 		path = append(path, k.pathText(sheet, n, p))

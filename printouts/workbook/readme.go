@@ -12,10 +12,10 @@ func (r *report) arithmetic() [][2]string {
 		{"mark", "the sum of its parts below, 0 to 100; empty where nothing was handed in or the student is excused"},
 		{"e", "how common the faults are that need another repair and were ruled out by the readings, divided by how common all such faults are; what no test can tell from the truth does not count"},
 		{"lost", "steps + too early + wrong repair. A step loses what it makes the expected time to the proof longer than best play from the same point; concluding early loses the minutes of best play that were left; a wrong repair loses its own minutes"},
-		{"reference", fmt.Sprintf("%.1f minutes: best play on average over the sheets of this lab, the same for everyone", ref)},
+		{"reference", "minutes that best play takes on average from where a sheet begins, its known readings included" + onAverage(ref)},
 		{fmt.Sprintf("evidence, %d", w.Evidence), fmt.Sprintf("%d x e", w.Evidence)},
-		{fmt.Sprintf("diagnosis, %d", w.Diagnosis), fmt.Sprintf("%d for the right repair, or one that no test can tell from it; %d x e / 2 for a wrong one that every reading still allows; else 0", w.Diagnosis, w.Diagnosis)},
-		{fmt.Sprintf("efficiency, %d", w.Efficiency), fmt.Sprintf("%d x e x %.1f / (%.1f + lost)", w.Efficiency, ref, ref)},
+		{fmt.Sprintf("diagnosis, %d", w.Diagnosis), fmt.Sprintf("%d x c for the right repair, or one that no test can tell from it; c is the weight that speaks for it divided by the weight of all that is left, owed checks included, 1 once it is proven; a wrong one that every reading still allows earns the smaller of e/4 and half the smaller c of the two; else 0", w.Diagnosis)},
+		{fmt.Sprintf("efficiency, %d", w.Efficiency), fmt.Sprintf("%d x e x reference / (reference + 2 x lost)", w.Efficiency)},
 		{fmt.Sprintf("interpretation, %d", w.Interpretation), fmt.Sprintf("%d x (counted - wrong verdicts) / counted x (steps needed - steps missing) / steps needed. A missing verdict is a wrong one. All wrong ones count, right ones where the step lost less than all its minutes; counted is the smaller of their number and steps needed; a result below 0 is 0. Steps missing are those that best play to the fault would still have had to make at the end", w.Interpretation)},
 	}
 	if w.Reasoning > 0 {
@@ -103,3 +103,6 @@ func (r *report) readMe(tables []explained) {
 		}
 	}
 }
+
+// onAverage is the mean of the references, which differ from sheet to sheet.
+func onAverage(ref float64) string { return fmt.Sprintf("; over the sheets of this lab it is %.1f", ref) }
