@@ -169,7 +169,9 @@ func tellBuild(out io.Writer, b *built, folder string) error {
 	w.line("  a sheet's own case leaves %.1f bits open about its repair; all other sheets, debriefs and earlier labs tell %.2f bits of that", r.Learned.Bits, r.Learned.Others)
 	w.line("  whoever knows the list guesses a repair first with a chance of %.2f, at most %.2f, and would earn %.0f on average", r.Learned.First, r.Learned.Most, r.List)
 	for _, f := range r.Faults {
-		w.line("  %3d x %s", f.Sheets, f.Label)
+		if f.Sheets > 0 {
+			w.line("  %3d x %s", f.Sheets, f.Label)
+		}
 	}
 	if r.Same > 0 {
 		w.line("  %d pairs of neighbors have sheets that begin alike", r.Same)

@@ -27,6 +27,7 @@ func Reference(h handout.Handout) content.Document {
 				content.Heading{Level: 2, Text: "Numbered points"},
 				content.Columns{N: 2, Blocks: []content.Block{pointTable(ref.Points)}},
 				content.Paragraph{Text: explained(ref), Look: small},
+				content.Paragraph{Text: labelled("Vehicle", Vehicle(ref.Vehicle)), Look: small},
 				content.Heading{Level: 2, Text: "Specifications"},
 				content.Paragraph{Text: "A reading as given here is good. Where a good reading is given against " +
 					"the battery, your partner reads out the battery voltage of the same moment with it: compare " +
@@ -143,7 +144,7 @@ func repairTable(ref handout.Reference) content.Table {
 	}}
 	proofs := slices.ContainsFunc(ref.Proofs, func(p handout.Proof) bool { return len(p) > 0 })
 	if proofs {
-		t.Columns = append(t.Columns, content.Column{Head: "its own checks, as far as the fault leaves them"})
+		t.Columns = append(t.Columns, content.Column{Head: "its own checks: part, what of it, at which points"})
 	}
 	for i, r := range ref.Repairs {
 		row := []string{r.Code + r.Letters, r.Label, r.Rarity, wording.Minutes(r.Minutes)}
@@ -172,4 +173,12 @@ func markExample(h handout.Handout) string {
 		"Example: the module fits all readings and weighs 10; three of its checks are still owed, and each of them leaves " +
 		"room for a cause that is not on the list, which weighs 2. So 10 of 16 speak for the module, and of 40 points for the " +
 		"diagnosis it earns 25. Proven it earns all 40."
+}
+
+// labelled leads in a text with its name; "" where there is none.
+func labelled(name, text string) string {
+	if text == "" {
+		return ""
+	}
+	return "**" + name + ":** " + text
 }

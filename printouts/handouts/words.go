@@ -72,6 +72,14 @@ func Person(w handout.Worksheet) string { return wording.Join(", ", w.Name, w.St
 // About names program, lab and day.
 func About(h handout.Handout) string { return wording.Join(", ", h.Program, h.Title, h.Date) }
 
+// VehicleName is the first of the facts, which says what vehicle it is; the others stand on the class reference.
+func VehicleName(facts []handout.VehicleFact) string {
+	if len(facts) == 0 {
+		return ""
+	}
+	return Vehicle(facts[:1])
+}
+
 // Vehicle makes a sentence of each fact. The one that is called "vehicle" needs no name, for the label beside it
 // says so.
 func Vehicle(facts []handout.VehicleFact) string {

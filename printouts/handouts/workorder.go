@@ -18,8 +18,8 @@ func Known(w handout.Worksheet) []string {
 	return list
 }
 
-// KnownNote leads in the known readings.
-const KnownNote = "Measured already"
+// KnownNote leads in what was measured before.
+const KnownNote = "Known"
 
 // Odometer is the mileage of the work order, "" for none.
 func Odometer(w handout.Worksheet) string {
@@ -36,17 +36,12 @@ func thousands(n int) string {
 	return fmt.Sprintf("%s,%03d", thousands(n/1000), n%1000)
 }
 
-// NotToday names the checks that cannot be made with what the lab allows, the first few of them.
+// NotToday says how many checks cannot be made with what the lab allows; the class reference names them.
 func NotToday(h handout.Handout) string {
-	const most = 3
 	if len(h.NotToday) == 0 {
 		return ""
 	}
-	list := h.NotToday
-	if len(list) > most {
-		list = append(append([]string{}, list[:most]...), fmt.Sprintf("%d more, see the class reference", len(h.NotToday)-most))
-	}
-	return "Cannot be checked in this lab, so no repair needs it: " + wording.List(list) + "."
+	return wording.Count(len(h.NotToday), "check", "checks") + " cannot be made today and need not be: see there."
 }
 
 // Proven says when a repair may be concluded.
@@ -54,6 +49,5 @@ func Proven(h handout.Handout) string {
 	if h.Closed {
 		return "The list of repairs is complete: stop when one repair is left. No repair needs checks of its own today."
 	}
-	return "A repair is proven when nothing else on the list fits and its own checks are made: the class reference has " +
-		"them beside each repair."
+	return "A repair is proven when nothing else on the list fits and its own checks, in the class reference, are made."
 }

@@ -105,4 +105,6 @@ func (r *report) readMe(tables []explained) {
 }
 
 // onAverage is the mean of the references, which differ from sheet to sheet.
-func onAverage(ref float64) string { return fmt.Sprintf("; over the sheets of this lab it is %.1f", ref) }
+func onAverage(ref float64) string {
+	return fmt.Sprintf("; over the sheets of this lab it is %.1f", ref)
+}

@@ -3,6 +3,8 @@ package handout
 import (
 	"fmt"
 	"slices"
+	"strconv"
+	"strings"
 
 	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
@@ -27,21 +29,60 @@ func knownReadings(l *lab.Lab, p *pack.Pack) ([][]KnownReading, error) {
 	return all, nil
 }
 
-// proofs lists the checks of each repair, for whatever row it is needed.
+// proofs lists the checks of each repair, for whatever row it is needed, part by part: "ICM: feed 11, ground 12, input
+// 13 and 14, output 15".
 func proofs(l *lab.Lab) []Proof {
 	all := make([]Proof, len(l.Repairs))
-	for _, h := range l.Hypotheses {
-		r := l.Faults[h.Fault].Repair
-		for _, c := range h.Checks {
-			if words := l.Checks[c].Words(l); !slices.Contains(all[r], words) {
-				all[r] = append(all[r], words)
+	for r := range l.Repairs {
+		var checks []int
+		for _, h := range l.Hypotheses {
+			if l.Faults[h.Fault].Repair != r {
+				continue
+			}
+			for _, c := range h.Checks {
+				if !slices.Contains(checks, c) {
+					checks = append(checks, c)
+				}
+			}
+		}
+		all[r] = proofOf(l, checks)
+	}
+	return all
+}
+
+// proofOf words checks, those of one part together.
+func proofOf(l *lab.Lab, checks []int) Proof {
+	var parts []string
+	of := map[string][]string{}    // kinds of checks by part, in the order of the pack
+	at := map[[2]string][]string{} // numbers of points by part and kind
+	for _, i := range checks {
+		c := l.Checks[i]
+		if of[c.Label] == nil {
+			parts = append(parts, c.Label)
+		}
+		if !slices.Contains(of[c.Label], c.What) {
+			of[c.Label] = append(of[c.Label], c.What)
+		}
+		key := [2]string{c.Label, c.What}
+		if c.Point >= 0 {
+			if number := strconv.Itoa(l.Points[c.Point].Number); !slices.Contains(at[key], number) {
+				at[key] = append(at[key], number)
 			}
 		}
 	}
-	for _, p := range all {
-		slices.Sort(p)
+	var proof Proof
+	for _, part := range parts {
+		var words []string
+		for _, what := range of[part] {
+			words = append(words, strings.TrimSpace(what+" "+strings.Join(at[[2]string{part, what}], " and ")))
+		}
+		text := strings.Join(words, ", ")
+		if part != "" {
+			text = part + ": " + text
+		}
+		proof = append(proof, text)
 	}
-	return all
+	return proof
 }
 
 // notToday lists the checks for which the lab has no open test.

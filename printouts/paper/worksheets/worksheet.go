@@ -41,7 +41,8 @@ func PDF(h handout.Handout) ([]byte, error) {
 }
 
 // density is how closely a worksheet is set. The first of the densities at which a sheet fits two pages is used.
-// Nobody writes by hand on lines closer than 8 mm, and the grid keeps 9 pt until the last of all.
+// Nobody writes by hand on lines closer than the 7 mm of ruled paper (from memory), and the grid keeps 9 pt until the
+// last of all.
 type density struct {
 	row    float64 // mm, height of a row of the grid
 	grid   float64 // pt
@@ -61,9 +62,12 @@ var densities = []density{
 	{3.8, 9, 3.7, 8.5, 8.2, 3},
 	{3.6, 9, 3.5, 8.5, 8, 3},
 	{3.5, 9, 3.4, 8.5, 8, 2},
-	{3.4, 9, 3.3, 8.5, 8, 2},
-	{3.3, 8.5, 3.2, 8, 8, 2},
-	{3.2, 8.5, 3.05, 8, 8, 2},
+	{3.4, 9, 3.3, 8.5, 7.7, 2},
+	{3.3, 8.5, 3.2, 8, 7.4, 2},
+	{3.2, 8.5, 3.05, 8, 7.4, 2},
+	{3.2, 8.5, 3.05, 8, 7.2, 2},
+	{3.2, 8.5, 3.05, 8, 7, 2},
+	{3.2, 8.5, 3.05, 8, 7, 1},
 }
 
 // roomy reports whether there is room for what helps but need not be.
@@ -150,7 +154,7 @@ func (s *worksheet) head() {
 	// the code is that of the sheet when it is drawn, not of the one that was measured
 	s.Put(paper.TitleHigh, func(c page.Canvas) { paper.Title(c, s.handout.Title, s.sheet.Code) })
 	s.labelled("Complaint", s.sheet.Complaint, page.Style{Size: 12}, 1.6)
-	s.labelled("Vehicle", handouts.Vehicle(s.handout.Reference.Vehicle), page.Style{Size: 9, Condensed: true}, 0.8)
+	s.labelled("Vehicle", handouts.VehicleName(s.handout.Reference.Vehicle), page.Style{Size: 9.5, Condensed: true}, 0.8)
 	s.workOrder()
 	s.Y += 1
 	s.PutShared(page.ShortCautionsHeight(s.Flow, s.Width), func(c page.Canvas) { page.ShortCautions(c) })
