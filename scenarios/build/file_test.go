@@ -102,7 +102,7 @@ func TestDecodeErrors(t *testing.T) {
 			}
 		})
 	}
-	check("newer", `"format":3`, `"format":4`, "lab.json: has format 3, this program knows formats up to 2; use the newer nospark")
+	check("newer", `"format":3`, `"format":4`, "lab.json: has format 4, this program knows formats up to 3; use the newer nospark")
 	check("no format", `"format":3`, `"form":1`, "has no format")
 	check("unknown field", `"program":`, `"programme":`, `unknown field "programme"`)
 	check("cut off", `"hypotheses"`, `"hypo`, "not the JSON of a lab")

@@ -1,0 +1,173 @@
+package build
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"nospark/scenarios/isolation"
+	"nospark/scenarios/term"
+)
+
+// TestOthersTellNothing deals a class under many keys and guesses the repair of one sheet: from its own case, and from that and what all
+// other sheets hide. By exact enumeration the first guess is right with the top share of the case; knowing all others is worth no more than
+// chance makes of so many deals.
+func TestOthersTellNothing(t *testing.T) {
+	deals := 100_000
+	if testing.Short() {
+		deals = 5_000
+	}
+	l, _ := build(t, input(t, builtin(t, "single-coil"), "complaint = \"no-start\"\n", 12))
+	sets, _, err := rowsOf(l)
+	if err != nil {
+		t.Fatal(err)
+	}
+	hide := make([]bool, len(l.Faults))
+	for i := range hide {
+		hide[i] = true
+	}
+	list, seats := grid(12)
+	near := neighbors(list, seats)
+	const own = 5
+	repair := func(row int) int { return l.Faults[l.Hypotheses[row].Fault].Repair }
+	expected, hits, other := 0.0, 0, 0
+	for k := range deals {
+		d := dealer{lab: l, key: term.Key{byte(k), byte(k >> 8), byte(k >> 16), 1}, sets: sets, hide: hide}
+		jobs := make([]job, len(list))
+		persons := make([]int, len(list))
+		for i := range jobs {
+			jobs[i].who, persons[i] = list[i], i
+		}
+		d.deal(jobs, persons, make([][]int, len(list)), near)
+		share := shares(sets[jobs[own].begin], repair, func(h int) int64 { return l.Hypotheses[h].Weight })
+		best := top(share, nil)
+		expected += share[best]
+		if repair(jobs[own].row) == best {
+			hits++
+		}
+		// Whoever has seen all other sheets and thinks that faults are dealt evenly avoids what has come already.
+		var met []int
+		for i := range jobs {
+			if i != own {
+				met = append(met, repair(jobs[i].row))
+			}
+		}
+		if repair(jobs[own].row) == top(share, met) {
+			other++
+		}
+	}
+	n := float64(deals)
+	mean := expected / n
+	deviation := math.Sqrt(mean * (1 - mean) / n)
+	t.Logf("first guess right in %.4f of deals, expected %.4f; knowing all others %.4f", float64(hits)/n, mean, float64(other)/n)
+	if math.Abs(float64(hits)/n-mean) > 5*deviation {
+		t.Errorf("the first guess is right in %.4f of deals, by enumeration %.4f", float64(hits)/n, mean)
+	}
+	if float64(other)/n > mean+0.02 {
+		t.Errorf("knowing all others the first guess is right in %.4f of deals, without %.4f", float64(other)/n, mean)
+	}
+	if mean > 0.4 {
+		t.Errorf("a case leaves too little open: the first guess is right in %.3f of deals", mean)
+	}
+}
+
+// shares gives the share of each repair of a set of rows.
+func shares(set isolation.Set, repair func(int) int, weight func(int) int64) map[int]float64 {
+	share, total := map[int]float64{}, 0.0
+	for h := range set.All() {
+		share[repair(h)] += float64(weight(h))
+		total += float64(weight(h))
+	}
+	for r := range share {
+		share[r] /= total
+	}
+	return share
+}
+
+// top is the repair with the greatest share, if possible none of some.
+func top(share map[int]float64, but []int) int {
+	best := -1
+	for r, p := range share {
+		if !slices.Contains(but, r) && (best < 0 || p > share[best] || p == share[best] && r < best) {
+			best = r
+		}
+	}
+	if best < 0 {
+		return top(share, nil)
+	}
+	return best
+}
+
+// TestRowsFollowTheirWeights: of many deals from one case each row comes as often as its weight says. Pearson's chi squared with k degrees of
+// freedom has mean k and variance 2k (any textbook of statistics).
+func TestRowsFollowTheirWeights(t *testing.T) {
+	l, _ := build(t, input(t, twoLamps(t), "", 2))
+	sets, _, err := rowsOf(l)
+	if err != nil {
+		t.Fatal(err)
+	}
+	hide := slices.Repeat([]bool{true}, len(l.Faults))
+	const deals = 20_000
+	count, total := map[int]float64{}, 0.0
+	for k := range deals {
+		d := dealer{lab: l, key: term.Key{byte(k), byte(k >> 8), 2}, sets: sets, hide: hide}
+		count[d.row(sheetStreams(d.key, l.Name, person{id: "1"}, 0)("row"), 0)]++
+	}
+	for h := range sets[0].All() {
+		total += float64(l.Hypotheses[h].Weight)
+	}
+	chi, degrees := 0.0, float64(sets[0].Len()-1)
+	for h := range sets[0].All() {
+		want := deals * float64(l.Hypotheses[h].Weight) / total
+		chi += (count[h] - want) * (count[h] - want) / want
+	}
+	if off := (chi - degrees) / math.Sqrt(2*degrees); off > 5 {
+		t.Errorf("chi squared %.1f with %.0f degrees of freedom", chi, degrees)
+	}
+}
+
+// TestNeighborsBeginDifferently: as long as there are enough cases no two neighbors have the same.
+func TestNeighborsBeginDifferently(t *testing.T) {
+	in := input(t, builtin(t, "single-coil"), "complaint = \"no-start\"\n", 25)
+	in.Seating = term.Seating{}
+	for i, s := range in.Students {
+		in.Seating[s.ID] = term.Seat{Row: i / 5, Column: i % 5}
+	}
+	l, r := build(t, in)
+	if len(l.Cases) < 20 || r.Same != 0 {
+		t.Errorf("%d cases, %d pairs of neighbors begin alike", len(l.Cases), r.Same)
+	}
+}
+
+// TestHistoryChoosesCases: somebody who has had a repair gets cases in which it is less likely, on average.
+func TestHistoryChoosesCases(t *testing.T) {
+	in := input(t, builtin(t, "single-coil"), "complaint = \"no-start\"\n", 24)
+	l, _ := build(t, in)
+	sets, _, err := rowsOf(l)
+	if err != nil {
+		t.Fatal(err)
+	}
+	hide := slices.Repeat([]bool{true}, len(l.Faults))
+	first := l.Repairs[l.Faults[l.Hypotheses[0].Fault].Repair].ID
+	had := term.History{"1": {{Pack: "single-coil", Fault: "x", Repair: first}}}
+	share := func(history term.History) float64 {
+		sum := 0.0
+		for k := range 4000 {
+			d := dealer{lab: l, key: term.Key{byte(k), byte(k >> 8), 3}, history: history, sets: sets, hide: hide}
+			c := d.choose(sheetStreams(d.key, l.Name, person{id: "1"}, 0)("case"), person{id: "1"}, nil)
+			var met, all float64
+			for h := range sets[c].All() {
+				w := float64(l.Hypotheses[h].Weight)
+				all += w
+				if l.Repairs[l.Faults[l.Hypotheses[h].Fault].Repair].ID == first {
+					met += w
+				}
+			}
+			sum += met / all / 4000
+		}
+		return sum
+	}
+	if before, after := share(nil), share(had); after >= before {
+		t.Errorf("the repair that was met has a share of %.4f, before of %.4f", after, before)
+	}
+}
