@@ -286,7 +286,7 @@ func TestNothingNeedsTesting(t *testing.T) {
 	for _, r := range []string{"switch", "left-wire", "right-wire", "left-lamp", "right-lamp", "left-ground", "right-ground"} {
 		source = strings.ReplaceAll(source, "\nrepair = \""+r+"\"", "\nrepair = \"fuse\"")
 	}
-	in := input(t, source, "", 3)
+	in := input(t, source, "proof = false\n", 3)
 	_, _, err := Lab(context.Background(), in)
 	if err == nil || !strings.Contains(err.Error(), "nothing needs testing") {
 		t.Errorf("got %v", err)

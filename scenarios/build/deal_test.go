@@ -2,7 +2,9 @@ package build
 
 import (
 	"math"
+	"os"
 	"slices"
+	"strconv"
 	"testing"
 
 	"nospark/scenarios/isolation"
@@ -13,9 +15,15 @@ import (
 // other sheets hide. By exact enumeration the first guess is right with the top share of the case; knowing all others is worth no more than
 // chance makes of so many deals.
 func TestOthersTellNothing(t *testing.T) {
-	deals := 100_000
+	deals := 10_000
 	if testing.Short() {
-		deals = 5_000
+		deals = 1_000
+	}
+	if text := os.Getenv("NOSPARK_DEALS"); text != "" { // 100000 takes a minute
+		var err error
+		if deals, err = strconv.Atoi(text); err != nil || deals < 1 {
+			t.Fatalf("NOSPARK_DEALS = %q, want a number of deals", text)
+		}
 	}
 	l, _ := build(t, input(t, builtin(t, "single-coil"), "complaint = \"no-start\"\n", 12))
 	sets, _, err := rowsOf(l)
@@ -152,7 +160,7 @@ func TestHistoryChoosesCases(t *testing.T) {
 	had := term.History{"1": {{Pack: "single-coil", Fault: "x", Repair: first}}}
 	share := func(history term.History) float64 {
 		sum := 0.0
-		for k := range 4000 {
+		for k := range 600 {
 			d := dealer{lab: l, key: term.Key{byte(k), byte(k >> 8), 3}, history: history, sets: sets, hide: hide}
 			c := d.choose(sheetStreams(d.key, l.Name, person{id: "1"}, 0)("case"), person{id: "1"}, nil)
 			var met, all float64
@@ -163,7 +171,7 @@ func TestHistoryChoosesCases(t *testing.T) {
 					met += w
 				}
 			}
-			sum += met / all / 4000
+			sum += met / all / 600
 		}
 		return sum
 	}

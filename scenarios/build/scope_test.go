@@ -13,7 +13,7 @@ import (
 // scopeLab builds a lab with pictures and one fault only.
 func scopeLab(t *testing.T, fault string) *lab.Lab {
 	t.Helper()
-	plan, err := term.ParsePlan("scope.toml", "title = \"Pictures\"\ndate = 2026-10-05\npack = \"single-coil\"\ncomplaint = \"no-start\"\nscope = true\nspares = 3\nfaults = [\""+fault+"\"]\n")
+	plan, err := term.ParsePlan("scope.toml", "title = \"Pictures\"\ndate = 2026-10-05\npack = \"single-coil\"\ncomplaint = \"no-start\"\nscope = true\nknown = 0\nspares = 3\nfaults = [\""+fault+"\"]\n")
 	if err != nil {
 		t.Fatal(err)
 	}

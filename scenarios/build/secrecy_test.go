@@ -19,7 +19,7 @@ import (
 // the same numbers every time; their margins are what a right program passes in all but one of some million keys.
 func secretClass(t *testing.T, students int, key term.Key) (*lab.Lab, [2]int) {
 	t.Helper()
-	in := input(t, builtin(t, "single-coil"), "complaint = \"no-start\"\nfaults = [\"fuse-blown\", \"coil-secondary\"]\n", students)
+	in := input(t, builtin(t, "single-coil"), "complaint = \"no-start\"\nknown = 0\nfaults = [\"fuse-blown\", \"coil-secondary\"]\n", students)
 	in.Key = key
 	l, _ := build(t, in)
 	var faults [2]int
