@@ -16,8 +16,8 @@ import (
 var (
 	printedMark       = regexp.MustCompile(`(?:([\d.]+) (?:provisional )?mark, of 100|[Mm]ark ([\d.]+) of 100)`)
 	printedEvidence   = regexp.MustCompile(`Evidence:? ([\d.]+) of (\d+)\.? (\d+) × e; e = (\d+)(?:/(\d+))?`)
-	printedDiagnosis  = regexp.MustCompile(`Diagnosis:? ([\d.]+) of (\d+)\.? (\d+) × (1|0|e/2)[: ]`)
-	printedEfficiency = regexp.MustCompile(`Efficiency:? ([\d.]+) of (\d+)\.? (\d+) × e × ([\d.]+) / \(([\d.]+) \+ ([\d.]+) lost\)`)
+	printedDiagnosis  = regexp.MustCompile(`Diagnosis:? ([\d.]+) of (\d+)\.? (\d+) × ([\d.]+)(?:/(\d+))?:`)
+	printedEfficiency = regexp.MustCompile(`Efficiency:? ([\d.]+) of (\d+)\.? (\d+) × e × ([\d.]+) / \(([\d.]+) \+ 2 × ([\d.]+) lost\)`)
 	printedVerdicts   = regexp.MustCompile(`Interpretation:? ([\d.]+) of (\d+)\.? (\d+) (×.*?) Lost `)
 	printedFactor     = regexp.MustCompile(`× (?:\((\d+) − (\d+)\)/(\d+)|(\d+):)`)
 	printedCounting   = regexp.MustCompile(`(\d+) verdicts? counts?, (\d+) (?:wrong|missing)`)
@@ -45,8 +45,6 @@ func (d debriefText) numbers(pattern *regexp.Regexp) []float64 {
 		switch {
 		case s == "":
 			x = 1
-		case s == "e/2":
-			x = 0.5
 		case err != nil:
 			x = math.NaN()
 		}
@@ -70,15 +68,12 @@ func (d debriefText) byHand() float64 {
 	same("evidence", evidence, n[0])
 
 	n = d.numbers(printedDiagnosis)
-	diagnosis := n[2] * n[3]
-	if n[3] == 0.5 {
-		diagnosis *= e
-	}
+	diagnosis := n[2] * n[3] / n[4]
 	weights += n[2]
 	same("diagnosis", diagnosis, n[0])
 
 	n = d.numbers(printedEfficiency)
-	efficiency := n[2] * e * n[3] / (n[4] + n[5])
+	efficiency := n[2] * e * n[3] / (n[4] + 2*n[5])
 	weights += n[2]
 	same("efficiency", efficiency, n[0])
 	lost := d.numbers(printedLost)

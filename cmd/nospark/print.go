@@ -157,10 +157,12 @@ func drop(dir string, names ...string) error {
 // tellBuild says what was reached and where things lie.
 func tellBuild(out io.Writer, b *built, folder string) error {
 	w, lab, r := &writer{out: out}, b.lab, b.report
+	cases := 0
 	w.line("%s: %d sheets, %d new", lab.Title, r.Kept+r.Added, r.Added)
 	for _, c := range r.Complaints {
 		w.line("  complaint %s: %d suspects, %d different faults, %d repairs, %d checks to make; best play takes %.1f minutes on average",
 			c.ID, c.Hypotheses, c.Faults, c.Repairs, c.Checks, c.Reference/10)
+		cases += c.Cases
 		if c.Cases > 1 {
 			w.line("    %d cases in which a sheet may begin", c.Cases)
 		}
@@ -173,7 +175,7 @@ func tellBuild(out io.Writer, b *built, folder string) error {
 			w.line("  %3d x %s", f.Sheets, f.Label)
 		}
 	}
-	if r.Same > 0 {
+	if cases > 1 && r.Same > 0 {
 		w.line("  %d pairs of neighbors have sheets that begin alike", r.Same)
 	}
 	for _, n := range r.Notes {

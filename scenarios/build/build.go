@@ -162,7 +162,11 @@ func (b *builder) solve(complaints []int) ([]*cases.Found, error) {
 		f, err := cases.Find(l, c, cases.Request{Hide: func(fault int) bool { return b.req.hide[fault] }, Named: b.req.named, Known: plan.Known,
 			Difficulty: plan.Difficulty, Sheets: b.sheets})
 		if err != nil {
-			failed = append(failed, fmt.Errorf("%s: %w", plan.Place(complaintKey(plan)), err))
+			key := complaintKey(plan)
+			if hard := new(cases.DifficultyError); errors.As(err, &hard) {
+				key = "difficulty"
+			}
+			failed = append(failed, fmt.Errorf("%s: %w", plan.Place(key), err))
 			continue
 		}
 		all = append(all, f)

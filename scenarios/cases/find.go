@@ -103,6 +103,18 @@ func Find(l *lab.Lab, complaint int, r Request) (*Found, error) {
 	return f, nil
 }
 
+// DifficultyError tells that no case of a complaint lies within the asked difficulty.
+type DifficultyError struct {
+	Complaint string  // id
+	Reference float64 // V of the empty-handed start, tenths
+}
+
+// Error says what there is instead.
+func (e *DifficultyError) Error() string {
+	return fmt.Sprintf("complaint %q: no case is as difficult as asked for; best play takes %.1f minutes from the complaint alone, and from %.1f to %.1f"+
+		" where something is known already", e.Complaint, e.Reference/10, leastValue*e.Reference/10, mostValue*e.Reference/10)
+}
+
 // search is the look for the cases of one complaint.
 type search struct {
 	lab     *lab.Lab
@@ -132,7 +144,7 @@ func (s *search) start() ([]Case, error) {
 		return nil, fmt.Errorf("complaint %q: no fault is left to hide", id)
 	}
 	if d := s.request.Difficulty; d[1] > 0 && (c.Reference < float64(d[0]) || c.Reference > float64(d[1])) {
-		return nil, fmt.Errorf("complaint %q: no case is as difficult as asked for; best play takes %.1f minutes from the complaint alone", id, c.Reference/10)
+		return nil, &DifficultyError{Complaint: id, Reference: c.Reference}
 	}
 	c.Walk = s.walk(c.Set, c.Reference)
 	return []Case{c}, nil
