@@ -22,14 +22,14 @@ import (
 )
 
 // twins builds two labs for every pack named that differ in nothing but the fault they hide, under one key, and hands over their folders.
-// Each lab hides one fault in all its sheets.
+// Each lab hides one fault in all its sheets, which begin with the complaint alone: known readings are part of the problem posed.
 func twins(t *testing.T, packs []string, check func(t *testing.T, folders [2]string)) {
 	for _, name := range packs {
 		t.Run(name, func(t *testing.T) {
 			dir, _ := schoolTerm(t, 4)
 			plan := func(file, more string) string {
 				path := filepath.Join(dir, "plans", file+".toml")
-				put(t, path, fmt.Sprintf("name = \"lab\"\ntitle = \"Lab\"\ndate = 2026-09-07\npack = %q\nspares = 1\nlarge_print = [\"100002\"]\n%s", name, more))
+				put(t, path, fmt.Sprintf("name = \"lab\"\ntitle = \"Lab\"\ndate = 2026-09-07\npack = %q\nspares = 1\nknown = 0\nlarge_print = [\"100002\"]\n%s", name, more))
 				return path
 			}
 			nospark(t, "build", plan("any", ""))

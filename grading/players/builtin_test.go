@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math/rand/v2"
-	"slices"
 	"strings"
 	"testing"
 
@@ -90,33 +89,6 @@ func builtLab(t testing.TB, in build.Input, lines string) (*lab.Lab, *build.Repo
 	}
 	in.Plan = plan
 	return build.Lab(context.Background(), in)
-}
-
-// faults lists the faults that the lab hides.
-func (l builtinLab) faults() []int {
-	var faults []int
-	for f := range l.lab.Faults {
-		if slices.ContainsFunc(l.lab.Sheets, func(s lab.Sheet) bool { return l.lab.Hypotheses[s.Truth].Fault == f }) {
-			faults = append(faults, f)
-		}
-	}
-	return faults
-}
-
-// enlarged is the lab with n sheets of each fault it hides, fault after fault.
-func (l builtinLab) enlarged(n int) *lab.Lab {
-	big := *l.lab
-	big.Sheets = nil
-	for _, f := range l.faults() {
-		own := slices.DeleteFunc(slices.Clone(l.lab.Sheets), func(s lab.Sheet) bool { return l.lab.Hypotheses[s.Truth].Fault != f })
-		for k := range n {
-			sheet := own[k%len(own)]
-			sheet.Code = fmt.Sprintf("F%d-%d", f, k)
-			sheet.Student = "student " + sheet.Code
-			big.Sheets = append(big.Sheets, sheet)
-		}
-	}
-	return &big
 }
 
 // played lets the same n students of a skill work on every fault of a lab: student k draws the same on each. The rows are those of the

@@ -12,9 +12,6 @@ func (f *Flow) Note(title string, paragraphs ...string) {
 	})
 }
 
-// Boxed puts a thin frame around what build adds.
-func (f *Flow) Boxed(build func()) { f.boxed(Pen{Line: Black, Width: 0.3}, build) }
-
 // boxed puts a box around what build adds.
 func (f *Flow) boxed(pen Pen, build func()) {
 	pad := 0.55 * f.lineHeight()

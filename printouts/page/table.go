@@ -55,13 +55,6 @@ func (t *Table) Row(texts ...string) {
 	t.Rows = append(t.Rows, Row{Cells: Cells(texts...)})
 }
 
-// Empty appends rows to write in.
-func (t *Table) Empty(n int) {
-	for range n {
-		t.Rows = append(t.Rows, Row{})
-	}
-}
-
 // Cells makes plain cells.
 func Cells(texts ...string) []Cell {
 	cells := make([]Cell, len(texts))

@@ -30,9 +30,7 @@ const maxFrames = 16
 
 // ask prepares for a question about set, which is not empty: a frame, a new budget, and room for the memo.
 func (s *Solver) ask(set Set) *frame {
-	s.work += s.lastWork()
 	f := s.frame(set)
-	s.last = f
 	f.budget = budget{nodes: s.limits.Nodes, limited: s.limits.Nodes > 0}
 	if s.limits.Bytes == 0 {
 		return f
@@ -150,20 +148,6 @@ func (s *Solver) Best(set Set) (test int, ok bool) {
 	defer s.mu.Unlock()
 	f := s.ask(set)
 	return f.best(s, f.rowsOf(set))
-}
-
-// Work returns how many states had their tests compared so far, over all questions: the unit of Limits.Nodes.
-func (s *Solver) Work() int64 {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	return s.work + s.lastWork()
-}
-
-func (s *Solver) lastWork() int64 {
-	if s.last == nil {
-		return 0
-	}
-	return s.limits.Nodes - s.last.budget.nodes
 }
 
 // GreedyValue returns the cost of diagnosing set by the usual rule of thumb: always take the test with the most

@@ -35,9 +35,7 @@ type Solver struct {
 	leafRows int // of a table; tests make it small to exercise the search on small problems
 
 	mu     sync.Mutex
-	frames []*frame // guarded by mu, as are the rest
-	last   *frame   // of the question before
-	work   int64    // of the questions before that one
+	frames []*frame // guarded by mu
 }
 
 // New checks p and prepares a Solver for it. The zero Limits set no limit, and then every bracket is proven. It is an
