@@ -12,7 +12,7 @@ import (
 
 	"nospark/grading/competency"
 	"nospark/printouts"
-	"nospark/printouts/workbook"
+	"nospark/printouts/workbook/rollup"
 	"nospark/scenarios"
 	"nospark/scenarios/disk"
 )
@@ -21,7 +21,8 @@ func newCompetencyCmd() *cobra.Command {
 	var records string
 	codes := false
 	cmd := &cobra.Command{
-		Use: "competency TERM", Short: "Sum up the records of a term: who can do what, on how much evidence", Args: args(cobra.ExactArgs(1)),
+		Use: "competency TERM", Short: "Sum up the records of a term: who can do what, on how much evidence",
+		Args: args(cobra.ExactArgs(1)),
 		Long: `Reads all records of the term, and sign-offs from signoffs.csv (id,competency,date,by), and writes competency.xlsx and sign-off
 sheets by section into its folder. Records of
 several sections or instructors can be put into one folder; a bad one is named and never stops the rest.`,
@@ -71,7 +72,7 @@ func sumUp(ctx context.Context, dir, records string, codes bool) (*competency.Te
 		name = "competency-codes.xlsx"
 	}
 	outputs := []output{{name, func() ([]byte, error) {
-		return workbook.Competency(term, workbook.CompetencyOptions{Names: !codes})
+		return rollup.Workbook(term, rollup.Options{Names: !codes})
 	}}}
 	if !codes {
 		for _, section := range term.Sections() {
@@ -114,7 +115,8 @@ func tellCompetency(out io.Writer, term *competency.Term, path string) error {
 	if len(term.Records) == 1 {
 		records = "record"
 	}
-	w.line("%d %s, %d students, %d competencies", len(term.Records), records, len(term.Students), len(term.Competencies))
+	w.line("%d %s, %d students, %d competencies", len(term.Records), records, len(term.Students),
+		len(term.Competencies))
 	for _, p := range term.Problems {
 		w.line("  look: %s: %s; %s", p.Place, p.What, p.Do)
 	}

@@ -9,7 +9,7 @@ import (
 	"slices"
 
 	"nospark/grading/submission"
-	"nospark/printouts/workbook"
+	"nospark/printouts/workbook/entry"
 	"nospark/scenarios"
 	"nospark/scenarios/disk"
 )
@@ -36,7 +36,7 @@ func writeForms(lab *scenarios.Lab, folder string) ([]form, error) {
 		if errors.Is(err, fs.ErrNotExist) {
 			part := *lab
 			part.Sheets = lab.Sheets[next:]
-			if data, err = workbook.Entry(&part); err != nil {
+			if data, err = entry.Form(&part); err != nil {
 				return nil, err
 			}
 			f.sheets, f.fresh = len(part.Sheets), true

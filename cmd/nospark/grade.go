@@ -16,12 +16,12 @@ import (
 	"github.com/spf13/cobra"
 
 	"nospark/grading"
-	"nospark/grading/competency"
+	"nospark/grading/evidence"
 	"nospark/grading/gradebook"
 	"nospark/grading/submission"
 
 	"nospark/printouts"
-	"nospark/printouts/workbook"
+	"nospark/printouts/workbook/results"
 	"nospark/scenarios"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/roster"
@@ -142,7 +142,7 @@ func (g *graded) keepRecords(ctx context.Context) error {
 		return nil
 	}
 	var outputs []output
-	for _, r := range competency.FromResult(g.lab, g.result) {
+	for _, r := range evidence.FromResult(g.lab, g.result) {
 		outputs = append(outputs, output{r.FileName(), func() ([]byte, error) { return r.Encode(g.key) }})
 	}
 	dir := filepath.Join(g.dir, recordsFolder)
@@ -176,7 +176,7 @@ func (g *graded) write(ctx context.Context, folder string) error {
 	dir := filepath.Join(folder, "graded")
 	var book []byte
 	jobs := []func() error{func() (err error) {
-		book, err = workbook.Results(g.lab, g.result)
+		book, err = results.Workbook(g.lab, g.result)
 		return err
 	}}
 	outputs := []output{

@@ -13,7 +13,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"nospark/grading/competency"
+	"nospark/grading/evidence"
 	"nospark/scenarios"
 	"nospark/scenarios/disk"
 )
@@ -99,7 +99,7 @@ func oldFiles(dir, day string) (old, notes []string, err error) {
 			add(path, "", err)
 			continue
 		}
-		r, err := competency.Decode(path, data)
+		r, err := evidence.Decode(path, data)
 		if err != nil {
 			add(path, "", err)
 			continue

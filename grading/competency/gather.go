@@ -7,19 +7,22 @@ import (
 	"strings"
 
 	"nospark/grading"
+	"nospark/grading/evidence"
 	"nospark/scenarios"
 )
 
-// gathering is a term in the making. Files are added one after the other; term then works out what follows from all of them together.
+// gathering is a term in the making. Files are added one after the other; term then works out what follows from all of
+// them together.
 type gathering struct {
 	t     Term
-	texts map[string]string    // one copy of each text that comes again and again
-	files map[*Record]string   // where a record was read from
-	taken map[[3]string]string // file by term, lab and section
+	texts map[string]string           // one copy of each text that comes again and again
+	files map[*evidence.Record]string // where a record was read from
+	taken map[[3]string]string        // file by term, lab and section
 }
 
 func newGathering(o Options) *gathering {
-	return &gathering{t: Term{Options: o}, texts: map[string]string{}, files: map[*Record]string{}, taken: map[[3]string]string{}}
+	return &gathering{t: Term{Options: o}, texts: map[string]string{}, files: map[*evidence.Record]string{},
+		taken: map[[3]string]string{}}
 }
 
 // problem notes something to look at: place is a file or a line of one, do what a person can do about it.
@@ -27,9 +30,10 @@ func (g *gathering) problem(place, do, format string, args ...any) {
 	g.t.Problems = append(g.t.Problems, grading.Problem{Place: place, What: fmt.Sprintf(format, args...), Do: do})
 }
 
-// add takes one file. Of two that speak of the same section of a lab the first counts: adding them up would give students two sheets.
+// add takes one file. Of two that speak of the same section of a lab the first counts: adding them up would give
+// students two sheets.
 func (g *gathering) add(name string, data []byte) {
-	r, err := Decode(name, data)
+	r, err := evidence.Decode(name, data)
 	if err != nil {
 		g.problem(name, "the record is left out until that is done", "%s", strings.TrimPrefix(err.Error(), name+": "))
 		return
@@ -37,15 +41,18 @@ func (g *gathering) add(name string, data []byte) {
 	if g.t.Key != nil {
 		switch sealing := r.Verify(data, g.t.Term, *g.t.Key); sealing {
 		case scenarios.Changed:
-			g.problem(name, "grade the lab again to write it anew; it is left out until then", "%s", SealingWords(sealing))
+			g.problem(name, "grade the lab again to write it anew; it is left out until then", "%s",
+				evidence.SealingWords(sealing))
 			return
 		case scenarios.NotCheckable:
-			g.problem(name, "nothing, if you know where it comes from; it counts", "the seal is %s (%s)", SealingWords(sealing), r.Term)
+			g.problem(name, "nothing, if you know where it comes from; it counts", "the seal is %s (%s)",
+				evidence.SealingWords(sealing), r.Term)
 		}
 	}
 	key := [3]string{r.Term, r.Lab, r.Section}
 	if first, twice := g.taken[key]; twice {
-		g.problem(name, "keep one of the two; the other file counts", "speaks of lab %s, section %q of the same term as %s", r.Lab, r.Section, first)
+		g.problem(name, "keep one of the two; the other file counts", "speaks of lab %s, section %q of the same term "+
+			"as %s", r.Lab, r.Section, first)
 		return
 	}
 	g.taken[key], g.files[r] = name, name
@@ -54,7 +61,7 @@ func (g *gathering) add(name string, data []byte) {
 }
 
 // share lets equal texts of all records be one, which is most of what a large term would need memory for.
-func (g *gathering) share(r *Record) {
+func (g *gathering) share(r *evidence.Record) {
 	one := func(text *string) {
 		if known, ok := g.texts[*text]; ok {
 			*text = known
@@ -76,15 +83,17 @@ func (g *gathering) share(r *Record) {
 	}
 }
 
-// before orders records by time, and those of a day by names, so that the order of a folder does not matter.
-func before(a, b *Record) int {
-	return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Lab, b.Lab), cmp.Compare(a.Term, b.Term), cmp.Compare(a.Section, b.Section))
+// byTime orders records by time, and those of a day by names, so that the order of a folder does not matter.
+func byTime(a, b *evidence.Record) int {
+	return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Lab, b.Lab), cmp.Compare(a.Term, b.Term),
+		cmp.Compare(a.Section, b.Section))
 }
 
-// term works out the standings: records in order, who is in them, what each has evidence of, signatures, and then the rule.
-func (g *gathering) term() *Term {
+// finish works out the standings: records in order, who is in them, what each has evidence of, signatures, and then the
+// rule.
+func (g *gathering) finish() *Term {
 	t := &g.t
-	slices.SortStableFunc(t.Records, before)
+	slices.SortStableFunc(t.Records, byTime)
 	t.Competencies = g.competencies()
 	place := map[string]int{} // of a competency
 	for i, c := range t.Competencies {
@@ -101,7 +110,8 @@ func (g *gathering) term() *Term {
 			if !known {
 				k = len(t.Students)
 				at[e.Student] = k
-				t.Students = append(t.Students, Student{ID: e.Student, Standings: make([]Standing, len(t.Competencies))})
+				t.Students = append(t.Students,
+					Student{ID: e.Student, Standings: make([]Standing, len(t.Competencies))})
 			}
 			t.Students[k].take(r, e, place)
 		}
@@ -125,11 +135,12 @@ func (g *gathering) term() *Term {
 func (g *gathering) once() {
 	seen := map[[3]string]string{} // file by term, lab and student
 	for _, r := range g.t.Records {
-		r.Students = slices.DeleteFunc(r.Students, func(e Entry) bool {
+		r.Students = slices.DeleteFunc(r.Students, func(e evidence.Entry) bool {
 			key := [3]string{r.Term, r.Lab, e.Student}
 			first, twice := seen[key]
 			if twice {
-				g.problem(g.files[r], "keep one of the two; the other counts", "student %s is in lab %s twice, also in %s", e.Student, r.Lab, first)
+				g.problem(g.files[r], "keep one of the two; the other counts", "student %s is in lab %s twice, also "+
+					"in %s", e.Student, r.Lab, first)
 				return true
 			}
 			seen[key] = g.files[r]
@@ -139,9 +150,9 @@ func (g *gathering) once() {
 }
 
 // competencies lists those of the table and, by id, all others that some record has evidence of.
-func (g *gathering) competencies() []Competency {
+func (g *gathering) competencies() []evidence.Competency {
 	// The whole table, also what nobody had an opportunity for yet: an empty column says that the term gave none.
-	list := Table()
+	list := evidence.Table()
 	known := map[string]bool{}
 	for _, c := range list {
 		known[c.ID] = true
@@ -159,14 +170,14 @@ func (g *gathering) competencies() []Competency {
 	}
 	slices.Sort(others)
 	for _, id := range others {
-		list = append(list, own(id))
+		list = append(list, evidence.Own(id))
 	}
 	return list
 }
 
-// take adds what a record says about a student. place is the index of each competency. Records come oldest first, so the last name and section
-// win and opportunities stay in the order of time.
-func (s *Student) take(r *Record, e *Entry, place map[string]int) {
+// take adds what a record says about a student. place is the index of each competency. Records come oldest first, so
+// the last name and section win and opportunities stay in the order of time.
+func (s *Student) take(r *evidence.Record, e *evidence.Entry, place map[string]int) {
 	s.Section = r.Section
 	if e.Name != "" {
 		s.Name = e.Name
@@ -182,7 +193,8 @@ func (s *Student) take(r *Record, e *Entry, place map[string]int) {
 	}
 	for k := range e.Evidence {
 		c := place[e.Evidence[k].Competency]
-		s.Standings[c].Opportunities = append(s.Standings[c].Opportunities, Opportunity{Record: r, Entry: e, Evidence: &e.Evidence[k]})
+		s.Standings[c].Opportunities = append(s.Standings[c].Opportunities,
+			Opportunity{Record: r, Entry: e, Evidence: &e.Evidence[k]})
 	}
 }
 
@@ -192,9 +204,9 @@ type nameSeen struct {
 	told       bool
 }
 
-// sameName reports an id under which two names go, once. Spelling in capitals or with other blanks is no other name; a changed name is
-// somebody's right, so it is a question and not a mistake.
-func (g *gathering) sameName(names map[string]nameSeen, r *Record, e *Entry) {
+// sameName reports an id under which two names go, once. Spelling in capitals or with other blanks is no other name; a
+// changed name is somebody's right, so it is a question and not a mistake.
+func (g *gathering) sameName(names map[string]nameSeen, r *evidence.Record, e *evidence.Entry) {
 	if e.Name == "" {
 		return
 	}
@@ -202,17 +214,19 @@ func (g *gathering) sameName(names map[string]nameSeen, r *Record, e *Entry) {
 	switch {
 	case !known:
 		names[e.Student] = nameSeen{name: e.Name, file: g.files[r]}
-	case first.told || strings.EqualFold(strings.Join(strings.Fields(first.name), " "), strings.Join(strings.Fields(e.Name), " ")):
+	case first.told || strings.EqualFold(strings.Join(strings.Fields(first.name), " "),
+		strings.Join(strings.Fields(e.Name), " ")):
 	default:
-		g.problem(g.files[r], "nothing if it is one person; if there are two, give one of them another id and grade again",
+		g.problem(g.files[r], "nothing if it is one person; if there are two, give one of them another id and grade "+
+			"again",
 			"id %s is %q here and %q in %s; counted as one student", e.Student, e.Name, first.name, first.file)
 		first.told = true
 		names[e.Student] = first
 	}
 }
 
-// sign gives the signatures to whom they are for; of several for the same the latest counts. at and place are the indexes of students and
-// competencies by id.
+// sign gives the signatures to whom they are for; of several for the same the latest counts. at and place are the
+// indexes of students and competencies by id.
 func (g *gathering) sign(at, place map[string]int) {
 	bare := map[string]int{} // students by their id as a spreadsheet leaves it; -1 for several
 	for id, k := range at {
@@ -231,15 +245,18 @@ func (g *gathering) sign(at, place map[string]int) {
 		}
 		switch {
 		case !known:
-			g.problem(s.Place, "correct the id, or leave it: it counts for nobody", "no record speaks of student %q", s.Student)
+			g.problem(s.Place, "correct the id, or leave it: it counts for nobody", "no record speaks of student %q",
+				s.Student)
 			continue
 		case k < 0:
-			g.problem(s.Place, "write the id as the class list has it; it counts for nobody", "id %q fits several students", s.Student)
+			g.problem(s.Place, "write the id as the class list has it; it counts for nobody",
+				"id %q fits several students", s.Student)
 			continue
 		}
 		c, known := place[s.Competency]
 		if !known {
-			g.problem(s.Place, "correct the id of the competency; the sheet Rules lists them", "there is no competency %q", s.Competency)
+			g.problem(s.Place, "correct the id of the competency; the sheet Rules lists them",
+				"there is no competency %q", s.Competency)
 			continue
 		}
 		own := &g.t.Students[k].Standings[c]

@@ -11,6 +11,7 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"nospark/grading/evidence"
 	"nospark/scenarios/disk"
 )
 
@@ -40,8 +41,9 @@ func ReadSignOffs(path string) ([]SignOff, error) {
 	return ParseSignOffs(path, data)
 }
 
-// ParseSignOffs reads the columns id,competency,date,by; file is its name for errors. A signature decides whether somebody passes for
-// competent, so nothing is guessed: the error joins all that is wrong, by line, and nothing is returned in part.
+// ParseSignOffs reads the columns id,competency,date,by; file is its name for errors. A signature decides whether
+// somebody passes for competent, so nothing is guessed: the error joins all that is wrong, by line, and nothing is
+// returned in part.
 func ParseSignOffs(file string, data []byte) ([]SignOff, error) {
 	if !utf8.Valid(data) {
 		return nil, fmt.Errorf("%s: is not a text in UTF-8; save it as CSV, UTF-8", file)
@@ -55,7 +57,8 @@ func ParseSignOffs(file string, data []byte) ([]SignOff, error) {
 	case err != nil:
 		return nil, csvError(file, err)
 	case !slices.Equal(trimmed(head), signOffHeader):
-		return nil, fmt.Errorf("%s:1: heading %q; want %s", file, strings.Join(head, ","), strings.Join(signOffHeader, ","))
+		return nil, fmt.Errorf("%s:1: heading %q; want %s", file, strings.Join(head, ","),
+			strings.Join(signOffHeader, ","))
 	}
 	var list []SignOff
 	var found []error
@@ -84,7 +87,8 @@ func ParseSignOffs(file string, data []byte) ([]SignOff, error) {
 	}
 }
 
-// signOff reads one line; place goes in front of what is wrong with it. All four fields are needed: a signature without a day or a name is none.
+// signOff reads one line; place goes in front of what is wrong with it. All four fields are needed: a signature without
+// a day or a name is none.
 func signOff(place string, row []string) (SignOff, error) {
 	if len(row) != len(signOffHeader) {
 		return SignOff{}, fmt.Errorf("%s: %d fields; want %s", place, len(row), strings.Join(signOffHeader, ","))
@@ -93,8 +97,9 @@ func signOff(place string, row []string) (SignOff, error) {
 		if cell == "" {
 			return SignOff{}, fmt.Errorf("%s: %s is missing", place, signOffHeader[i])
 		}
-		if len(cell) > longestText {
-			return SignOff{}, fmt.Errorf("%s: %s has %d bytes, at most %d are read", place, signOffHeader[i], len(cell), longestText)
+		if len(cell) > evidence.LongestText {
+			return SignOff{}, fmt.Errorf("%s: %s has %d bytes, at most %d are read", place, signOffHeader[i], len(cell),
+				evidence.LongestText)
 		}
 	}
 	if day, err := time.Parse(time.DateOnly, row[2]); err != nil || day.Year() < 1900 {

@@ -2,16 +2,17 @@ package competency
 
 import (
 	"fmt"
-	"math"
 
+	"nospark/grading/evidence"
+	"nospark/grading/statistics"
 	"nospark/scenarios"
 )
 
 // Status is where a student stands in a competency.
 type Status uint8
 
-// A student is competent by the rule of mastery; may be signed for, because only the signature is missing; is not yet competent; or has
-// had too few opportunities for the rule to say anything.
+// A student is competent by the rule of mastery; may be signed for, because only the signature is missing; is not yet
+// competent; or has had too few opportunities for the rule to say anything.
 const (
 	TooLittle Status = iota
 	NotYet
@@ -61,22 +62,24 @@ const leastForDirection = 4
 
 // Opportunity is one piece of evidence with where it comes from.
 type Opportunity struct {
-	Record   *Record
-	Entry    *Entry
-	Evidence *Evidence
+	Record   *evidence.Record
+	Entry    *evidence.Entry
+	Evidence *evidence.Item
 }
 
 // Standing is one student in one competency. judge fills in what follows from Opportunities and Signed.
 type Standing struct {
 	Opportunities []Opportunity // all of the term, oldest first
 	Met           int           // of all
-	Window        int           // how many of the last opportunities the rule looks at: the rule's number, or all there are
-	MetInWindow   int
-	Labs          int // different labs that the window comes from
-	Status        Status
-	Signed        *SignOff // nil: not signed
-	Trend         float64  // decaying average of met (1) and not met (0), NaN without an opportunity; never decides anything
-	Direction     Direction
+	// how many of the last opportunities the rule looks at: the rule's number, or all there are
+	Window      int
+	MetInWindow int
+	Labs        int // different labs that the window comes from
+	Status      Status
+	Signed      *SignOff // nil: not signed
+	// decaying average of met (1) and not met (0), NaN without an opportunity; never decides anything
+	Trend     float64
+	Direction Direction
 }
 
 // judge applies the rule of mastery: met of the last of opportunities, from at least labs different labs, and signed.
@@ -112,22 +115,6 @@ func (s *Standing) judge(rule scenarios.Mastery) {
 	}
 }
 
-// latestWeight is the share of the latest value in the decaying average; the rest is the average before it.
-const latestWeight = 0.65
-
-// Decaying is the decaying average of values, oldest first: new = 0.35 old + 0.65 latest, beginning with the first value. NaN without values.
-func Decaying(values []float64) float64 {
-	average := math.NaN()
-	for i, v := range values {
-		if i == 0 {
-			average = v
-			continue
-		}
-		average = (1-latestWeight)*average + latestWeight*v
-	}
-	return average
-}
-
 // trend is the decaying average of met (1) and not met (0), oldest first.
 func trend(met []bool) float64 {
 	values := make([]float64, len(met))
@@ -136,10 +123,11 @@ func trend(met []bool) float64 {
 			values[i] = 1
 		}
 	}
-	return Decaying(values)
+	return statistics.Decaying(values)
 }
 
-// direction compares how many of the later half were met with how many of the earlier half; of an odd number the middle one is left out.
+// direction compares how many of the later half were met with how many of the earlier half; of an odd number the middle
+// one is left out.
 func direction(met []bool) Direction {
 	n := len(met)
 	if n < leastForDirection {
@@ -201,8 +189,9 @@ func (s *Standing) LatestMissed() bool {
 	return n > 0 && !s.Opportunities[n-1].Evidence.Met
 }
 
-// whyTooLittle says how many opportunities are missing and how many of them have to be met. Where that is not enough, because too many were missed
-// before, more opportunities have to follow until the oldest leave the window, so the whole rule is said.
+// whyTooLittle says how many opportunities are missing and how many of them have to be met. Where that is not enough,
+// because too many were missed before, more opportunities have to follow until the oldest leave the window, so the
+// whole rule is said.
 func (s *Standing) whyTooLittle(rule scenarios.Mastery) string {
 	missing, toMeet := rule.Of-len(s.Opportunities), rule.Met-s.MetInWindow
 	text := "1 more opportunity"

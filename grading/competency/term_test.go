@@ -7,28 +7,33 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/evidence"
 	"nospark/scenarios"
 )
 
 // rec makes a record from lines like "1001 Ann: ground-integrity+ proof-".
-func rec(lab, date, section string, lines ...string) *Record {
-	r := &Record{Format: Format, Program: "Automotive Technology", Term: "test-term-1", Lab: lab, Title: "Lab " + lab, Date: date, Section: section, Pack: "lamp",
-		Version: 1, Reference: 30, Students: []Entry{}}
+func rec(lab, date, section string, lines ...string) *evidence.Record {
+	r := &evidence.Record{Format: evidence.Format, Program: "Automotive Technology", Term: "test-term-1", Lab: lab, Title: "Lab " + lab,
+		Date: date, Section: section, Pack: "lamp",
+		Version: 1, Reference: 30, Students: []evidence.Entry{}}
 	for i, line := range lines {
 		who, what, _ := strings.Cut(line, ":")
 		id, name, _ := strings.Cut(who, " ")
-		e := Entry{Student: id, Name: name, Sheet: fmt.Sprintf("K%d-BCD", i+2), Status: grading.Graded, Worked: true, Mark: 50, Fault: "lamp-open", Repair: "replace-lamp",
-			Evidence: []Evidence{}}
+		e := evidence.Entry{Student: id, Name: name, Sheet: fmt.Sprintf("K%d-BCD", i+2), Status: grading.Graded, Worked: true,
+			Mark: 50, Fault: "lamp-open", Repair: "replace-lamp",
+			Evidence: []evidence.Item{}}
 		for _, word := range strings.Fields(what) {
 			switch kind, sign := word[:len(word)-1], word[len(word)-1:]; sign {
 			case "+", "-":
-				e.Evidence = append(e.Evidence, Evidence{Competency: kind, Met: sign == "+", Step: 1, Test: "volts", Why: "because"})
+				e.Evidence = append(e.Evidence, evidence.Item{Competency: kind, Met: sign == "+", Step: 1, Test: "volts",
+					Why: "because"})
 			default:
-				e.Status, e.Worked, e.Evidence = grading.Status(word), word == "provisional", []Evidence{}
+				e.Status, e.Worked, e.Evidence = grading.Status(word), word == "provisional", []evidence.Item{}
 			}
 		}
 		r.Students = append(r.Students, e)
@@ -37,16 +42,16 @@ func rec(lab, date, section string, lines ...string) *Record {
 }
 
 // gather seals records and reads them as files named 0.json, 1.json, ...
-func gather(t testing.TB, o Options, records ...*Record) *Term {
+func gather(t testing.TB, o Options, records ...*evidence.Record) *Term {
 	t.Helper()
 	if o.Term.ID == "" {
-		o.Term = testTerm()
+		o.Term = newTerm()
 	}
-	key := testKey()
+	key := newKey()
 	o.Key = &key
 	var files []File
 	for i, r := range records {
-		files = append(files, File{fmt.Sprintf("%02d.json", i), encode(t, r)})
+		files = append(files, File{fmt.Sprintf("%02d.json", i), encoded(t, r)})
 	}
 	return Gather(files, o)
 }
@@ -68,16 +73,19 @@ func standing(t testing.TB, term *Term, student, competency string) Standing {
 func TestMastery(t *testing.T) {
 	check := func(name, signs string, signed bool, want string) {
 		t.Helper()
-		var records []*Record
+		var records []*evidence.Record
 		for i, c := range signs {
-			records = append(records, rec(fmt.Sprintf("week%02d", i+1), fmt.Sprintf("2026-09-%02d", i+1), "A", "1001 Ann: ground-integrity"+string(c)))
+			records = append(records, rec(fmt.Sprintf("week%02d", i+1), fmt.Sprintf("2026-09-%02d", i+1), "A",
+				"1001 Ann: ground-integrity"+string(c)))
 		}
 		var o Options
 		if signed {
-			o.SignOffs = []SignOff{{Student: "1001", Competency: "ground-integrity", Date: "2026-12-01", By: "Instructor"}}
+			o.SignOffs = []SignOff{{Student: "1001", Competency: "ground-integrity", Date: "2026-12-01",
+				By: "Instructor"}}
 		}
 		s := standing(t, gather(t, o, records...), "1001", "ground-integrity")
-		got := fmt.Sprintf("%s, %d/%d of %d, %s, %s", s.Status, s.MetInWindow, s.Window, len(s.Opportunities), s.Direction, s.History(10))
+		got := fmt.Sprintf("%s, %d/%d of %d, %s, %s", s.Status, s.MetInWindow, s.Window, len(s.Opportunities),
+			s.Direction, s.History(10))
 		if got != want {
 			t.Errorf("%s:\n got %s\nwant %s", name, got, want)
 		}
@@ -97,17 +105,19 @@ func TestMastery(t *testing.T) {
 func TestMasteryRules(t *testing.T) {
 	check := func(rule scenarios.Mastery, want Status, why string) {
 		t.Helper()
-		term := testTerm()
+		term := newTerm()
 		term.Mastery = rule
 		s := standing(t, gather(t, Options{Term: term},
-			rec("week01", "2026-09-01", "A", "1001 Ann: proof+"), rec("week02", "2026-09-08", "A", "1001 Ann: proof+"), rec("week03", "2026-09-15", "A", "1001 Ann: proof-")),
-			"1001", Proof)
+			rec("week01", "2026-09-01", "A", "1001 Ann: proof+"), rec("week02", "2026-09-08", "A", "1001 Ann: proof+"),
+			rec("week03", "2026-09-15", "A", "1001 Ann: proof-")),
+			"1001", evidence.Proof)
 		if s.Status != want || s.Why(rule) != why {
 			t.Errorf("%+v: %s (%s), want %s (%s)", rule, s.Status, s.Why(rule), want, why)
 		}
 	}
 	check(scenarios.Mastery{Met: 2, Of: 3, Labs: 3}, Competent, "")
-	check(scenarios.Mastery{Met: 2, Of: 3, Labs: 3, Signed: true}, ToSign, "signature of the instructor; the latest was missed")
+	check(scenarios.Mastery{Met: 2, Of: 3, Labs: 3, Signed: true}, ToSign, "signature of the instructor; the latest "+
+		"was missed")
 	check(scenarios.Mastery{Met: 3, Of: 3, Labs: 1}, NotYet, "2 of the last 3 met, 3 are needed")
 	check(scenarios.Mastery{Met: 1, Of: 2, Labs: 3}, NotYet, "the last 2 come from 2 labs, 3 are needed")
 	check(scenarios.Mastery{Met: 1, Of: 5, Labs: 1}, TooLittle, "2 more opportunities")
@@ -121,7 +131,8 @@ func TestMasteryRules(t *testing.T) {
 
 // TestTrend: 1, 0, 1 with .65 of the latest: .35, then .35 x .35 + .65 = .7725.
 func TestTrend(t *testing.T) {
-	s := standing(t, gather(t, Options{}, rec("a", "2026-09-01", "A", "1: proof+"), rec("b", "2026-09-02", "A", "1: proof-"), rec("c", "2026-09-03", "A", "1: proof+")), "1", Proof)
+	s := standing(t, gather(t, Options{}, rec("a", "2026-09-01", "A", "1: proof+"),
+		rec("b", "2026-09-02", "A", "1: proof-"), rec("c", "2026-09-03", "A", "1: proof+")), "1", evidence.Proof)
 	if math.Abs(s.Trend-.7725) > 1e-12 {
 		t.Errorf("trend %v, want .7725", s.Trend)
 	}
@@ -138,21 +149,22 @@ func problems(term *Term) string {
 
 // TestGatherTolerates mixes good files with bad ones: each is told and none stops the rest.
 func TestGatherTolerates(t *testing.T) {
-	key := testKey()
+	key := newKey()
 	good := rec("week01", "2026-09-01", "A", "1001 Ann: proof+")
 	other := rec("week02", "2026-09-08", "A", "1001 Ann: proof+")
 	other.Term = "another-term"
 	files := []File{
-		{"b.json", encode(t, good)},
-		{"a.json", encode(t, good)},
-		{"c.json", encode(t, other)},
-		{"d.json", encode(t, rec("week03", "2026-09-15", "A", "1001 Ann: proof+"))[:200]},
-		{"e.json", []byte(strings.Replace(string(encode(t, rec("week04", "2026-09-22", "A", "1001 Ann: proof-"))), `"met":false`, `"met":true`, 1))},
+		{"b.json", encoded(t, good)},
+		{"a.json", encoded(t, good)},
+		{"c.json", encoded(t, other)},
+		{"d.json", encoded(t, rec("week03", "2026-09-15", "A", "1001 Ann: proof+"))[:200]},
+		{"e.json", []byte(strings.Replace(string(encoded(t, rec("week04", "2026-09-22", "A", "1001 Ann: proof-"))),
+			`"met":false`, `"met":true`, 1))},
 		{"f.json", []byte(`{"format":7}`)},
 		{"g.json", []byte("PK\x03\x04")},
-		{"h.json", encode(t, rec("week05", "2026-09-29", "A", "1001 Ann: proof-"))},
+		{"h.json", encoded(t, rec("week05", "2026-09-29", "A", "1001 Ann: proof-"))},
 	}
-	term := Gather(files, Options{Term: testTerm(), Key: &key})
+	term := Gather(files, Options{Term: newTerm(), Key: &key})
 	want := `b.json: speaks of lab week01, section "A" of the same term as a.json
 c.json: the seal is not checkable here, it is of another term (another-term)
 d.json: ends before its end; grade the lab again, or restore the file from a copy
@@ -163,10 +175,11 @@ g.json: line 1: not a record: invalid character 'P' looking for beginning of val
 	if got := problems(term); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
-	if s := standing(t, term, "1001", Proof); s.History(10) != "✓✓✗" {
+	if s := standing(t, term, "1001", evidence.Proof); s.History(10) != "✓✓✗" {
 		t.Errorf("history %s", s.History(10))
 	}
-	if term = Gather(files, Options{Term: testTerm()}); strings.Contains(problems(term), "changed") || term.Students[0].Code != "" {
+	if term = Gather(files, Options{Term: newTerm()}); strings.Contains(problems(term), "changed") ||
+		term.Students[0].Code != "" {
 		t.Errorf("without a key: code %q, problems\n%s", term.Students[0].Code, problems(term))
 	}
 }
@@ -192,7 +205,7 @@ func TestSameStudent(t *testing.T) {
 	if got := strings.Join(list, "; "); got != "1001 Ann Married B 3 0 0; 1003 Cy B 0 0 1; 1002 Eve B 3 1 0" {
 		t.Errorf("students %s", got)
 	}
-	if s := standing(t, term, "1001", Proof); s.History(10) != "✓✓✗" {
+	if s := standing(t, term, "1001", evidence.Proof); s.History(10) != "✓✓✗" {
 		t.Errorf("history %s", s.History(10))
 	}
 }
@@ -203,13 +216,15 @@ func TestSigning(t *testing.T) {
 		return SignOff{Place: place, Student: student, Competency: competency, Date: date, By: "Instructor"}
 	}
 	term := gather(t, Options{SignOffs: []SignOff{
-		sign("s.csv:2", "17", Proof, "2026-12-01"), sign("s.csv:3", "0017", Proof, "2026-11-01"), sign("s.csv:4", "ab1", Economy, "2026-12-01"),
-		sign("s.csv:5", "9", Proof, "2026-12-01"), sign("s.csv:6", "555", Proof, "2026-12-01"), sign("s.csv:7", "AB1", "welding", "2026-12-01"),
+		sign("s.csv:2", "17", evidence.Proof, "2026-12-01"), sign("s.csv:3", "0017", evidence.Proof, "2026-11-01"),
+		sign("s.csv:4", "ab1", evidence.Economy, "2026-12-01"),
+		sign("s.csv:5", "9", evidence.Proof, "2026-12-01"), sign("s.csv:6", "555", evidence.Proof, "2026-12-01"),
+		sign("s.csv:7", "AB1", "welding", "2026-12-01"),
 	}}, rec("week01", "2026-09-01", "A", "0017 Ann: proof+", "AB1 Bo: economy+", "09 Cy: proof+", "009 Dee: proof+"))
-	if s := standing(t, term, "0017", Proof); s.Signed == nil || s.Signed.Date != "2026-12-01" {
+	if s := standing(t, term, "0017", evidence.Proof); s.Signed == nil || s.Signed.Date != "2026-12-01" {
 		t.Errorf("0017: %+v", s.Signed)
 	}
-	if s := standing(t, term, "AB1", Economy); s.Signed == nil {
+	if s := standing(t, term, "AB1", evidence.Economy); s.Signed == nil {
 		t.Error("AB1 is not signed")
 	}
 	want := `s.csv:5: id "9" fits several students
@@ -221,7 +236,8 @@ s.csv:7: there is no competency "welding"
 	}
 }
 
-// All that is wrong is told at once, by line, and then no signature counts: a list half read would let the wrong half pass.
+// All that is wrong is told at once, by line, and then no signature counts: a list half read would let the wrong half
+// pass.
 func TestParseSignOffs(t *testing.T) {
 	check := func(text, want string) {
 		t.Helper()
@@ -243,8 +259,10 @@ func TestParseSignOffs(t *testing.T) {
 	check("id,competency,date,by\n", "")
 	check("", "s.csv: is empty; its first line is id,competency,date,by")
 	check("id;competency;date;by\n", `s.csv:1: heading "id;competency;date;by"; want id,competency,date,by`)
-	check("id,competency,date,by\n1001,proof,12/1/2026,J\n1002,proof,2026-12-01\n1003,,2026-12-01,J\n1004,proof,2026-12-01,J\n",
-		"s.csv:2: date \"12/1/2026\"; want a day that exists, written 2026-10-05\ns.csv:3: 3 fields; want id,competency,date,by\ns.csv:4: competency is missing")
+	check(
+		"id,competency,date,by\n1001,proof,12/1/2026,J\n1002,proof,2026-12-01\n1003,,2026-12-01,J\n1004,proof,2026-12-01,J\n",
+		"s.csv:2: date \"12/1/2026\"; want a day that exists, written 2026-10-05\ns.csv:3: 3 fields; want "+
+			"id,competency,date,by\ns.csv:4: competency is missing")
 	check("id,competency,date,by\n1001,\"proof,2026-12-01,J\n", `s.csv:2: extraneous or missing " in quoted-field`)
 	check("id,competency,date,by\n1001,proof,2026-12-01,\xff\n", "s.csv: is not a text in UTF-8; save it as CSV, UTF-8")
 }
@@ -263,9 +281,10 @@ func FuzzParseSignOffs(f *testing.F) {
 // TestRead reads a folder as it lies about: other files, other folders, none.
 func TestRead(t *testing.T) {
 	dir := t.TempDir()
-	key := testKey()
+	key := newKey()
 	r := rec("week01", "2026-09-01", "A", "1001 Ann: proof+")
-	for name, data := range map[string][]byte{r.FileName(): encode(t, r), ".nospark-0123456789abcdef.part": []byte("{"), "notes.txt": []byte("x"), "x.JSON": []byte("{")} {
+	for name, data := range map[string][]byte{r.FileName(): encoded(t, r), ".nospark-0123456789abcdef.part": []byte("{"),
+		"notes.txt": []byte("x"), "x.JSON": []byte("{")} {
 		if err := os.WriteFile(filepath.Join(dir, name), data, 0o600); err != nil {
 			t.Fatal(err)
 		}
@@ -273,11 +292,12 @@ func TestRead(t *testing.T) {
 	if err := os.Mkdir(filepath.Join(dir, "old.json"), 0o700); err != nil {
 		t.Fatal(err)
 	}
-	term, err := Read(dir, Options{Term: testTerm(), Key: &key})
+	term, err := Read(dir, Options{Term: newTerm(), Key: &key})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(term.Records) != 1 || problems(term) != "x.JSON: ends before its end; grade the lab again, or restore the file from a copy\n" {
+	if len(term.Records) != 1 || problems(term) != "x.JSON: ends before its end; grade the lab again, or restore the "+
+		"file from a copy\n" {
 		t.Errorf("%d records, problems\n%s", len(term.Records), problems(term))
 	}
 	if _, err := Read(filepath.Join(dir, "none"), Options{}); !errors.Is(err, fs.ErrNotExist) {
@@ -288,7 +308,8 @@ func TestRead(t *testing.T) {
 // TestCodes wants codes that the key alone gives.
 func TestCodes(t *testing.T) {
 	r := rec("week01", "2026-09-01", "A", "1001 Ann: proof+", "1002 Bo: proof+", "1003 Cy: proof+")
-	first, again := gather(t, Options{}, r), gather(t, Options{}, rec("week02", "2026-09-08", "A", "1003 Cy: proof+"), r)
+	first, again := gather(t, Options{}, r), gather(t, Options{}, rec("week02", "2026-09-08", "A", "1003 Cy: proof+"),
+		r)
 	codes := map[string]string{}
 	for _, s := range first.Students {
 		codes[s.ID] = s.Code
@@ -304,4 +325,39 @@ func TestCodes(t *testing.T) {
 	if other := nameCode(scenarios.Key{9}, "1001", 0); other == codes["1001"] {
 		t.Error("another key gives the same code")
 	}
+}
+
+// newKey is the key of the invented term.
+func newKey() scenarios.Key { return scenarios.Key{1, 2, 3} }
+
+// newTerm has the default rule of mastery.
+func newTerm() scenarios.Term {
+	return scenarios.Term{ID: "test-term-1", Program: "Automotive Technology", Paper: "letter",
+		Mastery: scenarios.DefaultMastery()}
+}
+
+// encoded is the file of a record.
+func encoded(t testing.TB, r *evidence.Record) []byte {
+	t.Helper()
+	data, err := r.Encode(newKey())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data
+}
+
+// TestWords wants different words for every status and direction.
+func TestWords(t *testing.T) {
+	seen := map[string]bool{}
+	for _, s := range []fmt.Stringer{TooLittle, NotYet, ToSign, Competent, Unclear, Better, Steady, Worse} {
+		if s.String() == "" || seen[s.String()] {
+			t.Errorf("%#v reads %q", s, s)
+		}
+		seen[s.String()] = true
+	}
+}
+
+// find gives the place of an id in a list, -1 if it is not there.
+func find(list []evidence.Competency, id string) int {
+	return slices.IndexFunc(list, func(c evidence.Competency) bool { return c.ID == id })
 }

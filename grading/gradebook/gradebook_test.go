@@ -35,7 +35,8 @@ func TestCSV(t *testing.T) {
 	if err != nil || string(got) != want {
 		t.Errorf("beyond ASCII: got %q, %v, want %q", got, err, want)
 	}
-	if _, err := CSV([]Row{{Mark: Mark{"A1", math.NaN(), true}}}); err == nil || !strings.Contains(err.Error(), `"A1" is NaN`) {
+	if _, err := CSV([]Row{{Mark: Mark{"A1", math.NaN(), true}}}); err == nil ||
+		!strings.Contains(err.Error(), `"A1" is NaN`) {
 		t.Errorf("NaN: %v", err)
 	}
 }

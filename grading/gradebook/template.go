@@ -65,7 +65,8 @@ func FillTemplate(data []byte, idColumn, markColumn string, marks []Mark) ([]byt
 		}
 		found[key] = l.number
 		if !ok {
-			remarks = append(remarks, Remark{l.number, fmt.Sprintf("id %q is not a student of this lab; left as it was", id)})
+			remarks = append(remarks, Remark{l.number, fmt.Sprintf("id %q is not a student of this lab; left as it was",
+				id)})
 			continue
 		}
 		if !m.Has {
@@ -91,11 +92,13 @@ func FillTemplate(data []byte, idColumn, markColumn string, marks []Mark) ([]byt
 			if m.Has {
 				what = "; the mark is not transferred"
 			}
-			remarks = append(remarks, Remark{0, fmt.Sprintf("student %q has no line in the gradebook%s", m.StudentID, what)})
+			remarks = append(remarks, Remark{0, fmt.Sprintf("student %q has no line in the gradebook%s", m.StudentID,
+				what)})
 		}
 	}
 	if fractions && t.separator == ';' {
-		remarks = append(remarks, Remark{0, "marks are written with a decimal point, but the separator suggests a system with decimal commas"})
+		remarks = append(remarks, Remark{0, "marks are written with a decimal point, but the separator suggests a " +
+			"system with decimal commas"})
 	}
 	return out.Bytes(), remarks, nil
 }

@@ -26,13 +26,15 @@ func (c fillCase) columns() (id, mark string) {
 	return c.id, c.mark
 }
 
-// Invented exports with the oddities that files of spreadsheets and gradebooks have: marks, line ends, quotes, encodings.
+// Invented exports with the oddities that files of spreadsheets and gradebooks have: marks, line ends, quotes,
+// encodings.
 var fillCases = []fillCase{
 	{name: "plain",
 		template: "Student,ID,Lab 4,Lab 5\nAnn,101,90,\nBob,102,80,\nCy,103,70,\n",
 		want:     "Student,ID,Lab 4,Lab 5\nAnn,101,90,87.5\nBob,102,80,0\nCy,103,70,\n"},
 	{name: "everything else stays, however odd",
-		template: "\ufeffsep=,\r\n\"Student\" , ID,\"Lab \"\"4\"\"\",\"Lab 5\",\"x\r\ny\"\r\nPoints Possible,,100,100,\r\n" +
+		template: "\ufeffsep=,\r\n\"Student\" , ID,\"Lab \"\"4\"\"\",\"Lab 5\",\"x\r\ny\"\r\nPoints " +
+			"Possible,,100,100,\r\n" +
 			" \"Ann, E\" , 101 ,\"90\",\"\", \"a\nb\" \r\n\r\nBo\"b,\"102\", 080,,=1+1\r\n,,,,\r\nCy,103,,55,",
 		want: "\ufeffsep=,\r\n\"Student\" , ID,\"Lab \"\"4\"\"\",\"Lab 5\",\"x\r\ny\"\r\nPoints Possible,,100,100,\r\n" +
 			" \"Ann, E\" , 101 ,\"90\",\"87.5\", \"a\nb\" \r\n\r\nBo\"b,\"102\", 080,0,=1+1\r\n,,,,\r\nCy,103,,55,"},
@@ -118,12 +120,15 @@ func TestFillTemplateErrors(t *testing.T) {
 	check("headings twice", "ID,Lab 5,Lab 5\n", `line 1: two columns are headed "Lab 5"; rename one of them`)
 	check("id twice", "ID,Lab 5\n101,\n101 ,\n", `line 3: id "101" is already in line 2; remove one of them`, one)
 	check("open quote", "ID,Lab 5\n101,\n\"102,\n", "line 3: a cell begins with a quote but does not end with one", one)
-	check("text after quote", "ID,Lab 5\n\"101\"x,\n", `line 2: a quoted cell is followed by 'x' instead of the separator ','`, one)
+	check("text after quote", "ID,Lab 5\n\"101\"x,\n",
+		`line 2: a quoted cell is followed by 'x' instead of the separator ','`, one)
 	check("UTF-16", "\xff\xfeI\x00D\x00", "the file is UTF-16; save it as CSV, UTF-8")
 	check("not text", "ID,Lab 5\n\x00", "the file is not text; save it as CSV, UTF-8")
 	check("two marks", "ID,Lab 5\n", `student "a1" has two marks or no id`, Mark{"A1", 1, true}, Mark{"a1", 2, true})
-	check("no finite mark", "ID,Lab 5\n101,\n", `mark of student "101" is +Inf, want a finite number`, Mark{"101", math.Inf(1), true})
-	if _, _, err := FillTemplate([]byte("ID,x\n"), "ID", "id", nil); err == nil || !strings.Contains(err.Error(), "cannot hold both") {
+	check("no finite mark", "ID,Lab 5\n101,\n", `mark of student "101" is +Inf, want a finite number`,
+		Mark{"101", math.Inf(1), true})
+	if _, _, err := FillTemplate([]byte("ID,x\n"), "ID", "id", nil); err == nil ||
+		!strings.Contains(err.Error(), "cannot hold both") {
 		t.Errorf("one column for both: %v", err)
 	}
 }
@@ -174,7 +179,8 @@ func checkFill(t *testing.T, data, idColumn, markColumn string) {
 				}
 			case was != is:
 				t.Errorf("%q becomes %q: cell %q became %q", data, filled, was, is)
-			case k < len(l.cells) && data[l.cells[k].start:l.cells[k].end] != string(filled[now.cells[k].start:now.cells[k].end]):
+			case k < len(l.cells) && data[l.cells[k].start:l.cells[k].end] != string(
+				filled[now.cells[k].start:now.cells[k].end]):
 				t.Errorf("%q becomes %q: bytes of cell %q changed", data, filled, was)
 			}
 		}

@@ -1,0 +1,68 @@
+package competency
+
+import (
+	"math"
+	"slices"
+
+	"nospark/grading/statistics"
+)
+
+// Bounds below which a figure would say too much about single students, or nothing about the question.
+const (
+	LeastGroup = 5  // students of a group whose shares are shown
+	LeastN     = 10 // sheets for statistics of a lab, an item or a fault
+)
+
+// Group counts the standings of one competency in a section, or in all.
+type Group struct {
+	Section    string
+	All        bool // every section together
+	Students   int
+	Judged     int                 // students with enough opportunities for the rule to say anything
+	Count      [4]int              // by Status
+	Competent  statistics.Interval // of those judged; NaN where nobody is
+	Hidden     bool                // fewer than LeastGroup students: the counts and the interval are empty
+	Mean       float64
+	Directions [4]int // by Direction, of students who are not yet competent
+}
+
+// Groups rolls one competency up: all students first, then the sections in ascending order.
+func (t *Term) Groups(competency int) []Group {
+	all := &Group{All: true}
+	of := map[string]*Group{}
+	var sections []string
+	for i := range t.Students {
+		s := &t.Students[i]
+		if of[s.Section] == nil {
+			of[s.Section] = &Group{Section: s.Section}
+			sections = append(sections, s.Section)
+		}
+		for _, g := range []*Group{all, of[s.Section]} {
+			standing := &s.Standings[competency]
+			g.Students++
+			g.Count[standing.Status]++
+			g.Mean += float64(len(standing.Opportunities))
+			if standing.Status != Competent {
+				g.Directions[standing.Direction]++
+			}
+		}
+	}
+	slices.Sort(sections)
+	list := []Group{all.done()}
+	for _, name := range sections {
+		list = append(list, of[name].done())
+	}
+	return list
+}
+
+// done works out the shares, or empties the group when it is so small that they would speak of single students.
+func (g *Group) done() Group {
+	if g.Students < LeastGroup {
+		return Group{Section: g.Section, All: g.All, Students: g.Students, Hidden: true, Competent: statistics.Wilson(0, 0),
+			Mean: math.NaN()}
+	}
+	g.Judged = g.Students - g.Count[TooLittle]
+	g.Competent = statistics.Wilson(g.Count[Competent], g.Judged)
+	g.Mean /= float64(g.Students)
+	return *g
+}

@@ -1,0 +1,177 @@
+package evidence
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"nospark/grading"
+	"nospark/grading/submission"
+	"nospark/scenarios"
+)
+
+// text writes evidence as "voltage-drop+1": met in step 1.
+func text(list []Item) string {
+	var words []string
+	for _, e := range list {
+		sign := map[bool]string{true: "+", false: "-"}[e.Met]
+		words = append(words, fmt.Sprintf("%s%s%d", e.Competency, sign, e.Step))
+	}
+	return strings.Join(words, " ")
+}
+
+// TestEvidence counts by hand, from the table of competencies and the numbers of the lamp lab.
+func TestEvidence(t *testing.T) {
+	lab := lampLab()
+	check := func(name, want string, sheet, repair int, steps ...string) {
+		t.Run(name, func(t *testing.T) {
+			t.Helper()
+			records := FromResult(lab, grade(t, lab, grading.Adjust{}, hand(lab, sheet, repair, steps...)))
+			if got := text(entryOf(t, records, lab.Sheets[sheet].Student).Evidence); got != want {
+				t.Errorf("got  %s\nwant %s", got, want)
+			}
+		})
+	}
+	check("best play", "complaint+0 voltage-drop+1 ground-integrity+2 economy+0 proof+0", lampSheet, lampRepair, "1+",
+		"2+")
+	check("best play to the switch needs no ground", "complaint+0 voltage-drop+1 economy+0 proof+0", switchSheet,
+		switchRepair, "1-")
+	check("a lucky guess", "complaint-0 voltage-drop-0 ground-integrity-0 economy-0 proof-0", lampSheet, lampRepair)
+	// 2.0 minutes of testing were left, more than half of 3.0.
+	check("concluded early", "complaint+0 voltage-drop+1 ground-integrity-0 economy-0 proof-0", lampSheet, lampRepair,
+		"1+")
+	check("wrong repair, early", "complaint+0 voltage-drop+1 ground-integrity-0 economy-0 proof-0", groundSheet,
+		lampRepair, "1+")
+	check("wrong repair although proven", "complaint+0 voltage-drop+1 ground-integrity+2 economy+0 proof-0",
+		groundSheet, lampRepair, "1+", "2-")
+	check("a repair that does not fit the complaint", "complaint-0 voltage-drop+1 ground-integrity+2 economy+0 proof-0",
+		lampSheet, bulbRepair, "1+", "2+")
+	check("wrong verdict", "complaint+0 voltage-drop-1 ground-integrity+2 economy+0 proof+0", lampSheet, lampRepair,
+		"1-", "2+")
+	check("no verdict", "complaint+0 voltage-drop-1 ground-integrity+2 economy+0 proof+0", lampSheet, lampRepair, "1",
+		"2+")
+	// The lamp's resistance proves it as well: 3.0 minutes dearer than the ground, which is no opportunity then.
+	check("proven another way", "complaint+0 voltage-drop+1 component-test+2 economy-0 proof+0", lampSheet, lampRepair,
+		"1+", "3-")
+	check("a test that is not needed",
+		"complaint+0 source-voltage+1 voltage-drop+2 ground-integrity+3 economy+0 proof+0", lampSheet, lampRepair, "0+",
+		"1+", "2+")
+	check("one that is not needed, misjudged", "complaint+0 source-voltage-1 voltage-drop+2 ground-integrity+3 "+
+		"economy+0 proof+0", lampSheet, lampRepair, "0-", "1+", "2+")
+	// Battery 1.0 and ground 0.8 lose 1.8 minutes, more than half of 3.0.
+	check("two that are not needed", "complaint+0 source-voltage+1 voltage-drop+3 ground-integrity+2 economy-0 proof+0",
+		switchSheet, switchRepair, "0+", "2+", "1-")
+	check("a reading repeated with another verdict", "complaint+0 voltage-drop-2 economy-0 proof+0", switchSheet,
+		switchRepair, "1-", "1+")
+	check("no conclusion", "voltage-drop+1 ground-integrity+2 economy+0", lampSheet, -1, "1+", "2+")
+	check("nothing handed in", "", lampSheet, -1)
+	check("provisional", "", lampSheet, lampRepair, "1+!", "2+")
+}
+
+// TestInstructorsColumns adds the two columns to best play on the switch.
+func TestInstructorsColumns(t *testing.T) {
+	lab := lampLab()
+	const rest = "complaint+0 voltage-drop+1 economy+0 proof+0"
+	check := func(reasoning, safe int, want string) {
+		t.Helper()
+		row := hand(lab, switchSheet, switchRepair, "1-")
+		row.Reasoning, row.Safe = reasoning, safe
+		records := FromResult(lab, grade(t, lab, grading.Adjust{}, row))
+		if got := text(entryOf(t, records, "1001").Evidence); got != rest+want {
+			t.Errorf("reasoning %d, safe %d: %s", reasoning, safe, got)
+		}
+	}
+	check(-1, -1, "")
+	check(0, -1, " reasoning-0")
+	check(2, 0, " reasoning-0 safe-working-0")
+	check(3, 1, " reasoning+0 safe-working+0")
+	check(4, -1, " reasoning+0")
+	check(-1, 1, " safe-working+0")
+}
+
+// TestAdjusted looks at what the instructor's word does to evidence.
+func TestAdjusted(t *testing.T) {
+	lab := lampLab()
+	check := func(name string, adjust grading.Adjust, want string, rows ...submission.Row) {
+		t.Helper()
+		records := FromResult(lab, grade(t, lab, adjust, rows...))
+		if got := text(entryOf(t, records, "1003").Evidence); got != want {
+			t.Errorf("%s: got %s, want %s", name, got, want)
+		}
+	}
+	best := hand(lab, lampSheet, lampRepair, "1+", "2+")
+	check("excused", grading.Adjust{Excuse: []grading.Excuse{{Student: "1003", Reason: "ill"}}}, "", best)
+	check("mark set without a sheet", grading.Adjust{Mark: []grading.Mark{{Student: "1003", Value: 80,
+		Reason: "oral"}}}, "")
+	check("confirmed: the step without letters proves nothing",
+		grading.Adjust{Confirm: []grading.Confirm{{Student: "1003", Reason: "seen"}}},
+		"complaint+0 voltage-drop-0 ground-integrity+1 economy-0 proof-0", hand(lab, lampSheet, lampRepair, "2+",
+			"1+!"))
+	check("repair accepted", grading.Adjust{Accept: []grading.Accept{{Repair: "clean-ground", Student: "1003",
+		Reason: "same work"}}},
+		"complaint+0 voltage-drop+1 ground-integrity+2 economy+0 proof+0", hand(lab, lampSheet, groundRepair, "1+",
+			"2+"))
+}
+
+// TestToldNothing has best play need a kind of test of which the student took one that could tell nothing at that
+// point.
+func TestToldNothing(t *testing.T) {
+	lab := lampLab()
+	s := &grading.StudentResult{
+		Index: groundSheet, Status: grading.Graded, Repair: groundRepair, Right: true, LostEarly: 10,
+		Path:  []grading.PathStep{{Test: feed}, {Test: ground}},
+		Steps: []grading.Step{{State: grading.Counted, Test: feed, Agrees: true, Minutes: 20, Lost: 20}},
+	}
+	check := func(name string, want string) {
+		t.Helper()
+		e, ok := ofKind(lab, s, "voltage-drop")
+		if got := fmt.Sprint(e.Met, e.Step, ok); got != want {
+			t.Errorf("%s: %s (%s), want %s", name, got, e.Why, want)
+		}
+	}
+	check("not proven", "false 1 true")
+	s.LostEarly = 0
+	check("proven", "true 1 true")
+	s.LostEarly, s.Steps[0].Silent = 10, true
+	check("not proven, no verdict asked", "false 1 true")
+	if e, _ := ofKind(lab, s, "voltage-drop"); e.Why != "best play needed a test of this kind that tells something; "+
+		"those taken told nothing" {
+		t.Errorf("why: %s", e.Why) // no share of no verdicts
+	}
+	s.Steps[0].Silent, s.Steps[0].Lost = false, 19
+	check("told something", "true 1 true")
+	s.Steps[0].Silent = true
+	check("told something, no verdict asked", "true 1 true")
+	s.Path = nil
+	check("no verdict asked and not needed", "false 0 false")
+	s.Steps[0].State = grading.Unproven
+	check("letters do not fit", "false 0 false")
+}
+
+// TestOwnKinds keeps the ids that a pack brings, and keeps them apart from the instructor's columns.
+func TestOwnKinds(t *testing.T) {
+	lab := lampLab()
+	lab.Tests[feed].Competency, lab.Tests[ground].Competency = "relay-logic", Proof
+	records := FromResult(lab, grade(t, lab, grading.Adjust{}, hand(lab, lampSheet, lampRepair, "1+", "2-")))
+	const want = "complaint+0 economy+0 proof+0 relay-logic+1 test-proof-2"
+	if got := text(entryOf(t, records, "1003").Evidence); got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+}
+
+// TestTableIsComplete wants every word of the table that people will read.
+func TestTableIsComplete(t *testing.T) {
+	seen := map[string]bool{}
+	for _, c := range Table() {
+		if c.ID == "" || c.Title == "" || c.Opportunity == "" || c.Met == "" || c.Source == "" || c.Own || seen[c.ID] {
+			t.Errorf("%+v", c)
+		}
+		seen[c.ID] = true
+	}
+	for _, s := range []scenarios.Sealing{scenarios.Sealed, scenarios.Changed, scenarios.NotCheckable} {
+		if SealingWords(s) == "" || seen[SealingWords(s)] {
+			t.Errorf("seal %d reads %q", s, SealingWords(s))
+		}
+		seen[SealingWords(s)] = true
+	}
+}

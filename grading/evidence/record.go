@@ -1,0 +1,137 @@
+package evidence
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"slices"
+	"strings"
+
+	"nospark/grading"
+	"nospark/scenarios"
+	"nospark/scenarios/disk"
+)
+
+// Format is the version of records that this program writes. It reads older ones and refuses newer ones by name.
+const Format = 1
+
+// Record is what grading one lab says about each student of one section. It names hidden faults: for instructors only.
+type Record struct {
+	Format    int     `json:"format"`
+	Program   string  `json:"program"`
+	Term      string  `json:"term"` // id
+	Lab       string  `json:"lab"`
+	Title     string  `json:"title"`
+	Date      string  `json:"date"`    // of the lab, 2026-10-05
+	Section   string  `json:"section"` // "" for students without one
+	Pack      string  `json:"pack"`
+	Version   int     `json:"pack_version"`
+	Reference int64   `json:"reference"` // tenths of a minute
+	Students  []Entry `json:"students"`  // in the order of the lab's sheets
+	Seal      string  `json:"seal"`      // keyed, over everything above
+}
+
+// Entry is what a record says about one student.
+type Entry struct {
+	Student   string         `json:"student"` // id
+	Name      string         `json:"name"`
+	Sheet     string         `json:"sheet"` // code
+	Status    grading.Status `json:"status"`
+	Why       string         `json:"why"`
+	Mark      float64        `json:"mark"`  // 0..100; 0 and meaningless when blank or excused
+	Set       bool           `json:"set"`   // by the instructor
+	Parts     grading.Parts  `json:"parts"` // of the mark
+	Fault     string         `json:"fault"` // id of the hidden fault
+	Repair    string         `json:"repair"`
+	Concluded string         `json:"concluded"` // id of the repair concluded, "" for none
+	Right     bool           `json:"right"`
+	Worked    bool           `json:"worked"` // there are steps or a conclusion
+	Proven    bool           `json:"proven"` // right, and no test could have changed it
+	Asked     int            `json:"asked"`  // verdicts asked on readings that count
+	Agreed    int            `json:"agreed"`
+	Minutes   int64          `json:"minutes"` // tenths, also below
+	Best      int64          `json:"best"`
+	LostSteps float64        `json:"lost_steps"`
+	LostEarly float64        `json:"lost_early"`
+	LostWrong float64        `json:"lost_wrong"`
+	Evidence  []Item         `json:"evidence"`
+}
+
+// FromResult makes the records of a graded lab, one for each section in ascending order.
+func FromResult(lab *scenarios.Lab, result *grading.Result) []*Record {
+	of := map[string]*Record{}
+	var sections []string
+	for i := range result.Students {
+		s := &result.Students[i]
+		if s.Student == "" {
+			continue
+		}
+		r := of[s.Section]
+		if r == nil {
+			r = &Record{
+				Format: Format, Program: lab.Program, Term: lab.Term, Lab: lab.Name, Title: lab.Title, Date: lab.Date,
+				Section: s.Section,
+				Pack:    lab.Pack.Name, Version: lab.Pack.Version, Reference: result.Reference,
+			}
+			of[s.Section] = r
+			sections = append(sections, s.Section)
+		}
+		r.Students = append(r.Students, entry(lab, result.Reference, s))
+	}
+	slices.Sort(sections)
+	var list []*Record
+	for _, s := range sections {
+		list = append(list, of[s])
+	}
+	return list
+}
+
+// entry takes from a student's result what the term needs. It is a copy in words and ids: a record outlives the lab,
+// its pack and the indexes of both.
+func entry(lab *scenarios.Lab, reference int64, s *grading.StudentResult) Entry {
+	fault := lab.Faults[lab.Hypotheses[lab.Sheets[s.Index].Truth].Fault]
+	e := Entry{
+		Student: s.Student, Name: s.Name, Sheet: s.Sheet, Status: s.Status, Why: s.Why, Set: s.Set,
+		Fault: fault.ID, Repair: lab.Repairs[fault.Repair].ID, Right: s.Right, Worked: len(s.Steps) > 0 ||
+			s.Repair >= 0, Proven: proven(s),
+		Minutes: s.Minutes, Best: s.Best, LostSteps: rounded(s.LostSteps), LostEarly: rounded(s.LostEarly),
+		LostWrong: rounded(s.LostWrong),
+		Evidence:  items(lab, reference, s),
+	}
+	if s.Status == grading.Graded || s.Status == grading.Provisional {
+		e.Mark = rounded(s.Mark)
+		p := s.Parts
+		e.Parts = grading.Parts{
+			Evidence: rounded(p.Evidence), Diagnosis: rounded(p.Diagnosis), Efficiency: rounded(p.Efficiency),
+			Interpretation: rounded(p.Interpretation),
+			Reasoning:      rounded(p.Reasoning), Safety: rounded(p.Safety),
+		}
+	}
+	if s.Repair >= 0 {
+		e.Concluded = lab.Repairs[s.Repair].ID
+	}
+	for _, step := range s.Steps {
+		if !counts(step) || step.Silent {
+			continue
+		}
+		e.Asked++
+		if step.Agrees {
+			e.Agreed++
+		}
+	}
+	return e
+}
+
+// longestName bounds each part of a file's name, so that three of them fit into the 255 bytes that file systems allow.
+const longestName = 80
+
+// FileName is the name under which a record is kept: LAB-SECTION-TERM.json. Dashes of the section are written %2D, so
+// that two records of a term never share a name; a section too long for a file's name is cut and told apart by its
+// fingerprint.
+func (r *Record) FileName() string {
+	section := strings.ReplaceAll(disk.EscapeName(r.Section), "-", "%2D")
+	if len(section) > longestName {
+		sum := sha256.Sum256([]byte(r.Section))
+		section = strings.ToValidUTF8(section[:longestName-17], "") + "%" + hex.EncodeToString(sum[:8])
+	}
+	return disk.EscapeName(r.Lab) + "-" + section + "-" + disk.EscapeName(r.Term) + ".json"
+}
