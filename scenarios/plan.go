@@ -31,6 +31,7 @@ type Plan struct {
 	Spares      int
 	Roster      string   // path of the class list from the term's folder; "": roster.csv
 	Class       string   // of a OneRoster folder with several classes
+	Classes     []string // several of them instead of one
 	IDColumn    string   // heading of the column with the ids; "": the usual ones
 	Sections    []string // nil: all of the roster
 	LargePrint  []string // ids of students
@@ -69,6 +70,7 @@ func ParsePlan(file, text string) (Plan, error) {
 		Spares:      s.whole("spares", 0, 0, 500),
 		Roster:      s.text("roster"),
 		Class:       s.text("class"),
+		Classes:     s.texts("classes"),
 		IDColumn:    s.text("id_column"),
 		Sections:    s.texts("sections"),
 		LargePrint:  s.texts("large_print"),
@@ -83,6 +85,9 @@ func ParsePlan(file, text string) (Plan, error) {
 	}
 	if err := disk.CheckName(p.Name); err != nil {
 		s.fail("name", "%v; it becomes the name of the lab's folder", err)
+	}
+	if p.Class != "" && len(p.Classes) > 0 {
+		s.fail("classes", "class and classes both choose; write one of them")
 	}
 	if !s.has("date") {
 		s.fail("", `date is missing; write for example date = "2026-10-05"`)

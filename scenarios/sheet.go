@@ -8,7 +8,7 @@ import (
 
 // sheet writes a drawn vehicle on a person's sheet. The code comes later: it has to differ from those of all others.
 func (d *drawer) sheet(who person, c candidate, dr drawn) Sheet {
-	s := Sheet{Student: who.id, Name: who.name, Section: who.section, LargePrint: who.large, Complaint: c.complaint, Truth: dr.hypothesis,
+	s := Sheet{Student: who.id, Name: who.name, Family: who.family, Section: who.section, LargePrint: who.large, Complaint: c.complaint, Truth: dr.hypothesis,
 		Severity: dr.severity, Minutes: c.minutes, Lines: make([]Line, len(dr.readings)), Traces: dr.traces}
 	if who.spare {
 		s.Student = ""

@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"cmp"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -26,16 +27,32 @@ type Term struct {
 	Program     string
 	Paper       string // "letter" or "a4"
 	RetainUntil string // day after which the records may be destroyed, 2006-01-02, or ""
+	Place       Place  // of the sections that have no place of their own
+	Sections    map[string]Place
 	Rubric      Rubric
 	Mastery     Mastery
 	Tasks       []Task
 }
 
-// Mastery is the rule by which counted evidence makes a student competent: Met of the last Of opportunities, from at least Labs
-// different labs, and signed by the instructor when Signed is set.
+// Place says who teaches a section, and where and when; each may be "".
+type Place struct{ Instructor, Course, Campus, Cohort string }
+
+// PlaceOf gives the place of a section: what its own block leaves out is the term's.
+func (t Term) PlaceOf(section string) Place {
+	own := t.Sections[section]
+	return Place{
+		Instructor: cmp.Or(own.Instructor, t.Place.Instructor), Course: cmp.Or(own.Course, t.Place.Course),
+		Campus: cmp.Or(own.Campus, t.Place.Campus), Cohort: cmp.Or(own.Cohort, t.Place.Cohort),
+	}
+}
+
+// Mastery is the rule by which counted evidence makes a student competent: Met of the last Of opportunities, the met ones on at least
+// Faults different faults of at least Packs packs, from at least Labs labs, and signed by the instructor when Signed is set.
 type Mastery struct {
-	Met, Of, Labs int
-	Signed        bool
+	Met, Of             int
+	Faults, Packs, Labs int
+	Signed              bool
+	Earlier             bool // evidence of an earlier cohort counts too
 }
 
 // Task maps a competency of the packs to a task of the program's own list. A competency may stand for several tasks and a task for
@@ -53,8 +70,11 @@ func DefaultRubric() Rubric {
 	return Rubric{Evidence: 15, Diagnosis: 40, Efficiency: 30, Interpretation: 15}
 }
 
-// DefaultMastery is used when the term has no rule: 4 of the last 5, from at least 3 labs, signed.
-func DefaultMastery() Mastery { return Mastery{Met: 4, Of: 5, Labs: 3, Signed: true} }
+// DefaultMastery is used when the term has no rule: 4 of the last 5, on at least 3 faults of 2 packs, signed. A number of labs alone
+// never binds, since a lab gives one opportunity.
+func DefaultMastery() Mastery {
+	return Mastery{Met: 4, Of: 5, Faults: 3, Packs: 2, Labs: 1, Signed: true}
+}
 
 // ParseTerm reads the text of term.toml; file is its name for errors. The error joins everything found wrong, in the order of lines.
 func ParseTerm(file, text string) (Term, error) {
@@ -67,6 +87,8 @@ func ParseTerm(file, text string) (Term, error) {
 		Program:     s.need("program", "Automotive Technology"),
 		Paper:       s.choice("paper", "letter", "letter", "a4"),
 		RetainUntil: s.date("retain_until"),
+		Place:       readPlace(s),
+		Sections:    readSections(s),
 		Rubric:      readRubric(s, DefaultRubric()),
 		Mastery:     readMastery(s),
 		Tasks:       readTasks(s),
@@ -115,16 +137,48 @@ func readMastery(s *settings) Mastery {
 	}
 	m.Of = c.whole("of", m.Of, 1, 100)
 	m.Met = c.whole("met", min(m.Met, m.Of), 1, 100)
-	m.Labs = c.whole("labs", min(m.Labs, m.Of), 1, 100)
+	m.Faults = c.whole("faults", min(m.Faults, m.Met), 1, 100)
+	m.Packs = c.whole("packs", min(m.Packs, m.Met), 1, 100)
+	m.Labs = c.whole("labs", m.Labs, 1, 100)
 	m.Signed = c.flag("signed", m.Signed)
+	m.Earlier = c.flag("earlier", m.Earlier)
 	c.rest()
 	if m.Met > m.Of {
 		c.fail("met", "met = %d of = %d: more than all cannot be met", m.Met, m.Of)
+	}
+	for _, k := range []struct {
+		key   string
+		value int
+	}{{"faults", m.Faults}, {"packs", m.Packs}} {
+		if k.value > m.Met {
+			c.fail(k.key, "%s = %d met = %d: each met opportunity has one fault of one pack, so at most %d", k.key, k.value, m.Met, m.Met)
+		}
 	}
 	if m.Labs > m.Of {
 		c.fail("labs", "labs = %d of = %d: each opportunity comes from one lab, so at most %d labs", m.Labs, m.Of, m.Of)
 	}
 	return m
+}
+
+// readPlace reads who teaches, and where and when, from a term or one of its sections.
+func readPlace(s *settings) Place {
+	return Place{Instructor: s.text("instructor"), Course: s.text("course"), Campus: s.text("campus"), Cohort: s.text("cohort")}
+}
+
+func readSections(s *settings) map[string]Place {
+	var sections map[string]Place
+	for _, c := range s.children("section") {
+		name := c.need("name", "A")
+		if _, twice := sections[name]; twice {
+			c.fail("name", "section %q is there twice", name)
+		}
+		if sections == nil {
+			sections = map[string]Place{}
+		}
+		sections[name] = readPlace(c)
+		c.rest()
+	}
+	return sections
 }
 
 func readTasks(s *settings) []Task {

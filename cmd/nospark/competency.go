@@ -23,9 +23,8 @@ func newCompetencyCmd() *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "competency TERM", Short: "Sum up the records of a term: who can do what, on how much evidence",
 		Args: args(cobra.ExactArgs(1)),
-		Long: `Reads all records of the term, and sign-offs from signoffs.csv (id,competency,date,by), and writes competency.xlsx and sign-off
-sheets by section into its folder. Records of
-several sections or instructors can be put into one folder; a bad one is named and never stops the rest.`,
+		Long: `Reads all records of the term, sign-offs from signoffs.csv (id,competency,date,by) and changed ids from aliases.csv
+(old,id), and writes competency.xlsx and sign-off sheets by section into its folder. Records of several sections or instructors can be put into one folder; a bad one is named and never stops the rest.`,
 		Example: "  nospark competency autumn\n  nospark competency autumn --records shared/records --codes",
 		RunE: func(cmd *cobra.Command, list []string) error {
 			if err := noTerm(list[0]); err != nil {
@@ -46,7 +45,7 @@ several sections or instructors can be put into one folder; a bad one is named a
 // sumUp reads a term's records and writes its workbook.
 func sumUp(ctx context.Context, dir, records string, codes bool) (*competency.Term, string, error) {
 	o := competency.Options{}
-	var termErr, keyErr, signErr error
+	var termErr, keyErr, signErr, aliasErr error
 	o.Term, termErr = scenarios.ReadTerm(dir)
 	key, keyErr := scenarios.ReadKey(filepath.Join(dir, scenarios.KeyFile))
 	o.Key = &key
@@ -54,7 +53,11 @@ func sumUp(ctx context.Context, dir, records string, codes bool) (*competency.Te
 	if _, err := os.Stat(signs); err == nil {
 		o.SignOffs, signErr = competency.ReadSignOffs(signs)
 	}
-	if err := errors.Join(termErr, keyErr, signErr); err != nil {
+	aliases := filepath.Join(dir, competency.AliasesFile)
+	if _, err := os.Stat(aliases); err == nil {
+		o.Aliases, aliasErr = competency.ReadAliases(aliases)
+	}
+	if err := errors.Join(termErr, keyErr, signErr, aliasErr); err != nil {
 		return nil, "", err
 	}
 	if records == "" {

@@ -19,7 +19,6 @@ import (
 	"nospark/grading/evidence"
 	"nospark/grading/gradebook"
 	"nospark/grading/submission"
-
 	"nospark/printouts"
 	"nospark/printouts/workbook/results"
 	"nospark/scenarios"
@@ -142,7 +141,7 @@ func (g *graded) keepRecords(ctx context.Context) error {
 		return nil
 	}
 	var outputs []output
-	for _, r := range evidence.FromResult(g.lab, g.result) {
+	for _, r := range evidence.FromResult(g.lab, g.result, g.term) {
 		outputs = append(outputs, output{r.FileName(), func() ([]byte, error) { return r.Encode(g.key) }})
 	}
 	dir := filepath.Join(g.dir, recordsFolder)

@@ -71,7 +71,7 @@ func (g *gathering) share(r *evidence.Record) {
 	}
 	for i := range r.Students {
 		e := &r.Students[i]
-		for _, text := range []*string{&e.Student, &e.Name, &e.Fault, &e.Repair, &e.Concluded, &e.Why} {
+		for _, text := range []*string{&e.Student, &e.Name, &e.Fault, &e.Label, &e.Complaint, &e.Repair, &e.Concluded, &e.Why} {
 			one(text)
 		}
 		for k := range e.Evidence {
@@ -93,6 +93,7 @@ func byTime(a, b *evidence.Record) int {
 // rule.
 func (g *gathering) finish() *Term {
 	t := &g.t
+	g.resolveAliases()
 	slices.SortStableFunc(t.Records, byTime)
 	t.Competencies = g.competencies()
 	place := map[string]int{} // of a competency
@@ -102,6 +103,7 @@ func (g *gathering) finish() *Term {
 	g.once()
 	at := map[string]int{} // of a student
 	names := map[string]nameSeen{}
+	sections := map[int]sectionID{} // of each student, as in the latest record
 	for _, r := range t.Records {
 		for i := range r.Students {
 			e := &r.Students[i]
@@ -114,16 +116,21 @@ func (g *gathering) finish() *Term {
 					Student{ID: e.Student, Standings: make([]Standing, len(t.Competencies))})
 			}
 			t.Students[k].take(r, e, place)
+			sections[k] = sectionOf(r)
 		}
 	}
 	g.sign(at, place)
+	label := labels(sections)
 	for i := range t.Students {
+		t.Students[i].Section = label[sections[i]]
+		t.Students[i].setEarlierAside(t.Term.Mastery.Earlier)
 		for k := range t.Students[i].Standings {
 			t.Students[i].Standings[k].judge(t.Term.Mastery)
 		}
 	}
 	slices.SortStableFunc(t.Students, func(a, b Student) int {
-		return cmp.Or(cmp.Compare(a.Section, b.Section), cmp.Compare(a.Name, b.Name), cmp.Compare(a.ID, b.ID))
+		return cmp.Or(cmp.Compare(a.Section, b.Section), cmp.Compare(a.sortName(), b.sortName()), cmp.Compare(a.Name, b.Name),
+			cmp.Compare(a.ID, b.ID))
 	})
 	if t.Key != nil {
 		t.nameCodes(*t.Key)
@@ -178,9 +185,9 @@ func (g *gathering) competencies() []evidence.Competency {
 // take adds what a record says about a student. place is the index of each competency. Records come oldest first, so
 // the last name and section win and opportunities stay in the order of time.
 func (s *Student) take(r *evidence.Record, e *evidence.Entry, place map[string]int) {
-	s.Section = r.Section
+	s.Place = scenarios.Place{Instructor: r.Instructor, Course: r.Course, Campus: r.Campus, Cohort: r.Cohort}
 	if e.Name != "" {
-		s.Name = e.Name
+		s.Name, s.Family = e.Name, e.Family
 	}
 	switch e.Status {
 	case grading.Blank:

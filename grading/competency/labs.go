@@ -11,9 +11,10 @@ import (
 
 // Lab is one lab of the term over all sections that had it.
 type Lab struct {
-	Name, Title, Date string
-	Met, Of           []int // opportunities met and had, by competency
-	MetOpen, OfOpen   []int // the same of students who are not competent as of now
+	Term, Name, Title string
+	Date              string // of its first section
+	Met, Of           []int  // opportunities met and had, by competency
+	MetOpen, OfOpen   []int  // the same of students who are not competent as of now
 	Trend             []float64
 	Statistics        Statistics
 }
@@ -51,8 +52,8 @@ func metOn(e *evidence.Entry, competency string) bool {
 	return slices.ContainsFunc(e.Evidence, func(x evidence.Item) bool { return x.Competency == competency && x.Met })
 }
 
-// Labs lists the labs by date. Sections that had a lab of the same name on the same day count as one; on different days
-// each has its own, since a trend is over time.
+// Labs lists the labs by date. A lab is known by its term and name: two labs called week01 of two terms are two, and the
+// sections of a term that had one on different days had the same.
 func (t *Term) Labs() []Lab {
 	open := map[string][]bool{} // by student: not competent, by competency
 	for i := range t.Students {
@@ -67,34 +68,29 @@ func (t *Term) Labs() []Lab {
 		place[c.ID] = i
 	}
 	var labs []Lab
-	var answers statistics.Items
-	end := func() {
-		if len(labs) > 0 {
-			labs[len(labs)-1].Statistics = describe(answers)
-		}
-		answers = nil
-	}
-	for n, r := range t.Records { // by date and lab
-		if t.newLab(n) {
-			end()
+	var answers []statistics.Items
+	at := map[[2]string]int{}     // by term and name
+	for _, r := range t.Records { // oldest first
+		key := [2]string{r.Term, r.Lab}
+		k, known := at[key]
+		if !known {
+			k = len(labs)
+			at[key] = k
 			zero := func() []int { return make([]int, len(t.Competencies)) }
-			labs = append(labs, Lab{Name: r.Lab, Title: r.Title, Date: r.Date, Met: zero(), Of: zero(), MetOpen: zero(),
-				OfOpen: zero()})
+			labs = append(labs, Lab{Term: r.Term, Name: r.Lab, Title: r.Title, Date: r.Date, Met: zero(), Of: zero(),
+				MetOpen: zero(), OfOpen: zero()})
+			answers = append(answers, nil)
 		}
-		lab := &labs[len(labs)-1]
 		for i := range r.Students {
-			lab.count(&r.Students[i], place, open)
-			answers = append(answers, answersOf(&r.Students[i])...)
+			labs[k].count(&r.Students[i], place, open)
+			answers[k] = append(answers[k], answersOf(&r.Students[i])...)
 		}
 	}
-	end()
+	for k := range labs {
+		labs[k].Statistics = describe(answers[k])
+	}
 	drawTrends(labs, len(t.Competencies))
 	return labs
-}
-
-// newLab tells that record i is the first of its lab.
-func (t *Term) newLab(i int) bool {
-	return i == 0 || t.Records[i].Lab != t.Records[i-1].Lab || t.Records[i].Date != t.Records[i-1].Date
 }
 
 // count adds the evidence of one sheet. Those who are not competent are the same students in every lab, so that their
@@ -174,11 +170,12 @@ func (t *Term) Marks() (alpha float64, labs, n int) {
 func (t *Term) marksAlpha(list []Lab) (alpha float64, labs, n int) {
 	marks := map[string][]float64{}
 	var order []string
-	at := -1
-	for i, r := range t.Records {
-		if t.newLab(i) {
-			at++
-		}
+	place := map[[2]string]int{}
+	for i := range list {
+		place[[2]string{list[i].Term, list[i].Name}] = i
+	}
+	for _, r := range t.Records {
+		at := place[[2]string{r.Term, r.Lab}]
 		for k := range r.Students {
 			e := &r.Students[k]
 			if e.Status != grading.Graded {

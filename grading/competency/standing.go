@@ -69,7 +69,8 @@ type Opportunity struct {
 
 // Standing is one student in one competency. judge fills in what follows from Opportunities and Signed.
 type Standing struct {
-	Opportunities []Opportunity // all of the term, oldest first
+	Opportunities []Opportunity // all that count, oldest first
+	Earlier       []Opportunity // of an earlier cohort, whether they count or not
 	Met           int           // of all
 	// how many of the last opportunities the rule looks at: the rule's number, or all there are
 	Window      int

@@ -13,6 +13,7 @@ type Options struct {
 	Term     scenarios.Term // its rule of mastery and tasks; its records are those whose seals can be checked
 	Key      *scenarios.Key // nil: seals are not checked, and students have no codes
 	SignOffs []SignOff
+	Aliases  []Alias
 }
 
 // Term is what all records of a folder say together: several labs, sections and instructors.
@@ -27,10 +28,14 @@ type Term struct {
 // Student is one student in all competencies.
 type Student struct {
 	ID      string
-	Name    string // as in the latest record
-	Section string // as in the latest record
-	Code    string // stands for id and name on lists that others see; "" without a key
-	Sheets  int    // with a mark
+	Name    string // as in the latest record, as are the next four
+	Family  string // family name, "" where the class list has none of its own
+	Section string // with as much of the place as tells it from others of the same name
+	Place   scenarios.Place
+	// there is evidence of an earlier cohort
+	Repeater bool
+	Code     string // stands for id and name on lists that others see; "" without a key
+	Sheets   int    // with a mark
 	// of those, provisional: they give no evidence until the instructor has confirmed or corrected them
 	Waiting   int
 	Missing   int // not handed in

@@ -169,7 +169,7 @@ func TestGatherTolerates(t *testing.T) {
 c.json: the seal is not checkable here, it is of another term (another-term)
 d.json: ends before its end; grade the lab again, or restore the file from a copy
 e.json: changed since it was written
-f.json: has format 7, this program knows formats up to 1; use the newer nospark that wrote it
+f.json: has format 7, this program knows formats up to 2; use the newer nospark that wrote it
 g.json: line 1: not a record: invalid character 'P' looking for beginning of value; grade the lab again, or restore the file from a copy
 `
 	if got := problems(term); got != want {
@@ -360,4 +360,91 @@ func TestWords(t *testing.T) {
 // find gives the place of an id in a list, -1 if it is not there.
 func find(list []evidence.Competency, id string) int {
 	return slices.IndexFunc(list, func(c evidence.Competency) bool { return c.ID == id })
+}
+
+// at gives a record another place and term.
+func at(r *evidence.Record, term, instructor, cohort string) *evidence.Record {
+	r.Term, r.Instructor, r.Cohort = term, instructor, cohort
+	return r
+}
+
+// TestSectionsStayApart: section A of two instructors are two sections, and a lab of one name in two terms is two labs.
+func TestSectionsStayApart(t *testing.T) {
+	term := gather(t, Options{},
+		at(rec("week01", "2026-09-01", "A", "1 Ann: proof+"), "test-term-1", "Quill", "fall"),
+		at(rec("week01", "2026-09-01", "A", "2 Bo: proof-"), "test-term-2", "Ostrow", "fall"),
+		at(rec("week01", "2026-09-02", "B", "3 Cy: proof-"), "test-term-2", "Ostrow", "fall"))
+	if got := strings.Join(term.Sections(), "; "); got != "A, Ostrow; A, Quill; B" {
+		t.Errorf("sections %s", got)
+	}
+	var labs []string
+	for _, l := range term.Labs() {
+		labs = append(labs, fmt.Sprintf("%s %s %s", l.Term, l.Name, l.Date))
+	}
+	if got := strings.Join(labs, "; "); got != "test-term-1 week01 2026-09-01; test-term-2 week01 2026-09-01" {
+		t.Errorf("labs %s", got)
+	}
+	// Where the place says nothing, the term does.
+	term = gather(t, Options{}, at(rec("week01", "2026-09-01", "A", "1 Ann: proof+"), "test-term-1", "", ""),
+		at(rec("week01", "2026-09-01", "A", "2 Bo: proof-"), "test-term-2", "", ""))
+	if got := strings.Join(term.Sections(), "; "); got != "A, term test-term-1; A, term test-term-2" {
+		t.Errorf("sections %s", got)
+	}
+}
+
+// TestRepeaters: evidence of an earlier cohort is marked and counts only where the rule says so.
+func TestRepeaters(t *testing.T) {
+	records := func() []*evidence.Record {
+		return []*evidence.Record{at(rec("week01", "2025-09-01", "A", "1 Ann: proof+", "2 Bo: proof+"), "test-term-0", "", "2025 fall"),
+			at(rec("week01", "2026-09-01", "A", "1 Ann: proof-"), "test-term-1", "", "2026 fall")}
+	}
+	check := func(earlier bool, want int) {
+		t.Helper()
+		o := Options{Term: newTerm()}
+		o.Term.Mastery.Earlier = earlier
+		term := gather(t, o, records()...)
+		x := standing(t, term, "1", evidence.Proof)
+		if len(x.Opportunities) != want || len(x.Earlier) != 1 {
+			t.Errorf("%d opportunities count, %d earlier; want %d and 1", len(x.Opportunities), len(x.Earlier), want)
+		}
+		for _, s := range term.Students {
+			if s.Repeater != (s.ID == "1") {
+				t.Errorf("student %s is a repeater: %v", s.ID, s.Repeater)
+			}
+		}
+	}
+	check(false, 1)
+	check(true, 2)
+}
+
+// TestAliases: a changed id is one student; a circle, and two sheets of one lab, are told.
+func TestAliases(t *testing.T) {
+	lines, err := parseLines("aliases.csv", []byte("\ufeffold, id\n 1 ,2\n\n2,3\n"), []string{"old", "id"})
+	if err != nil || len(lines) != 2 || lines[0].cells[0] != "1" || lines[1].place != "aliases.csv:4" {
+		t.Fatalf("%v, %v", lines, err)
+	}
+	check := func(want string, aliases ...Alias) {
+		t.Helper()
+		term := gather(t, Options{Aliases: aliases}, rec("week01", "2026-09-01", "A", "1 Ann: proof+", "9 Di: proof+"),
+			rec("week02", "2026-09-08", "A", "2 Ann: proof+"), rec("week03", "2026-09-15", "B", "3 Ann: proof-"))
+		var got []string
+		for _, s := range term.Students {
+			got = append(got, fmt.Sprintf("%s %d", s.ID, s.Sheets))
+		}
+		slices.Sort(got)
+		if text := strings.Join(got, ", ") + "; " + problems(term); text != want {
+			t.Errorf("got %q, want %q", text, want)
+		}
+	}
+	check("1 1, 2 1, 3 1, 9 1; ")
+	check("3 3, 9 1; ", Alias{"a:2", "1", "2"}, Alias{"a:3", "2", "3"})
+	check(`1 1, 2 1, 3 1, 9 1; a:2: id "1" becomes itself in the end
+a:3: id "2" becomes itself in the end
+`, Alias{"a:2", "1", "2"}, Alias{"a:3", "2", "1"})
+	check("1 1, 2 1, 3 1, 9 1; 00.json: ids 1 and 9 are one student by aliases.csv, and both have a sheet\n", Alias{"a:2", "1", "9"})
+	for _, text := range []string{"", "id,old\n1,2\n", "old,id\n1\n", "old,id\n1,\n", "old,id\n\"1,2\n", "old,id\n\xff,2\n"} {
+		if _, err := parseLines("aliases.csv", []byte(text), []string{"old", "id"}); err == nil {
+			t.Errorf("%q is read", text)
+		}
+	}
 }

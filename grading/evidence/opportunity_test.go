@@ -26,7 +26,7 @@ func TestEvidence(t *testing.T) {
 	check := func(name, want string, sheet, repair int, steps ...string) {
 		t.Run(name, func(t *testing.T) {
 			t.Helper()
-			records := FromResult(lab, grade(t, lab, grading.Adjust{}, hand(lab, sheet, repair, steps...)))
+			records := FromResult(lab, grade(t, lab, grading.Adjust{}, hand(lab, sheet, repair, steps...)), testTerm())
 			if got := text(entryOf(t, records, lab.Sheets[sheet].Student).Evidence); got != want {
 				t.Errorf("got  %s\nwant %s", got, want)
 			}
@@ -76,7 +76,7 @@ func TestInstructorsColumns(t *testing.T) {
 		t.Helper()
 		row := hand(lab, switchSheet, switchRepair, "1-")
 		row.Reasoning, row.Safe = reasoning, safe
-		records := FromResult(lab, grade(t, lab, grading.Adjust{}, row))
+		records := FromResult(lab, grade(t, lab, grading.Adjust{}, row), testTerm())
 		if got := text(entryOf(t, records, "1001").Evidence); got != rest+want {
 			t.Errorf("reasoning %d, safe %d: %s", reasoning, safe, got)
 		}
@@ -94,7 +94,7 @@ func TestAdjusted(t *testing.T) {
 	lab := lampLab()
 	check := func(name string, adjust grading.Adjust, want string, rows ...submission.Row) {
 		t.Helper()
-		records := FromResult(lab, grade(t, lab, adjust, rows...))
+		records := FromResult(lab, grade(t, lab, adjust, rows...), testTerm())
 		if got := text(entryOf(t, records, "1003").Evidence); got != want {
 			t.Errorf("%s: got %s, want %s", name, got, want)
 		}
@@ -152,7 +152,7 @@ func TestToldNothing(t *testing.T) {
 func TestOwnKinds(t *testing.T) {
 	lab := lampLab()
 	lab.Tests[feed].Competency, lab.Tests[ground].Competency = "relay-logic", Proof
-	records := FromResult(lab, grade(t, lab, grading.Adjust{}, hand(lab, lampSheet, lampRepair, "1+", "2-")))
+	records := FromResult(lab, grade(t, lab, grading.Adjust{}, hand(lab, lampSheet, lampRepair, "1+", "2-")), testTerm())
 	const want = "complaint+0 economy+0 proof+0 relay-logic+1 test-proof-2"
 	if got := text(entryOf(t, records, "1003").Evidence); got != want {
 		t.Errorf("got %s, want %s", got, want)

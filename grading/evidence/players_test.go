@@ -58,7 +58,7 @@ func TestSkills(t *testing.T) {
 			rows = append(rows, class.Play(i, skill, random.IntN))
 		}
 		result := grade(t, lab, grading.Adjust{}, rows...)
-		for i, e := range FromResult(lab, result)[0].Students {
+		for i, e := range FromResult(lab, result, testTerm())[0].Students {
 			seen := map[string]bool{}
 			for _, x := range e.Evidence {
 				seen[x.Competency] = true

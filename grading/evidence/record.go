@@ -12,17 +12,26 @@ import (
 )
 
 // Format is the version of records that this program writes. It reads older ones and refuses newer ones by name.
-const Format = 1
+//
+// Format 1 knew no place, complaint, case, label of a fault and adjustment; those are empty in what is read of it.
+const Format = 2
 
 // Record is what grading one lab says about each student of one section. It names hidden faults: for instructors only.
 type Record struct {
-	Format    int     `json:"format"`
-	Program   string  `json:"program"`
-	Term      string  `json:"term"` // id
-	Lab       string  `json:"lab"`
-	Title     string  `json:"title"`
-	Date      string  `json:"date"`    // of the lab, 2026-10-05
-	Section   string  `json:"section"` // "" for students without one
+	Format  int    `json:"format"`
+	Program string `json:"program"`
+	Term    string `json:"term"` // id
+	Lab     string `json:"lab"`
+	Title   string `json:"title"`
+	Date    string `json:"date"`    // of the lab, 2026-10-05
+	Section string `json:"section"` // "" for students without one
+
+	// Who teaches the section, and where and when; "" where the term does not say. From format 2 on.
+	Instructor string `json:"instructor"`
+	Course     string `json:"course"`
+	Campus     string `json:"campus"`
+	Cohort     string `json:"cohort"`
+
 	Pack      string  `json:"pack"`
 	Version   int     `json:"pack_version"`
 	Reference int64   `json:"reference"` // tenths of a minute
@@ -34,13 +43,17 @@ type Record struct {
 type Entry struct {
 	Student   string         `json:"student"` // id
 	Name      string         `json:"name"`
-	Sheet     string         `json:"sheet"` // code
+	Family    string         `json:"family"` // family name, "" where the class list has none of its own
+	Sheet     string         `json:"sheet"`  // code
 	Status    grading.Status `json:"status"`
 	Why       string         `json:"why"`
-	Mark      float64        `json:"mark"`  // 0..100; 0 and meaningless when blank or excused
-	Set       bool           `json:"set"`   // by the instructor
-	Parts     grading.Parts  `json:"parts"` // of the mark
-	Fault     string         `json:"fault"` // id of the hidden fault
+	Mark      float64        `json:"mark"`      // 0..100; 0 and meaningless when blank or excused
+	Set       bool           `json:"set"`       // by the instructor
+	Adjusted  bool           `json:"adjusted"`  // corrected, confirmed or set by the instructor
+	Parts     grading.Parts  `json:"parts"`     // of the mark
+	Complaint string         `json:"complaint"` // id
+	Fault     string         `json:"fault"`     // id of the hidden fault
+	Label     string         `json:"fault_label"`
 	Repair    string         `json:"repair"`
 	Concluded string         `json:"concluded"` // id of the repair concluded, "" for none
 	Right     bool           `json:"right"`
@@ -56,8 +69,9 @@ type Entry struct {
 	Evidence  []Item         `json:"evidence"`
 }
 
-// FromResult makes the records of a graded lab, one for each section in ascending order.
-func FromResult(lab *scenarios.Lab, result *grading.Result) []*Record {
+// FromResult makes the records of a graded lab, one for each section in ascending order. The term says who teaches a
+// section, and where and when.
+func FromResult(lab *scenarios.Lab, result *grading.Result, term scenarios.Term) []*Record {
 	of := map[string]*Record{}
 	var sections []string
 	for i := range result.Students {
@@ -67,10 +81,11 @@ func FromResult(lab *scenarios.Lab, result *grading.Result) []*Record {
 		}
 		r := of[s.Section]
 		if r == nil {
+			place := term.PlaceOf(s.Section)
 			r = &Record{
 				Format: Format, Program: lab.Program, Term: lab.Term, Lab: lab.Name, Title: lab.Title, Date: lab.Date,
-				Section: s.Section,
-				Pack:    lab.Pack.Name, Version: lab.Pack.Version, Reference: result.Reference,
+				Section: s.Section, Instructor: place.Instructor, Course: place.Course, Campus: place.Campus, Cohort: place.Cohort,
+				Pack: lab.Pack.Name, Version: lab.Pack.Version, Reference: result.Reference,
 			}
 			of[s.Section] = r
 			sections = append(sections, s.Section)
@@ -88,14 +103,16 @@ func FromResult(lab *scenarios.Lab, result *grading.Result) []*Record {
 // entry takes from a student's result what the term needs. It is a copy in words and ids: a record outlives the lab,
 // its pack and the indexes of both.
 func entry(lab *scenarios.Lab, reference int64, s *grading.StudentResult) Entry {
-	fault := lab.Faults[lab.Hypotheses[lab.Sheets[s.Index].Truth].Fault]
+	sheet := &lab.Sheets[s.Index]
+	fault := lab.Faults[lab.Hypotheses[sheet.Truth].Fault]
 	e := Entry{
-		Student: s.Student, Name: s.Name, Sheet: s.Sheet, Status: s.Status, Why: s.Why, Set: s.Set,
-		Fault: fault.ID, Repair: lab.Repairs[fault.Repair].ID, Right: s.Right, Worked: len(s.Steps) > 0 ||
-			s.Repair >= 0, Proven: proven(s),
-		Minutes: s.Minutes, Best: s.Best, LostSteps: rounded(s.LostSteps), LostEarly: rounded(s.LostEarly),
-		LostWrong: rounded(s.LostWrong),
-		Evidence:  items(lab, reference, s),
+		Student: s.Student, Name: s.Name, Family: sheet.Family, Sheet: s.Sheet, Status: s.Status, Why: s.Why, Set: s.Set,
+		Adjusted:  s.Set || s.Status == grading.Graded && s.Why != "",
+		Complaint: lab.Complaints[sheet.Complaint].ID, Fault: fault.ID, Label: fault.Label, Repair: lab.Repairs[fault.Repair].ID,
+		Right: s.Right, Worked: len(s.Steps) > 0 || s.Repair >= 0, Proven: proven(s),
+		Minutes: s.Minutes, Best: s.Best,
+		LostSteps: rounded(s.LostSteps), LostEarly: rounded(s.LostEarly), LostWrong: rounded(s.LostWrong),
+		Evidence: items(lab, reference, s),
 	}
 	if s.Status == grading.Graded || s.Status == grading.Provisional {
 		e.Mark = rounded(s.Mark)

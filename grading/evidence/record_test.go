@@ -53,7 +53,8 @@ func encode(t testing.TB, r *Record) []byte {
 // lampRecord is the record of section B.
 func lampRecord(t testing.TB) *Record {
 	t.Helper()
-	for _, r := range FromResult(lampResult(t)) {
+	lab, result := lampResult(t)
+	for _, r := range FromResult(lab, result, testTerm()) {
 		if r.Section == "B" {
 			return r
 		}
@@ -117,7 +118,8 @@ func TestVersionOne(t *testing.T) {
 
 // A record for each section, "" among them, with everybody who had a sheet: who handed in nothing is in it too.
 func TestSections(t *testing.T) {
-	records := FromResult(lampResult(t))
+	lab, result := lampResult(t)
+	records := FromResult(lab, result, testTerm())
 	var names []string
 	for _, r := range records {
 		var ids []string
@@ -217,10 +219,10 @@ func TestDecodeErrors(t *testing.T) {
 			t.Errorf("%s to %s: error %v, want %q", from, to, err, want)
 		}
 	}
-	check(`"format":1`, `"format":2`, "has format 2, this program knows formats up to 1; use the newer nospark")
-	check(`"format":1`, `"format":2,"news":true`, "use the newer nospark")
-	check(`"format":1`, `"format":0`, "has no format; is it a record?")
-	check(`"format":1`, `"format":"1"`, "line 2: not a record")
+	check(`"format":2`, `"format":3`, "has format 3, this program knows formats up to 2; use the newer nospark")
+	check(`"format":2`, `"format":3,"news":true`, "use the newer nospark")
+	check(`"format":2`, `"format":0`, "has no format; is it a record?")
+	check(`"format":2`, `"format":"2"`, "line 2: not a record")
 	check(`"lab":"week05"`, `"lab":""`, "names no lab or no term")
 	check(`"date":"2026-10-05"`, `"date":"2026-13-05"`, `date "2026-13-05"`)
 	check(`"reference":30`, `"reference":0`, "out of range")
@@ -254,7 +256,7 @@ func FuzzDecode(f *testing.F) {
 	f.Add(good)
 	f.Add(good[:len(good)/2])
 	f.Add([]byte(`{"format":1}`))
-	f.Add([]byte(`{"format":2,"x":[[[[{}]]]]}`))
+	f.Add([]byte(`{"format":3,"x":[[[[{}]]]]}`))
 	f.Add([]byte("\xff"))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		r, err := Decode("r.json", data)

@@ -29,7 +29,7 @@ func (r *Record) sound() error {
 	if r.Reference < 1 || r.Reference > mostTenths || r.Version < 0 {
 		return fmt.Errorf("has reference %d or pack version %d out of range", r.Reference, r.Version)
 	}
-	for _, text := range []string{r.Program, r.Term, r.Lab, r.Title, r.Section, r.Pack} {
+	for _, text := range []string{r.Program, r.Term, r.Lab, r.Title, r.Section, r.Pack, r.Instructor, r.Course, r.Campus, r.Cohort} {
 		if len(text) > LongestText {
 			return fmt.Errorf("has a text of %d bytes, at most %d are read", len(text), LongestText)
 		}
@@ -79,7 +79,8 @@ func (e *Entry) sound() error {
 			return fmt.Errorf("%v tenths of a minute lost", v)
 		}
 	}
-	for _, text := range []string{e.Student, e.Name, e.Sheet, e.Fault, e.Repair, e.Concluded} {
+	for _, text := range []string{e.Student, e.Name, e.Family, e.Sheet, e.Complaint, e.Fault, e.Label, e.Repair,
+		e.Concluded} {
 		if len(text) > LongestText {
 			return fmt.Errorf("a text of %d bytes, at most %d are read", len(text), LongestText)
 		}

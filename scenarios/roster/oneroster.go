@@ -2,6 +2,7 @@ package roster
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 )
@@ -43,23 +44,37 @@ func readOneRoster(p *bundle, opts Options) (Roster, error) {
 	}
 	classes := p.readFile(b, "classes.csv", []string{"sourcedId", "title"},
 		[]string{"status", "classCode", "schoolSourcedId", "termSourcedIds"})
-	enrollments := p.readFile(b, "enrollments.csv", []string{"classSourcedId", "userSourcedId", "role"}, []string{"status"})
+	enrollments := p.readFile(b, "enrollments.csv", []string{"classSourcedId", "userSourcedId", "role"},
+		[]string{"status", "endDate"})
 	users := p.readUsers(b, idColumn, version)
 	roles := p.readRoles(b, version, users)
 	if len(b.errs) > 0 {
 		return b.done(p.name, "")
 	}
-	class, ok := b.chooseClass(p.file("classes.csv"), classes, opts.Class)
-	if !ok {
+	choices := opts.Classes
+	if len(choices) == 0 {
+		choices = []string{opts.Class}
+	}
+	var chosen []record
+	for _, choice := range choices {
+		if class, ok := b.chooseClass(p.file("classes.csv"), classes, choice); ok {
+			chosen = append(chosen, class)
+		}
+	}
+	if len(b.errs) > 0 {
 		return b.done(p.name, "")
 	}
-	b.enroll(p, class, enrollments, users, roles, idColumn)
+	b.enroll(p, chosen, enrollments, users, roles, idColumn, opts.Date)
+	class := chosen[0]
 	b.roster.Class = Class{
 		SourcedID: class.cells["sourcedId"], Title: class.cells["title"], Code: class.cells["classCode"],
 		SchoolSourcedID: class.cells["schoolSourcedId"],
 		TermSourcedIDs:  strings.FieldsFunc(class.cells["termSourcedIds"], func(r rune) bool { return r == ',' || r == ' ' }),
 	}
 	source := fmt.Sprintf("%s (OneRoster %s, class %q)", p.name, version, b.roster.Class.Title)
+	if n := len(chosen); n > 1 {
+		source = fmt.Sprintf("%s (OneRoster %s, %d classes)", p.name, version, n)
+	}
 	return b.done(p.file("enrollments.csv"), source)
 }
 
@@ -70,7 +85,7 @@ func (p *bundle) readUsers(b *builder, idColumn, version string) []record {
 	if idColumn != "sourcedId" {
 		required = append(required, idColumn)
 	}
-	optional := []string{"status"}
+	optional := []string{"status", "enabledUser"}
 	if version == "1.1" {
 		required = append(required, "role")
 	} else {
@@ -170,10 +185,18 @@ func describe(classes []record) string {
 	return strings.Join(list, ", ")
 }
 
-// enroll adds the students of the class in the order of enrollments.csv. The
-// dates of an enrollment are not looked at: the package knows no today. Only the
-// status ends an enrollment.
-func (b *builder) enroll(p *bundle, class record, enrollments, users []record, roles map[string][]string, idColumn string) {
+// sectionOf is what a class is called on sheets and lists.
+func sectionOf(class record) string {
+	if code := class.cells["classCode"]; code != "" {
+		return code
+	}
+	return class.cells["title"]
+}
+
+// enroll adds the students of the classes, class after class, each in the order
+// of enrollments.csv. Who is in two of the classes gets one sheet, in the first.
+// date is the day of the lab; "" ends no enrollment by its date.
+func (b *builder) enroll(p *bundle, classes, enrollments, users []record, roles map[string][]string, idColumn, date string) {
 	byID := map[string]record{}
 	for _, u := range users {
 		id := u.cells["sourcedId"]
@@ -183,39 +206,73 @@ func (b *builder) enroll(p *bundle, class record, enrollments, users []record, r
 		}
 		byID[id] = u
 	}
-	section := class.cells["classCode"]
-	if section == "" {
-		section = class.cells["title"]
-	}
 	file := p.file("enrollments.csv")
-	enrolled := map[string]bool{}
-	for _, e := range enrollments {
-		id := e.cells["userSourcedId"]
-		if e.cells["classSourcedId"] != class.cells["sourcedId"] || e.cells["role"] != "student" || !isActive(e) || enrolled[id] {
-			continue
+	enrolled := map[string]string{} // section by user
+	for _, class := range classes {
+		section := sectionOf(class)
+		ended := map[string]record{} // in this class, by user; somebody may have come back
+		for _, e := range enrollments {
+			id := e.cells["userSourcedId"]
+			if e.cells["classSourcedId"] != class.cells["sourcedId"] || e.cells["role"] != "student" || !isActive(e) {
+				continue
+			}
+			if end := e.cells["endDate"]; date != "" && end != "" && end < date {
+				ended[id] = e
+				continue
+			}
+			if other, already := enrolled[id]; already {
+				if other != section { // several enrollments in one class differ in their dates only
+					b.remark(file, e.line, "user %q is in class %q too; the sheet is of that class", id, other)
+				}
+				continue
+			}
+			enrolled[id] = section
+			if user, ok := b.mayAttend(p, e, byID); ok {
+				b.addUser(p, user, e, section, roles[id], idColumn)
+			}
 		}
-		enrolled[id] = true // several enrollments of one student differ in their dates only
-		user, ok := byID[id]
-		if !ok {
-			b.fail(file, e.line, "user %q is not in users.csv; ask for a complete export", id)
-			continue
+		for _, id := range slices.Sorted(maps.Keys(ended)) {
+			if _, back := enrolled[id]; !back {
+				b.remark(file, ended[id].line, "the enrollment of user %q ended on %s; left out", id, ended[id].cells["endDate"])
+			}
 		}
-		if !isActive(user) {
-			b.remark(file, e.line, "user %q is marked %q in users.csv and left out", id, user.cells["status"])
-			continue
-		}
-		// The enrollment is about this class, the roles are about the school: a
-		// teacher can be a student here.
-		if !slices.Contains(roles[id], "student") {
-			b.remark(file, e.line, "user %q is enrolled as a student but nowhere has that role; kept", id)
-		}
-		b.add(p.file("users.csv"), user.line, Student{
-			ID:        user.cells[idColumn],
-			Name:      givenName(user) + " " + familyName(user),
-			Section:   section,
-			SourcedID: id,
-		})
 	}
+}
+
+// mayAttend finds the user of an enrollment. ok is false where there is none, or
+// none who may have a sheet.
+func (b *builder) mayAttend(p *bundle, e record, byID map[string]record) (user record, ok bool) {
+	id := e.cells["userSourcedId"]
+	file := p.file("enrollments.csv")
+	user, known := byID[id]
+	switch {
+	case !known:
+		b.fail(file, e.line, "user %q is not in users.csv; ask for a complete export", id)
+	case !isActive(user):
+		b.remark(file, e.line, "user %q is marked %q in users.csv and left out", id, user.cells["status"])
+	case strings.EqualFold(user.cells["enabledUser"], "false"):
+		b.remark(file, e.line, "user %q is not enabled in users.csv and left out", id)
+	default:
+		return user, true
+	}
+	return user, false
+}
+
+// addUser adds one student.
+func (b *builder) addUser(p *bundle, user, e record, section string, roles []string, idColumn string) {
+	id := user.cells["sourcedId"]
+	// The enrollment is about this class, the roles are about the school: a
+	// teacher can be a student here.
+	if !slices.Contains(roles, "student") {
+		b.remark(p.file("enrollments.csv"), e.line, "user %q is enrolled as a student but nowhere has that role; kept", id)
+	}
+	b.add(p.file("users.csv"), user.line, Student{
+		ID:        user.cells[idColumn],
+		Name:      givenName(user) + " " + familyName(user),
+		Family:    familyName(user),
+		Section:   section,
+		SourcedID: id,
+	})
 }
 
 // The name by which a student wants to be called goes before the registered

@@ -34,6 +34,7 @@ import (
 type Student struct {
 	ID         string // passes disk.CheckName; differs from all others even without regard to case
 	Name       string // NFC, single spaces; may be empty; may look like a formula, so neutralise it in CSV
+	Family     string // the family name where the list has one of its own, as Name; lists are sorted by it
 	Section    string // as Name
 	LargePrint bool
 	SourcedID  string // the user's OneRoster sourcedId, "" from other sources
@@ -58,7 +59,7 @@ type Roster struct {
 	Students []Student
 	Remarks  []Remark
 	Source   string // the path and what it was taken for, for people to read
-	Class    Class  // of a OneRoster package, else zero
+	Class    Class  // of a OneRoster package, the first of several; else zero
 }
 
 // Class is what a OneRoster package says about the chosen class. Marks that go
@@ -75,6 +76,11 @@ type Options struct {
 	// Class chooses the class of a OneRoster package by its sourcedId,
 	// classCode or title. It may be empty if the package has one class.
 	Class string
+	// Classes chooses several classes instead of one; each becomes a section.
+	Classes []string
+	// Date is the day of the lab, 2026-10-05: whose enrollment ended before it
+	// is left out. "": nobody is.
+	Date string
 	// IDColumn is the heading of the column with the ids. For OneRoster it is
 	// sourcedId (the default), identifier or username. If it is empty and the
 	// file has no column "id", the usual headings are tried.
@@ -157,7 +163,7 @@ func (b *builder) add(file string, line int, s Student) {
 	for _, field := range []struct {
 		what string
 		text *string
-	}{{"name", &s.Name}, {"section", &s.Section}} {
+	}{{"name", &s.Name}, {"family name", &s.Family}, {"section", &s.Section}} {
 		clean, err := cleanText(*field.text)
 		if err != nil {
 			b.fail(file, line, "%s of student %q %v", field.what, s.ID, err)

@@ -54,7 +54,7 @@ func handTerm(t testing.TB) *competency.Term {
 		files = append(files, competency.File{Name: r.FileName(), Data: data})
 	}
 	term := scenarios.Term{ID: "test-term-1", Program: "P", Paper: "a4", Mastery: scenarios.Mastery{Met: 4, Of: 5,
-		Labs: 3}}
+		Labs: 1}}
 	return competency.Gather(files, competency.Options{Term: term, Key: &key})
 }
 
