@@ -59,7 +59,8 @@ func (s *signOff) sheets() string {
 }
 
 // signs are the signs of the statuses, the same as in the workbook.
-var signs = [...]string{competency.TooLittle: "…", competency.NotYet: "✗", competency.ToSign: "✎", competency.Competent: "✓"}
+var signs = [...]string{competency.TooLittle: "…", competency.AtRisk: "▲", competency.NotYet: "✗", competency.ToSign: "✎",
+	competency.HandsOn: "◊", competency.Competent: "✓"}
 
 // latestShown is how many opportunities the column of signs shows.
 const latestShown = 8
@@ -80,6 +81,12 @@ func (s *signOff) standings() {
 		if x.Signed != nil {
 			signed = x.Signed.Date + ", " + x.Signed.By
 		}
+		switch {
+		case s.t.Competencies[c].HandsOn:
+			signed = "not from paper or screen"
+		case x.Award != nil:
+			signed = "awarded " + x.Award.Date
+		}
 		t.Row(s.t.Competencies[c].Title, s.t.Competencies[c].ID, signs[x.Status]+" "+x.Status.String(), met, fmt.Sprint(len(x.Opportunities)), x.History(latestShown), signed)
 	}
 	s.flow.Table(t)
@@ -94,7 +101,7 @@ func (s *signOff) evidence() {
 	}}
 	for c := range s.t.Competencies {
 		x := &s.student.Standings[c]
-		if x.Status == competency.TooLittle {
+		if x.Status == competency.TooLittle || x.Status == competency.AtRisk {
 			continue // nothing to sign yet
 		}
 		for k := range x.Window {

@@ -21,7 +21,7 @@ var allowed = map[string][]string{
 	"printouts/workbook/rollup":       {"printouts/workbook", "grading/competency", "grading/evidence", "grading/statistics"},
 	"printouts/workbook/workbooktest": {"scenarios"},
 	"grading":                         {"scenarios/isolation", "grading/submission", "scenarios", "scenarios/draw", "scenarios/lines", "scenarios/spelling"},
-	"grading/competency":              {"grading", "grading/evidence", "grading/statistics", "scenarios", "scenarios/disk"},
+	"grading/competency":              {"grading", "grading/evidence", "grading/statistics", "scenarios", "scenarios/disk", "scenarios/roster"},
 	"grading/evidence":                {"grading", "scenarios", "scenarios/disk", "scenarios/isolation"},
 	"grading/statistics":              {},
 	"grading/gradebook":               {"scenarios/roster"},

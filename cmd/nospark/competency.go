@@ -24,7 +24,8 @@ func newCompetencyCmd() *cobra.Command {
 		Use: "competency TERM", Short: "Sum up the records of a term: who can do what, on how much evidence",
 		Args: args(cobra.ExactArgs(1)),
 		Long: `Reads all records of the term, sign-offs from signoffs.csv (id,competency,date,by) and changed ids from aliases.csv
-(old,id), and writes competency.xlsx and sign-off sheets by section into its folder. Records of several sections or instructors can be put into one folder; a bad one is named and never stops the rest.`,
+(old,id), and writes competency.xlsx and sign-off sheets by section into its folder. Records of several
+sections or instructors can be put into one folder; a bad one is named and never stops the rest.`,
 		Example: "  nospark competency autumn\n  nospark competency autumn --records shared/records --codes",
 		RunE: func(cmd *cobra.Command, list []string) error {
 			if err := noTerm(list[0]); err != nil {
@@ -42,10 +43,10 @@ func newCompetencyCmd() *cobra.Command {
 	return cmd
 }
 
-// sumUp reads a term's records and writes its workbook.
-func sumUp(ctx context.Context, dir, records string, codes bool) (*competency.Term, string, error) {
+// gatherTerm reads what a term's folder says about its students; records is the folder of the records, "" for the term's own.
+func gatherTerm(dir, records string) (*competency.Term, scenarios.Key, error) {
 	o := competency.Options{}
-	var termErr, keyErr, signErr, aliasErr error
+	var termErr, signErr, aliasErr error
 	o.Term, termErr = scenarios.ReadTerm(dir)
 	key, keyErr := scenarios.ReadKey(filepath.Join(dir, scenarios.KeyFile))
 	o.Key = &key
@@ -58,17 +59,32 @@ func sumUp(ctx context.Context, dir, records string, codes bool) (*competency.Te
 		o.Aliases, aliasErr = competency.ReadAliases(aliases)
 	}
 	if err := errors.Join(termErr, keyErr, signErr, aliasErr); err != nil {
-		return nil, "", err
+		return nil, key, err
+	}
+	path := filepath.Join(dir, competency.AwardsFile)
+	if data, err := os.ReadFile(path); err == nil {
+		if o.Awards, err = competency.ParseAwards(path, data, key); err != nil {
+			return nil, key, err
+		}
 	}
 	if records == "" {
 		records = filepath.Join(dir, recordsFolder)
 	}
 	term, err := competency.Read(records, o)
 	if err != nil {
-		return nil, "", err
+		return nil, key, err
 	}
 	if term.Empty() {
-		return nil, "", noRecords(term, records)
+		return nil, key, noRecords(term, records)
+	}
+	return term, key, nil
+}
+
+// sumUp reads a term's records and writes its workbook.
+func sumUp(ctx context.Context, dir, records string, codes bool) (*competency.Term, string, error) {
+	term, _, err := gatherTerm(dir, records)
+	if err != nil {
+		return nil, "", err
 	}
 	name := "competency.xlsx"
 	if codes {

@@ -8,38 +8,52 @@ import (
 	"nospark/grading/statistics"
 )
 
-// FaultFit tells how often a hidden fault was found, over all labs and sections: a fault that nobody finds is a
-// question to the pack, not to the students.
+// FaultFit tells how often a hidden fault was found, over all labs and sections: a fault that nobody finds is a question to
+// the pack, not to the students.
 type FaultFit struct {
-	Pack, Fault string
+	Pack, Fault string // Fault is the label; of records that had none the id
 	N           int
+	Met         int
 	Found       statistics.Interval // NaN below LeastN
 }
 
-// Faults lists the faults that were worked on, by pack and id.
+// Faults lists the faults that were worked on, those first that were found least often.
 func (t *Term) Faults() []FaultFit {
-	type count struct{ found, n int }
-	of := map[[2]string]*count{}
-	var keys [][2]string
+	of := map[[2]string]*FaultFit{}
+	var list []*FaultFit
 	t.worked(func(r *evidence.Record, e *evidence.Entry) {
 		key := [2]string{r.Pack, e.Fault}
-		if of[key] == nil {
-			of[key] = new(count)
-			keys = append(keys, key)
+		f := of[key]
+		if f == nil {
+			f = &FaultFit{Pack: r.Pack, Fault: e.Fault}
+			of[key] = f
+			list = append(list, f)
 		}
-		of[key].n++
+		f.Fault = cmp.Or(e.Label, f.Fault)
+		f.N++
 		if e.Right {
-			of[key].found++
+			f.Met++
 		}
 	})
-	slices.SortFunc(keys, func(a, b [2]string) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) })
-	var list []FaultFit
-	for _, key := range keys {
-		f := FaultFit{Pack: key[0], Fault: key[1], N: of[key].n, Found: statistics.Wilson(0, 0)}
+	for _, f := range list {
+		f.Found = statistics.Wilson(0, 0)
 		if f.N >= LeastN {
-			f.Found = statistics.Wilson(of[key].found, f.N)
+			f.Found = statistics.Wilson(f.Met, f.N)
 		}
-		list = append(list, f)
 	}
-	return list
+	slices.SortFunc(list, func(a, b *FaultFit) int {
+		few := func(f *FaultFit) int { // what says nothing comes last
+			if f.N < LeastN {
+				return 1
+			}
+			return 0
+		}
+		return cmp.Or(cmp.Compare(few(a), few(b)), cmp.Compare(a.Met*b.N, b.Met*a.N), cmp.Compare(b.N, a.N),
+			cmp.Compare(a.Pack, b.Pack), cmp.Compare(a.Fault, b.Fault))
+	})
+	found := make([]FaultFit, len(list))
+	for i, f := range list {
+		found[i] = *f
+	}
+	return found
 }

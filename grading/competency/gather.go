@@ -120,12 +120,13 @@ func (g *gathering) finish() *Term {
 		}
 	}
 	g.sign(at, place)
+	g.award(at, place)
 	label := labels(sections)
 	for i := range t.Students {
 		t.Students[i].Section = label[sections[i]]
 		t.Students[i].setEarlierAside(t.Term.Mastery.Earlier)
 		for k := range t.Students[i].Standings {
-			t.Students[i].Standings[k].judge(t.Term.Mastery)
+			t.Students[i].Standings[k].judge(t.Term.Mastery, t.Competencies[k].HandsOn)
 		}
 	}
 	slices.SortStableFunc(t.Students, func(a, b Student) int {
@@ -264,6 +265,11 @@ func (g *gathering) sign(at, place map[string]int) {
 		if !known {
 			g.problem(s.Place, "correct the id of the competency; the sheet Rules lists them",
 				"there is no competency %q", s.Competency)
+			continue
+		}
+		if g.t.Competencies[c].HandsOn {
+			g.problem(s.Place, "take the line out; sign it where the program keeps hands-on evidence",
+				"%q is never signed from paper or screen", s.Competency)
 			continue
 		}
 		own := &g.t.Students[k].Standings[c]

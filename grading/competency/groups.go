@@ -9,21 +9,21 @@ import (
 
 // Bounds below which a figure would say too much about single students, or nothing about the question.
 const (
-	LeastGroup = 5  // students of a group whose shares are shown
-	LeastN     = 10 // sheets for statistics of a lab, an item or a fault
+	LeastGroup = 5 // students of a group whose shares are shown
+	LeastN     = 5 // sheets for a share of a lab or a fault
 )
 
 // Group counts the standings of one competency in a section, or in all.
 type Group struct {
-	Section    string
-	All        bool // every section together
-	Students   int
-	Judged     int                 // students with enough opportunities for the rule to say anything
-	Count      [4]int              // by Status
-	Competent  statistics.Interval // of those judged; NaN where nobody is
-	Hidden     bool                // fewer than LeastGroup students: the counts and the interval are empty
-	Mean       float64
-	Directions [4]int // by Direction, of students who are not yet competent
+	Section   string
+	All       bool // every section together
+	Students  int
+	Judged    int                 // students with enough opportunities for the rule to say anything
+	Count     [Statuses]int       // by Status
+	Competent statistics.Interval // of those judged; NaN where nobody is
+	Hidden    bool                // fewer than LeastGroup students: the counts and the interval are empty
+	HandsOn   bool                // signed elsewhere: there is no share of competent students
+	Mean      float64             // opportunities of a student
 }
 
 // Groups rolls one competency up: all students first, then the sections in ascending order.
@@ -42,14 +42,13 @@ func (t *Term) Groups(competency int) []Group {
 			g.Students++
 			g.Count[standing.Status]++
 			g.Mean += float64(len(standing.Opportunities))
-			if standing.Status != Competent {
-				g.Directions[standing.Direction]++
-			}
 		}
 	}
 	slices.Sort(sections)
+	all.HandsOn = t.Competencies[competency].HandsOn
 	list := []Group{all.done()}
 	for _, name := range sections {
+		of[name].HandsOn = all.HandsOn
 		list = append(list, of[name].done())
 	}
 	return list
@@ -61,8 +60,11 @@ func (g *Group) done() Group {
 		return Group{Section: g.Section, All: g.All, Students: g.Students, Hidden: true, Competent: statistics.Wilson(0, 0),
 			Mean: math.NaN()}
 	}
-	g.Judged = g.Students - g.Count[TooLittle]
+	g.Judged = g.Students - g.Count[TooLittle] - g.Count[AtRisk] - g.Count[HandsOn]
 	g.Competent = statistics.Wilson(g.Count[Competent], g.Judged)
+	if g.HandsOn {
+		g.Competent = statistics.Wilson(0, 0)
+	}
 	g.Mean /= float64(g.Students)
 	return *g
 }

@@ -14,6 +14,7 @@ type Options struct {
 	Key      *scenarios.Key // nil: seals are not checked, and students have no codes
 	SignOffs []SignOff
 	Aliases  []Alias
+	Awards   []Award
 }
 
 // Term is what all records of a folder say together: several labs, sections and instructors.

@@ -19,6 +19,7 @@ type Competency struct {
 	Opportunity string // what makes a sheet an opportunity
 	Met         string // when it is met
 	Source      string // where the evidence comes from
+	HandsOn     bool   // shown with the hands: never signed from paper or screen alone
 	Own         bool   // of a pack that somebody wrote; the table does not know it
 }
 
@@ -87,7 +88,8 @@ func Table() []Competency {
 		},
 		{
 			ID: SafeWorking, Title: "Safe working", Opportunity: "the instructor filled in the column safe", Met: "yes",
-			Source: "the instructor's column",
+			HandsOn: true,
+			Source:  "the instructor's column",
 		},
 	}
 }

@@ -7,6 +7,7 @@ type Chart struct {
 	Title, Across, Up string // of the chart and its axes
 	Labels, Values    string // ranges
 	Color             string
+	Alt               string // what it shows, for those who hear it
 	Number            string // format of the numbers
 }
 
@@ -36,6 +37,7 @@ func (s *Sheet) ColumnChart(cell string, c Chart) {
 			// an edge, where a printer leaves the fill pale
 			Line: excelize.LineOptions{Type: excelize.LineSolid, Fill: solid(Black), Width: 0.75}}},
 		Title:      chartTitle(c.Title, 12),
+		Format:     excelize.GraphicOptions{AltText: c.Alt},
 		Legend:     excelize.ChartLegend{Position: "none"}, // of one series it would repeat the axis
 		Dimension:  excelize.ChartDimension{Width: 620, Height: 380},
 		VaryColors: new(false), // one series, one color: differences would seem to mean something
@@ -46,59 +48,4 @@ func (s *Sheet) ColumnChart(cell string, c Chart) {
 			NumFmt:  excelize.ChartNumFmt{CustomNumFmt: c.Number}},
 		PlotArea: excelize.ChartPlotArea{ShowVal: true, NumFmt: excelize.ChartNumFmt{CustomNumFmt: c.Number}},
 	}))
-}
-
-// MixedChart is a chart of bars with lines across them, over the same labels and from 0 to most.
-type MixedChart struct {
-	Title         string
-	Labels        string // range
-	Bars          Series
-	Lines         []Series
-	Most, Step    float64 // end of the upright axis, and between its marks
-	Number        string  // format of the numbers
-	Upright       bool    // labels stand upright
-	Width, Height uint    // pixels
-}
-
-// Series is one row of numbers of a chart.
-type Series struct {
-	// ranges. A name has to be one: programs other than LibreOffice take a plain text for a broken one
-	Name, Values string
-	Color        string
-	Marker       string // of a line: "diamond" or "none"
-	Dashed       bool
-}
-
-// MixedChart draws a chart with its corner in a cell.
-func (s *Sheet) MixedChart(cell string, c MixedChart) {
-	draw := func(x Series) excelize.ChartSeries {
-		return excelize.ChartSeries{Name: x.Name, Categories: c.Labels, Values: x.Values, Fill: solid(x.Color)}
-	}
-	var lines []excelize.ChartSeries
-	for _, x := range c.Lines {
-		line, dash := draw(x), excelize.LineDashSolid
-		if x.Dashed {
-			dash = excelize.LineDashDash
-		}
-		line.Line = excelize.LineOptions{Type: excelize.LineSolid, Fill: line.Fill, Width: 2, Dash: dash}
-		line.Marker = excelize.ChartMarker{Symbol: x.Marker, Size: 7, Fill: line.Fill}
-		lines = append(lines, line)
-	}
-	// Both plots need the axes: of two the library writes those of the last.
-	across := excelize.ChartAxis{Font: *chartFont(9, false)}
-	if c.Upright {
-		across.Alignment.TextRotation = -90
-	}
-	up := excelize.ChartAxis{Font: *chartFont(9, false), MajorGridLines: true, Minimum: new(0.0), Maximum: &c.Most,
-		MajorUnit: c.Step,
-		NumFmt:    excelize.ChartNumFmt{CustomNumFmt: c.Number}}
-	s.book.check(s.book.file.AddChart(s.name, cell, &excelize.Chart{
-		Type: excelize.Col, Series: []excelize.ChartSeries{draw(c.Bars)}, XAxis: across, YAxis: up,
-		Title:        chartTitle(c.Title, 11),
-		Legend:       excelize.ChartLegend{Position: "bottom", Font: chartFont(9, false)},
-		Dimension:    excelize.ChartDimension{Width: c.Width, Height: c.Height},
-		VaryColors:   new(false),
-		GapWidth:     new(uint(60)),
-		ShowBlanksAs: "span",
-	}, &excelize.Chart{Type: excelize.Line, XAxis: across, YAxis: up, Series: lines}))
 }

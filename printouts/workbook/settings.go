@@ -28,14 +28,8 @@ func (s *Sheet) applySettings() {
 	}
 	layout := excelize.PageLayoutOptions{Size: &b.paper, Orientation: &orientation, FitToWidth: &across,
 		FitToHeight: &high}
-	if s.Scale > 0 { // breaks are ignored on sheets that are made to fit a page
-		layout.FitToWidth, layout.FitToHeight, layout.AdjustTo = nil, nil, &s.Scale
-	}
 	b.check(f.SetPageLayout(s.name, &layout))
-	for _, row := range s.Breaks {
-		b.check(f.InsertPageBreak(s.name, Ref(row, 1)))
-	}
-	props := excelize.SheetPropsOptions{FitToPage: new(s.Scale == 0)}
+	props := excelize.SheetPropsOptions{FitToPage: new(true)}
 	if s.TabColor != "" {
 		props.TabColorRGB = &s.TabColor
 	}
@@ -52,9 +46,12 @@ func (s *Sheet) applySettings() {
 		"&C&8&A&R&8page &P of &N"}))
 	// Cells that belong to a table have lines of their own.
 	b.check(f.SetSheetView(s.name, -1, &excelize.ViewOptions{ShowGridLines: new(false)}))
-	if s.HeadRow > 0 {
+	if s.HeadRow > 0 && !s.ScreenOnly {
 		b.check(f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: fmt.Sprintf("'%s'!$%d:$%d",
 			s.name, s.HeadRow, s.HeadRow), Scope: s.name}))
+	}
+	if s.ScreenOnly {
+		b.check(f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: s.Range(1, 1, 2, 1), Scope: s.name}))
 	}
 	if s.PrintedColumns > 0 {
 		b.check(f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area",

@@ -5,6 +5,7 @@ import (
 	"iter"
 	"math"
 	"strings"
+	"time"
 
 	"github.com/xuri/excelize/v2"
 )
@@ -22,13 +23,13 @@ type Sheet struct {
 	Filter   string          // range with buttons to filter by
 	Portrait bool            // printed upright instead of across
 	OnePage  bool            // printed on one page, however small
-	Scale    uint            // percent, with pages that end where breaks says; 0: as wide as the page
-	Breaks   []int           // rows that begin a page
 	// columns that are printed; 0: all. Wide tables print what one reads on paper and keep the rest for the screen
 	PrintedColumns int
 	// protected against slips, without a password: the salt of one would differ every time
-	Locked   bool
-	TabColor string // color of the tab
+	// a list to be filtered: title and note are printed, the rows are for the screen
+	ScreenOnly bool
+	Locked     bool
+	TabColor   string // color of the tab
 
 	// more gives the rows below the cells with their heights in points (0: as the program likes), one at a time while
 	// the file is written, so that a table of a whole school need not be in memory. nil: none.
@@ -37,6 +38,19 @@ type Sheet struct {
 
 // Lines is a text of several lines in one cell.
 type Lines []string
+
+// Date is a day, 2026-10-05, that a spreadsheet can sort and reckon with; a text that is none stays a text. Its style has
+// DateStyle.
+type Date string
+
+// serial is the number of a day in the file format, whose day 0 is 30 December 1899 (ECMA-376 part 1, date systems).
+func (d Date) serial() (int, bool) {
+	day, err := time.Parse(time.DateOnly, string(d))
+	if err != nil || day.Year() < 1901 {
+		return 0, false
+	}
+	return int(day.Sub(time.Date(1899, 12, 30, 0, 0, 0, 0, time.UTC)).Hours() / 24), true
+}
 
 // Formula is a live formula with the value that it has now, for programs that show a file without working it out.
 type Formula struct {
@@ -57,7 +71,7 @@ func (b *Book) AddSheet(name string) *Sheet {
 	return s
 }
 
-// Set writes a cell. A value is nil (only the look), a string, a stacked text, an int, a float64 or a formula. A number
+// Set writes a cell. A value is nil (only the look), a string, Lines, a Date, an int, a float64 or a formula. A number
 // that is none stays empty: a missing mark is blank, never zero.
 func (s *Sheet) Set(row, column int, l Style, value any) {
 	for len(s.cells) < row {
@@ -79,6 +93,11 @@ func (s *Sheet) cell(l Style, value any, row, column int) excelize.Cell {
 	switch v := value.(type) {
 	case string:
 		value = clean(v)
+	case Date:
+		value = clean(string(v))
+		if day, ok := v.serial(); ok {
+			value = day
+		}
 	case Lines:
 		lines := make([]string, len(v))
 		for i := range v {
@@ -114,14 +133,6 @@ func (s *Sheet) Span(from, to int) (width float64) {
 		width += s.Widths[c]
 	}
 	return width - 2
-}
-
-// HeightOf is the height of rows in points, without the last.
-func (s *Sheet) HeightOf(from, to int) (sum float64) {
-	for row := from; row < to; row++ {
-		sum += max(s.Heights[row], LineHeight)
-	}
-	return sum
 }
 
 // rows returns how many rows there are.

@@ -77,6 +77,7 @@ const (
 	Whole   = "0"
 	Tenths  = "0.0"
 	Percent = "0%"
+	Day     = "yyyy-mm-dd"
 )
 
 // The looks that several sheets share. Titles and notes have no border, since they run over the empty cells beside
@@ -91,5 +92,6 @@ var (
 	CenterStyle  = Style{Border: true, Align: "center"}
 	WholeStyle   = Style{Border: true, Align: "right", Format: Whole}
 	TenthsStyle  = Style{Border: true, Align: "right", Format: Tenths}
+	DateStyle    = Style{Border: true, Align: "center", Format: Day}
 	PercentStyle = Style{Border: true, Align: "right", Format: Percent}
 )

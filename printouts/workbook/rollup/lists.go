@@ -15,7 +15,7 @@ import (
 const mostSigns = 15
 
 // standings writes one row per student and competency, to be filtered: who is not yet competent in ground tests, on how
-// much evidence, and is it getting better?
+// much evidence?
 func (s *summary) standings() {
 	sh := s.AddSheet(standingSheet) // rows of a whole school are made while the file is written, see long
 	rule := s.t.Term.Mastery
@@ -27,14 +27,14 @@ func (s *summary) standings() {
 	columns = append(columns, []workbook.Column{
 		{Title: fmt.Sprintf("met of the last %d", rule.Of), Width: 10, Style: workbook.CenterStyle},
 		{Title: "opportunities in all", Width: 13, Style: workbook.WholeStyle},
-		{Title: "labs they come from", Width: 10, Style: workbook.WholeStyle}, {Title: "oldest to latest", Width: 22,
-			Style: workbook.Style{Border: true, Align: "right"}},
-		{Title: "later half against earlier", Width: 16, Style: workbook.TextStyle},
-		{Title: "decaying average", Width: 11, Style: workbook.PercentStyle},
+		{Title: "faults met", Width: 8, Style: workbook.WholeStyle}, {Title: "packs met", Width: 8, Style: workbook.WholeStyle},
+		{Title: "of an earlier cohort", Width: 10, Style: workbook.WholeStyle},
+		{Title: "oldest to latest", Width: 22, Style: workbook.Style{Border: true, Align: "right"}},
 		{Title: "what is missing", Width: 38, Style: workbook.WrapStyle},
-		{Title: "last on", Width: 12, Style: workbook.CenterStyle},
-		{Title: "signed on", Width: 12, Style: workbook.CenterStyle},
+		{Title: "last on", Width: 12, Style: workbook.DateStyle},
+		{Title: "signed on", Width: 12, Style: workbook.DateStyle},
 		{Title: "signed by", Width: 22, Style: workbook.TextStyle},
+		{Title: "awarded on", Width: 12, Style: workbook.DateStyle},
 	}...)
 	list := s.standingList()
 	const head = 4
@@ -45,7 +45,6 @@ func (s *summary) standings() {
 			}
 		}
 	})
-	sh.Bars(head+1, head+len(list), workbook.ColumnIndex(columns, "decaying average"), "1", workbook.SkyBlue)
 }
 
 // standingOf names a student's standing in a competency by their places: the list of a school has tens of thousands of
@@ -55,7 +54,8 @@ type standingOf struct{ competency, student int }
 // standingList is the order of the rows: by competency, then what wants attention first.
 func (s *summary) standingList() []standingOf {
 	var list []standingOf
-	rank := [...]int{competency.NotYet: 0, competency.TooLittle: 1, competency.ToSign: 2, competency.Competent: 3}
+	rank := [...]int{competency.AtRisk: 0, competency.NotYet: 1, competency.TooLittle: 2, competency.ToSign: 3,
+		competency.HandsOn: 4, competency.Competent: 5}
 	for c := range s.t.Competencies {
 		from := len(list)
 		for _, i := range s.order {
@@ -78,25 +78,23 @@ func (s *summary) standingRow(at standingOf) []any {
 		workbook.Styled{Style: workbook.Style{Border: true, Align: "left", Fill: statusStyles[x.Status].fill},
 			Value: statusText(x.Status)}}
 	row = append(row, s.studentCells(student)...)
-	// The arrow for the eye, the word for the filter.
-	direction := x.Direction.String()
-	if arrow := arrows[x.Direction]; arrow != "" {
-		direction = arrow + " " + direction
-	}
-	var met, last, signed, by any
+	var met, last, signed, by, awarded any
 	if n := len(x.Opportunities); n > 0 {
-		met, last = fmt.Sprintf("%d of %d", x.MetInWindow, x.Window), x.Opportunities[n-1].Record.Date
+		met, last = fmt.Sprintf("%d of %d", x.MetInWindow, x.Window), workbook.Date(x.Opportunities[n-1].Record.Date)
 	}
 	if x.Signed != nil {
-		signed, by = x.Signed.Date, x.Signed.By
+		signed, by = workbook.Date(x.Signed.Date), x.Signed.By
+	}
+	if x.Award != nil {
+		awarded = workbook.Date(x.Award.Date)
 	}
 	// What is cut off at the left is told, lest the signs be counted as all.
 	history := x.History(mostSigns)
 	if len(x.Opportunities) > mostSigns {
 		history = "… " + history
 	}
-	return append(row, met, len(x.Opportunities), x.Labs, workbook.OrEmpty(history), direction, x.Trend,
-		workbook.OrEmpty(x.Why(s.t.Term.Mastery)), last, signed, by)
+	return append(row, met, len(x.Opportunities), x.Faults, x.Packs, len(x.Earlier), workbook.OrEmpty(history),
+		workbook.OrEmpty(x.Why(s.t.Term.Mastery)), last, signed, by, awarded)
 }
 
 // piece is a piece of evidence with where it stands; the three point into the term.
@@ -136,10 +134,11 @@ func (s *summary) pieces() iter.Seq[piece] {
 // evidence writes every opportunity, so that whoever doubts a standing can take the sheet of paper and look.
 func (s *summary) evidence() {
 	sh := s.AddSheet(evidenceSheet)
+	sh.ScreenOnly = true // hundreds of pages that nobody reads
 	sh.Set(1, 1, workbook.TitleStyle, "Evidence: "+s.t.Term.Program)
 	sh.Set(2, 1, workbook.NoteStyle, onPaper+" One row for each opportunity, as the rules count them. Step is the "+
 		"number on the worksheet.")
-	columns := append([]workbook.Column{{Title: "date", Width: 12, Style: workbook.CenterStyle},
+	columns := append([]workbook.Column{{Title: "date", Width: 12, Style: workbook.DateStyle},
 		{Title: "lab", Width: 14, Style: workbook.TextStyle}}, s.studentColumns()...)
 	columns = append(columns, []workbook.Column{
 		{Title: "sheet", Width: 10, Style: workbook.TextStyle},
@@ -173,7 +172,7 @@ func (s *summary) evidenceRow(p piece, title string) []any {
 	if !p.evidence.Met {
 		met, fill = competency.Sign(p.evidence.Met)+" not met", workbook.PaleAmber
 	}
-	row := []any{p.record.Date, p.record.Lab, workbook.OrEmpty(p.record.Section)}
+	row := []any{workbook.Date(p.record.Date), p.record.Lab, workbook.OrEmpty(p.record.Section)}
 	if s.names {
 		row = append(row, p.entry.Student, workbook.OrEmpty(p.entry.Name))
 	} else {

@@ -4,39 +4,11 @@ import (
 	"math"
 	"slices"
 	"strconv"
-	"strings"
 	"testing"
 
 	"nospark/printouts/workbook"
 	"nospark/printouts/workbook/workbooktest"
 )
-
-// The names of many labs stand upright below a chart: beside each other they would be broken within a word. 5,400,000
-// are 90 degrees in sixty-thousandths of one (ECMA-376 part 1, ST_Angle).
-func TestTrendOfManyLabs(t *testing.T) {
-	const upright = `rot="-5400000"`
-	for labs, want := range map[int]bool{mostAcross: false, mostAcross + 1: true, 15: true} {
-		chart := workbooktest.Part(t, competencyBook(t, sampleTerm(t, labs, 1, 6), true), "xl/charts/chart1.xml")
-		if got := strings.Contains(chart, upright); got != want {
-			t.Errorf("%d labs: upright %v, want %v", labs, got, want)
-		}
-	}
-}
-
-// A chart is as high as the table beside it, within bounds.
-func TestTrendHeight(t *testing.T) {
-	check := func(labs int, want uint) {
-		t.Helper()
-		if got := trendHeight(labs); got != want {
-			t.Errorf("%d labs: %d pixels, want %d", labs, got, want)
-		}
-	}
-	check(1, 290)
-	check(12, 290)
-	check(13, 300)
-	check(15, 340)
-	check(40, 420)
-}
 
 // The colors of the matrix get darker from competent to far from it, so that a print without colors is a heat map too.
 // Lightness is the relative luminance of linear light (WCAG 2.2, "relative luminance"), of which more is lighter.
@@ -78,5 +50,57 @@ func TestSectionsSheet(t *testing.T) {
 		if got := slices.Contains(f.GetSheetList(), sectionsSheet); got != want {
 			t.Errorf("%d sections: a sheet of them %v, want %v", sections, got, want)
 		}
+	}
+}
+
+// Every sheet has something on it, dates are numbers with a date's format, and the list of evidence is for the screen: of it two
+// rows are printed.
+func TestSheets(t *testing.T) {
+	data := competencyBook(t, sampleTerm(t, 6, 2, 6), true)
+	f := workbooktest.Open(t, data)
+	for _, sheet := range f.GetSheetList() {
+		if n := len(workbooktest.Cells(t, f, sheet, false)); n < 4 {
+			t.Errorf("%s has %d rows", sheet, n)
+		}
+	}
+	// 1 September 2026 is day 46266 of the file format: 126 years of 365 days and 31 leap days after day 1, 1 January 1900, with
+	// the 29 February 1900 that the format counts, make 1 January 2026 day 46023; 243 days later is September.
+	if raw := workbooktest.Cells(t, f, evidenceSheet, true)[4][0]; raw != "46266" {
+		t.Errorf("a date is stored as %q", raw)
+	}
+	if shown := workbooktest.Cells(t, f, evidenceSheet, false)[4][0]; shown != "2026-09-01" {
+		t.Errorf("a date is shown as %q", shown)
+	}
+	areas := 0
+	for _, name := range f.GetDefinedName() {
+		if name.Name == "_xlnm.Print_Area" && name.Scope == evidenceSheet {
+			areas++
+			if name.RefersTo != "'Evidence'!$A$1:$A$2" {
+				t.Errorf("evidence prints %s", name.RefersTo)
+			}
+		}
+	}
+	if areas != 1 {
+		t.Errorf("%d print areas of the evidence", areas)
+	}
+}
+
+// The page of the coordinator answers six questions, each on so much evidence.
+func TestCoordinator(t *testing.T) {
+	f := workbooktest.Open(t, competencyBook(t, sampleTerm(t, 6, 2, 6), true))
+	var questions []string
+	for _, row := range workbooktest.Cells(t, f, coordinatorSheet, false)[4:] {
+		if len(row) < 4 {
+			continue
+		}
+		if row[0] != "" {
+			questions = append(questions, row[0])
+		}
+		if _, err := strconv.Atoi(row[2]); err != nil || row[1] == "" || row[3] == "" {
+			t.Errorf("line %q", row)
+		}
+	}
+	if len(questions) != 6 {
+		t.Errorf("questions %q", questions)
 	}
 }

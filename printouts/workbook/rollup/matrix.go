@@ -22,16 +22,18 @@ const onPaper = competency.OnPaper
 
 // The sheets of the workbook.
 const (
-	matrixSheet   = "Matrix"
-	standingSheet = "Standings"
-	trendSheet    = "Trend"
-	evidenceSheet = "Evidence"
-	programSheet  = "Program"
-	sectionsSheet = "Sections"
-	faultsSheet   = "Faults"
-	mapSheet      = "Map"
-	rulesSheet    = "Rules"
-	problemsSheet = "Problems"
+	coordinatorSheet = "Coordinator"
+	matrixSheet      = "Matrix"
+	marksSheet       = "Marks"
+	standingSheet    = "Standings"
+	labsSheet        = "Labs"
+	evidenceSheet    = "Evidence"
+	programSheet     = "Program"
+	sectionsSheet    = "Sections"
+	faultsSheet      = "Faults"
+	mapSheet         = "Map"
+	rulesSheet       = "Rules"
+	problemsSheet    = "Problems"
 )
 
 // summary is what the sheets of a term's workbook are made from. Its methods write a sheet each, in the order of their
@@ -39,6 +41,8 @@ const (
 type summary struct {
 	*workbook.Book
 	t     *competency.Term
+	labs  []competency.Lab
+	marks competency.Marks
 	names bool
 	order []int             // students as they are listed
 	code  map[string]string // by id
@@ -47,7 +51,7 @@ type summary struct {
 // Workbook makes the workbook of a term: who can do what, on how much evidence, and where it goes. The error is about
 // options that the term cannot meet.
 func Workbook(t *competency.Term, o Options) ([]byte, error) {
-	s := &summary{t: t, names: o.Names, code: map[string]string{}}
+	s := &summary{t: t, labs: t.Labs(), marks: t.Marks(), names: o.Names, code: map[string]string{}}
 	for i := range t.Students {
 		student := &t.Students[i]
 		if !o.Names && student.Code == "" {
@@ -68,9 +72,11 @@ func Workbook(t *competency.Term, o Options) ([]byte, error) {
 	}
 	// Dated by the latest lab and not by today, so that the same records give the same bytes.
 	s.Book = workbook.New("Competency, "+t.Term.Program, t.Term.Paper, date)
+	s.coordinator()
 	s.matrix()
 	s.standings()
-	s.trend()
+	s.termMarks()
+	s.byLab()
 	s.evidence()
 	s.program()
 	s.sections()
@@ -78,7 +84,7 @@ func Workbook(t *competency.Term, o Options) ([]byte, error) {
 	s.tasks()
 	s.rules()
 	s.problems()
-	return s.Bytes(matrixSheet)
+	return s.Bytes(coordinatorSheet)
 }
 
 // statusStyle is how a status is shown beside its words: a sign and a color that say the same.
@@ -94,8 +100,10 @@ const (
 
 var statusStyles = [...]statusStyle{
 	competency.TooLittle: {"…", workbook.PaleGray},
+	competency.AtRisk:    {"▲", paleVermillion},
 	competency.NotYet:    {"✗", deepAmber},
 	competency.ToSign:    {"✎", workbook.PaleBlue},
+	competency.HandsOn:   {"◊", workbook.PaleBlue},
 	competency.Competent: {"✓", paleGreen},
 }
 
@@ -107,8 +115,9 @@ const (
 	paleVermillion = "EFB48A"
 )
 
-// arrows stand for a direction.
-var arrows = [...]string{competency.Unclear: "", competency.Better: "↑", competency.Steady: "→", competency.Worse: "↓"}
+// order is how the statuses are told.
+var order = [...]competency.Status{competency.Competent, competency.ToSign, competency.HandsOn, competency.NotYet,
+	competency.AtRisk, competency.TooLittle}
 
 // statusText is a status with its sign, by which it can be filtered.
 func statusText(s competency.Status) string { return statusStyles[s].sign + " " + s.String() }
@@ -170,7 +179,7 @@ func (s *summary) matrix() {
 		rows = append(rows, row)
 	}
 	// To the right of the title, since the rows below it are full.
-	sh.Set(1, first+5, workbook.NoteStyle, "More: Standings by student, Trend by lab, Evidence for every "+
+	sh.Set(1, first+5, workbook.NoteStyle, "More: Standings by student, Marks, Labs, Evidence for every "+
 		"opportunity, Rules for what is counted.")
 	writeLegend(sh, legendRow, first, rule.Of)
 	end := sh.MainTable(matrixHead, columns, rows, len(s.studentColumns()))
@@ -183,13 +192,13 @@ func (s *summary) matrix() {
 	for c := range t.Competencies {
 		s.writeCounts(sh, countRow, first+c, matrixHead+1, end-1, c)
 	}
-	sh.Heights[countRow] = 2*workbook.LineHeight + 4
+	sh.Heights[countRow] = 3*workbook.LineHeight + 4
 }
 
 // coverage says what the workbook rests on. Sheets that wait and problems are told here, on the first sheet, because
 // each of them changes the figures.
 func (s *summary) coverage() string {
-	labs := s.t.Labs()
+	labs := s.labs
 	text := fmt.Sprintf("%s, %s", count(len(s.t.Students), "student", "students"), count(len(labs), "lab", "labs"))
 	if n := len(labs); n > 0 {
 		text += fmt.Sprintf(" from %s to %s", labs[0].Date, labs[n-1].Date)
@@ -211,17 +220,16 @@ func (s *summary) coverage() string {
 // writeLegend explains the signs in the row above the table; first is the column of the first competency, of the rule's
 // number of opportunities.
 func writeLegend(sh *workbook.Sheet, row, first, of int) {
-	for i, status := range []competency.Status{competency.Competent, competency.ToSign, competency.NotYet,
-		competency.TooLittle} {
+	for i, status := range order {
 		sh.Set(row, first+i, workbook.Style{Border: true, Align: "center", Fill: statusStyles[status].fill},
 			statusText(status))
 	}
-	sh.Set(row, first+4, workbook.Style{Border: true, Align: "center", Fill: paleVermillion}, underHalf)
-	sh.Set(row, first+5, workbook.NoteStyle, fmt.Sprintf("3 of %d, n 8: met 3 of the last %d opportunities, 8 in "+
-		"the term. ↑ more met in their later half than in the earlier, → as many, ↓ fewer.", of, of))
+	sh.Set(row, first+len(order), workbook.Style{Border: true, Align: "center", Fill: paleVermillion}, underHalf)
+	sh.Set(row, first+len(order)+1, workbook.NoteStyle, fmt.Sprintf("3 of %d, n 8: met 3 of the last %d opportunities, 8 in "+
+		"the term. ★ awarded.", of, of))
 }
 
-// writeStanding writes one cell of the matrix: status, evidence and direction. The number of opportunities always
+// writeStanding writes one cell of the matrix: status and evidence. The number of opportunities always
 // stands beside the status, since "competent" from 5 and from 15 are not the same.
 func writeStanding(sh *workbook.Sheet, row, column int, x *competency.Standing) {
 	l := statusStyles[x.Status]
@@ -229,7 +237,10 @@ func writeStanding(sh *workbook.Sheet, row, column int, x *competency.Standing) 
 	if x.Status == competency.NotYet && 2*x.MetInWindow < x.Window {
 		fill = paleVermillion
 	}
-	evidence := fmt.Sprintf("%d of %d, n %d %s", x.MetInWindow, x.Window, len(x.Opportunities), arrows[x.Direction])
+	evidence := fmt.Sprintf("%d of %d, n %d", x.MetInWindow, x.Window, len(x.Opportunities))
+	if x.Award != nil {
+		evidence += " ★"
+	}
 	lines := workbook.Lines{statusText(x.Status), evidence}
 	if x.Status == competency.ToSign && x.LatestMissed() {
 		lines = append(lines, latestMissed)
@@ -249,12 +260,11 @@ func (s *summary) writeCounts(sh *workbook.Sheet, row, column, from, to, c int) 
 	for i := range s.t.Students {
 		have[s.t.Students[i].Standings[c].Status]++
 	}
-	// Two beside each other in two lines: CHAR(10) is a line break.
-	text, value := "", workbook.Lines{"", ""}
-	for i, status := range []competency.Status{competency.Competent, competency.ToSign, competency.NotYet,
-		competency.TooLittle} {
+	// Two beside each other in three lines: CHAR(10) is a line break.
+	text, value := "", workbook.Lines{"", "", ""}
+	for i, status := range order {
 		sign := statusStyles[status].sign
-		text += fmt.Sprintf(`%s"%s "&COUNTIF(%s:%s,"%s*")`, [...]string{"", `&"  "&`, "&CHAR(10)&", `&"  "&`}[i], sign,
+		text += fmt.Sprintf(`%s"%s "&COUNTIF(%s:%s,"%s*")`, [...]string{"", `&"  "&`, "&CHAR(10)&", `&"  "&`, "&CHAR(10)&", `&"  "&`}[i], sign,
 			workbook.Ref(from, column), workbook.Ref(to, column), sign)
 		value[i/2] += fmt.Sprintf("%s%s %d", [...]string{"", "  "}[i%2], sign, have[status])
 	}

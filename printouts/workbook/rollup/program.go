@@ -3,7 +3,6 @@ package rollup
 import (
 	"cmp"
 	"fmt"
-	"math"
 
 	"nospark/grading/competency"
 	"nospark/printouts/workbook"
@@ -22,7 +21,7 @@ func (s *summary) program() {
 		sh.Widths[c] = 12
 	}
 	sh.Widths[1+workbook.ColumnIndex(groupColumns, shareTitle)] = shareWidth
-	s.labStatistics(sh, s.allGroups(sh, 4)+1)
+	s.precision(sh, s.allGroups(sh, 4)+1)
 }
 
 // shareTitle is the heading of the column with the share of competent students, or with words instead.
@@ -36,6 +35,7 @@ const nobodyJudged = "nobody has enough evidence yet"
 
 var groupColumns = []workbook.Column{
 	{Title: "students", Style: workbook.WholeStyle}, {Title: "… too few opportunities", Style: workbook.WholeStyle},
+	{Title: "▲ at risk", Style: workbook.WholeStyle}, {Title: "◊ sign at the vehicle", Style: workbook.WholeStyle},
 	{Title: "could be judged", Style: workbook.WholeStyle},
 	{Title: "✗ not yet", Style: workbook.WholeStyle}, {Title: "✎ met the count, signature missing",
 		Style: workbook.WholeStyle}, {Title: "✓ competent", Style: workbook.WholeStyle},
@@ -47,14 +47,18 @@ var groupColumns = []workbook.Column{
 // groupCells are the values of those columns; of a hidden group the number of students alone.
 func groupCells(g competency.Group) []any {
 	if g.Hidden {
-		return []any{fmt.Sprintf("fewer than %d", competency.LeastGroup), nil, nil, nil, nil, nil, nil, nil, nil, nil}
+		return []any{fmt.Sprintf("fewer than %d", competency.LeastGroup), nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil}
 	}
 	// 0 % of nobody would read like a failure of everybody.
 	var share any = g.Competent.Share
-	if g.Judged == 0 {
+	switch {
+	case g.HandsOn:
+		share = "signed at the vehicle"
+	case g.Judged == 0:
 		share = nobodyJudged
 	}
-	return []any{g.Students, g.Count[competency.TooLittle], g.Judged, g.Count[competency.NotYet],
+	return []any{g.Students, g.Count[competency.TooLittle], g.Count[competency.AtRisk],
+		g.Count[competency.HandsOn], g.Judged, g.Count[competency.NotYet],
 		g.Count[competency.ToSign], g.Count[competency.Competent],
 		share, g.Competent.Low, g.Competent.High, g.Mean}
 }
@@ -107,51 +111,6 @@ func (s *summary) sections() {
 	end := sh.MainTable(head, columns, rows, 2)
 	sh.Bars(head+1, end-1, workbook.ColumnIndex(columns, shareTitle), "1", workbook.SkyBlue)
 }
-
-// labStatistics writes what can be said of the labs as measurements. The columns for shares stand together and those
-// for fits after them, since one compares a step from lab to lab, down a column.
-func (s *summary) labStatistics(sh *workbook.Sheet, row int) {
-	sh.Set(row, 1, workbook.HeadingStyle, "Labs")
-	sh.Set(row+1, 1, workbook.NoteStyle, fmt.Sprintf("Over the steps that all sheets have in common, whatever fault "+
-		"they hide; blank below N = %d. A prompt to look at the question, not a verdict.", competency.LeastN))
-	sh.Set(row+2, 1, workbook.NoteStyle, "KR-20: how far the steps agree about the students. Fit: correlation of a "+
-		"step with the other steps. Divisor N throughout.")
-	labs := s.t.Labs()
-	columns := []workbook.Column{{Title: "lab", Style: workbook.TextStyle},
-		{Title: "date", Style: workbook.CenterStyle}, {Title: "N", Style: workbook.WholeStyle},
-		{Title: "KR-20", Style: twoPlaces}}
-	var rows [][]any
-	for i, l := range labs {
-		cells := []any{l.Name, l.Date, l.Statistics.N, l.Statistics.KR20}
-		var fits []any
-		var fitColumns []workbook.Column
-		for _, f := range l.Statistics.Steps {
-			if i == 0 {
-				columns = append(columns, workbook.Column{Title: "met: " + f.Title, Style: workbook.PercentStyle})
-				fitColumns = append(fitColumns, workbook.Column{Title: "fit: " + f.Title, Style: twoPlaces})
-			}
-			cells, fits = append(cells, f.Share), append(fits, f.Fit)
-		}
-		columns = append(columns, fitColumns...)
-		rows = append(rows, append(cells, fits...))
-	}
-	row = sh.Table(row+3, 1, columns, rows)
-	alpha, k, n := s.t.Marks()
-	text := fmt.Sprintf("Marks over the term: N = %d with a final mark in each of the %d labs", n, k)
-	// A missing figure says why it is missing; an empty cell would look like a mistake.
-	switch {
-	case !math.IsNaN(alpha):
-		text += fmt.Sprintf(", alpha %.2f: how far the labs agree about the students.", alpha)
-	case n < competency.LeastN:
-		text += fmt.Sprintf("; fewer than %d, so nothing is computed.", competency.LeastN)
-	default:
-		text += "; nothing varies, so there is no alpha."
-	}
-	sh.Set(row, 1, workbook.NoteStyle, text)
-}
-
-// twoPlaces is the look of a coefficient.
-var twoPlaces = workbook.Style{Border: true, Align: "right", Format: "0.00"}
 
 // hiddenFaults tells how often each hidden fault was found: on a sheet of its own, since the sheet Program may be
 // passed on to people who should not read it.

@@ -133,7 +133,8 @@ func (s *summary) ruleLines() [][2]string {
 		if i > 0 {
 			chance += ";"
 		}
-		chance += fmt.Sprintf(" %.1f passes the count with %.3f", rate, statistics.RuleMet(m.Met, m.Of, rate))
+		chance += fmt.Sprintf(" %.1f passes one window with %.3f and some window in 12 with %.2f", rate,
+			statistics.RuleMet(m.Met, m.Of, rate), statistics.WindowMet(m.Met, m.Of, 12, rate))
 	}
 	lines := [][2]string{
 		{statusText(competency.Competent), "Whoever has " + competency.RuleWords(m) +
@@ -141,9 +142,15 @@ func (s *summary) ruleLines() [][2]string {
 		{statusText(competency.ToSign), "Everything but the signature; \"latest missed\" where the latest " +
 			"opportunity was not met: look before you sign. Signatures are lines of " + competency.SignOffsFile +
 			": id,competency,date,by."},
-		{statusText(competency.NotYet), "Enough opportunities, but the count or the number of labs is not reached."},
+		{statusText(competency.NotYet), "Enough opportunities, but the count or the number of faults or packs is not reached."},
+		{statusText(competency.AtRisk), fmt.Sprintf("Fewer than %d opportunities, of which so many were missed that meeting all the "+
+			"next ones would not reach the count.", m.Of)},
 		{statusText(competency.TooLittle), fmt.Sprintf("Fewer than %d opportunities, which is not enough evidence. "+
 			"It says nothing about the student.", m.Of)},
+		{statusText(competency.HandsOn), "The count is reached on paper. What is shown with the hands is never signed from paper or " +
+			"screen alone: sign it where the program keeps hands-on evidence."},
+		{"★ awarded", "A decision in " + competency.AwardsFile + ", frozen with its date, rule, evidence and a hash that chains it to " +
+			"those before it. Later evidence or another rule changes nothing of it; what the rule says now stands beside it."},
 		{underHalf, "Not yet, and fewer than half of the last opportunities were met: darker on the sheet Matrix."},
 	}
 	if !m.Signed { // nobody waits for a signature then
@@ -161,17 +168,20 @@ func (s *summary) ruleLines() [][2]string {
 		{"best play", "The tests that somebody who always takes the most economical next test would take. The way of " +
 			"least expected time from the complaint to this sheet's fault, as printed on the key and in the debrief."},
 		{"order", "By the date of the lab, then by its name. A student who changes the section keeps all evidence."},
-		{"direction", "↑ better, → steady, ↓ worse: opportunities met in the later half of all, compared with the " +
-			"earlier half; of an odd number the middle one is left out. From 4 opportunities on."},
-		{"decaying average", "Begins with the first value; then new = 0.35 old + 0.65 latest, with met = 100 % and " +
-			"not met = 0 %. A trend to look at; it decides nothing."},
-		{"chance", chance + " (binomial). A count this short lets some pass by luck and fails some who can: read it " +
+		{"section", "Told apart by instructor, course, campus and cohort where several have one name. A lab is known by its term and name."},
+		{"repeaters", "Evidence of an earlier cohort is counted apart" + map[bool]string{true: ", and counts by this term's rule.",
+			false: " and does not count, unless earlier = true in term.toml."}[m.Earlier]},
+		{"changed ids", "Lines of " + competency.AliasesFile + ", old,id, make two ids one student."},
+		{"against the class", fmt.Sprintf("The differences of a student's marks from the mean of each lab, in their order, by the test of Mann "+
+			"and Kendall. Where nobody changes, %.0f of 100 terms report a trend of anybody (Bonferroni). From %d labs on.", 100*competency.FalseTrends,
+			competency.LeastForTrend)},
+		{"chance", chance + " (binomial; a rule that looks again after every lab gives more chances). A count this short lets some pass by luck and fails some who can: read it " +
 			"with the number of opportunities."},
 		{"interval", "Wilson score interval, 95 %, of a share; of the students who could be judged; on sections and " +
 			"the program only."},
-		{"alpha, KR-20", "How far several measurements of the same students agree, 1 for fully: alpha over the marks " +
-			"of the labs, KR-20 over the met and not met steps of one lab. Low values mean that luck or the fault decides more " +
-			"than the student."},
+		{"reliability, error", "From the variance components of persons and labs over the term's final marks (Henderson's method 3). " +
+			"Reliability: share of the variance of a mean mark that is between persons on the same labs. Standard error: root of the " +
+			"residual variance over the number of labs."},
 	}...)
 }
 

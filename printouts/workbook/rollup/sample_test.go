@@ -65,7 +65,7 @@ func sampleRecord(lab, section int) *evidence.Record {
 	return &evidence.Record{Format: evidence.Format, Program: "Automotive Technology", Term: "test-term-1",
 		Lab:   fmt.Sprintf("week%02d", lab+1),
 		Title: fmt.Sprintf("Lab %d", lab+1), Date: fmt.Sprintf("2026-%02d-%02d", 9+(7*lab)/28, 1+(7*lab)%28),
-		Section: "S" + fmt.Sprint(section+1), Pack: "single-coil",
+		Section: "S" + fmt.Sprint(section+1), Pack: []string{"single-coil", "waste-spark"}[lab%2],
 		Version: 1, Reference: 65, Students: []evidence.Entry{}}
 }
 
@@ -74,7 +74,7 @@ func sampleEntry(random *rand.Rand, lab, i int) evidence.Entry {
 	name := workbooktest.SampleName(i)
 	e := evidence.Entry{Student: sampleID(i), Name: name, Sheet: fmt.Sprintf("%c%d-%03d", 'B'+rune(i%20), 2+lab%8,
 		i%1000), Status: grading.Graded, Worked: true,
-		Fault: fmt.Sprintf("fault-%02d", (i+3*lab)%6), Repair: fmt.Sprintf("repair-%d", (i+3*lab)%4),
+		Fault: fmt.Sprintf("fault-%02d", (i+lab)%6), Repair: fmt.Sprintf("repair-%d", (i+lab)%4),
 		Evidence: []evidence.Item{}}
 	switch random.Intn(20) {
 	case 0:

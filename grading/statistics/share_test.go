@@ -55,61 +55,6 @@ func TestWilson(t *testing.T) {
 var tenByTen = []string{"1111110110", "1011011101", "1111011001", "0010001000", "0000010010", "1110111111",
 	"1101110111", "1111111101", "0101111101", "1101101110"}
 
-// items makes answers from rows of digits.
-func items(rows []string) Items {
-	var x Items
-	for _, row := range rows {
-		var values []float64
-		for _, c := range row {
-			values = append(values, float64(c-'0'))
-		}
-		x = append(x, values)
-	}
-	return x
-}
-
-func TestAlpha(t *testing.T) {
-	x := items(tenByTen)
-	sum, total, square := 0.0, 0.0, 0.0
-	for i := range 10 {
-		p := 0.0
-		for _, v := range x.column(i) {
-			p += v / 10
-		}
-		sum += p * (1 - p)
-	}
-	for _, v := range x.totals() {
-		total += v / 10
-		square += v * v / 10
-	}
-	near(t, "sum of pq", sum, 2.18, 2)                         // Wuensch, as read
-	near(t, "variance of totals", square-total*total, 5.84, 2) // the same
-	near(t, "KR-20", Alpha(x), .6963, 4)                       // follows: 10/9 (1 - 2.18/5.84)
-	// Item variances .24, .16, .24 and total variance 1.44 give .833 (visualstatistics.net, "Item Analysis", read).
-	// Five students of whom two, four and two meet the items, with totals 3, 3, 1, 1, 0, have these variances.
-	near(t, "alpha", Alpha(items([]string{"111", "111", "010", "010", "000"})), .833, 3)
-	for name, x := range map[string]Items{"nobody": nil, "one item": items([]string{"1", "0"}),
-		"equal totals": items([]string{"10", "01"})} {
-		if v := Alpha(x); !math.IsNaN(v) {
-			t.Errorf("%s: alpha %v", name, v)
-		}
-	}
-}
-
-// TestPointBiserial uses the same data; the coefficients were derived from it by hand of a spreadsheet.
-func TestPointBiserial(t *testing.T) {
-	x := items(tenByTen)
-	for i, want := range []float64{.7059, .7059, .0000, .4736, .5839, .2861, -.0274, .7059, -.1236, .4759} {
-		near(t, "point-biserial", PointBiserial(x, i), want, 4)
-	}
-	for name, x := range map[string]Items{"nobody": nil, "all met": items([]string{"11", "10"}),
-		"others do not vary": items([]string{"11", "01"})} {
-		if v := PointBiserial(x, 0); !math.IsNaN(v) {
-			t.Errorf("%s: %v", name, v)
-		}
-	}
-}
-
 // TestRuleMet: upper tails of the binomial distribution, derived; 4 of 5 at a half is 6/32.
 func TestRuleMet(t *testing.T) {
 	rates := []float64{.5, .6, .8, .9}
@@ -129,15 +74,5 @@ func TestRuleMet(t *testing.T) {
 		if got := RuleMet(c.met, 5, c.rate); got != c.want {
 			t.Errorf("%d of 5 at %v is %v", c.met, c.rate, got)
 		}
-	}
-}
-
-// TestDecaying: 2, 3, 4 with .65 of the latest give 3.53 (a published example of a decaying average, read): 2.65, then
-// 3.5275.
-func TestDecaying(t *testing.T) {
-	near(t, "decaying average", Decaying([]float64{2, 3, 4}), 3.53, 2)
-	near(t, "of one", Decaying([]float64{0.4}), 0.4, 9)
-	if !math.IsNaN(Decaying(nil)) {
-		t.Error("of none is a number")
 	}
 }
