@@ -163,7 +163,7 @@ func TestPackageReadsBack(t *testing.T) {
 			}
 			got[line["studentSourcedId"]] = line["score"]
 		}
-		if len(got) != 2 || got["u1"] != "0" || got["u2"] != "87.5" {
+		if len(got) != 2 || got["u1"] != "0" || got["u2"] != "88" {
 			t.Errorf("%s: marks %v", version, got)
 		}
 	}
@@ -280,7 +280,7 @@ func TestPackageErrors(t *testing.T) {
 	check("a date is missing", func(p *Package) { p.Modified = time.Time{} })
 	check("due 2030-02-03, before it is assigned 2030-02-04", func(p *Package) { p.Due = p.Due.AddDate(0, 0, -1) })
 	check("highest mark NaN", func(p *Package) { p.Max = math.NaN() })
-	check(`mark of student "u2" is 87.5, want 0 to 50`, func(p *Package) { p.Max = 50 })
+	check(`mark of student "u2" is 88, want 0 to 50`, func(p *Package) { p.Max = 50 })
 	check(`mark of student "u9" is -1, want 0 to 100`, func(p *Package) { p.Marks = []Mark{{"u9", -1, true}} })
 	check(`mark of student "u9" is NaN`, func(p *Package) { p.Marks = []Mark{{"u9", math.NaN(), true}} })
 	check(`student "u1" has two marks`, func(p *Package) { p.Marks = append(p.Marks, Mark{"u1", 3, true}) })

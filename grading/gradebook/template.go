@@ -52,7 +52,6 @@ func FillTemplate(data []byte, idColumn, markColumn string, marks []Mark) ([]byt
 	var remarks []Remark
 	kept := 0                 // bytes of data already copied
 	found := map[string]int{} // line by id
-	fractions := false
 	for _, l := range t.lines[1:] {
 		id := t.at(l, t.id)
 		key := idKey(id)
@@ -76,7 +75,6 @@ func FillTemplate(data []byte, idColumn, markColumn string, marks []Mark) ([]byt
 		if err != nil {
 			return nil, nil, err
 		}
-		fractions = fractions || strings.Contains(text, ".")
 		if old := t.at(l, t.mark); old != "" && old != text {
 			remarks = append(remarks, Remark{l.number, fmt.Sprintf("mark of %q was %q, now %s", id, old, text)})
 		}
@@ -95,10 +93,6 @@ func FillTemplate(data []byte, idColumn, markColumn string, marks []Mark) ([]byt
 			remarks = append(remarks, Remark{0, fmt.Sprintf("student %q has no line in the gradebook%s", m.StudentID,
 				what)})
 		}
-	}
-	if fractions && t.separator == ';' {
-		remarks = append(remarks, Remark{0, "marks are written with a decimal point, but the separator suggests a " +
-			"system with decimal commas"})
 	}
 	return out.Bytes(), remarks, nil
 }

@@ -31,26 +31,25 @@ func (c fillCase) columns() (id, mark string) {
 var fillCases = []fillCase{
 	{name: "plain",
 		template: "Student,ID,Lab 4,Lab 5\nAnn,101,90,\nBob,102,80,\nCy,103,70,\n",
-		want:     "Student,ID,Lab 4,Lab 5\nAnn,101,90,87.5\nBob,102,80,0\nCy,103,70,\n"},
+		want:     "Student,ID,Lab 4,Lab 5\nAnn,101,90,88\nBob,102,80,0\nCy,103,70,\n"},
 	{name: "everything else stays, however odd",
 		template: "\ufeffsep=,\r\n\"Student\" , ID,\"Lab \"\"4\"\"\",\"Lab 5\",\"x\r\ny\"\r\nPoints " +
 			"Possible,,100,100,\r\n" +
 			" \"Ann, E\" , 101 ,\"90\",\"\", \"a\nb\" \r\n\r\nBo\"b,\"102\", 080,,=1+1\r\n,,,,\r\nCy,103,,55,",
 		want: "\ufeffsep=,\r\n\"Student\" , ID,\"Lab \"\"4\"\"\",\"Lab 5\",\"x\r\ny\"\r\nPoints Possible,,100,100,\r\n" +
-			" \"Ann, E\" , 101 ,\"90\",\"87.5\", \"a\nb\" \r\n\r\nBo\"b,\"102\", 080,0,=1+1\r\n,,,,\r\nCy,103,,55,"},
+			" \"Ann, E\" , 101 ,\"90\",\"88\", \"a\nb\" \r\n\r\nBo\"b,\"102\", 080,0,=1+1\r\n,,,,\r\nCy,103,,55,"},
 	{name: "CR alone, tabs",
 		template: "ID\tLab 5\tx\r101\t\t1\r102\t\t2\r103\t\t3\r",
-		want:     "ID\tLab 5\tx\r101\t87.5\t1\r102\t0\t2\r103\t\t3\r"},
+		want:     "ID\tLab 5\tx\r101\t88\t1\r102\t0\t2\r103\t\t3\r"},
 	{name: "semicolons",
 		template: "ID;Lab 5;a,b\n101;;1,5\n102;;2,5\n103;;\n",
-		want:     "ID;Lab 5;a,b\n101;87.5;1,5\n102;0;2,5\n103;;\n",
-		remarks:  "marks are written with a decimal point, but the separator suggests a system with decimal commas"},
+		want:     "ID;Lab 5;a,b\n101;88;1,5\n102;0;2,5\n103;;\n"},
 	{name: "short lines",
 		template: "ID,a,b,Lab 5,c\n101\n102,\"x\"\r\n103,1\n",
-		want:     "ID,a,b,Lab 5,c\n101,,,87.5\n102,\"x\",,0\r\n103,1\n"},
+		want:     "ID,a,b,Lab 5,c\n101,,,88\n102,\"x\",,0\r\n103,1\n"},
 	{name: "marks replaced and missing lines told",
-		template: "ID,Lab 5\n101,87.5\n102,12\n999,50\n",
-		want:     "ID,Lab 5\n101,87.5\n102,0\n999,50\n",
+		template: "ID,Lab 5\n101,88\n102,12\n999,50\n",
+		want:     "ID,Lab 5\n101,88\n102,0\n999,50\n",
 		remarks: `line 3: mark of "102" was "12", now 0
 line 4: id "999" is not a student of this lab; left as it was
 student "103" has no line in the gradebook; there is no mark to transfer`},
@@ -63,10 +62,10 @@ student "101" has no line in the gradebook; the mark is not transferred
 student "102" has no line in the gradebook; the mark is not transferred`},
 	{name: "Windows-1252", id: "Num\u00e9ro", mark: "Lab 5",
 		template: "Num\xe9ro,Nom,Lab 5\n101,Zo\xeb,\n102,\x80,\n103,,\n",
-		want:     "Num\xe9ro,Nom,Lab 5\n101,Zo\xeb,87.5\n102,\x80,0\n103,,\n"},
+		want:     "Num\xe9ro,Nom,Lab 5\n101,Zo\xeb,88\n102,\x80,0\n103,,\n"},
 	{name: "exact heading goes before another case", id: "ID", mark: "lab 5",
 		template: "ID,LAB 5,lab 5\n101,,\n102,,\n103,,\n",
-		want:     "ID,LAB 5,lab 5\n101,,87.5\n102,,0\n103,,\n"},
+		want:     "ID,LAB 5,lab 5\n101,,88\n102,,0\n103,,\n"},
 }
 
 // Marks go into their cells and nowhere else; filling again changes nothing.
