@@ -169,7 +169,7 @@ func (g *gathering) competencies() []evidence.Competency {
 	for _, r := range g.t.Records {
 		for i := range r.Students {
 			for _, x := range r.Students[i].Evidence {
-				if !known[x.Competency] {
+				if !known[x.Competency] && !evidence.Retired(x.Competency) {
 					known[x.Competency] = true
 					others = append(others, x.Competency)
 				}
@@ -200,7 +200,10 @@ func (s *Student) take(r *evidence.Record, e *evidence.Entry, place map[string]i
 		s.Waiting++
 	}
 	for k := range e.Evidence {
-		c := place[e.Evidence[k].Competency]
+		c, counts := place[e.Evidence[k].Competency]
+		if !counts { // retired
+			continue
+		}
 		s.Standings[c].Opportunities = append(s.Standings[c].Opportunities,
 			Opportunity{Record: r, Entry: e, Evidence: &e.Evidence[k]})
 	}

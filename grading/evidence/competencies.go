@@ -8,6 +8,7 @@
 package evidence
 
 import (
+	"fmt"
 	"nospark/scenarios"
 )
 
@@ -25,12 +26,17 @@ type Competency struct {
 
 // Competencies that do not come from the tests of a pack.
 const (
-	Complaint   = "complaint"
 	Economy     = "economy"
 	Proof       = "proof"
 	Reasoning   = "reasoning"
 	SafeWorking = "safe-working"
 )
+
+// retired is the competency "confirming the complaint" of records of format 1: everybody met it, so it told nothing.
+const retired = "complaint"
+
+// Retired tells that a competency of older records is not counted any more.
+func Retired(id string) bool { return id == retired }
 
 // Limits of the table below.
 const (
@@ -40,43 +46,39 @@ const (
 	reasoningMet = 3 // of 0 to 4 in the instructor's column
 )
 
-// What the competencies of tests have in common.
+// What the competencies of tests have in common. The opportunity follows from the sheet alone, its complaint, its fault and
+// best play from the one to the other: whoever chooses not to test has had it and not met it.
 const (
-	testOpportunity = "best play on this sheet needs a test of this kind and the repair was not proven without one, " +
-		"or the student took one and a verdict was asked"
-	testMet = "every verdict on these tests agrees with the reading; and where best play needs one, at least " +
-		"one of them told something or the repair was proven"
+	testOpportunity = "best play on this sheet needs %s, whatever the student chose to do"
+	testMet         = "%s was taken that told something, or took part in proving the repair, and every verdict on such tests agrees " +
+		"with the reading"
 	testSource = "steps on the worksheet: line, letters and verdict; the specification of the class reference"
 )
 
-func testKind(id, title string) Competency {
-	return Competency{ID: id, Title: title, Opportunity: testOpportunity, Met: testMet, Source: testSource}
+// testKind describes the competency of a kind of test; what says what such a test is, with its article.
+func testKind(id, title, what string) Competency {
+	return Competency{ID: id, Title: title, Opportunity: fmt.Sprintf(testOpportunity, what), Met: fmt.Sprintf(testMet, what),
+		Source: testSource}
 }
 
 // Table lists the competencies that the program knows, in the order in which they are shown. The ids of the tests'
 // kinds are those that the built-in packs give their tests; a pack may bring others, which are shown by their id.
 func Table() []Competency {
 	return []Competency{
+		testKind("source-voltage", "Source voltage", "a reading of the battery or of a feed"),
+		testKind("voltage-drop", "Voltage drop tests", "a reading of the voltage lost along a path that carries current"),
+		testKind("ground-integrity", "Ground tests (integrity)", "a reading between a ground point and the battery, or of the resistance of a ground"),
+		testKind("signal-checks", "Signals", "a reading of a signal: of a sensor, a reference, or a controller's command"),
+		testKind("component-test", "Testing a part by itself", "a test of a part taken off the circuit, or by its own test"),
+		testKind("secondary-and-spark", "Secondary side and spark", "a test of the high-tension side: spark, kV, leads, plugs, gap"),
+		testKind("timing-inputs", "Timing and its inputs", "a reading of the timing or of what it is set by"),
 		{
-			ID: Complaint, Title: "Confirming the complaint", Opportunity: "the sheet has a conclusion",
-			Met: "at least one reading was taken that counts, and the repair is one that can cure the complaint on " +
-				"the sheet",
-			Source: "the complaint on the worksheet and the repair concluded",
-		},
-		testKind("source-voltage", "Source voltage"),
-		testKind("voltage-drop", "Voltage drop tests"),
-		testKind("ground-integrity", "Ground tests (integrity)"),
-		testKind("signal-checks", "Signals"),
-		testKind("component-test", "Testing a part by itself"),
-		testKind("secondary-and-spark", "Secondary side and spark"),
-		testKind("timing-inputs", "Timing and its inputs"),
-		{
-			ID: Economy, Title: "Economical reasoning", Opportunity: "every sheet handed in",
+			ID: Economy, Title: "Economical reasoning", Opportunity: "every sheet that was worked on",
 			Met:    "the minutes lost by steps and by concluding too early are at most half of the lab's reference time",
 			Source: "lost minutes of the results workbook: columns steps and too early",
 		},
 		{
-			ID: Proof, Title: "Proof before replacement", Opportunity: "the sheet has a conclusion",
+			ID: Proof, Title: "Proof before replacement", Opportunity: "every sheet that was worked on",
 			Met: "the repair is right, and when it was concluded no test could have changed it: nothing was lost by " +
 				"concluding too early",
 			Source: "the readings taken and the repair concluded",
@@ -96,7 +98,7 @@ func Table() []Competency {
 
 // Own describes a competency that the table does not know.
 func Own(id string) Competency {
-	c := testKind(id, id)
+	c := testKind(id, id, "a test of this kind")
 	c.Own = true
 	return c
 }
@@ -105,7 +107,7 @@ func Own(id string) Competency {
 // come from tests gets one of its own, so that its tests are not counted as the instructor's judgement.
 func ofTest(t scenarios.Test) string {
 	switch t.Competency {
-	case Complaint, Economy, Proof, Reasoning, SafeWorking:
+	case retired, Economy, Proof, Reasoning, SafeWorking:
 		return "test-" + t.Competency
 	}
 	return t.Competency

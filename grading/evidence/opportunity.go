@@ -26,23 +26,25 @@ func items(lab *scenarios.Lab, reference int64, s *grading.StudentResult) []Item
 		return []Item{}
 	}
 	list := []Item{} // not nil: the record has an empty list, never null
+	asked := opportunities(lab, s.Path)
 	for _, c := range kinds(lab) {
 		var e Item
 		var ok bool
 		switch c {
-		case Complaint:
-			e, ok = complaint(lab, s)
 		case Economy:
 			e, ok = economy(reference, s), true
 		case Proof:
-			e, ok = proof(s)
+			e, ok = proof(s), true
 		case Reasoning:
 			e, ok = Item{Met: s.Reasoning >= reasoningMet, Why: fmt.Sprintf("%d of 4", s.Reasoning)},
 				s.Reasoning >= 0
 		case SafeWorking:
 			e, ok = Item{Met: s.Safe == 1, Why: map[bool]string{true: "yes", false: "no"}[s.Safe == 1]}, s.Safe >= 0
 		default:
-			e, ok = ofKind(lab, s, c)
+			var step int
+			if step, ok = asked[c]; ok {
+				e = ofKind(lab, s, c, step)
+			}
 		}
 		if ok {
 			e.Competency = c
@@ -74,12 +76,25 @@ func counts(s grading.Step) bool { return s.State == grading.Counted || s.State 
 // proven tells that the right repair was concluded when no test could have changed it.
 func proven(s *grading.StudentResult) bool { return s.Repair >= 0 && s.Right && s.LostEarly == 0 }
 
-// ofKind judges the tests of one kind: see testOpportunity and testMet. ok is false where there was no opportunity. The
-// step that it names is the one to look at: the first wrong verdict, else the first test that told something, else the
-// first of the kind.
-func ofKind(lab *scenarios.Lab, s *grading.StudentResult, kind string) (Item, bool) {
+// opportunities tells which kinds of test a sheet gives an opportunity for, from the sheet alone: those that the best play on
+// its complaint and fault needs. The value is the step of that path at which a kind comes first, an index. What counts as
+// an opportunity is decided here and nowhere else.
+func opportunities(lab *scenarios.Lab, path []grading.PathStep) map[string]int {
+	first := map[string]int{}
+	for i, p := range path {
+		id := ofTest(lab.Tests[p.Test])
+		if _, known := first[id]; !known {
+			first[id] = i
+		}
+	}
+	delete(first, "")
+	return first
+}
+
+// ofKind judges the tests of one kind: see testMet; needed is the step of the path that needs one. The step that the item
+// names is the one to look at: the first wrong verdict, else the first test that told something, else the first of the kind.
+func ofKind(lab *scenarios.Lab, s *grading.StudentResult, kind string, needed int) Item {
 	name := func(test int) string { return grading.TestName(lab, test) }
-	needed := slices.IndexFunc(s.Path, func(p grading.PathStep) bool { return ofTest(lab.Tests[p.Test]) == kind })
 	first, told, wrong, asked, right := -1, -1, -1, 0, 0 // indexes of steps, -1 for none; then counts
 	for i, step := range s.Steps {
 		if !counts(step) || ofTest(lab.Tests[step.Test]) != kind {
@@ -91,9 +106,8 @@ func ofKind(lab *scenarios.Lab, s *grading.StudentResult, kind string) (Item, bo
 		if told < 0 && step.Told() {
 			told = i
 		}
-		// Where no verdict is asked, the reading is no opportunity to judge one.
 		switch {
-		case step.Silent:
+		case step.Silent: // no verdict is asked
 		case step.Agrees:
 			asked++
 			right++
@@ -105,51 +119,26 @@ func ofKind(lab *scenarios.Lab, s *grading.StudentResult, kind string) (Item, bo
 		}
 	}
 	verdicts := fmt.Sprintf("%d of %d verdicts right", right, asked)
-	at := func(i int, met bool, why string) (Item, bool) {
-		return Item{Met: met, Step: i + 1, Test: name(s.Steps[i].Test), Why: why}, true
+	if asked == 0 {
+		verdicts = "no verdict was asked"
+	}
+	at := func(i int, met bool, why string) Item {
+		return Item{Met: met, Step: i + 1, Test: name(s.Steps[i].Test), Why: why}
 	}
 	// One wrong verdict is enough: a chain of readings is as good as the worst of them.
 	switch {
 	case wrong >= 0:
 		return at(wrong, false, verdicts)
-	case first < 0 && needed >= 0 && !proven(s):
-		return Item{Test: name(s.Path[needed].Test), Why: "best play needed a test of this kind; none was taken, " +
-			"and the repair was not proven without one"}, true
-	case first >= 0 && needed >= 0 && told < 0 && !proven(s):
-		why := "best play needed a test of this kind that tells something; those taken told nothing"
-		if asked > 0 {
-			why += ", " + verdicts
-		}
-		return at(first, false, why)
-	case asked == 0 && (needed < 0 || told < 0):
-		return Item{}, false // not taken and not needed after all, or nothing was asked
-	case asked == 0:
-		return at(told, true, "told something; no verdict was asked")
+	case first < 0 && proven(s):
+		return Item{Test: name(s.Path[needed].Test), Why: "best play needed a test of this kind; the repair was proven without one"}
+	case first < 0:
+		return Item{Test: name(s.Path[needed].Test), Why: "best play needed a test of this kind; none was taken"}
 	case told >= 0:
 		return at(told, true, verdicts)
+	case proven(s):
+		return at(first, true, verdicts)
 	}
-	return at(first, true, verdicts)
-}
-
-// complaint judges whether the conclusion answers what the customer came for: see Table. ok is false without a
-// conclusion.
-func complaint(lab *scenarios.Lab, s *grading.StudentResult) (Item, bool) {
-	if s.Repair < 0 {
-		return Item{}, false
-	}
-	// Any suspect will do, not only the truth: whether the repair is right is the business of Proof.
-	fits := false
-	for h := range lab.Suspects(lab.Sheets[s.Index].Complaint).All() {
-		fits = fits || lab.Faults[lab.Hypotheses[h].Fault].Repair == s.Repair
-	}
-	read := slices.ContainsFunc(s.Steps, counts) || len(s.Path) == 0 // nothing to read where nothing needs testing
-	switch {
-	case !fits:
-		return Item{Why: "the repair cannot cure the complaint"}, true
-	case !read:
-		return Item{Why: "concluded without a reading that counts"}, true
-	}
-	return Item{Met: true, Why: "the repair can cure the complaint"}, true
+	return at(first, false, "best play needed a test of this kind that tells something; those taken told nothing, "+verdicts)
 }
 
 // economy compares lost tenths of a minute with the lab's reference. A wrong repair is left out: it says nothing about
@@ -162,16 +151,14 @@ func economy(reference int64, s *grading.StudentResult) Item {
 	}
 }
 
-// proof tells apart in words why something was not proven, since each wants another talk. ok is false without a
-// conclusion.
-func proof(s *grading.StudentResult) (Item, bool) {
-	if s.Repair < 0 {
-		return Item{}, false
-	}
+// proof tells apart in words why something was not proven, since each wants another talk.
+func proof(s *grading.StudentResult) Item {
 	e := Item{Met: proven(s)}
 	switch {
 	case e.Met:
 		e.Why = "right, and proven"
+	case s.Repair < 0:
+		e.Why = "no conclusion"
 	case s.Right:
 		e.Why = fmt.Sprintf("right, but %.1f minutes of testing were left", s.LostEarly/10)
 	case s.LostEarly == 0:
@@ -179,7 +166,7 @@ func proof(s *grading.StudentResult) (Item, bool) {
 	default:
 		e.Why = "wrong repair, before the proof"
 	}
-	return e, true
+	return e
 }
 
 // rounded keeps a thousandth of a tenth of a minute, so that records do not depend on the last bit of a machine's

@@ -2,12 +2,15 @@ package evidence
 
 import (
 	"fmt"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
 	"nospark/grading"
 	"nospark/grading/submission"
 	"nospark/scenarios"
+	"nospark/scenarios/pack"
 )
 
 // text writes evidence as "voltage-drop+1": met in step 1.
@@ -32,38 +35,38 @@ func TestEvidence(t *testing.T) {
 			}
 		})
 	}
-	check("best play", "complaint+0 voltage-drop+1 ground-integrity+2 economy+0 proof+0", lampSheet, lampRepair, "1+",
+	check("best play", "voltage-drop+1 ground-integrity+2 economy+0 proof+0", lampSheet, lampRepair, "1+",
 		"2+")
-	check("best play to the switch needs no ground", "complaint+0 voltage-drop+1 economy+0 proof+0", switchSheet,
+	check("best play to the switch needs no ground", "voltage-drop+1 economy+0 proof+0", switchSheet,
 		switchRepair, "1-")
-	check("a lucky guess", "complaint-0 voltage-drop-0 ground-integrity-0 economy-0 proof-0", lampSheet, lampRepair)
+	check("a lucky guess", "voltage-drop-0 ground-integrity-0 economy-0 proof-0", lampSheet, lampRepair)
 	// 2.0 minutes of testing were left, more than half of 3.0.
-	check("concluded early", "complaint+0 voltage-drop+1 ground-integrity-0 economy-0 proof-0", lampSheet, lampRepair,
+	check("concluded early", "voltage-drop+1 ground-integrity-0 economy-0 proof-0", lampSheet, lampRepair,
 		"1+")
-	check("wrong repair, early", "complaint+0 voltage-drop+1 ground-integrity-0 economy-0 proof-0", groundSheet,
+	check("wrong repair, early", "voltage-drop+1 ground-integrity-0 economy-0 proof-0", groundSheet,
 		lampRepair, "1+")
-	check("wrong repair although proven", "complaint+0 voltage-drop+1 ground-integrity+2 economy+0 proof-0",
+	check("wrong repair although proven", "voltage-drop+1 ground-integrity+2 economy+0 proof-0",
 		groundSheet, lampRepair, "1+", "2-")
-	check("a repair that does not fit the complaint", "complaint-0 voltage-drop+1 ground-integrity+2 economy+0 proof-0",
+	check("a repair that does not fit the complaint", "voltage-drop+1 ground-integrity+2 economy+0 proof-0",
 		lampSheet, bulbRepair, "1+", "2+")
-	check("wrong verdict", "complaint+0 voltage-drop-1 ground-integrity+2 economy+0 proof+0", lampSheet, lampRepair,
+	check("wrong verdict", "voltage-drop-1 ground-integrity+2 economy+0 proof+0", lampSheet, lampRepair,
 		"1-", "2+")
-	check("no verdict", "complaint+0 voltage-drop-1 ground-integrity+2 economy+0 proof+0", lampSheet, lampRepair, "1",
+	check("no verdict", "voltage-drop-1 ground-integrity+2 economy+0 proof+0", lampSheet, lampRepair, "1",
 		"2+")
-	// The lamp's resistance proves it as well: 3.0 minutes dearer than the ground, which is no opportunity then.
-	check("proven another way", "complaint+0 voltage-drop+1 component-test+2 economy-0 proof+0", lampSheet, lampRepair,
+	// The lamp's resistance proves it as well: 3.0 minutes dearer than the ground, which stays an opportunity.
+	check("proven another way", "voltage-drop+1 ground-integrity-0 economy-0 proof+0", lampSheet, lampRepair,
 		"1+", "3-")
 	check("a test that is not needed",
-		"complaint+0 source-voltage+1 voltage-drop+2 ground-integrity+3 economy+0 proof+0", lampSheet, lampRepair, "0+",
+		"voltage-drop+2 ground-integrity+3 economy+0 proof+0", lampSheet, lampRepair, "0+",
 		"1+", "2+")
-	check("one that is not needed, misjudged", "complaint+0 source-voltage-1 voltage-drop+2 ground-integrity+3 "+
+	check("one that is not needed, misjudged", "voltage-drop+2 ground-integrity+3 "+
 		"economy+0 proof+0", lampSheet, lampRepair, "0-", "1+", "2+")
 	// Battery 1.0 and ground 0.8 lose 1.8 minutes, more than half of 3.0.
-	check("two that are not needed", "complaint+0 source-voltage+1 voltage-drop+3 ground-integrity+2 economy-0 proof+0",
+	check("two that are not needed", "voltage-drop+3 economy-0 proof+0",
 		switchSheet, switchRepair, "0+", "2+", "1-")
-	check("a reading repeated with another verdict", "complaint+0 voltage-drop-2 economy-0 proof+0", switchSheet,
+	check("a reading repeated with another verdict", "voltage-drop-2 economy-0 proof+0", switchSheet,
 		switchRepair, "1-", "1+")
-	check("no conclusion", "voltage-drop+1 ground-integrity+2 economy+0", lampSheet, -1, "1+", "2+")
+	check("no conclusion", "voltage-drop+1 ground-integrity+2 economy+0 proof-0", lampSheet, -1, "1+", "2+")
 	check("nothing handed in", "", lampSheet, -1)
 	check("provisional", "", lampSheet, lampRepair, "1+!", "2+")
 }
@@ -71,7 +74,7 @@ func TestEvidence(t *testing.T) {
 // TestInstructorsColumns adds the two columns to best play on the switch.
 func TestInstructorsColumns(t *testing.T) {
 	lab := lampLab()
-	const rest = "complaint+0 voltage-drop+1 economy+0 proof+0"
+	const rest = "voltage-drop+1 economy+0 proof+0"
 	check := func(reasoning, safe int, want string) {
 		t.Helper()
 		row := hand(lab, switchSheet, switchRepair, "1-")
@@ -105,11 +108,11 @@ func TestAdjusted(t *testing.T) {
 		Reason: "oral"}}}, "")
 	check("confirmed: the step without letters proves nothing",
 		grading.Adjust{Confirm: []grading.Confirm{{Student: "1003", Reason: "seen"}}},
-		"complaint+0 voltage-drop-0 ground-integrity+1 economy-0 proof-0", hand(lab, lampSheet, lampRepair, "2+",
+		"voltage-drop-0 ground-integrity+1 economy-0 proof-0", hand(lab, lampSheet, lampRepair, "2+",
 			"1+!"))
 	check("repair accepted", grading.Adjust{Accept: []grading.Accept{{Repair: "clean-ground", Student: "1003",
 		Reason: "same work"}}},
-		"complaint+0 voltage-drop+1 ground-integrity+2 economy+0 proof+0", hand(lab, lampSheet, groundRepair, "1+",
+		"voltage-drop+1 ground-integrity+2 economy+0 proof+0", hand(lab, lampSheet, groundRepair, "1+",
 			"2+"))
 }
 
@@ -124,28 +127,26 @@ func TestToldNothing(t *testing.T) {
 	}
 	check := func(name string, want string) {
 		t.Helper()
-		e, ok := ofKind(lab, s, "voltage-drop")
-		if got := fmt.Sprint(e.Met, e.Step, ok); got != want {
+		e := ofKind(lab, s, "voltage-drop", 0)
+		if got := fmt.Sprint(e.Met, e.Step); got != want {
 			t.Errorf("%s: %s (%s), want %s", name, got, e.Why, want)
 		}
 	}
-	check("not proven", "false 1 true")
+	check("not proven", "false 1")
 	s.LostEarly = 0
-	check("proven", "true 1 true")
+	check("proven", "true 1")
 	s.LostEarly, s.Steps[0].Silent = 10, true
-	check("not proven, no verdict asked", "false 1 true")
-	if e, _ := ofKind(lab, s, "voltage-drop"); e.Why != "best play needed a test of this kind that tells something; "+
-		"those taken told nothing" {
+	check("not proven, no verdict asked", "false 1")
+	if e := ofKind(lab, s, "voltage-drop", 0); e.Why != "best play needed a test of this kind that tells something; "+
+		"those taken told nothing, no verdict was asked" {
 		t.Errorf("why: %s", e.Why) // no share of no verdicts
 	}
 	s.Steps[0].Silent, s.Steps[0].Lost = false, 19
-	check("told something", "true 1 true")
+	check("told something", "true 1")
 	s.Steps[0].Silent = true
-	check("told something, no verdict asked", "true 1 true")
-	s.Path = nil
-	check("no verdict asked and not needed", "false 0 false")
+	check("told something, no verdict asked", "true 1")
 	s.Steps[0].State = grading.Unproven
-	check("letters do not fit", "false 0 false")
+	check("letters do not fit", "false 0")
 }
 
 // TestOwnKinds keeps the ids that a pack brings, and keeps them apart from the instructor's columns.
@@ -153,7 +154,7 @@ func TestOwnKinds(t *testing.T) {
 	lab := lampLab()
 	lab.Tests[feed].Competency, lab.Tests[ground].Competency = "relay-logic", Proof
 	records := FromResult(lab, grade(t, lab, grading.Adjust{}, hand(lab, lampSheet, lampRepair, "1+", "2-")), testTerm())
-	const want = "complaint+0 economy+0 proof+0 relay-logic+1 test-proof-2"
+	const want = "economy+0 proof+0 relay-logic+1 test-proof-2"
 	if got := text(entryOf(t, records, "1003").Evidence); got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
@@ -173,5 +174,44 @@ func TestTableIsComplete(t *testing.T) {
 			t.Errorf("seal %d reads %q", s, SealingWords(s))
 		}
 		seen[SealingWords(s)] = true
+	}
+}
+
+// TestOpportunityIsTheSheets: whatever two students do on a sheet, they have the same opportunities.
+func TestOpportunityIsTheSheets(t *testing.T) {
+	lab := lampLab()
+	for sheet, want := range map[int]string{lampSheet: "voltage-drop ground-integrity economy proof", switchSheet: "voltage-drop economy proof"} {
+		for _, steps := range [][]string{{"1+"}, {"1+", "2+"}, {"3-"}, {"0+", "1-", "2-"}, {"1+", "3-"}} {
+			records := FromResult(lab, grade(t, lab, grading.Adjust{}, hand(lab, sheet, lampRepair, steps...)), testTerm())
+			var got []string
+			for _, x := range entryOf(t, records, lab.Sheets[sheet].Student).Evidence {
+				got = append(got, x.Competency)
+			}
+			if strings.Join(got, " ") != want {
+				t.Errorf("sheet %d, steps %v: %v, want %s", sheet, steps, got, want)
+			}
+		}
+	}
+}
+
+// TestBuiltinKindsAreExplained: every kind of test of the built-in packs says for itself what meeting it means.
+func TestBuiltinKindsAreExplained(t *testing.T) {
+	said := map[string]string{}
+	for _, c := range Table() {
+		if other, twice := said[c.Met]; twice {
+			t.Errorf("%s and %s are met in the same words", c.ID, other)
+		}
+		said[c.Met] = c.ID
+	}
+	for _, name := range pack.Builtin() {
+		source, err := pack.Source(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range regexp.MustCompile(`competency = "([^"]*)"`).FindAllStringSubmatch(string(source), -1) {
+			if !slices.ContainsFunc(Table(), func(c Competency) bool { return c.ID == m[1] }) {
+				t.Errorf("pack %s: competency %q is not explained", name, m[1])
+			}
+		}
 	}
 }

@@ -165,8 +165,8 @@ func TestCompetencyFormulas(t *testing.T) {
 			}
 		}
 	}
-	if counts != 13 {
-		t.Errorf("%d formulas, want one for each of 13 competencies", counts)
+	if counts != 12 {
+		t.Errorf("%d formulas, want one for each of 12 competencies", counts)
 	}
 }
 

@@ -157,7 +157,8 @@ func (s *summary) ruleLines() [][2]string {
 		lines = append(lines[:1], lines[2:]...)
 	}
 	return append(lines, [][2]string{
-		{"opportunity", "A sheet gives at most one opportunity per competency. Sheets with a final mark count; " +
+		{"opportunity", "It follows from the sheet alone: its complaint, its fault and best play; whoever chooses not to make a test has had " +
+			"it and not met it. A sheet gives at most one opportunity per competency. Sheets with a final mark count; " +
 			"provisional, excused and missing ones do not. A step counts when its letters fit and its instrument was " +
 			"allowed."},
 		{"told something", "A test tells something when its reading could still rule causes in or out, so that less " +

@@ -94,8 +94,7 @@ func sampleEntry(random *rand.Rand, lab, i int) evidence.Entry {
 		return met
 	}
 	step := 0
-	add(evidence.Complaint, "", "the repair can cure the complaint", 0, chance+.3)
-	for k, c := range evidence.Table()[1:8] {
+	for k, c := range evidence.Table()[:7] {
 		own := chance
 		if c.ID == "ground-integrity" && i%3 == 0 {
 			own -= .3
