@@ -37,7 +37,7 @@ func (s SectionMark) Behind() bool { return s.Others.High < 0 }
 
 // SectionMarks lists the sections by name. Small ones are left out of the others.
 func (t *Term) SectionMarks() []SectionMark {
-	mean := t.labMeans(func(*evidence.Record) bool { return true })
+	mean := t.labMeans(t.present)
 	section := map[string]string{} // by student
 	of := map[string]*SectionMark{}
 	for i := range t.Students {
@@ -49,7 +49,11 @@ func (t *Term) SectionMarks() []SectionMark {
 		of[s.Section].Students++
 	}
 	t.finished(func(r *evidence.Record, e *evidence.Entry) {
-		x := of[section[e.Student]]
+		label, here := section[e.Student]
+		if !here || !t.present(r) {
+			return
+		}
+		x := of[label]
 		x.Sheets++
 		x.Against += e.Mark - mean[recurringOf(r)]
 	})

@@ -14,15 +14,16 @@ import (
 // gathering is a term in the making. Files are added one after the other; term then works out what follows from all of
 // them together.
 type gathering struct {
-	t     Term
-	texts map[string]string           // one copy of each text that comes again and again
-	files map[*evidence.Record]string // where a record was read from
-	taken map[[3]string]string        // file by term, lab and section
+	t       Term
+	texts   map[string]string           // one copy of each text that comes again and again
+	files   map[*evidence.Record]string // where a record was read from
+	taken   map[[3]string]string        // file by term, lab and section
+	foreign map[string][]string         // files by term, of terms whose key is not here
 }
 
 func newGathering(o Options) *gathering {
 	return &gathering{t: Term{Options: o}, texts: map[string]string{}, files: map[*evidence.Record]string{},
-		taken: map[[3]string]string{}}
+		taken: map[[3]string]string{}, foreign: map[string][]string{}}
 }
 
 // problem notes something to look at: place is a file or a line of one, do what a person can do about it.
@@ -45,8 +46,7 @@ func (g *gathering) add(name string, data []byte) {
 				evidence.SealingWords(sealing))
 			return
 		case scenarios.NotCheckable:
-			g.problem(name, "nothing, if you know where it comes from; it counts", "the seal is %s (%s)",
-				evidence.SealingWords(sealing), r.Term)
+			g.foreign[r.Term] = append(g.foreign[r.Term], name)
 		}
 	}
 	key := [3]string{r.Term, r.Lab, r.Section}
@@ -93,6 +93,7 @@ func byTime(a, b *evidence.Record) int {
 // rule.
 func (g *gathering) finish() *Term {
 	t := &g.t
+	g.tellForeign()
 	g.resolveAliases()
 	slices.SortStableFunc(t.Records, byTime)
 	t.Competencies = g.competencies()
@@ -103,8 +104,8 @@ func (g *gathering) finish() *Term {
 	g.once()
 	at := map[string]int{} // of a student
 	names := map[string]nameSeen{}
-	sections := map[int]sectionID{} // of each student, as in the latest record
 	for _, r := range t.Records {
+		t.Cohort = cmp.Or(r.Cohort, t.Cohort)
 		for i := range r.Students {
 			e := &r.Students[i]
 			g.sameName(names, r, e)
@@ -116,14 +117,16 @@ func (g *gathering) finish() *Term {
 					Student{ID: e.Student, Standings: make([]Standing, len(t.Competencies))})
 			}
 			t.Students[k].take(r, e, place)
-			sections[k] = sectionOf(r)
 		}
 	}
 	g.sign(at, place)
 	g.award(at, place)
-	label := labels(sections)
+	all := len(t.Students)
+	t.Students = slices.DeleteFunc(t.Students, func(s Student) bool { return !t.ofNow(s.Place.Cohort) })
+	t.Former = all - len(t.Students)
+	label := labels(t.Students)
 	for i := range t.Students {
-		t.Students[i].Section = label[sections[i]]
+		t.Students[i].Section = label[t.Students[i].section]
 		t.Students[i].setEarlierAside(t.Term.Mastery.Earlier)
 		for k := range t.Students[i].Standings {
 			t.Students[i].Standings[k].judge(t.Term.Mastery, t.Competencies[k].HandsOn)
@@ -137,6 +140,19 @@ func (g *gathering) finish() *Term {
 		t.nameCodes(*t.Key)
 	}
 	return t
+}
+
+// tellForeign names the records whose seals cannot be checked here, once for each term: a department has a hundred of them.
+func (g *gathering) tellForeign() {
+	for _, term := range sortedKeys(g.foreign) {
+		files := g.foreign[term]
+		more := ""
+		if n := len(files) - 1; n > 0 {
+			more = fmt.Sprintf(", as are those of %d more files of that term", n)
+		}
+		g.problem(files[0], "nothing, if you know where it comes from; it counts", "the seal is %s (%s)%s",
+			evidence.SealingWords(scenarios.NotCheckable), term, more)
+	}
 }
 
 // once leaves every student in a lab once: somebody who stands in two sections of it counts in the first.
@@ -186,6 +202,7 @@ func (g *gathering) competencies() []evidence.Competency {
 // take adds what a record says about a student. place is the index of each competency. Records come oldest first, so
 // the last name and section win and opportunities stay in the order of time.
 func (s *Student) take(r *evidence.Record, e *evidence.Entry, place map[string]int) {
+	s.section = sectionOf(r)
 	s.Place = scenarios.Place{Instructor: r.Instructor, Course: r.Course, Campus: r.Campus, Cohort: r.Cohort}
 	if e.Name != "" {
 		s.Name, s.Family = e.Name, e.Family

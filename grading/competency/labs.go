@@ -45,7 +45,7 @@ func metOn(e *evidence.Entry, competency string) bool {
 // finished tells that a sheet has a final mark for work that was done; one set without any says nothing of a lab.
 func finished(e *evidence.Entry) bool { return e.Status == grading.Graded && e.Worked }
 
-// Labs lists the labs by date. A lab is known by its term and name: two labs called week01 of two terms are two, and the
+// Labs lists the labs of the present cohort by date. A lab is known by its term and name: two labs called week01 of two terms are two, and the
 // sections of a term that had one on different days had the same.
 func (t *Term) Labs() []Lab {
 	place := map[string]int{}
@@ -55,6 +55,9 @@ func (t *Term) Labs() []Lab {
 	var labs []Lab
 	at := map[[2]string]int{}     // by term and name
 	for _, r := range t.Records { // oldest first
+		if !t.present(r) {
+			continue
+		}
 		key := [2]string{r.Term, r.Lab}
 		k, known := at[key]
 		if !known {

@@ -68,6 +68,9 @@ func (t *Term) Marks() Marks {
 	person, task := map[string]int{}, map[[2]string]int{}
 	var cells []statistics.Cell
 	for _, r := range t.Records {
+		if !t.present(r) {
+			continue
+		}
 		for i := range r.Students {
 			e := &r.Students[i]
 			if !finished(e) {

@@ -24,9 +24,10 @@ func sectionOf(r *evidence.Record) sectionID {
 
 // labels gives each section a text of its own: its name, and where several share it, those parts of the place in which
 // they differ, and the term's id where they differ in nothing else.
-func labels(sections map[int]sectionID) map[sectionID]string {
+func labels(students []Student) map[sectionID]string {
 	byName := map[string][]sectionID{}
-	for _, id := range sections {
+	for i := range students {
+		id := students[i].section
 		if !slices.Contains(byName[id.name], id) {
 			byName[id.name] = append(byName[id.name], id)
 		}

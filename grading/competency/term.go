@@ -22,7 +22,9 @@ type Term struct {
 	Options
 	Records      []*evidence.Record    // that count, by date, lab, section
 	Competencies []evidence.Competency // of the table, then the others by id
-	Students     []Student             // by section, name, id
+	Cohort       string                // the latest, by the dates of the records; "" where none is named
+	Students     []Student             // of that cohort or of none, by section, name, id
+	Former       int                   // students of earlier cohorts: their records are there to compare with
 	Problems     []grading.Problem     // files and entries to look at; never a reason to stop
 }
 
@@ -33,6 +35,7 @@ type Student struct {
 	Family  string // family name, "" where the class list has none of its own
 	Section string // with as much of the place as tells it from others of the same name
 	Place   scenarios.Place
+	section sectionID
 	// there is evidence of an earlier cohort
 	Repeater bool
 	Code     string // stands for id and name on lists that others see; "" without a key
@@ -42,6 +45,11 @@ type Student struct {
 	Missing   int // not handed in
 	Standings []Standing
 }
+
+// present tells that a record is of the latest cohort, or of none.
+func (t *Term) present(r *evidence.Record) bool { return t.ofNow(r.Cohort) }
+
+func (t *Term) ofNow(cohort string) bool { return cohort == "" || cohort == t.Cohort }
 
 // Empty tells that no record could be read.
 func (t *Term) Empty() bool { return len(t.Records) == 0 }

@@ -160,11 +160,11 @@ func TestGatherTolerates(t *testing.T) {
 	}
 	term := Gather(files, Options{Term: newTerm(), Key: &key})
 	want := `b.json: speaks of lab week01, section "A" of the same term as a.json
-c.json: the seal is not checkable here, it is of another term (another-term)
 d.json: ends before its end; grade the lab again, or restore the file from a copy
 e.json: changed since it was written
 f.json: has format 7, this program knows formats up to 2; use the newer nospark that wrote it
 g.json: line 1: not a record: invalid character 'P' looking for beginning of value; grade the lab again, or restore the file from a copy
+c.json: the seal is not checkable here, it is of another term (another-term)
 `
 	if got := problems(term); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
@@ -400,6 +400,9 @@ func TestRepeaters(t *testing.T) {
 		x := standing(t, term, "1", evidence.Proof)
 		if len(x.Opportunities) != want || len(x.Earlier) != 1 {
 			t.Errorf("%d opportunities count, %d earlier; want %d and 1", len(x.Opportunities), len(x.Earlier), want)
+		}
+		if len(term.Students) != 1 || term.Former != 1 || term.Cohort != "2026 fall" {
+			t.Errorf("%d students, %d former, cohort %q", len(term.Students), term.Former, term.Cohort)
 		}
 		for _, s := range term.Students {
 			if s.Repeater != (s.ID == "1") {

@@ -203,6 +203,12 @@ func (s *summary) coverage() string {
 	if n := len(labs); n > 0 {
 		text += fmt.Sprintf(" from %s to %s", labs[0].Date, labs[n-1].Date)
 	}
+	if s.t.Cohort != "" {
+		text += ", cohort " + s.t.Cohort
+	}
+	if n := s.t.Former; n > 0 {
+		text += fmt.Sprintf("; %s of earlier cohorts to compare with", count(n, "student", "students"))
+	}
 	waiting := 0
 	for i := range s.t.Students {
 		waiting += s.t.Students[i].Waiting
