@@ -31,7 +31,7 @@ func (s Status) String() string {
 	case ToSign:
 		return "to be signed"
 	case HandsOn:
-		return "sign at the vehicle"
+		return "at the vehicle"
 	case NotYet:
 		return "not yet"
 	case AtRisk:

@@ -35,7 +35,7 @@ const nobodyJudged = "nobody has enough evidence yet"
 
 var groupColumns = []workbook.Column{
 	{Title: "students", Style: workbook.WholeStyle}, {Title: "… too few opportunities", Style: workbook.WholeStyle},
-	{Title: "▲ at risk", Style: workbook.WholeStyle}, {Title: "◊ sign at the vehicle", Style: workbook.WholeStyle},
+	{Title: "▲ at risk", Style: workbook.WholeStyle}, {Title: "◊ at the vehicle", Style: workbook.WholeStyle},
 	{Title: "could be judged", Style: workbook.WholeStyle},
 	{Title: "✗ not yet", Style: workbook.WholeStyle}, {Title: "✎ met the count, signature missing",
 		Style: workbook.WholeStyle}, {Title: "✓ competent", Style: workbook.WholeStyle},
