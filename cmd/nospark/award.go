@@ -26,11 +26,13 @@ type awardOptions struct {
 func newAwardCmd() *cobra.Command {
 	var o awardOptions
 	cmd := &cobra.Command{
-		Use: "award TERM", Short: "Write who is competent into the term's register of awards", Args: args(cobra.ExactArgs(1)),
-		Long: `Shows who is competent by the rule and has no award, and whose award the rule would not give now. With --all, or with --student and
---competency, it adds awards to TERM/awards.csv: each frozen with its date, rule, evidence and a hash that chains it to those
-before it. Nothing in the register is ever changed; --withdraw adds a line that takes one back.`,
-		Example: "  nospark award autumn\n  nospark award autumn --all\n  nospark award autumn --withdraw --student 1001 --competency proof --because \"copied\"",
+		Use: "award TERM", Short: "Write who is competent into the term's register of awards",
+		Args: args(cobra.ExactArgs(1)),
+		Long: `Shows who is competent by the rule and has no award, and whose award the rule would not give now. With
+--all, or with --student and --competency, it adds awards to TERM/awards.csv: each frozen with its date, rule, evidence and a
+hash that chains it to those before it. Nothing in the register is ever changed; --withdraw adds a line that takes one back.`,
+		Example: "  nospark award autumn\n  nospark award autumn --all\n  nospark award autumn --withdraw " +
+			"--student 1001 --competency proof --because \"copied\"",
 		RunE: func(cmd *cobra.Command, list []string) error {
 			if err := o.check(); err != nil {
 				return usageError{err}
@@ -85,7 +87,8 @@ func award(ctx context.Context, out io.Writer, dir string, o awardOptions, today
 			}
 		}
 		if len(lines) == 0 && !o.all {
-			err = fmt.Errorf("student %q is not competent in %q by the rule, or has the award; nospark award %s shows what is proposed",
+			err = fmt.Errorf("student %q is not competent in %q by the rule, or has the award; nospark award %s "+
+				"shows what is proposed",
 				o.student, o.competency, dir)
 		}
 	default:
@@ -95,7 +98,8 @@ func award(ctx context.Context, out io.Writer, dir string, o awardOptions, today
 		for _, p := range look {
 			w.line("  look   %-12s %-24s awarded, and by the rule not any more", p.Award.Student, p.Award.Competency)
 		}
-		w.line("%d to award, %d to look at; nothing is written without --all, or --student and --competency", len(propose), len(look))
+		w.line("%d to award, %d to look at; nothing is written without --all, or --student and --competency",
+			len(propose), len(look))
 		return w.err
 	}
 	if err != nil {
@@ -124,8 +128,10 @@ func award(ctx context.Context, out io.Writer, dir string, o awardOptions, today
 func withdrawal(term *competency.Term, o awardOptions) ([]competency.Award, error) {
 	for i := range term.Students {
 		for c := range term.Competencies {
-			if term.Students[i].ID == o.student && term.Competencies[c].ID == o.competency && term.Students[i].Standings[c].Award != nil {
-				return []competency.Award{{Student: o.student, Competency: o.competency, What: competency.Withdrawn, Rule: o.because}}, nil
+			if term.Students[i].ID == o.student && term.Competencies[c].ID == o.competency &&
+				term.Students[i].Standings[c].Award != nil {
+				return []competency.Award{{Student: o.student, Competency: o.competency, What: competency.Withdrawn,
+					Rule: o.because}}, nil
 			}
 		}
 	}

@@ -23,8 +23,8 @@ func newCompetencyCmd() *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "competency TERM", Short: "Sum up the records of a term: who can do what, on how much evidence",
 		Args: args(cobra.ExactArgs(1)),
-		Long: `Reads all records of the term, sign-offs from signoffs.csv (id,competency,date,by) and changed ids from aliases.csv
-(old,id), and writes competency.xlsx and sign-off sheets by section into its folder. Records of several
+		Long: `Reads all records of the term, sign-offs from signoffs.csv (id,competency,date,by) and changed ids from
+aliases.csv (old,id), and writes competency.xlsx and sign-off sheets by section into its folder. Records of several
 sections or instructors can be put into one folder; a bad one is named and never stops the rest.`,
 		Example: "  nospark competency autumn\n  nospark competency autumn --records shared/records --codes",
 		RunE: func(cmd *cobra.Command, list []string) error {
@@ -43,7 +43,8 @@ sections or instructors can be put into one folder; a bad one is named and never
 	return cmd
 }
 
-// gatherTerm reads what a term's folder says about its students; records is the folder of the records, "" for the term's own.
+// gatherTerm reads what a term's folder says about its students; records is the folder of the records, "" for the
+// term's own.
 func gatherTerm(dir, records string) (*competency.Term, scenarios.Key, error) {
 	o := competency.Options{}
 	var termErr, signErr, aliasErr error

@@ -14,8 +14,8 @@ type Alias struct {
 	ID    string // the id that counts
 }
 
-// ReadAliases reads the columns old,id of the file at path. An alias joins the evidence of two ids, so nothing is guessed:
-// the error joins all that is wrong, by line.
+// ReadAliases reads the columns old,id of the file at path. An alias joins the evidence of two ids, so nothing is
+// guessed: the error joins all that is wrong, by line.
 func ReadAliases(path string) ([]Alias, error) {
 	data, err := disk.Read(path, signOffLimit)
 	if err != nil {
@@ -38,7 +38,8 @@ func (g *gathering) resolveAliases() {
 	to := map[string]string{}
 	for _, a := range g.t.Aliases {
 		if other, twice := to[a.Old]; twice && other != a.ID {
-			g.problem(a.Place, "keep one of the two lines; the first counts", "id %q becomes %q here and %q before", a.Old, a.ID, other)
+			g.problem(a.Place, "keep one of the two lines; the first counts", "id %q becomes %q here and %q before",
+				a.Old, a.ID, other)
 			continue
 		}
 		to[a.Old] = a.ID
@@ -60,7 +61,8 @@ func (g *gathering) resolveAliases() {
 	}
 	for _, a := range g.t.Aliases {
 		if _, ok := resolve(a.Old); !ok {
-			g.problem(a.Place, "take one line of the circle out; the id stays as it is", "id %q becomes itself in the end", a.Old)
+			g.problem(a.Place, "take one line of the circle out; the id stays as it is", "id %q becomes itself "+
+				"in the end", a.Old)
 		}
 	}
 	for _, r := range g.t.Records {

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"nospark/grading/evidence"
 	"nospark/grading/statistics"
 )
 
@@ -72,13 +73,18 @@ func (t *Term) whoIsNot() []Answer {
 		text := fmt.Sprintf("%s: %d competent, %d to be signed, %d not yet, %d at risk, %d with too few opportunities",
 			t.Competencies[c].Title, n[Competent], n[ToSign], n[NotYet], n[AtRisk], n[TooLittle])
 		if n[HandsOn] > 0 {
-			text = fmt.Sprintf("%s: %d seen on paper, to be signed at the vehicle; %d not yet, %d at risk, %d with too few opportunities",
+			text = fmt.Sprintf("%s: %d seen on paper, to be signed at the vehicle; %d not yet, %d at risk, %d "+
+				"with too few opportunities",
 				t.Competencies[c].Title, n[HandsOn], n[NotYet], n[AtRisk], n[TooLittle])
 		}
-		if size > 0 {
+		switch {
+		case opportunities == 0:
+			text = t.Competencies[c].Title + ": no sheet gave an opportunity"
+		case size > 0:
 			text += fmt.Sprintf("; %.1f opportunities a student", float64(opportunities)/float64(size))
 		}
-		lines = append(lines, line{Answer{Text: text, N: size, Of: "students"}, float64(n[NotYet]+n[AtRisk]) / float64(max(1, size))})
+		lines = append(lines, line{Answer{Text: text, N: size, Of: "students"},
+			float64(n[NotYet]+n[AtRisk]) / float64(max(1, size))})
 	}
 	slices.SortStableFunc(lines, func(a, b line) int { return cmp.Compare(b.share, a.share) })
 	list := make([]Answer, len(lines))
@@ -99,23 +105,28 @@ func (t *Term) whoIsBehind() Answer {
 		}
 		compared++
 		if s.Behind() {
-			behind = append(behind, fmt.Sprintf("section %s, %.0f points below the others on the same labs (95 %% %.0f to %.0f)",
+			behind = append(behind, fmt.Sprintf("section %s, %.0f points below the others on the same labs (95 "+
+				"%% %.0f to %.0f)",
 				cmp.Or(s.Section, "without a name"), -s.Others.Mean, -s.Others.High, -s.Others.Low))
 		}
 	}
 	a := Answer{N: len(all), Of: "sections"}
 	switch {
 	case compared == 0:
-		a.Text = fmt.Sprintf("Cannot be said: it takes %d other sections of at least %d students.", LeastSections, LeastGroup)
+		a.Text = fmt.Sprintf("Cannot be said: it takes %d other sections of at least %d students.", LeastSections,
+			LeastGroup)
 	case len(behind) == 0:
 		low := slices.MinFunc(all, func(a, b SectionMark) int {
-			return cmp.Or(rank(math.IsNaN(a.Others.Mean), math.IsNaN(b.Others.Mean)), cmp.Compare(a.Others.Mean, b.Others.Mean))
+			return cmp.Or(rank(math.IsNaN(a.Others.Mean), math.IsNaN(b.Others.Mean)),
+				cmp.Compare(a.Others.Mean, b.Others.Mean))
 		})
-		a.Text = fmt.Sprintf("None more than sections differ anyway; the lowest is %s, %+.0f points against the others (95 %% %.0f to %.0f).",
+		a.Text = fmt.Sprintf("None more than sections differ anyway; the lowest is %s, %+.0f points against the "+
+			"others (95 %% %.0f to %.0f).",
 			cmp.Or(low.Section, "the one without a name"), low.Others.Mean, low.Others.Low, low.Others.High)
 	default:
 		told = append(told, behind...)
-		a.Text = strings.ToUpper(told[0][:1]) + strings.Join(told, "; ")[1:] + ". Students, instructor and hour cannot be told apart."
+		a.Text = strings.ToUpper(told[0][:1]) + strings.Join(told, "; ")[1:] + ". Students, instructor and hour " +
+			"cannot be told apart."
 	}
 	return a
 }
@@ -133,19 +144,28 @@ func rank(a, b bool) int {
 
 // hardLabs lists the labs with the lowest mean marks, and says what a single lab is worth.
 func hardLabs(labs []Lab, marks Marks) []Answer {
+	const noticed = 1 // points
 	known := slices.DeleteFunc(slices.Clone(labs), func(l Lab) bool { return math.IsNaN(l.Mean) })
 	slices.SortStableFunc(known, func(a, b Lab) int { return cmp.Compare(a.Mean, b.Mean) })
 	if len(known) < 2 {
-		return []Answer{{Text: fmt.Sprintf("Cannot be said: it takes two labs of at least %d sheets.", LeastN), N: len(labs), Of: "labs"}}
+		return []Answer{{Text: fmt.Sprintf("Cannot be said: it takes two labs of at least %d sheets.", LeastN),
+			N: len(labs), Of: "labs"}}
 	}
 	mean := 0.0
 	for _, l := range known {
 		mean += l.Mean / float64(len(known))
 	}
 	var list []Answer
-	for _, l := range known[:min(mostLines, len(known)-1)] {
-		list = append(list, Answer{Text: fmt.Sprintf("%s, %s: mean mark %.0f, %.0f points below the mean of all labs", l.Name, l.Title, l.Mean,
+	for _, l := range known[:min(mostLines, len(known))] {
+		if mean-l.Mean < noticed {
+			break
+		}
+		list = append(list, Answer{Text: fmt.Sprintf("%s, %s: mean mark %.0f, %.0f points below the mean of all labs",
+			l.Name, l.Title, l.Mean,
 			mean-l.Mean), N: l.N, Of: "sheets"})
+	}
+	if len(list) == 0 {
+		list = append(list, Answer{Text: "All are alike, within a point.", N: len(known), Of: "labs"})
 	}
 	if text := marks.OneLab(); text != "" {
 		list = append(list, Answer{Text: text, N: marks.Cells, Of: "sheets"})
@@ -158,7 +178,8 @@ func (m Marks) OneLab() string {
 	if !m.OK || m.DF < LeastDF {
 		return ""
 	}
-	return fmt.Sprintf("One lab: reliability %.2f, standard error %.0f points; the mean of 12: %.2f, %.0f points", m.Reliability(1),
+	return fmt.Sprintf("One lab: reliability %.2f, standard error %.0f points; the mean of 12: %.2f, %.0f points",
+		m.Reliability(1),
 		m.Error(1), m.Reliability(12), m.Error(12))
 }
 
@@ -169,9 +190,11 @@ func (t *Term) betterThan() Answer {
 	case !ok:
 		return Answer{Text: "Cannot be said: the records are of one cohort.", N: 0, Of: "labs that recur"}
 	case g.Labs == 0:
-		return Answer{Text: fmt.Sprintf("Cannot be said: no lab of %s recurs in %s.", g.Earlier, g.Later), N: 0, Of: "labs that recur"}
+		return Answer{Text: fmt.Sprintf("Cannot be said: no lab of %s recurs in %s.", g.Earlier, g.Later), N: 0,
+			Of: "labs that recur"}
 	case math.IsNaN(g.Points.Mean):
-		return Answer{Text: fmt.Sprintf("Cannot be said: %d sections against %d, and it takes %d a side.", g.Sections, g.SectionsOf, LeastSections),
+		return Answer{Text: fmt.Sprintf("Cannot be said: %d sections against %d, and it takes %d a side.", g.Sections,
+			g.SectionsOf, LeastSections),
 			N: g.Labs, Of: "labs that recur"}
 	}
 	words := "No difference that goes beyond chance"
@@ -181,8 +204,10 @@ func (t *Term) betterThan() Answer {
 	case g.Points.High < 0:
 		words = "Worse"
 	}
-	return Answer{Text: fmt.Sprintf("%s: %s against %s %+.0f points on the same labs (95 %% %.0f to %.0f), %d sections against %d", words, g.Later,
-		g.Earlier, g.Points.Mean, g.Points.Low, g.Points.High, g.Sections, g.SectionsOf), N: g.Labs, Of: "labs that recur"}
+	return Answer{Text: fmt.Sprintf("%s: %s against %s %+.0f points on the same labs (95 %% %.0f to %.0f), %d "+
+		"sections against %d", words, g.Later,
+		g.Earlier, g.Points.Mean, g.Points.Low, g.Points.High, g.Sections, g.SectionsOf), N: g.Labs,
+		Of: "labs that recur"}
 }
 
 // unfound lists the faults that were found least often.
@@ -192,21 +217,24 @@ func (t *Term) unfound() []Answer {
 		if math.IsNaN(f.Found.Share) || len(list) == mostLines {
 			break
 		}
-		text := fmt.Sprintf("%s (%s): found on %d of %d sheets (95 %% %.0f to %.0f %%)", f.Fault, f.Pack, f.Met, f.N, 100*f.Found.Low, 100*f.Found.High)
+		text := fmt.Sprintf("%s (%s): found on %d of %d sheets (95 %% %.0f to %.0f %%)", f.Fault, f.Pack, f.Met, f.N,
+			100*f.Found.Low, 100*f.Found.High)
 		if f.Met == 0 {
 			text = fmt.Sprintf("%s (%s): nobody found it (95 %% up to %.0f %%)", f.Fault, f.Pack, 100*f.Found.High)
 		}
 		list = append(list, Answer{Text: text, N: f.N, Of: "sheets"})
 	}
 	if len(list) == 0 {
-		list = append(list, Answer{Text: fmt.Sprintf("Cannot be said: no fault was on %d sheets.", LeastN), N: 0, Of: "faults"})
+		list = append(list, Answer{Text: fmt.Sprintf("Cannot be said: no fault was on %d sheets.", LeastN), N: 0,
+			Of: "faults"})
 	}
 	return list
 }
 
 // teachNext finds the competency that was met least often in the last weeks, and what was missing most often.
 func (t *Term) teachNext() Answer {
-	none := Answer{Text: fmt.Sprintf("Cannot be said: no competency had %d opportunities in the last %d days.", LeastN, recentDays), N: 0,
+	none := Answer{Text: fmt.Sprintf("Cannot be said: no competency had %d opportunities in the last %d days.", LeastN,
+		recentDays), N: 0,
 		Of: "opportunities"}
 	if len(t.Records) == 0 {
 		return none
@@ -223,6 +251,8 @@ func (t *Term) teachNext() Answer {
 					continue
 				case o.Evidence.Met:
 					met[c]++
+				// the instructor gave no reason
+				case t.Competencies[c].ID == evidence.Reasoning, t.Competencies[c].HandsOn:
 				case why[c] == nil:
 					why[c] = map[string]int{kind(o.Evidence.Why): 1}
 				default:
@@ -242,10 +272,14 @@ func (t *Term) teachNext() Answer {
 		return none
 	}
 	share := statistics.Wilson(met[worst], had[worst])
-	text := fmt.Sprintf("%s: met in %.0f %% since %s (95 %% %.0f to %.0f %%)", t.Competencies[worst].Title, 100*share.Share, from,
+	text := fmt.Sprintf("%s: met in %.0f %% since %s (95 %% %.0f to %.0f %%)", t.Competencies[worst].Title,
+		100*share.Share, from,
 		100*share.Low, 100*share.High)
 	if reasons := sortedKeys(why[worst]); len(reasons) > 0 {
-		most := slices.MaxFunc(reasons, func(a, b string) int { return cmp.Or(cmp.Compare(why[worst][a], why[worst][b]), cmp.Compare(b, a)) })
+		most := slices.MaxFunc(reasons, func(a, b string) int {
+			return cmp.Or(cmp.Compare(why[worst][a], why[worst][b]),
+				cmp.Compare(b, a))
+		})
 		text += fmt.Sprintf("; most often: %s (%d times)", most, why[worst][most])
 	}
 	return Answer{Text: text, N: had[worst], Of: "opportunities"}

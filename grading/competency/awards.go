@@ -18,8 +18,8 @@ import (
 // AwardsFile is the register of awards in the folder of a term.
 const AwardsFile = "awards.csv"
 
-// Award is a decision that a student is competent, frozen with what it rests on; or its withdrawal by a person. A register
-// is only ever added to: what follows from later evidence or another rule is a proposal.
+// Award is a decision that a student is competent, frozen with what it rests on; or its withdrawal by a person. A
+// register is only ever added to: what follows from later evidence or another rule is a proposal.
 type Award struct {
 	Place      string // "awards.csv:7"
 	Date       string // of the decision, 2006-01-02
@@ -57,8 +57,8 @@ func (a *Award) hash(key scenarios.Key, before string) string {
 	return hex.EncodeToString(mac.Sum(nil))
 }
 
-// ParseAwards reads a register; file is its name for errors. It gives the lines up to the first that is wrong, and what is
-// wrong with that one.
+// ParseAwards reads a register; file is its name for errors. It gives the lines up to the first that is wrong, and what
+// is wrong with that one.
 func ParseAwards(file string, data []byte, key scenarios.Key) ([]Award, error) {
 	lines, err := parseLines(file, data, awardHeader)
 	if err != nil {
@@ -71,9 +71,11 @@ func ParseAwards(file string, data []byte, key scenarios.Key) ([]Award, error) {
 		for i, cell := range l.cells {
 			c[i] = roster.Original(cell)
 		}
-		a := Award{Place: l.place, Date: c[0], Student: c[1], Competency: c[2], What: c[3], By: c[4], Rule: c[5], Evidence: c[6], Hash: c[7]}
+		a := Award{Place: l.place, Date: c[0], Student: c[1], Competency: c[2], What: c[3], By: c[4], Rule: c[5],
+			Evidence: c[6], Hash: c[7]}
 		if !hmac.Equal([]byte(a.Hash), []byte(a.hash(key, before))) {
-			return list, fmt.Errorf("%s: this line, or one before it, was changed or taken out; restore the file from a copy", l.place)
+			return list, fmt.Errorf("%s: this line, or one before it, was changed or taken out; restore the "+
+				"file from a copy", l.place)
 		}
 		before = a.Hash
 		list = append(list, a)
@@ -132,7 +134,8 @@ func (t *Term) Proposals() (award, look []Proposal) {
 		s := &t.Students[i]
 		for c := range s.Standings {
 			x := &s.Standings[c]
-			a := Award{Student: s.ID, Competency: t.Competencies[c].ID, What: Awarded, Rule: RuleWords(t.Term.Mastery), Evidence: x.window()}
+			a := Award{Student: s.ID, Competency: t.Competencies[c].ID, What: Awarded, Rule: RuleWords(t.Term.Mastery),
+				Evidence: x.window()}
 			if x.Signed != nil {
 				a.By = x.Signed.By
 			}

@@ -12,7 +12,8 @@ import (
 // TestAwards: the register gives back what was put in, grows without changing, and notices every change.
 func TestAwards(t *testing.T) {
 	key := newKey()
-	first := Award{Date: "2026-12-04", Student: "1", Competency: evidence.Proof, What: Awarded, By: "=cmd", Rule: "a rule, in words",
+	first := Award{Date: "2026-12-04", Student: "1", Competency: evidence.Proof, What: Awarded, By: "=cmd",
+		Rule:     "a rule, in words",
 		Evidence: "week01 K2-BCD ✓"}
 	second := Award{Date: "2026-12-05", Student: "2", Competency: evidence.Proof, What: Withdrawn, Rule: "two\nlines"}
 	one, err := AddAwards("awards.csv", nil, key, []Award{first})
@@ -24,7 +25,8 @@ func TestAwards(t *testing.T) {
 		t.Fatalf("%v\n%s\n%s", err, one, two)
 	}
 	list, err := ParseAwards("awards.csv", two, key)
-	if err != nil || len(list) != 2 || list[0].By != "=cmd" || list[0].Evidence != first.Evidence || list[1].By != "-" ||
+	if err != nil || len(list) != 2 || list[0].By != "=cmd" || list[0].Evidence != first.Evidence ||
+		list[1].By != "-" ||
 		list[1].Rule != "two lines" || list[1].Place != "awards.csv:3" {
 		t.Fatalf("%+v, %v", list, err)
 	}
@@ -60,7 +62,8 @@ func TestProposals(t *testing.T) {
 	term.Mastery.Signed = false
 	records := func(signs string) (list []*evidence.Record) {
 		for i, c := range signs {
-			list = append(list, rec(fmt.Sprintf("week%02d", i+1), fmt.Sprintf("2026-09-%02d", i+1), "A", "1 Ann: proof"+string(c)))
+			list = append(list, rec(fmt.Sprintf("week%02d", i+1), fmt.Sprintf("2026-09-%02d", i+1), "A",
+				"1 Ann: proof"+string(c)))
 		}
 		return list
 	}
@@ -69,14 +72,16 @@ func TestProposals(t *testing.T) {
 		g := gather(t, Options{Term: term, Awards: awards}, records(signs)...)
 		award, look := g.Proposals()
 		s := standing(t, g, "1", evidence.Proof)
-		if got := fmt.Sprintf("%s, computed %s; %d to award, %d to look at", s.Status, s.Computed, len(award), len(look)); got != want {
+		if got := fmt.Sprintf("%s, computed %s; %d to award, %d to look at", s.Status, s.Computed, len(award),
+			len(look)); got != want {
 			t.Errorf("%s: got %s, want %s", signs, got, want)
 		}
 		return g
 	}
 	g := check("+++++", "competent, computed competent; 1 to award, 0 to look at")
 	p, _ := g.Proposals()
-	if a := p[0].Award; a.Evidence != "week01 K2-BCD ✓; week02 K2-BCD ✓; week03 K2-BCD ✓; week04 K2-BCD ✓; week05 K2-BCD ✓" ||
+	if a := p[0].Award; a.Evidence != "week01 K2-BCD ✓; week02 K2-BCD ✓; week03 K2-BCD ✓; week04 K2-BCD ✓; "+
+		"week05 K2-BCD ✓" ||
 		a.Rule != RuleWords(term.Mastery) {
 		t.Errorf("%+v", a)
 	}

@@ -20,7 +20,8 @@ func schoolYear(b *testing.B, labs, sections, students int) string {
 			r := rec(fmt.Sprintf("week%02d", l+1), fmt.Sprintf("2026-%02d-%02d", 9+l/28, 1+l%28),
 				fmt.Sprintf("S%d", s+1))
 			for i := range students {
-				e := evidence.Entry{Student: fmt.Sprintf("%d%04d", s+1, i), Name: fmt.Sprintf("Student Number %d", s*students+i),
+				e := evidence.Entry{Student: fmt.Sprintf("%d%04d", s+1, i), Name: fmt.Sprintf("Student Number %d",
+					s*students+i),
 					Sheet:  fmt.Sprintf("K%d-%03d", s, i),
 					Status: grading.Graded, Worked: true, Mark: float64((i * 7) % 101),
 					Fault: fmt.Sprintf("fault-%d", i%7), Repair: fmt.Sprintf("repair-%d", i%5)}

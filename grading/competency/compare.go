@@ -86,8 +86,8 @@ type Growth struct {
 	Points               statistics.Difference
 }
 
-// Growth compares the latest cohort with the one before it, by the dates of their records. ok is false where there are not
-// two; the difference is NaN where no lab recurs or a side has fewer than LeastSections sections.
+// Growth compares the latest cohort with the one before it, by the dates of their records. ok is false where there are
+// not two; the difference is NaN where no lab recurs or a side has fewer than LeastSections sections.
 func (t *Term) Growth() (g Growth, ok bool) {
 	last := map[string]string{} // latest date by cohort
 	for _, r := range t.Records {
@@ -95,7 +95,10 @@ func (t *Term) Growth() (g Growth, ok bool) {
 			last[r.Cohort] = max(last[r.Cohort], r.Date)
 		}
 	}
-	cohorts := slices.SortedFunc(maps.Keys(last), func(a, b string) int { return cmp.Or(cmp.Compare(last[b], last[a]), cmp.Compare(a, b)) })
+	cohorts := slices.SortedFunc(maps.Keys(last), func(a, b string) int {
+		return cmp.Or(cmp.Compare(last[b], last[a]),
+			cmp.Compare(a, b))
+	})
 	if len(cohorts) < 2 {
 		return g, false
 	}

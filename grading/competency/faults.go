@@ -8,8 +8,8 @@ import (
 	"nospark/grading/statistics"
 )
 
-// FaultFit tells how often a hidden fault was found, over all labs and sections: a fault that nobody finds is a question to
-// the pack, not to the students.
+// FaultFit tells how often a hidden fault was found, over all labs and sections: a fault that nobody finds is a
+// question to the pack, not to the students.
 type FaultFit struct {
 	Pack, Fault string // Fault is the label; of records that had none the id
 	N           int

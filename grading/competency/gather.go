@@ -71,7 +71,8 @@ func (g *gathering) share(r *evidence.Record) {
 	}
 	for i := range r.Students {
 		e := &r.Students[i]
-		for _, text := range []*string{&e.Student, &e.Name, &e.Fault, &e.Label, &e.Complaint, &e.Repair, &e.Concluded, &e.Why} {
+		for _, text := range []*string{&e.Student, &e.Name, &e.Fault, &e.Label, &e.Complaint, &e.Repair, &e.Concluded,
+			&e.Why} {
 			one(text)
 		}
 		for k := range e.Evidence {
@@ -133,7 +134,8 @@ func (g *gathering) finish() *Term {
 		}
 	}
 	slices.SortStableFunc(t.Students, func(a, b Student) int {
-		return cmp.Or(cmp.Compare(a.Section, b.Section), cmp.Compare(a.sortName(), b.sortName()), cmp.Compare(a.Name, b.Name),
+		return cmp.Or(cmp.Compare(a.Section, b.Section), cmp.Compare(a.sortName(), b.sortName()),
+			cmp.Compare(a.Name, b.Name),
 			cmp.Compare(a.ID, b.ID))
 	})
 	if t.Key != nil {
@@ -142,7 +144,8 @@ func (g *gathering) finish() *Term {
 	return t
 }
 
-// tellForeign names the records whose seals cannot be checked here, once for each term: a department has a hundred of them.
+// tellForeign names the records whose seals cannot be checked here, once for each term: a department has a hundred of
+// them.
 func (g *gathering) tellForeign() {
 	for _, term := range sortedKeys(g.foreign) {
 		files := g.foreign[term]

@@ -57,8 +57,9 @@ func (t *Term) Groups(competency int) []Group {
 // done works out the shares, or empties the group when it is so small that they would speak of single students.
 func (g *Group) done() Group {
 	if g.Students < LeastGroup {
-		return Group{Section: g.Section, All: g.All, Students: g.Students, Hidden: true, Competent: statistics.Wilson(0, 0),
-			Mean: math.NaN()}
+		return Group{Section: g.Section, All: g.All, Students: g.Students, Hidden: true,
+			Competent: statistics.Wilson(0, 0),
+			Mean:      math.NaN()}
 	}
 	g.Judged = g.Students - g.Count[TooLittle] - g.Count[AtRisk] - g.Count[HandsOn]
 	g.Competent = statistics.Wilson(g.Count[Competent], g.Judged)

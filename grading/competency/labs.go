@@ -18,8 +18,8 @@ type Lab struct {
 	Steps             []StepShare
 }
 
-// StepShare tells how many sheets of a lab met what every sheet asks for, whatever fault it hides. The steps contain one
-// another, so that no coefficient of agreement is made of them.
+// StepShare tells how many sheets of a lab met what every sheet asks for, whatever fault it hides. The steps contain
+// one another, so that no coefficient of agreement is made of them.
 type StepShare struct {
 	Title string
 	Met   int
@@ -45,8 +45,8 @@ func metOn(e *evidence.Entry, competency string) bool {
 // finished tells that a sheet has a final mark for work that was done; one set without any says nothing of a lab.
 func finished(e *evidence.Entry) bool { return e.Status == grading.Graded && e.Worked }
 
-// Labs lists the labs of the present cohort by date. A lab is known by its term and name: two labs called week01 of two terms are two, and the
-// sections of a term that had one on different days had the same.
+// Labs lists the labs of the present cohort by date. A lab is known by its term and name: two labs called week01 of two
+// terms are two, and the sections of a term that had one on different days had the same.
 func (t *Term) Labs() []Lab {
 	place := map[string]int{}
 	for i, c := range t.Competencies {
@@ -63,7 +63,8 @@ func (t *Term) Labs() []Lab {
 		if !known {
 			k = len(labs)
 			at[key] = k
-			l := Lab{Term: r.Term, Name: r.Lab, Title: r.Title, Date: r.Date, Met: make([]int, len(place)), Of: make([]int, len(place))}
+			l := Lab{Term: r.Term, Name: r.Lab, Title: r.Title, Date: r.Date, Met: make([]int, len(place)),
+				Of: make([]int, len(place))}
 			for _, step := range commonSteps {
 				l.Steps = append(l.Steps, StepShare{Title: step.title})
 			}

@@ -19,8 +19,8 @@ type textLine struct {
 	cells []string
 }
 
-// parseLines reads a CSV file whose first line is head and whose cells are all filled in; file is its name for errors. The
-// error joins all that is wrong, by line, and nothing is returned in part. Empty lines are skipped.
+// parseLines reads a CSV file whose first line is head and whose cells are all filled in; file is its name for errors.
+// The error joins all that is wrong, by line, and nothing is returned in part. Empty lines are skipped.
 func parseLines(file string, data []byte, head []string) ([]textLine, error) {
 	if !utf8.Valid(data) {
 		return nil, fmt.Errorf("%s: is not a text in UTF-8; save it as CSV, UTF-8", file)

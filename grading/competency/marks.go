@@ -121,8 +121,8 @@ func termMarks(cells []statistics.Cell, persons int) []TermMark {
 	return all
 }
 
-// levels shares the residual out: a cell stands for DF/n degrees of freedom, and the squared residuals of a level's cells
-// over its degrees of freedom are its variance.
+// levels shares the residual out: a cell stands for DF/n degrees of freedom, and the squared residuals of a level's
+// cells over its degrees of freedom are its variance.
 func levels(cells []statistics.Cell, c statistics.Components, all []TermMark) []Level {
 	list := []Level{{From: 0, To: 60}, {From: 60, To: 80}, {From: 80, To: 100}}
 	squares := make([]float64, len(list))
@@ -162,9 +162,9 @@ func (m *Marks) addErrors(all []TermMark) {
 	}
 }
 
-// findTrends compares each student with the class on the same labs, in their order: the differences of the marks from the
-// lab's mean, by the test of Mann and Kendall. All students together report a trend in FalseTrends of the terms in which
-// nobody changes, so each is tested at that share divided by their number (Bonferroni).
+// findTrends compares each student with the class on the same labs, in their order: the differences of the marks from
+// the lab's mean, by the test of Mann and Kendall. All students together report a trend in FalseTrends of the terms in
+// which nobody changes, so each is tested at that share divided by their number (Bonferroni).
 func (m *Marks) findTrends(cells []statistics.Cell, all []TermMark, tasks int) {
 	sum, n := make([]float64, tasks), make([]float64, tasks)
 	for _, c := range cells {

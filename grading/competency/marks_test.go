@@ -11,7 +11,8 @@ import (
 	"nospark/scenarios"
 )
 
-// class draws the records of a term in which nobody changes but who drifts: mark = 65 + lab + ability + error + drift a lab.
+// class draws the records of a term in which nobody changes but who drifts: mark = 65 + lab + ability + error + drift a
+// lab.
 func class(random *rand.Rand, sections, students, labs int, drift float64) *Term {
 	t := &Term{Options: Options{Term: newTerm()}, Competencies: evidence.Table()}
 	ability := make([]float64, sections*students)
@@ -34,8 +35,9 @@ func class(random *rand.Rand, sections, students, labs int, drift float64) *Term
 				if k == 0 {
 					mark += drift * float64(l)
 				}
-				r.Students = append(r.Students, evidence.Entry{Student: fmt.Sprint(k), Status: grading.Graded, Worked: true,
-					Mark: min(100, max(0, mark))})
+				r.Students = append(r.Students, evidence.Entry{Student: fmt.Sprint(k), Status: grading.Graded,
+					Worked: true,
+					Mark:   min(100, max(0, mark))})
 			}
 			t.Records = append(t.Records, r)
 		}
@@ -76,7 +78,8 @@ func TestNoFalseTrends(t *testing.T) {
 func TestMarks(t *testing.T) {
 	one, two := rec("week01", "2026-09-01", "A"), rec("week02", "2026-09-08", "A")
 	for i := range 3 {
-		one.Students = append(one.Students, evidence.Entry{Student: fmt.Sprint(i), Name: fmt.Sprint(i), Status: grading.Graded,
+		one.Students = append(one.Students, evidence.Entry{Student: fmt.Sprint(i), Name: fmt.Sprint(i),
+			Status: grading.Graded,
 			Worked: true, Mark: float64(40 + 10*i), Evidence: []evidence.Item{}})
 	}
 	two.Students = append(two.Students, one.Students...)
@@ -84,7 +87,8 @@ func TestMarks(t *testing.T) {
 	term := gather(t, Options{}, one, two)
 	m := term.Marks()
 	for i, want := range []TermMark{{Labs: 2, Mean: 50}, {Labs: 2, Mean: 50}, {Labs: 1, Mean: 60}} {
-		if got := m.Students[i]; got.Labs != want.Labs || got.Mean != want.Mean || !math.IsNaN(got.Error) || got.Trend != NoTrend {
+		if got := m.Students[i]; got.Labs != want.Labs || got.Mean != want.Mean || !math.IsNaN(got.Error) ||
+			got.Trend != NoTrend {
 			t.Errorf("student %d: %+v", i, got)
 		}
 	}
@@ -93,13 +97,15 @@ func TestMarks(t *testing.T) {
 		t.Fatalf("%+v", m.Components)
 	}
 	for _, s := range m.Students {
-		if k := levelOf(m.Levels, s.Mean); !math.IsNaN(m.Levels[k].Error) && math.Abs(s.Error-m.Levels[k].Error/math.Sqrt(12)) > 1e-9 {
+		if k := levelOf(m.Levels, s.Mean); !math.IsNaN(m.Levels[k].Error) &&
+			math.Abs(s.Error-m.Levels[k].Error/math.Sqrt(12)) > 1e-9 {
 			t.Errorf("%+v, level %+v", s, m.Levels[k])
 		}
 	}
 }
 
-// TestSectionMarks: a section that does 40 points worse than nine like it is behind, and of few sections nothing is said.
+// TestSectionMarks: a section that does 40 points worse than nine like it is behind, and of few sections nothing is
+// said.
 func TestSectionMarks(t *testing.T) {
 	term := class(rand.New(rand.NewPCG(2, 2)), 10, 12, 8, 0)
 	for _, r := range term.Records {
@@ -144,7 +150,8 @@ func TestGrowth(t *testing.T) {
 		return term
 	}
 	g, ok := both(6, 10).Growth()
-	if !ok || g.Later != "2026" || g.Earlier != "2025" || g.Labs != 3 || g.Sections != 6 || math.Abs(g.Points.Mean-10) > 1e-9 ||
+	if !ok || g.Later != "2026" || g.Earlier != "2025" || g.Labs != 3 || g.Sections != 6 ||
+		math.Abs(g.Points.Mean-10) > 1e-9 ||
 		g.Points.Low > 10 || g.Points.High < 10 {
 		t.Errorf("%+v, %v", g, ok)
 	}
@@ -158,7 +165,8 @@ func TestGrowth(t *testing.T) {
 
 // TestRulings counts what each instructor changed.
 func TestRulings(t *testing.T) {
-	one, two := rec("week01", "2026-09-01", "A", "1 A: proof+", "2 B: proof+", "3 C: blank"), rec("week01", "2026-09-01", "B", "4 D: proof+")
+	one, two := rec("week01", "2026-09-01", "A", "1 A: proof+", "2 B: proof+", "3 C: blank"),
+		rec("week01", "2026-09-01", "B", "4 D: proof+")
 	one.Instructor = "Quill"
 	one.Students[0].Set, one.Students[0].Adjusted, one.Students[1].Adjusted = true, true, true
 	got := fmt.Sprint(gather(t, Options{}, one, two).Rulings())

@@ -58,8 +58,8 @@ func TestLabs(t *testing.T) {
 	}
 }
 
-// TestSteps puts five students into one lab, so that the bound is just reached; by hand, three are right and two of these
-// proven. Marks 10, 20, ... 50 have mean 30.
+// TestSteps puts five students into one lab, so that the bound is just reached; by hand, three are right and two of
+// these proven. Marks 10, 20, ... 50 have mean 30.
 func TestSteps(t *testing.T) {
 	build := func(n int) Lab {
 		r := rec("week01", "2026-09-01", "A")
@@ -90,7 +90,8 @@ func TestSteps(t *testing.T) {
 func TestFaults(t *testing.T) {
 	r := rec("week01", "2026-09-01", "A")
 	for i := range 19 {
-		e := evidence.Entry{Student: fmt.Sprint(i), Status: grading.Graded, Worked: true, Right: i < 7, Fault: "lamp-open",
+		e := evidence.Entry{Student: fmt.Sprint(i), Status: grading.Graded, Worked: true, Right: i < 7,
+			Fault: "lamp-open",
 			Label: "Lamp filament open"}
 		switch {
 		case i >= 15:

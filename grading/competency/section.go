@@ -38,7 +38,10 @@ func labels(students []Student) map[sectionID]string {
 			func(s sectionID) string { return s.place.Instructor }, func(s sectionID) string { return s.place.Course },
 			func(s sectionID) string { return s.place.Campus }, func(s sectionID) string { return s.place.Cohort },
 		}
-		differ := slices.DeleteFunc(parts, func(part func(sectionID) string) bool { return len(values(same, part)) < 2 })
+		differ := slices.DeleteFunc(parts, func(part func(sectionID) string) bool {
+			return len(values(same,
+				part)) < 2
+		})
 		text := func(s sectionID) string {
 			words := []string{name}
 			for _, part := range differ {
@@ -69,8 +72,8 @@ func values(sections []sectionID, part func(sectionID) string) []string {
 // sortName is what lists are sorted by: the family name where the class list has one.
 func (s *Student) sortName() string { return cmp.Or(s.Family, s.Name) }
 
-// setEarlierAside takes a repeater's evidence of an earlier cohort out of what the rule looks at, unless the rule counts
-// it; it stays in sight either way. A record that names no cohort is of the present one.
+// setEarlierAside takes a repeater's evidence of an earlier cohort out of what the rule looks at, unless the rule
+// counts it; it stays in sight either way. A record that names no cohort is of the present one.
 func (s *Student) setEarlierAside(counts bool) {
 	for i := range s.Standings {
 		x := &s.Standings[i]

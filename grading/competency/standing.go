@@ -10,9 +10,10 @@ import (
 // Status is where a student stands in a competency.
 type Status uint8
 
-// A student is competent by the rule of mastery or by an award; may be signed for, because only the signature is missing;
-// is not yet competent; or has had too few opportunities for the rule to say anything, and is at risk where so many of
-// those were missed that the next ones cannot make up for them. What is shown with the hands is never signed from here.
+// A student is competent by the rule of mastery or by an award; may be signed for, because only the signature is
+// missing; is not yet competent; or has had too few opportunities for the rule to say anything, and is at risk where so
+// many of those were missed that the next ones cannot make up for them. What is shown with the hands is never signed
+// from here.
 const (
 	TooLittle Status = iota
 	AtRisk
@@ -52,7 +53,8 @@ type Standing struct {
 	Opportunities []Opportunity // all that count, oldest first
 	Earlier       []Opportunity // of an earlier cohort, whether they count or not
 	Met           int           // of all
-	Window        int           // how many of the last opportunities the rule looks at: the rule's number, or all there are
+	// how many of the last opportunities the rule looks at: the rule's number, or all there are
+	Window        int
 	MetInWindow   int
 	Faults, Packs int // different ones among those met in the window
 	Labs          int // different labs that the window comes from
@@ -159,8 +161,8 @@ func (s *Standing) LatestMissed() bool {
 }
 
 // whyTooLittle says how many opportunities are missing and how many of them have to be met. Where that is not enough,
-// because too many were missed before, more opportunities have to follow until the oldest leave the window, so the whole
-// rule is said.
+// because too many were missed before, more opportunities have to follow until the oldest leave the window, so the
+// whole rule is said.
 func (s *Standing) whyTooLittle(rule scenarios.Mastery) string {
 	missing, toMeet := rule.Of-len(s.Opportunities), rule.Met-s.MetInWindow
 	text := "1 more opportunity"

@@ -17,20 +17,23 @@ import (
 
 // rec makes a record from lines like "1001 Ann: ground-integrity+ proof-".
 func rec(lab, date, section string, lines ...string) *evidence.Record {
-	r := &evidence.Record{Format: evidence.Format, Program: "Automotive Technology", Term: "test-term-1", Lab: lab, Title: "Lab " + lab,
-		Date: date, Section: section, Pack: "lamp",
+	r := &evidence.Record{Format: evidence.Format, Program: "Automotive Technology", Term: "test-term-1", Lab: lab,
+		Title: "Lab " + lab,
+		Date:  date, Section: section, Pack: "lamp",
 		Version: 1, Reference: 30, Students: []evidence.Entry{}}
 	for i, line := range lines {
 		who, what, _ := strings.Cut(line, ":")
 		id, name, _ := strings.Cut(who, " ")
-		e := evidence.Entry{Student: id, Name: name, Sheet: fmt.Sprintf("K%d-BCD", i+2), Status: grading.Graded, Worked: true,
-			Mark: 50, Fault: "lamp-open", Repair: "replace-lamp",
+		e := evidence.Entry{Student: id, Name: name, Sheet: fmt.Sprintf("K%d-BCD", i+2), Status: grading.Graded,
+			Worked: true,
+			Mark:   50, Fault: "lamp-open", Repair: "replace-lamp",
 			Evidence: []evidence.Item{}}
 		for _, word := range strings.Fields(what) {
 			switch kind, sign := word[:len(word)-1], word[len(word)-1:]; sign {
 			case "+", "-":
-				e.Evidence = append(e.Evidence, evidence.Item{Competency: kind, Met: sign == "+", Step: 1, Test: "volts",
-					Why: "because"})
+				e.Evidence = append(e.Evidence, evidence.Item{Competency: kind, Met: sign == "+", Step: 1,
+					Test: "volts",
+					Why:  "because"})
 			default:
 				e.Status, e.Worked, e.Evidence = grading.Status(word), word == "provisional", []evidence.Item{}
 			}
@@ -277,8 +280,9 @@ func TestRead(t *testing.T) {
 	dir := t.TempDir()
 	key := newKey()
 	r := rec("week01", "2026-09-01", "A", "1001 Ann: proof+")
-	for name, data := range map[string][]byte{r.FileName(): encoded(t, r), ".nospark-0123456789abcdef.part": []byte("{"),
-		"notes.txt": []byte("x"), "x.JSON": []byte("{")} {
+	for name, data := range map[string][]byte{r.FileName(): encoded(t, r),
+		".nospark-0123456789abcdef.part": []byte("{"),
+		"notes.txt":                      []byte("x"), "x.JSON": []byte("{")} {
 		if err := os.WriteFile(filepath.Join(dir, name), data, 0o600); err != nil {
 			t.Fatal(err)
 		}
@@ -389,7 +393,8 @@ func TestSectionsStayApart(t *testing.T) {
 // TestRepeaters: evidence of an earlier cohort is marked and counts only where the rule says so.
 func TestRepeaters(t *testing.T) {
 	records := func() []*evidence.Record {
-		return []*evidence.Record{at(rec("week01", "2025-09-01", "A", "1 Ann: proof+", "2 Bo: proof+"), "test-term-0", "", "2025 fall"),
+		return []*evidence.Record{at(rec("week01", "2025-09-01", "A", "1 Ann: proof+", "2 Bo: proof+"), "test-term-0",
+			"", "2025 fall"),
 			at(rec("week01", "2026-09-01", "A", "1 Ann: proof-"), "test-term-1", "", "2026 fall")}
 	}
 	check := func(earlier bool, want int) {
@@ -438,15 +443,18 @@ func TestAliases(t *testing.T) {
 	check(`1 1, 2 1, 3 1, 9 1; a:2: id "1" becomes itself in the end
 a:3: id "2" becomes itself in the end
 `, Alias{"a:2", "1", "2"}, Alias{"a:3", "2", "1"})
-	check("1 1, 2 1, 3 1, 9 1; 00.json: ids 1 and 9 are one student by aliases.csv, and both have a sheet\n", Alias{"a:2", "1", "9"})
-	for _, text := range []string{"", "id,old\n1,2\n", "old,id\n1\n", "old,id\n1,\n", "old,id\n\"1,2\n", "old,id\n\xff,2\n"} {
+	check("1 1, 2 1, 3 1, 9 1; 00.json: ids 1 and 9 are one student by aliases.csv, and both have a sheet\n",
+		Alias{"a:2", "1", "9"})
+	for _, text := range []string{"", "id,old\n1,2\n", "old,id\n1\n", "old,id\n1,\n", "old,id\n\"1,2\n",
+		"old,id\n\xff,2\n"} {
 		if _, err := parseLines("aliases.csv", []byte(text), []string{"old", "id"}); err == nil {
 			t.Errorf("%q is read", text)
 		}
 	}
 }
 
-// TestFaultsAndPacks: the met opportunities have to be on different faults and packs; one missed on another does not help.
+// TestFaultsAndPacks: the met opportunities have to be on different faults and packs; one missed on another does not
+// help.
 func TestFaultsAndPacks(t *testing.T) {
 	term := newTerm()
 	term.Mastery = scenarios.DefaultMastery()
@@ -474,9 +482,11 @@ func TestFaultsAndPacks(t *testing.T) {
 func TestHandsOn(t *testing.T) {
 	var records []*evidence.Record
 	for i := range 6 {
-		records = append(records, rec(fmt.Sprintf("week%02d", i+1), fmt.Sprintf("2026-09-%02d", i+1), "A", "1 Ann: safe-working+"))
+		records = append(records, rec(fmt.Sprintf("week%02d", i+1), fmt.Sprintf("2026-09-%02d", i+1), "A",
+			"1 Ann: safe-working+"))
 	}
-	term := gather(t, Options{SignOffs: []SignOff{{Place: "s:2", Student: "1", Competency: evidence.SafeWorking, Date: "2026-12-01", By: "I"}}},
+	term := gather(t, Options{SignOffs: []SignOff{{Place: "s:2", Student: "1", Competency: evidence.SafeWorking,
+		Date: "2026-12-01", By: "I"}}},
 		records...)
 	if s := standing(t, term, "1", evidence.SafeWorking); s.Status != HandsOn || s.Signed != nil {
 		t.Errorf("%s, signed %v", s.Status, s.Signed)

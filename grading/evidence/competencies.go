@@ -1,10 +1,10 @@
-// Package evidence keeps what grading one lab says about each student: what a sheet gave an opportunity for, and whether
-// it was met.
+// Package evidence keeps what grading one lab says about each student: what a sheet gave an opportunity for, and
+// whether it was met.
 //
-// Start at FromResult, which makes the records of a graded lab. What counts is in the table of this file; opportunity.go
-// applies it. A record is frozen like a lab: what it says is not worked out again when a rule changes later. Everything
-// here is evidence of diagnostic reasoning on paper, not of hands-on performance. What follows from the records of a term
-// is for package competency.
+// Start at FromResult, which makes the records of a graded lab. What counts is in the table of this file;
+// opportunity.go applies it. A record is frozen like a lab: what it says is not worked out again when a rule changes
+// later. Everything here is evidence of diagnostic reasoning on paper, not of hands-on performance. What follows from
+// the records of a term is for package competency.
 package evidence
 
 import (
@@ -46,18 +46,20 @@ const (
 	reasoningMet = 3 // of 0 to 4 in the instructor's column
 )
 
-// What the competencies of tests have in common. The opportunity follows from the sheet alone, its complaint, its fault and
-// best play from the one to the other: whoever chooses not to test has had it and not met it.
+// What the competencies of tests have in common. The opportunity follows from the sheet alone, its complaint, its fault
+// and best play from the one to the other: whoever chooses not to test has had it and not met it.
 const (
 	testOpportunity = "best play on this sheet needs %s, whatever the student chose to do"
-	testMet         = "%s was taken that told something, or took part in proving the repair, and every verdict on such tests agrees " +
+	testMet         = "%s was taken that told something, or took part in proving the repair, and every verdict " +
+		"on such tests agrees " +
 		"with the reading"
 	testSource = "steps on the worksheet: line, letters and verdict; the specification of the class reference"
 )
 
 // testKind describes the competency of a kind of test; what says what such a test is, with its article.
 func testKind(id, title, what string) Competency {
-	return Competency{ID: id, Title: title, Opportunity: fmt.Sprintf(testOpportunity, what), Met: fmt.Sprintf(testMet, what),
+	return Competency{ID: id, Title: title, Opportunity: fmt.Sprintf(testOpportunity, what),
+		Met:    fmt.Sprintf(testMet, what),
 		Source: testSource}
 }
 
@@ -66,11 +68,16 @@ func testKind(id, title, what string) Competency {
 func Table() []Competency {
 	return []Competency{
 		testKind("source-voltage", "Source voltage", "a reading of the battery or of a feed"),
-		testKind("voltage-drop", "Voltage drop tests", "a reading of the voltage lost along a path that carries current"),
-		testKind("ground-integrity", "Ground tests (integrity)", "a reading between a ground point and the battery, or of the resistance of a ground"),
-		testKind("signal-checks", "Signals", "a reading of a signal: of a sensor, a reference, or a controller's command"),
-		testKind("component-test", "Testing a part by itself", "a test of a part taken off the circuit, or by its own test"),
-		testKind("secondary-and-spark", "Secondary side and spark", "a test of the high-tension side: spark, kV, leads, plugs, gap"),
+		testKind("voltage-drop", "Voltage drop tests",
+			"a reading of the voltage lost along a path that carries current"),
+		testKind("ground-integrity", "Ground tests (integrity)", "a reading between a ground point and the "+
+			"battery, or of the resistance of a ground"),
+		testKind("signal-checks", "Signals", "a reading of a signal: of a sensor, a reference, or a controller's "+
+			"command"),
+		testKind("component-test", "Testing a part by itself", "a test of a part taken off the circuit, or by "+
+			"its own test"),
+		testKind("secondary-and-spark", "Secondary side and spark", "a test of the high-tension side: spark, kV, "+
+			"leads, plugs, gap"),
 		testKind("timing-inputs", "Timing and its inputs", "a reading of the timing or of what it is set by"),
 		{
 			ID: Economy, Title: "Economical reasoning", Opportunity: "every sheet that was worked on",

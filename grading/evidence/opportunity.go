@@ -76,9 +76,9 @@ func counts(s grading.Step) bool { return s.State == grading.Counted || s.State 
 // proven tells that the right repair was concluded when no test could have changed it.
 func proven(s *grading.StudentResult) bool { return s.Repair >= 0 && s.Right && s.LostEarly == 0 }
 
-// opportunities tells which kinds of test a sheet gives an opportunity for, from the sheet alone: those that the best play on
-// its complaint and fault needs. The value is the step of that path at which a kind comes first, an index. What counts as
-// an opportunity is decided here and nowhere else.
+// opportunities tells which kinds of test a sheet gives an opportunity for, from the sheet alone: those that the best
+// play on its complaint and fault needs. The value is the step of that path at which a kind comes first, an index. What
+// counts as an opportunity is decided here and nowhere else.
 func opportunities(lab *scenarios.Lab, path []grading.PathStep) map[string]int {
 	first := map[string]int{}
 	for i, p := range path {
@@ -91,8 +91,9 @@ func opportunities(lab *scenarios.Lab, path []grading.PathStep) map[string]int {
 	return first
 }
 
-// ofKind judges the tests of one kind: see testMet; needed is the step of the path that needs one. The step that the item
-// names is the one to look at: the first wrong verdict, else the first test that told something, else the first of the kind.
+// ofKind judges the tests of one kind: see testMet; needed is the step of the path that needs one. The step that the
+// item names is the one to look at: the first wrong verdict, else the first test that told something, else the first of
+// the kind.
 func ofKind(lab *scenarios.Lab, s *grading.StudentResult, kind string, needed int) Item {
 	name := func(test int) string { return grading.TestName(lab, test) }
 	first, told, wrong, asked, right := -1, -1, -1, 0, 0 // indexes of steps, -1 for none; then counts
@@ -130,7 +131,8 @@ func ofKind(lab *scenarios.Lab, s *grading.StudentResult, kind string, needed in
 	case wrong >= 0:
 		return at(wrong, false, verdicts)
 	case first < 0 && proven(s):
-		return Item{Test: name(s.Path[needed].Test), Why: "best play needed a test of this kind; the repair was proven without one"}
+		return Item{Test: name(s.Path[needed].Test), Why: "best play needed a test of this kind; the repair was " +
+			"proven without one"}
 	case first < 0:
 		return Item{Test: name(s.Path[needed].Test), Why: "best play needed a test of this kind; none was taken"}
 	case told >= 0:
@@ -138,7 +140,8 @@ func ofKind(lab *scenarios.Lab, s *grading.StudentResult, kind string, needed in
 	case proven(s):
 		return at(first, true, verdicts)
 	}
-	return at(first, false, "best play needed a test of this kind that tells something; those taken told nothing, "+verdicts)
+	return at(first, false,
+		"best play needed a test of this kind that tells something; those taken told nothing, "+verdicts)
 }
 
 // economy compares lost tenths of a minute with the lab's reference. A wrong repair is left out: it says nothing about

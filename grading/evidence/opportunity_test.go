@@ -153,7 +153,8 @@ func TestToldNothing(t *testing.T) {
 func TestOwnKinds(t *testing.T) {
 	lab := lampLab()
 	lab.Tests[feed].Competency, lab.Tests[ground].Competency = "relay-logic", Proof
-	records := FromResult(lab, grade(t, lab, grading.Adjust{}, hand(lab, lampSheet, lampRepair, "1+", "2-")), testTerm())
+	records := FromResult(lab, grade(t, lab, grading.Adjust{}, hand(lab, lampSheet, lampRepair, "1+", "2-")),
+		testTerm())
 	const want = "economy+0 proof+0 relay-logic+1 test-proof-2"
 	if got := text(entryOf(t, records, "1003").Evidence); got != want {
 		t.Errorf("got %s, want %s", got, want)
@@ -180,9 +181,11 @@ func TestTableIsComplete(t *testing.T) {
 // TestOpportunityIsTheSheets: whatever two students do on a sheet, they have the same opportunities.
 func TestOpportunityIsTheSheets(t *testing.T) {
 	lab := lampLab()
-	for sheet, want := range map[int]string{lampSheet: "voltage-drop ground-integrity economy proof", switchSheet: "voltage-drop economy proof"} {
+	for sheet, want := range map[int]string{lampSheet: "voltage-drop ground-integrity economy proof",
+		switchSheet: "voltage-drop economy proof"} {
 		for _, steps := range [][]string{{"1+"}, {"1+", "2+"}, {"3-"}, {"0+", "1-", "2-"}, {"1+", "3-"}} {
-			records := FromResult(lab, grade(t, lab, grading.Adjust{}, hand(lab, sheet, lampRepair, steps...)), testTerm())
+			records := FromResult(lab, grade(t, lab, grading.Adjust{}, hand(lab, sheet, lampRepair, steps...)),
+				testTerm())
 			var got []string
 			for _, x := range entryOf(t, records, lab.Sheets[sheet].Student).Evidence {
 				got = append(got, x.Competency)

@@ -84,8 +84,9 @@ func FromResult(lab *scenarios.Lab, result *grading.Result, term scenarios.Term)
 			place := term.PlaceOf(s.Section)
 			r = &Record{
 				Format: Format, Program: lab.Program, Term: lab.Term, Lab: lab.Name, Title: lab.Title, Date: lab.Date,
-				Section: s.Section, Instructor: place.Instructor, Course: place.Course, Campus: place.Campus, Cohort: place.Cohort,
-				Pack: lab.Pack.Name, Version: lab.Pack.Version, Reference: result.Reference,
+				Section: s.Section, Instructor: place.Instructor, Course: place.Course, Campus: place.Campus,
+				Cohort: place.Cohort,
+				Pack:   lab.Pack.Name, Version: lab.Pack.Version, Reference: result.Reference,
 			}
 			of[s.Section] = r
 			sections = append(sections, s.Section)
@@ -106,10 +107,12 @@ func entry(lab *scenarios.Lab, reference int64, s *grading.StudentResult) Entry 
 	sheet := &lab.Sheets[s.Index]
 	fault := lab.Faults[lab.Hypotheses[sheet.Truth].Fault]
 	e := Entry{
-		Student: s.Student, Name: s.Name, Family: sheet.Family, Sheet: s.Sheet, Status: s.Status, Why: s.Why, Set: s.Set,
+		Student: s.Student, Name: s.Name, Family: sheet.Family, Sheet: s.Sheet, Status: s.Status, Why: s.Why,
+		Set:       s.Set,
 		Adjusted:  s.Set || s.Status == grading.Graded && s.Why != "",
-		Complaint: lab.Complaints[sheet.Complaint].ID, Fault: fault.ID, Label: fault.Label, Repair: lab.Repairs[fault.Repair].ID,
-		Right: s.Right, Worked: len(s.Steps) > 0 || s.Repair >= 0, Proven: proven(s),
+		Complaint: lab.Complaints[sheet.Complaint].ID, Fault: fault.ID, Label: fault.Label,
+		Repair: lab.Repairs[fault.Repair].ID,
+		Right:  s.Right, Worked: len(s.Steps) > 0 || s.Repair >= 0, Proven: proven(s),
 		Minutes: s.Minutes, Best: s.Best,
 		LostSteps: rounded(s.LostSteps), LostEarly: rounded(s.LostEarly), LostWrong: rounded(s.LostWrong),
 		Evidence: items(lab, reference, s),

@@ -29,7 +29,8 @@ func (r *Record) sound() error {
 	if r.Reference < 1 || r.Reference > mostTenths || r.Version < 0 {
 		return fmt.Errorf("has reference %d or pack version %d out of range", r.Reference, r.Version)
 	}
-	for _, text := range []string{r.Program, r.Term, r.Lab, r.Title, r.Section, r.Pack, r.Instructor, r.Course, r.Campus, r.Cohort} {
+	for _, text := range []string{r.Program, r.Term, r.Lab, r.Title, r.Section, r.Pack, r.Instructor, r.Course,
+		r.Campus, r.Cohort} {
 		if len(text) > LongestText {
 			return fmt.Errorf("has a text of %d bytes, at most %d are read", len(text), LongestText)
 		}

@@ -26,9 +26,10 @@ import (
 
 // Mark is what one student has earned in one lab.
 type Mark struct {
-	StudentID string  // as in the class list; for a OneRoster package the user's sourcedId
-	Value     float64 // finite; written in whole points, half a point up: a standard error of many points makes decimals a pretence
-	Has       bool    // false means blank: nothing handed in, excused, or not decided yet
+	StudentID string // as in the class list; for a OneRoster package the user's sourcedId
+	// finite; written in whole points, half a point up: a standard error of many points makes decimals a pretence
+	Value float64
+	Has   bool // false means blank: nothing handed in, excused, or not decided yet
 }
 
 // Row is a [Mark] with what people want to see beside it.

@@ -19,18 +19,18 @@ type Components struct {
 }
 
 // VarianceComponents fits value = person + task by least squares and estimates the variances by Henderson's method 3
-// (Henderson, Biometrics 9, 1953; from memory), which needs no balance. With n cells, P persons, T tasks and c parts that
-// share neither a person nor a task:
+// (Henderson, Biometrics 9, 1953; from memory), which needs no balance. With n cells, P persons, T tasks and c parts
+// that share neither a person nor a task:
 //
 //	residual = SS(residual) / (n - P - T + c)
 //	person   = (SS(person | task) - (P - c) residual) / (n - T)
 //	task     = (SS(task | person) - (T - c) residual) / (n - P)
 //
-// Derivation of the divisors: SS(person | task) is y'(M - M12)y, with M the projection off the tasks and M12 off both. Its
-// expectation has the coefficient tr(Z'MZ) of the variance of persons, Z their incidence: n minus the sum over tasks of the
-// squared entries of Z'1 of the task over its size, which is k/k = 1 for each of T tasks, since a person has a task once.
-// Its degrees of freedom are rank(persons, tasks) - rank(tasks) = (P + T - c) - T. The balanced case gives the mean squares
-// of any textbook (Brennan, Generalizability Theory, 2001; from memory).
+// Derivation of the divisors: SS(person | task) is y'(M - M12)y, with M the projection off the tasks and M12 off both.
+// Its expectation has the coefficient tr(Z'MZ) of the variance of persons, Z their incidence: n minus the sum over
+// tasks of the squared entries of Z'1 of the task over its size, which is k/k = 1 for each of T tasks, since a person
+// has a task once. Its degrees of freedom are rank(persons, tasks) - rank(tasks) = (P + T - c) - T. The balanced case
+// gives the mean squares of any textbook (Brennan, Generalizability Theory, 2001; from memory).
 //
 // ok is false where nothing is left for the residual, or persons or tasks are fewer than two.
 func VarianceComponents(cells []Cell) (c Components, ok bool) {
@@ -89,8 +89,8 @@ const (
 	mostRounds  = 10_000
 )
 
-// residuals are what is left of the values after the least squares fit of persons and tasks. It takes the means of persons
-// and of tasks off in turn, which converges to the fit (von Neumann's alternating projections).
+// residuals are what is left of the values after the least squares fit of persons and tasks. It takes the means of
+// persons and of tasks off in turn, which converges to the fit (von Neumann's alternating projections).
 func residuals(cells []Cell, persons, tasks int) []float64 {
 	rest := append([]Cell{}, cells...)
 	for range mostRounds {

@@ -6,8 +6,8 @@ import (
 	"testing"
 )
 
-// design draws values of persons by tasks. Every person belongs to one of the classes, each of which has tasks of its own;
-// missing is the chance that a person has no value.
+// design draws values of persons by tasks. Every person belongs to one of the classes, each of which has tasks of its
+// own; missing is the chance that a person has no value.
 func design(random *rand.Rand, classes, persons, tasks int, missing, person, task, residual float64) []Cell {
 	var cells []Cell
 	for class := range classes {
@@ -21,7 +21,8 @@ func design(random *rand.Rand, classes, persons, tasks int, missing, person, tas
 				if j > 0 && random.Float64() < missing {
 					continue
 				}
-				cells = append(cells, Cell{class*persons + i, class*tasks + j, l + ability + residual*random.NormFloat64()})
+				cells = append(cells, Cell{class*persons + i, class*tasks + j, l + ability +
+					residual*random.NormFloat64()})
 			}
 		}
 	}
@@ -65,8 +66,8 @@ func TestBalancedComponents(t *testing.T) {
 	near(t, "error of 3", c.Error(3), math.Sqrt(rest/3), 6)
 }
 
-// TestComponentsAreUnbiased: over many designs with holes, and of several classes without a common task, the means of the
-// estimates are the variances that were drawn from.
+// TestComponentsAreUnbiased: over many designs with holes, and of several classes without a common task, the means of
+// the estimates are the variances that were drawn from.
 func TestComponentsAreUnbiased(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 2))
 	var person, task, residual float64
@@ -89,8 +90,8 @@ func TestComponentsAreUnbiased(t *testing.T) {
 	check("residual", residual, 400, .02)
 }
 
-// TestErrorIsThatOfTheTruth: the standard error of a term mark lies within a tenth of the one that was drawn from, always
-// for 240 persons and 12 tasks, and in 95 of 100 runs for 24.
+// TestErrorIsThatOfTheTruth: the standard error of a term mark lies within a tenth of the one that was drawn from,
+// always for 240 persons and 12 tasks, and in 95 of 100 runs for 24.
 func TestErrorIsThatOfTheTruth(t *testing.T) {
 	random := rand.New(rand.NewPCG(3, 4))
 	within := func(runs, classes, persons int) (share float64) {
@@ -112,7 +113,8 @@ func TestErrorIsThatOfTheTruth(t *testing.T) {
 
 // TestNoComponents: where nothing can be told apart nothing is told.
 func TestNoComponents(t *testing.T) {
-	for _, cells := range [][]Cell{nil, {{0, 0, 1}}, {{0, 0, 1}, {1, 0, 2}}, {{0, 0, 1}, {1, 1, 2}}, {{0, 0, 1}, {0, 1, 2}, {1, 0, 3}}} {
+	for _, cells := range [][]Cell{nil, {{0, 0, 1}}, {{0, 0, 1}, {1, 0, 2}}, {{0, 0, 1}, {1, 1, 2}},
+		{{0, 0, 1}, {0, 1, 2}, {1, 0, 3}}} {
 		if c, ok := VarianceComponents(cells); ok {
 			t.Errorf("%v: %+v", cells, c)
 		}

@@ -19,17 +19,17 @@ type Consistency struct {
 	Dependable float64 // KR-21 of the counts, 0..1
 }
 
-// DecisionConsistency estimates the consistency of "at least met of n" from one count each: counts[k] persons met k of n.
-// It is Huynh's method (Journal of Educational Measurement 13, 1976): the rates of the persons follow a beta distribution,
-// fitted by mean and KR-21,
+// DecisionConsistency estimates the consistency of "at least met of n" from one count each: counts[k] persons met k of
+// n. It is Huynh's method (Journal of Educational Measurement 13, 1976): the rates of the persons follow a beta
+// distribution, fitted by mean and KR-21,
 //
 //	r = n/(n-1) (1 - m (n - m) / (n s²)), a = (1/r - 1) m, b = n/r - n - a
 //
 // and two counts of one person are then beta-binomial together, f(x, y) = C(n,x) C(n,y) B(a+x+y, b+2n-x-y) / B(a, b).
 // Derivation: given a rate p, x and y are independent binomials; the integral over the beta density is the formula.
 //
-// The interval is a delete-one jackknife of atanh kappa with Student's t, back by tanh; only n+1 different persons can be
-// left out. Its coverage is a test. A KR-21 of 0 or less means no difference between persons, and kappa 0.
+// The interval is a delete-one jackknife of atanh kappa with Student's t, back by tanh; only n+1 different persons can
+// be left out. Its coverage is a test. A KR-21 of 0 or less means no difference between persons, and kappa 0.
 func DecisionConsistency(counts []int, met int) Consistency {
 	n := len(counts) - 1
 	c := consistency(counts, met)
@@ -102,7 +102,8 @@ func consistency(counts []int, met int) Consistency {
 	both, neither := 0.0, 0.0
 	for x := range n + 1 {
 		for y := range n + 1 {
-			p := math.Exp(choose(n, x) + choose(n, y) + mathext.Lbeta(a+float64(x+y), b+float64(2*n-x-y)) - mathext.Lbeta(a, b))
+			p := math.Exp(choose(n, x) + choose(n, y) +
+				mathext.Lbeta(a+float64(x+y), b+float64(2*n-x-y)) - mathext.Lbeta(a, b))
 			switch {
 			case x >= met && y >= met:
 				both += p
@@ -121,7 +122,8 @@ func consistency(counts []int, met int) Consistency {
 // choose is the logarithm of the number of ways to choose k of n.
 func choose(n, k int) float64 { return combin.LogGeneralizedBinomial(float64(n), float64(k)) }
 
-// AgreeAt is the probability that somebody who meets each opportunity with probability rate is decided the same way twice.
+// AgreeAt is the probability that somebody who meets each opportunity with probability rate is decided the same way
+// twice.
 func AgreeAt(met, n int, rate float64) float64 {
 	q := RuleMet(met, n, rate)
 	return q*q + (1-q)*(1-q)

@@ -8,8 +8,8 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// trueKappa integrates the consistency of "at least met of n" over a beta distribution of rates by a fine sum: another way
-// than the closed formula.
+// trueKappa integrates the consistency of "at least met of n" over a beta distribution of rates by a fine sum: another
+// way than the closed formula.
 func trueKappa(a, b float64, met, n int) (agree, kappa, passed float64) {
 	rates := distuv.Beta{Alpha: a, Beta: b}
 	const steps = 20_000
@@ -22,8 +22,8 @@ func trueKappa(a, b float64, met, n int) (agree, kappa, passed float64) {
 	return agree, (agree - chance) / (1 - chance), passed
 }
 
-// TestDecisionConsistency gives the method the counts that a beta distribution leads to: it has to find what the integral
-// over the rates says.
+// TestDecisionConsistency gives the method the counts that a beta distribution leads to: it has to find what the
+// integral over the rates says.
 func TestDecisionConsistency(t *testing.T) {
 	for _, ab := range [][2]float64{{2, 1}, {3, 2}, {6, 2}, {.8, .8}} {
 		const n, persons = 5, 1_000_000
@@ -90,7 +90,8 @@ func TestConsistencyAtTheEnds(t *testing.T) {
 	check := func(what string, kappa, agree float64, counts ...int) {
 		t.Helper()
 		c := DecisionConsistency(counts, 4)
-		if math.IsNaN(kappa) != math.IsNaN(c.Kappa) || math.Abs(c.Kappa-kappa) > 1e-6 || math.Abs(c.Agree-agree) > 1e-3 {
+		if math.IsNaN(kappa) != math.IsNaN(c.Kappa) || math.Abs(c.Kappa-kappa) > 1e-6 ||
+			math.Abs(c.Agree-agree) > 1e-3 {
 			t.Errorf("%s: %+v", what, c)
 		}
 	}

@@ -10,8 +10,8 @@ import (
 // Difference is a difference of means with its 95 % interval; all NaN where there are too few values.
 type Difference struct{ Mean, Low, High float64 }
 
-// Welch is the interval of mean(a) - mean(b) for two independent samples of unequal variances (Welch, Biometrika 34, 1947;
-// from memory): t quantile with
+// Welch is the interval of mean(a) - mean(b) for two independent samples of unequal variances (Welch, Biometrika 34,
+// 1947; from memory): t quantile with
 //
 //	(va/na + vb/nb)² / ((va/na)²/(na-1) + (vb/nb)²/(nb-1))
 //

@@ -1,5 +1,5 @@
-// Package statistics computes what is said of shares, marks and decisions, with gonum where a formula is a textbook's. It
-// knows nothing of labs and students, and decides nothing.
+// Package statistics computes what is said of shares, marks and decisions, with gonum where a formula is a textbook's.
+// It knows nothing of labs and students, and decides nothing.
 package statistics
 
 import (

@@ -2,9 +2,10 @@ package statistics
 
 import "math"
 
-// MannKendall tests whether values rise or fall in their order (Mann, Econometrica 13, 1945; Kendall, Biometrika 30, 1938;
-// both from memory). s is the number of pairs that rise minus those that fall; p is the probability of an |s| as large in
-// values whose order tells nothing, exact without ties and on the safe side with them. For fewer than two values p is 1.
+// MannKendall tests whether values rise or fall in their order (Mann, Econometrica 13, 1945; Kendall, Biometrika 30,
+// 1938; both from memory). s is the number of pairs that rise minus those that fall; p is the probability of an |s| as
+// large in values whose order tells nothing, exact without ties and on the safe side with them. For fewer than two
+// values p is 1.
 //
 // Derivation: without ties the number of falling pairs of a random order of n is distributed as the sum of independent
 // uniform numbers on 0..0, 0..1, ..., 0..n-1, one for each value and how many of the earlier ones are larger.

@@ -5,7 +5,8 @@ import (
 	"testing"
 )
 
-// TestMannKendall: upper tails of Kendall's table (Hollander and Wolfe, Nonparametric Statistical Methods; from memory).
+// TestMannKendall: upper tails of Kendall's table (Hollander and Wolfe, Nonparametric Statistical Methods; from
+// memory).
 func TestMannKendall(t *testing.T) {
 	rising := func(n, s int) []float64 { // n values whose pairs rise s more often than they fall
 		values := make([]float64, n)
@@ -48,8 +49,8 @@ func TestMannKendall(t *testing.T) {
 	}
 }
 
-// TestMeans: by hand. Two samples of three with variance 1 have 4 degrees of freedom, t 2.776; three others leave 2, t 4.303
-// (table of Student's t, from memory).
+// TestMeans: by hand. Two samples of three with variance 1 have 4 degrees of freedom, t 2.776; three others leave 2, t
+// 4.303 (table of Student's t, from memory).
 func TestMeans(t *testing.T) {
 	d := Welch([]float64{4, 5, 6}, []float64{1, 2, 3})
 	near(t, "difference", d.Mean, 3, 9)

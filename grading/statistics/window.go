@@ -24,9 +24,10 @@ func RuleMet(met, n int, rate float64) float64 {
 // longestWindow bounds WindowMet, whose work doubles with each opportunity of the window.
 const longestWindow = 16
 
-// WindowMet is the probability that at some time within n independent opportunities at least met of the last of were met,
-// by somebody who meets each with probability rate. It is what a rule comes to that looks again after every opportunity,
-// and higher than RuleMet, which looks once. For 1 <= met <= of <= n and of <= 16; NaN beyond, and 0 for n < of.
+// WindowMet is the probability that at some time within n independent opportunities at least met of the last of were
+// met, by somebody who meets each with probability rate. It is what a rule comes to that looks again after every
+// opportunity, and higher than RuleMet, which looks once. For 1 <= met <= of <= n and of <= 16; NaN beyond, and 0 for n
+// < of.
 //
 // Derivation: the state is which of the last of opportunities were met, 2^of states; whoever passes leaves. The sum of
 // those who have left after n steps is the probability, exact but for rounding.

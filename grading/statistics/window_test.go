@@ -6,8 +6,8 @@ import (
 	"testing"
 )
 
-// TestWindowMet: .53 at rate .5 and .75 at .6 for 4 of the last 5 within 12 are simulated values of two decimals; one window
-// is the binomial; and all sequences of 12 are gone through one by one.
+// TestWindowMet: .53 at rate .5 and .75 at .6 for 4 of the last 5 within 12 are simulated values of two decimals; one
+// window is the binomial; and all sequences of 12 are gone through one by one.
 func TestWindowMet(t *testing.T) {
 	near(t, "4 of the last 5 within 12 at .5", WindowMet(4, 5, 12, .5), .53, 2)
 	near(t, "4 of the last 5 within 12 at .6", WindowMet(4, 5, 12, .6), .75, 2)
@@ -31,7 +31,8 @@ func TestWindowMet(t *testing.T) {
 	if p := WindowMet(4, 5, 4, 1); p != 0 {
 		t.Errorf("within fewer than a window: %v", p)
 	}
-	for _, p := range []float64{WindowMet(4, 17, 20, .5), WindowMet(0, 5, 9, .5), WindowMet(6, 5, 9, .5), WindowMet(4, 5, 9, 2)} {
+	for _, p := range []float64{WindowMet(4, 17, 20, .5), WindowMet(0, 5, 9, .5), WindowMet(6, 5, 9, .5),
+		WindowMet(4, 5, 9, 2)} {
 		if !math.IsNaN(p) {
 			t.Errorf("out of range: %v", p)
 		}

@@ -20,9 +20,9 @@ import (
 const contentTypes = "[Content_Types].xml"
 
 // packageWriter writes the parts of a workbook so that equal workbooks give equal bytes. The library does not: it hands
-// parts over, and lists content types, in the order of maps wherever there is a chart or more than one streamed sheet, and
-// has no setting for it. So the parts are kept until Close, which sorts them and gives all the same time. They are kept
-// compressed, because the rows of a whole school would take hundreds of megabytes.
+// parts over, and lists content types, in the order of maps wherever there is a chart or more than one streamed sheet,
+// and has no setting for it. So the parts are kept until Close, which sorts them and gives all the same time. They are
+// kept compressed, because the rows of a whole school would take hundreds of megabytes.
 type packageWriter struct {
 	to    io.Writer
 	parts map[string]*part
@@ -100,9 +100,9 @@ func newPart(name string) (*part, error) {
 	return x, err
 }
 
-// By default a bar behind a number is never shorter than a tenth of the cell (ECMA-376 part 1, dataBar), so that 0 looks
-// like 10 of 100. The library can set that only in the extension of 2009, and then scales the bars to the data instead of
-// to the ends that were asked for; so the attribute is added on the way.
+// By default a bar behind a number is never shorter than a tenth of the cell (ECMA-376 part 1, dataBar), so that 0
+// looks like 10 of 100. The library can set that only in the extension of 2009, and then scales the bars to the data
+// instead of to the ends that were asked for; so the attribute is added on the way.
 const (
 	anyBar    = "<dataBar "
 	honestBar = `<dataBar minLength="0" maxLength="100" `

@@ -51,7 +51,8 @@ func (s *Sheet) applySettings() {
 			s.name, s.HeadRow, s.HeadRow), Scope: s.name}))
 	}
 	if s.ScreenOnly {
-		b.check(f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: s.Range(1, 1, 2, 1), Scope: s.name}))
+		b.check(f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: s.Range(1, 1, 2, 1),
+			Scope: s.name}))
 	}
 	if s.PrintedColumns > 0 {
 		b.check(f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area",

@@ -39,8 +39,8 @@ type Sheet struct {
 // Lines is a text of several lines in one cell.
 type Lines []string
 
-// Date is a day, 2026-10-05, that a spreadsheet can sort and reckon with; a text that is none stays a text. Its style has
-// DateStyle.
+// Date is a day, 2026-10-05, that a spreadsheet can sort and reckon with; a text that is none stays a text. Its style
+// has DateStyle.
 type Date string
 
 // serial is the number of a day in the file format, whose day 0 is 30 December 1899 (ECMA-376 part 1, date systems).

@@ -64,7 +64,7 @@ func readOneRoster(p *bundle, opts Options) (Roster, error) {
 	if len(b.errs) > 0 {
 		return b.done(p.name, "")
 	}
-	b.enroll(p, chosen, enrollments, users, roles, idColumn, opts.Date)
+	b.enroll(enrolling{p: p, roles: roles, idColumn: idColumn, date: opts.Date}, chosen, enrollments, users)
 	class := chosen[0]
 	b.roster.Class = Class{
 		SourcedID: class.cells["sourcedId"], Title: class.cells["title"], Code: class.cells["classCode"],
@@ -193,81 +193,85 @@ func sectionOf(class record) string {
 	return class.cells["title"]
 }
 
+// enrolling is what adding the students of several classes needs to know.
+type enrolling struct {
+	p        *bundle
+	users    map[string]record   // by sourcedId
+	roles    map[string][]string // by user
+	idColumn string
+	date     string            // of the lab; "" ends no enrollment by its date
+	section  map[string]string // of who has a sheet already, by user
+}
+
 // enroll adds the students of the classes, class after class, each in the order
 // of enrollments.csv. Who is in two of the classes gets one sheet, in the first.
-// date is the day of the lab; "" ends no enrollment by its date.
-func (b *builder) enroll(p *bundle, classes, enrollments, users []record, roles map[string][]string, idColumn, date string) {
-	byID := map[string]record{}
+func (b *builder) enroll(in enrolling, classes, enrollments, users []record) {
+	in.users, in.section = map[string]record{}, map[string]string{}
 	for _, u := range users {
 		id := u.cells["sourcedId"]
-		if other, twice := byID[id]; twice {
-			b.fail(p.file("users.csv"), u.line, "sourcedId %q is already used in line %d", id, other.line)
+		if other, twice := in.users[id]; twice {
+			b.fail(in.p.file("users.csv"), u.line, "sourcedId %q is already used in line %d", id, other.line)
 			continue
 		}
-		byID[id] = u
+		in.users[id] = u
 	}
-	file := p.file("enrollments.csv")
-	enrolled := map[string]string{} // section by user
 	for _, class := range classes {
-		section := sectionOf(class)
-		ended := map[string]record{} // in this class, by user; somebody may have come back
-		for _, e := range enrollments {
-			id := e.cells["userSourcedId"]
-			if e.cells["classSourcedId"] != class.cells["sourcedId"] || e.cells["role"] != "student" || !isActive(e) {
-				continue
-			}
-			if end := e.cells["endDate"]; date != "" && end != "" && end < date {
-				ended[id] = e
-				continue
-			}
-			if other, already := enrolled[id]; already {
-				if other != section { // several enrollments in one class differ in their dates only
-					b.remark(file, e.line, "user %q is in class %q too; the sheet is of that class", id, other)
-				}
-				continue
-			}
-			enrolled[id] = section
-			if user, ok := b.mayAttend(p, e, byID); ok {
-				b.addUser(p, user, e, section, roles[id], idColumn)
-			}
+		b.enrollClass(in, class, enrollments)
+	}
+}
+
+// enrollClass adds the students of one class.
+func (b *builder) enrollClass(in enrolling, class record, enrollments []record) {
+	file, section := in.p.file("enrollments.csv"), sectionOf(class)
+	ended := map[string]record{} // by user; somebody may have come back
+	for _, e := range enrollments {
+		id := e.cells["userSourcedId"]
+		if e.cells["classSourcedId"] != class.cells["sourcedId"] || e.cells["role"] != "student" || !isActive(e) {
+			continue
 		}
-		for _, id := range slices.Sorted(maps.Keys(ended)) {
-			if _, back := enrolled[id]; !back {
-				b.remark(file, ended[id].line, "the enrollment of user %q ended on %s; left out", id, ended[id].cells["endDate"])
-			}
+		if end := e.cells["endDate"]; in.date != "" && end != "" && end < in.date {
+			ended[id] = e
+			continue
+		}
+		other, already := in.section[id]
+		switch {
+		case !already:
+			in.section[id] = section
+			b.addUser(in, e, section)
+		case other != section: // several enrollments in one class differ in their dates only
+			b.remark(file, e.line, "user %q is in class %q too; the sheet is of that class", id, other)
+		}
+	}
+	for _, id := range slices.Sorted(maps.Keys(ended)) {
+		if _, back := in.section[id]; !back {
+			b.remark(file, ended[id].line, "the enrollment of user %q ended on %s; left out", id, ended[id].cells["endDate"])
 		}
 	}
 }
 
-// mayAttend finds the user of an enrollment. ok is false where there is none, or
-// none who may have a sheet.
-func (b *builder) mayAttend(p *bundle, e record, byID map[string]record) (user record, ok bool) {
-	id := e.cells["userSourcedId"]
-	file := p.file("enrollments.csv")
-	user, known := byID[id]
+// addUser adds the student of an enrollment, if there is one who may have a
+// sheet.
+func (b *builder) addUser(in enrolling, e record, section string) {
+	id, file := e.cells["userSourcedId"], in.p.file("enrollments.csv")
+	user, known := in.users[id]
 	switch {
 	case !known:
 		b.fail(file, e.line, "user %q is not in users.csv; ask for a complete export", id)
+		return
 	case !isActive(user):
 		b.remark(file, e.line, "user %q is marked %q in users.csv and left out", id, user.cells["status"])
+		return
 	case strings.EqualFold(user.cells["enabledUser"], "false"):
 		b.remark(file, e.line, "user %q is not enabled in users.csv and left out", id)
-	default:
-		return user, true
+		return
 	}
-	return user, false
-}
-
-// addUser adds one student.
-func (b *builder) addUser(p *bundle, user, e record, section string, roles []string, idColumn string) {
-	id := user.cells["sourcedId"]
 	// The enrollment is about this class, the roles are about the school: a
 	// teacher can be a student here.
-	if !slices.Contains(roles, "student") {
-		b.remark(p.file("enrollments.csv"), e.line, "user %q is enrolled as a student but nowhere has that role; kept", id)
+	if !slices.Contains(in.roles[id], "student") {
+		b.remark(file, e.line, "user %q is enrolled as a student but nowhere has that role; kept", id)
 	}
-	b.add(p.file("users.csv"), user.line, Student{
-		ID:        user.cells[idColumn],
+	b.add(in.p.file("users.csv"), user.line, Student{
+		ID:        user.cells[in.idColumn],
 		Name:      givenName(user) + " " + familyName(user),
 		Family:    familyName(user),
 		Section:   section,

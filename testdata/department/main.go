@@ -1,10 +1,10 @@
-// Department makes the term of an invented department: 240 students, 6 instructors, 11 sections and 12 labs, and the cohort of the
-// year before, as records in a term's folder.
+// Department makes the term of an invented department: 240 students, 6 instructors, 11 sections and 12 labs, and the
+// cohort of the year before, as records in a term's folder.
 //
 //	go run ./testdata/department DIR
 //
-// Nobody is taught anything: abilities are constant, section S04 is 20 points weaker, and nobody finds a chafed wire. The coordinator's page
-// has to say so.
+// Nobody is taught anything: abilities are constant, section S04 is 20 points weaker, and nobody finds a chafed wire.
+// The coordinator's page has to say so.
 package main
 
 import (
@@ -28,7 +28,8 @@ const (
 var (
 	instructors = []string{"Quill", "Ostrow", "Vantreight", "Example", "Muster", "Sample"}
 	packs       = []string{"single-coil", "double-ended", "coil-per-plug", "reluctor"}
-	kinds       = []string{"source-voltage", "voltage-drop", "ground-integrity", "signal-checks", "component-test", "secondary-and-spark",
+	kinds       = []string{"source-voltage", "voltage-drop", "ground-integrity", "signal-checks", "component-test",
+		"secondary-and-spark",
 		"timing-inputs"}
 )
 
@@ -86,18 +87,23 @@ func write(dir string) error {
 func section(student int) int { return student % sections }
 
 func record(year, lab, section int) *evidence.Record {
-	return &evidence.Record{Format: evidence.Format, Program: "Automotive Technology (invented)", Term: fmt.Sprintf("department-%d", year),
-		Lab: fmt.Sprintf("week%02d", lab+1), Title: fmt.Sprintf("Lab %d", lab+1), Date: fmt.Sprintf("%d-%02d-%02d", year, 9+lab/4, 1+7*(lab%4)),
+	return &evidence.Record{Format: evidence.Format, Program: "Automotive Technology (invented)",
+		Term: fmt.Sprintf("department-%d", year),
+		Lab:  fmt.Sprintf("week%02d", lab+1), Title: fmt.Sprintf("Lab %d", lab+1),
+		Date:    fmt.Sprintf("%d-%02d-%02d", year, 9+lab/4, 1+7*(lab%4)),
 		Section: fmt.Sprintf("S%02d", section+1), Instructor: instructors[section%len(instructors)], Course: "AUTO 140",
-		Campus: []string{"North", "South"}[section%2], Cohort: fmt.Sprintf("%d fall", year), Pack: packs[lab%len(packs)], Version: 1, Reference: 60,
+		Campus: []string{"North", "South"}[section%2], Cohort: fmt.Sprintf("%d fall", year),
+		Pack: packs[lab%len(packs)], Version: 1, Reference: 60,
 		Students: []evidence.Entry{}}
 }
 
 // sheet draws what a student does on a lab.
 func sheet(random *rand.Rand, cohort, student, lab int, ability float64) evidence.Entry {
 	fault := random.IntN(8)
-	e := evidence.Entry{Student: fmt.Sprintf("%d%04d", cohort+1, student+1), Name: fmt.Sprintf("Given Family%03d", (student*7)%students),
-		Family: fmt.Sprintf("Family%03d", (student*7)%students), Sheet: fmt.Sprintf("K%d-%03d", lab%8+2, student), Status: grading.Graded, Worked: true,
+	e := evidence.Entry{Student: fmt.Sprintf("%d%04d", cohort+1, student+1), Name: fmt.Sprintf("Given Family%03d",
+		(student*7)%students),
+		Family: fmt.Sprintf("Family%03d", (student*7)%students), Sheet: fmt.Sprintf("K%d-%03d", lab%8+2, student),
+		Status: grading.Graded, Worked: true,
 		Complaint: "no-start", Fault: fmt.Sprintf("fault-%d", fault), Label: fmt.Sprintf("Fault number %d", fault),
 		Repair: fmt.Sprintf("repair-%d", fault%5), Minutes: 90, Best: 60, Evidence: []evidence.Item{}}
 	if random.IntN(20) == 0 {
@@ -107,7 +113,8 @@ func sheet(random *rand.Rand, cohort, student, lab int, ability float64) evidenc
 	chance := min(.97, max(.03, ability-.02*float64(lab%3)))
 	add := func(id, why string) bool {
 		met := random.Float64() < chance
-		e.Evidence = append(e.Evidence, evidence.Item{Competency: id, Met: met, Step: len(e.Evidence) + 1, Test: "volts", Why: why})
+		e.Evidence = append(e.Evidence, evidence.Item{Competency: id, Met: met, Step: len(e.Evidence) + 1,
+			Test: "volts", Why: why})
 		return met
 	}
 	for k, id := range kinds {

@@ -79,9 +79,11 @@ func writeForm(s *workbook.Sheet, lab *scenarios.Lab) {
 	for i, line := range []string{
 		"One row per sheet handed in. repair: the code with its letters, like " + exampleRepair(lab) +
 			". step 1, 2, ...: line, letters and verdict, like 214KQ+ (+ judged OK, - judged not OK).",
-		"Type in the white cells; Tab goes to the next one. Small letters and spaces do not matter. A question mark that " +
+		"Type in the white cells; Tab goes to the next one. Small letters and spaces do not matter. A question mark " +
+			"that " +
 			"appears in a cell asks you to look at the worksheet again.",
-		"reasoning (0 to 4) and safe (yes or no) are yours; leave them empty if you do not use them. On a row of a spare " +
+		"reasoning (0 to 4) and safe (yes or no) are yours; leave them empty if you do not use them. On a row of a " +
+			"spare " +
 			"sheet, type the student's id and name. More on the sheet \"How to\".",
 	} {
 		s.Set(2+i, 1, workbook.NoteStyle, line)

@@ -187,7 +187,8 @@ func TestGoldenEntry(t *testing.T) {
 
 // On paper the form fits the width of a page.
 func TestEntryPages(t *testing.T) {
-	first := workbooktest.Pages(t, filepath.Join(workbooktest.Convert(t, "pdf", makeForm(t, workbooktest.JudgedLab(24))),
+	first := workbooktest.Pages(t, filepath.Join(workbooktest.Convert(t, "pdf",
+		makeForm(t, workbooktest.JudgedLab(24))),
 		"book0.pdf"))[0]
 	for _, want := range []string{"Entry form for", "Student Number 24", "safe"} {
 		if !strings.Contains(first, want) {

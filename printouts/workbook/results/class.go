@@ -46,11 +46,13 @@ func (r *report) class() {
 	s.ColumnChart(workbook.Ref(4, chartColumn), workbook.Chart{Title: "How many students have which mark",
 		Across: "mark", Up: "students",
 		Labels: s.Range(marksRow+2, 1, marksRow+11, 1), Values: s.Range(marksRow+2, 2, marksRow+11, 2),
-		Alt: fmt.Sprintf("Columns: number of students by mark, in tens; the numbers are in the table %q at the left.", "Marks"), Color: workbook.SkyBlue, Number: workbook.Whole})
+		Alt: fmt.Sprintf("Columns: number of students by mark, in tens; the numbers are in the table %q at the left.",
+			"Marks"), Color: workbook.SkyBlue, Number: workbook.Whole})
 	s.ColumnChart(workbook.Ref(25, chartColumn), workbook.Chart{Title: "Minutes lost per student, mean",
 		Across: "lost by", Up: "minutes",
 		Labels: s.Range(lostRow+2, 1, lostRow+4, 1), Values: s.Range(lostRow+2, 2, lostRow+4, 2),
-		Alt: "Columns: mean minutes lost per student by steps that were not best, by concluding too early and by a wrong repair; the " +
+		Alt: "Columns: mean minutes lost per student by steps that were not best, by concluding too early and by " +
+			"a wrong repair; the " +
 			"numbers are in the table at the left.", Color: workbook.Orange, Number: workbook.Tenths})
 }
 

@@ -18,7 +18,8 @@ func (r *report) arithmetic() [][2]string {
 		{"e", "how common the faults are that need another repair and were ruled out by the readings, divided by how " +
 			"common all such faults are; what no test can tell from the truth does not count"},
 		{"lost", "steps + too early + wrong repair. A step loses what it makes the expected time to the proof longer " +
-			"than best play from the same point; concluding early loses the minutes of best play that were left; a wrong repair " +
+			"than best play from the same point; concluding early loses the minutes of best play that were left; a wrong " +
+			"repair " +
 			"loses its own minutes"},
 		{"reference",
 			fmt.Sprintf("%.1f minutes: best play on average over the sheets of this lab, the same for everyone", ref)},
@@ -30,8 +31,10 @@ func (r *report) arithmetic() [][2]string {
 			ref)},
 		{fmt.Sprintf("interpretation, %d", w.Interpretation),
 			fmt.Sprintf("%d x (counted - wrong verdicts) / counted x (steps needed - steps missing) / steps needed. "+
-				"A missing verdict is a wrong one. All wrong ones count, right ones where the step lost less than all its minutes; "+
-				"counted is the smaller of their number and steps needed; a result below 0 is 0. Steps missing are those that best "+
+				"A missing verdict is a wrong one. All wrong ones count, right ones where the step lost less than all its "+
+				"minutes; "+
+				"counted is the smaller of their number and steps needed; a result below 0 is 0. Steps missing are those that "+
+				"best "+
 				"play to the fault would still have had to make at the end", w.Interpretation)},
 	}
 	if w.Reasoning > 0 {

@@ -27,7 +27,8 @@ func (s *summary) standings() {
 	columns = append(columns, []workbook.Column{
 		{Title: fmt.Sprintf("met of the last %d", rule.Of), Width: 10, Style: workbook.CenterStyle},
 		{Title: "opportunities in all", Width: 13, Style: workbook.WholeStyle},
-		{Title: "faults met", Width: 8, Style: workbook.WholeStyle}, {Title: "packs met", Width: 8, Style: workbook.WholeStyle},
+		{Title: "faults met", Width: 8, Style: workbook.WholeStyle},
+		{Title: "packs met", Width: 8, Style: workbook.WholeStyle},
 		{Title: "of an earlier cohort", Width: 10, Style: workbook.WholeStyle},
 		{Title: "oldest to latest", Width: 22, Style: workbook.Style{Border: true, Align: "right"}},
 		{Title: "what is missing", Width: 38, Style: workbook.WrapStyle},

@@ -53,8 +53,8 @@ func TestSectionsSheet(t *testing.T) {
 	}
 }
 
-// Every sheet has something on it, dates are numbers with a date's format, and the list of evidence is for the screen: of it two
-// rows are printed.
+// Every sheet has something on it, dates are numbers with a date's format, and the list of evidence is for the screen:
+// of it two rows are printed.
 func TestSheets(t *testing.T) {
 	data := competencyBook(t, sampleTerm(t, 6, 2, 6), true)
 	f := workbooktest.Open(t, data)
@@ -63,8 +63,9 @@ func TestSheets(t *testing.T) {
 			t.Errorf("%s has %d rows", sheet, n)
 		}
 	}
-	// 1 September 2026 is day 46266 of the file format: 126 years of 365 days and 31 leap days after day 1, 1 January 1900, with
-	// the 29 February 1900 that the format counts, make 1 January 2026 day 46023; 243 days later is September.
+	// 1 September 2026 is day 46266 of the file format: 126 years of 365 days and 31 leap days after day 1, 1 January
+	// 1900, with the 29 February 1900 that the format counts, make 1 January 2026 day 46023; 243 days later is
+	// September.
 	if raw := workbooktest.Cells(t, f, evidenceSheet, true)[4][0]; raw != "46266" {
 		t.Errorf("a date is stored as %q", raw)
 	}

@@ -1,5 +1,5 @@
-// Package rollup makes the workbook of a term: who can do what, on how much evidence, and where it goes. Start at Workbook,
-// which calls a method for each sheet.
+// Package rollup makes the workbook of a term: who can do what, on how much evidence, and where it goes. Start at
+// Workbook, which calls a method for each sheet.
 package rollup
 
 import (
@@ -231,7 +231,8 @@ func writeLegend(sh *workbook.Sheet, row, first, of int) {
 			statusText(status))
 	}
 	sh.Set(row, first+len(order), workbook.Style{Border: true, Align: "center", Fill: paleVermillion}, underHalf)
-	sh.Set(row, first+len(order)+1, workbook.NoteStyle, fmt.Sprintf("3 of %d, n 8: met 3 of the last %d opportunities, 8 in "+
+	sh.Set(row, first+len(order)+1, workbook.NoteStyle, fmt.Sprintf("3 of %d, n 8: met 3 of the last %d "+
+		"opportunities, 8 in "+
 		"the term. ★ awarded.", of, of))
 }
 
@@ -270,7 +271,8 @@ func (s *summary) writeCounts(sh *workbook.Sheet, row, column, from, to, c int) 
 	text, value := "", workbook.Lines{"", "", ""}
 	for i, status := range order {
 		sign := statusStyles[status].sign
-		text += fmt.Sprintf(`%s"%s "&COUNTIF(%s:%s,"%s*")`, [...]string{"", `&"  "&`, "&CHAR(10)&", `&"  "&`, "&CHAR(10)&", `&"  "&`}[i], sign,
+		text += fmt.Sprintf(`%s"%s "&COUNTIF(%s:%s,"%s*")`, [...]string{"", `&"  "&`, "&CHAR(10)&", `&"  "&`,
+			"&CHAR(10)&", `&"  "&`}[i], sign,
 			workbook.Ref(from, column), workbook.Ref(to, column), sign)
 		value[i/2] += fmt.Sprintf("%s%s %d", [...]string{"", "  "}[i%2], sign, have[status])
 	}

@@ -47,7 +47,8 @@ var groupColumns = []workbook.Column{
 // groupCells are the values of those columns; of a hidden group the number of students alone.
 func groupCells(g competency.Group) []any {
 	if g.Hidden {
-		return []any{fmt.Sprintf("fewer than %d", competency.LeastGroup), nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil}
+		return []any{fmt.Sprintf("fewer than %d", competency.LeastGroup), nil, nil, nil, nil, nil, nil, nil, nil, nil,
+			nil, nil}
 	}
 	// 0 % of nobody would read like a failure of everybody.
 	var share any = g.Competent.Share

@@ -87,7 +87,8 @@ func TestQuestion(t *testing.T) {
 			t.Errorf("matrix of student %d: %q, want %q", i+1, got, want)
 		}
 	}
-	if got := workbooktest.Value(t, f, matrixSheet, workbook.Ref(countRow, column)); got != "✓ 1  ✎ 0\n◊ 0  ✗ 1\n▲ 0  … 1" {
+	if got := workbooktest.Value(t, f, matrixSheet,
+		workbook.Ref(countRow, column)); got != "✓ 1  ✎ 0\n◊ 0  ✗ 1\n▲ 0  … 1" {
 		t.Errorf("counts %q", got)
 	}
 	// Three students are too few for a share.

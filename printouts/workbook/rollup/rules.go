@@ -12,14 +12,12 @@ import (
 // an accreditor knows them stay those of the program. A task that is not taught or names no competency keeps its row,
 // so that the list is complete and the slip is seen.
 func (s *summary) tasks() {
+	if len(s.t.Term.Tasks) == 0 {
+		return
+	}
 	sh := s.AddSheet(mapSheet)
 	sh.Set(1, 1, workbook.TitleStyle, "Map to the program's own tasks: "+s.t.Term.Program)
 	sh.Set(2, 1, workbook.NoteStyle, onPaper+" A task may need hands-on evidence beside it; that is kept elsewhere.")
-	if len(s.t.Term.Tasks) == 0 {
-		sh.Set(4, 1, workbook.NoteStyle, "No task is mapped. Add a block [[task]] with competency, code, title, "+
-			"priority and taught to term.toml for each; the ids are on the sheet Rules.")
-		return
-	}
 	// Code, title and priority are the program's own words, never of this project.
 	columns := []workbook.Column{
 		{Title: "code", Width: 14, Style: workbook.TextStyle}, {Title: "task", Width: 44, Style: workbook.WrapStyle},
@@ -142,46 +140,62 @@ func (s *summary) ruleLines() [][2]string {
 		{statusText(competency.ToSign), "Everything but the signature; \"latest missed\" where the latest " +
 			"opportunity was not met: look before you sign. Signatures are lines of " + competency.SignOffsFile +
 			": id,competency,date,by."},
-		{statusText(competency.NotYet), "Enough opportunities, but the count or the number of faults or packs is not reached."},
-		{statusText(competency.AtRisk), fmt.Sprintf("Fewer than %d opportunities, of which so many were missed that meeting all the "+
+		{statusText(competency.NotYet), "Enough opportunities, but the count or the number of faults or packs is " +
+			"not reached."},
+		{statusText(competency.AtRisk), fmt.Sprintf("Fewer than %d opportunities, of which so many were missed "+
+			"that meeting all the "+
 			"next ones would not reach the count.", m.Of)},
 		{statusText(competency.TooLittle), fmt.Sprintf("Fewer than %d opportunities, which is not enough evidence. "+
 			"It says nothing about the student.", m.Of)},
-		{statusText(competency.HandsOn), "The count is reached on paper. What is shown with the hands is never signed from paper or " +
+		{statusText(competency.HandsOn), "The count is reached on paper. What is shown with the hands is never " +
+			"signed from paper or " +
 			"screen alone: sign it where the program keeps hands-on evidence."},
-		{"★ awarded", "A decision in " + competency.AwardsFile + ", frozen with its date, rule, evidence and a hash that chains it to " +
-			"those before it. Later evidence or another rule changes nothing of it; what the rule says now stands beside it."},
+		{"★ awarded", "A decision in " + competency.AwardsFile + ", frozen with its date, rule, evidence and a " +
+			"hash that chains it to " +
+			"those before it. Later evidence or another rule changes nothing of it; what the rule says now stands beside " +
+			"it."},
 		{underHalf, "Not yet, and fewer than half of the last opportunities were met: darker on the sheet Matrix."},
 	}
 	if !m.Signed { // nobody waits for a signature then
 		lines = append(lines[:1], lines[2:]...)
 	}
 	return append(lines, [][2]string{
-		{"opportunity", "It follows from the sheet alone: its complaint, its fault and best play; whoever chooses not to make a test has had " +
+		{"opportunity", "It follows from the sheet alone: its complaint, its fault and best play; whoever " +
+			"chooses not to make a test has had " +
 			"it and not met it. A sheet gives at most one opportunity per competency. Sheets with a final mark count; " +
 			"provisional, excused and missing ones do not. A step counts when its letters fit and its instrument was " +
 			"allowed."},
 		{"told something", "A test tells something when its reading could still rule causes in or out, so that less " +
-			"testing can be expected to be left. A test of a point that is already known tells nothing. The results workbook " +
+			"testing can be expected to be left. A test of a point that is already known tells nothing. The results " +
+			"workbook " +
 			"says so for every step."},
 		{"hidden fault", "The fault that a sheet's readings come from. Students are not told which it is; the key " +
 			"names it."},
 		{"best play", "The tests that somebody who always takes the most economical next test would take. The way of " +
 			"least expected time from the complaint to this sheet's fault, as printed on the key and in the debrief."},
+		{"own tasks", "A block [[task]] with competency, code, title, priority and taught in term.toml makes a " +
+			"sheet Map of the program's own tasks."},
 		{"order", "By the date of the lab, then by its name. A student who changes the section keeps all evidence."},
-		{"section", "Told apart by instructor, course, campus and cohort where several have one name. A lab is known by its term and name."},
-		{"repeaters", "Evidence of an earlier cohort is counted apart" + map[bool]string{true: ", and counts by this term's rule.",
-			false: " and does not count, unless earlier = true in term.toml."}[m.Earlier]},
+		{"section", "Told apart by instructor, course, campus and cohort where several have one name. A lab is " +
+			"known by its term and name."},
+		{"repeaters", "Evidence of an earlier cohort is counted apart" +
+			map[bool]string{true: ", and counts by this term's rule.",
+				false: " and does not count, unless earlier = true in term.toml."}[m.Earlier]},
 		{"changed ids", "Lines of " + competency.AliasesFile + ", old,id, make two ids one student."},
-		{"against the class", fmt.Sprintf("The differences of a student's marks from the mean of each lab, in their order, by the test of Mann "+
-			"and Kendall. Where nobody changes, %.0f of 100 terms report a trend of anybody (Bonferroni). From %d labs on.", 100*competency.FalseTrends,
+		{"against the class", fmt.Sprintf("The differences of a student's marks from the mean of each lab, in "+
+			"their order, by the test of Mann "+
+			"and Kendall. Where nobody changes, %.0f of 100 terms report a trend of anybody (Bonferroni). From %d labs "+
+			"on.", 100*competency.FalseTrends,
 			competency.LeastForTrend)},
-		{"chance", chance + " (binomial; a rule that looks again after every lab gives more chances). A count this short lets some pass by luck and fails some who can: read it " +
+		{"chance", chance + " (binomial; a rule that looks again after every lab gives more chances). A count " +
+			"this short lets some pass by luck and fails some who can: read it " +
 			"with the number of opportunities."},
 		{"interval", "Wilson score interval, 95 %, of a share; of the students who could be judged; on sections and " +
 			"the program only."},
-		{"reliability, error", "From the variance components of persons and labs over the term's final marks (Henderson's method 3). " +
-			"Reliability: share of the variance of a mean mark that is between persons on the same labs. Standard error: root of the " +
+		{"reliability, error", "From the variance components of persons and labs over the term's final marks " +
+			"(Henderson's method 3). " +
+			"Reliability: share of the variance of a mean mark that is between persons on the same labs. Standard error: " +
+			"root of the " +
 			"residual variance over the number of labs."},
 	}...)
 }

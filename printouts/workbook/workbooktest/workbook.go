@@ -1,5 +1,5 @@
-// Package workbooktest helps the tests of workbooks: it reads them with the library, lets LibreOffice open and print them,
-// and compares them with files of rows.
+// Package workbooktest helps the tests of workbooks: it reads them with the library, lets LibreOffice open and print
+// them, and compares them with files of rows.
 package workbooktest
 
 import (
