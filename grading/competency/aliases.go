@@ -32,61 +32,18 @@ func ReadAliases(path string) ([]Alias, error) {
 	return list, nil
 }
 
-// resolveAliases gives every entry and signature the id that counts. An id may change twice; a circle is told and left
-// alone.
-func (g *gathering) resolveAliases() {
-	to := map[string]string{}
-	for _, a := range g.t.Aliases {
-		if other, twice := to[a.Old]; twice && other != a.ID {
-			g.problem(a.Place, "keep one of the two lines; the first counts", "id %q becomes %q here and %q before",
-				a.Old, a.ID, other)
-			continue
+// resolve gives the id that counts, over several changes; false for one that comes back to itself.
+func resolve(to map[string]string, id string) (string, bool) {
+	now := id
+	for range len(to) {
+		next, changed := to[now]
+		if !changed {
+			return now, true
 		}
-		to[a.Old] = a.ID
+		now = next
 	}
-	resolve := func(id string) (string, bool) {
-		now := id
-		for range len(to) {
-			next, changed := to[now]
-			if !changed {
-				return now, true
-			}
-			now = next
-		}
-		_, changed := to[now]
-		if changed {
-			return id, false
-		}
-		return now, true
+	if _, changed := to[now]; changed {
+		return id, false
 	}
-	for _, a := range g.t.Aliases {
-		if _, ok := resolve(a.Old); !ok {
-			g.problem(a.Place, "take one line of the circle out; the id stays as it is", "id %q becomes itself "+
-				"in the end", a.Old)
-		}
-	}
-	for _, r := range g.t.Records {
-		taken := map[string]bool{}
-		for i := range r.Students {
-			taken[r.Students[i].Student] = true
-		}
-		for i := range r.Students {
-			e := &r.Students[i]
-			id, _ := resolve(e.Student)
-			if id == e.Student {
-				continue
-			}
-			if taken[id] { // two sheets of one lab cannot both be of one student
-				g.problem(g.files[r], "look who had which sheet; both stay apart in this lab",
-					"ids %s and %s are one student by %s, and both have a sheet", e.Student, id, AliasesFile)
-				continue
-			}
-			taken[id] = true
-			e.Student = id
-		}
-	}
-	for i := range g.t.SignOffs {
-		s := &g.t.SignOffs[i]
-		s.Student, _ = resolve(s.Student)
-	}
+	return now, true
 }

@@ -10,7 +10,6 @@ import (
 	"fmt"
 	"strings"
 
-	"nospark/grading/evidence"
 	"nospark/scenarios"
 	"nospark/scenarios/roster"
 )
@@ -119,62 +118,4 @@ func AddAwards(file string, data []byte, key scenarios.Key, more []Award) ([]byt
 	}
 	w.Flush()
 	return out.Bytes(), w.Error()
-}
-
-// Proposal is a line that the register might get: recomputation proposes, a person decides.
-type Proposal struct {
-	Student    *Student
-	Competency evidence.Competency
-	Award      Award
-}
-
-// Proposals lists who is competent by the rule without an award, and whose award the rule would not give now.
-func (t *Term) Proposals() (award, look []Proposal) {
-	for i := range t.Students {
-		s := &t.Students[i]
-		for c := range s.Standings {
-			x := &s.Standings[c]
-			a := Award{Student: s.ID, Competency: t.Competencies[c].ID, What: Awarded, Rule: RuleWords(t.Term.Mastery),
-				Evidence: x.window()}
-			if x.Signed != nil {
-				a.By = x.Signed.By
-			}
-			p := Proposal{s, t.Competencies[c], a}
-			switch {
-			case x.Computed == Competent && x.Award == nil:
-				award = append(award, p)
-			case x.Computed != Competent && x.Award != nil:
-				look = append(look, p)
-			}
-		}
-	}
-	return award, look
-}
-
-// window writes the opportunities that the rule looks at, oldest first.
-func (s *Standing) window() string {
-	var list []string
-	for _, o := range s.Opportunities[len(s.Opportunities)-s.Window:] {
-		list = append(list, fmt.Sprintf("%s %s %s", o.Record.Lab, o.Entry.Sheet, Sign(o.Evidence.Met)))
-	}
-	return strings.Join(list, "; ")
-}
-
-// award gives the awards to whom they are for; the last line for a student and competency counts. at and place are the
-// indexes of students and competencies by id.
-func (g *gathering) award(at, place map[string]int) {
-	for i := range g.t.Awards {
-		a := &g.t.Awards[i]
-		k, known := at[a.Student]
-		c, there := place[a.Competency]
-		switch {
-		case !known || !there:
-			g.problem(a.Place, "nothing, if the records were left elsewhere; the award stands in the register",
-				"no record speaks of student %q and competency %q", a.Student, a.Competency)
-		case a.What == Awarded:
-			g.t.Students[k].Standings[c].Award = a
-		default:
-			g.t.Students[k].Standings[c].Award = nil
-		}
-	}
 }

@@ -125,7 +125,11 @@ func (g *gathering) finish() *Term {
 	all := len(t.Students)
 	t.Students = slices.DeleteFunc(t.Students, func(s Student) bool { return !t.ofNow(s.Place.Cohort) })
 	t.Former = all - len(t.Students)
-	label := labels(t.Students)
+	sections := make([]SectionID, len(t.Students))
+	for i := range t.Students {
+		sections[i] = t.Students[i].section
+	}
+	label := labels(sections)
 	for i := range t.Students {
 		t.Students[i].Section = label[t.Students[i].section]
 		t.Students[i].setEarlierAside(t.Term.Mastery.Earlier)
@@ -147,7 +151,7 @@ func (g *gathering) finish() *Term {
 // tellForeign names the records whose seals cannot be checked here, once for each term: a department has a hundred of
 // them.
 func (g *gathering) tellForeign() {
-	for _, term := range sortedKeys(g.foreign) {
+	for _, term := range SortedKeys(g.foreign) {
 		files := g.foreign[term]
 		more := ""
 		if n := len(files) - 1; n > 0 {
@@ -205,7 +209,7 @@ func (g *gathering) competencies() []evidence.Competency {
 // take adds what a record says about a student. place is the index of each competency. Records come oldest first, so
 // the last name and section win and opportunities stay in the order of time.
 func (s *Student) take(r *evidence.Record, e *evidence.Entry, place map[string]int) {
-	s.section = sectionOf(r)
+	s.section = SectionOf(r)
 	s.Place = scenarios.Place{Instructor: r.Instructor, Course: r.Course, Campus: r.Campus, Cohort: r.Cohort}
 	if e.Name != "" {
 		s.Name, s.Family = e.Name, e.Family
@@ -309,4 +313,67 @@ func bareID(id string) string {
 		return id
 	}
 	return strings.TrimLeft(id, "0")
+}
+
+// award gives the awards to whom they are for; the last line for a student and competency counts. at and place are the
+// indexes of students and competencies by id.
+func (g *gathering) award(at, place map[string]int) {
+	for i := range g.t.Awards {
+		a := &g.t.Awards[i]
+		k, known := at[a.Student]
+		c, there := place[a.Competency]
+		switch {
+		case !known || !there:
+			g.problem(a.Place, "nothing, if the records were left elsewhere; the award stands in the register",
+				"no record speaks of student %q and competency %q", a.Student, a.Competency)
+		case a.What == Awarded:
+			g.t.Students[k].Standings[c].Award = a
+		default:
+			g.t.Students[k].Standings[c].Award = nil
+		}
+	}
+}
+
+// resolveAliases gives every entry and signature the id that counts. An id may change twice; a circle is told and left
+// alone.
+func (g *gathering) resolveAliases() {
+	to := map[string]string{}
+	for _, a := range g.t.Aliases {
+		if other, twice := to[a.Old]; twice && other != a.ID {
+			g.problem(a.Place, "keep one of the two lines; the first counts", "id %q becomes %q here and %q before",
+				a.Old, a.ID, other)
+			continue
+		}
+		to[a.Old] = a.ID
+	}
+	for _, a := range g.t.Aliases {
+		if _, ok := resolve(to, a.Old); !ok {
+			g.problem(a.Place, "take one line of the circle out; the id stays as it is", "id %q becomes itself "+
+				"in the end", a.Old)
+		}
+	}
+	for _, r := range g.t.Records {
+		taken := map[string]bool{}
+		for i := range r.Students {
+			taken[r.Students[i].Student] = true
+		}
+		for i := range r.Students {
+			e := &r.Students[i]
+			id, _ := resolve(to, e.Student)
+			if id == e.Student {
+				continue
+			}
+			if taken[id] { // two sheets of one lab cannot both be of one student
+				g.problem(g.files[r], "look who had which sheet; both stay apart in this lab",
+					"ids %s and %s are one student by %s, and both have a sheet", e.Student, id, AliasesFile)
+				continue
+			}
+			taken[id] = true
+			e.Student = id
+		}
+	}
+	for i := range g.t.SignOffs {
+		s := &g.t.SignOffs[i]
+		s.Student, _ = resolve(to, s.Student)
+	}
 }

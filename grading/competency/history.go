@@ -10,7 +10,7 @@ import (
 // so that building a lab once more after it was graded finds the same history.
 func (t *Term) History(before, lab string) scenarios.History {
 	history := scenarios.History{}
-	t.worked(func(r *evidence.Record, e *evidence.Entry) {
+	t.Worked(func(r *evidence.Record, e *evidence.Entry) {
 		if r.Date < before && r.Lab != lab {
 			history[e.Student] = append(history[e.Student], scenarios.Had{Pack: r.Pack, Fault: e.Fault,
 				Repair: e.Repair})

@@ -1,6 +1,7 @@
 package competency
 
 import (
+	"cmp"
 	"slices"
 
 	"nospark/grading"
@@ -35,7 +36,7 @@ type Student struct {
 	Family  string // family name, "" where the class list has none of its own
 	Section string // with as much of the place as tells it from others of the same name
 	Place   scenarios.Place
-	section sectionID
+	section SectionID
 	// there is evidence of an earlier cohort
 	Repeater bool
 	Code     string // stands for id and name on lists that others see; "" without a key
@@ -46,8 +47,8 @@ type Student struct {
 	Standings []Standing
 }
 
-// present tells that a record is of the latest cohort, or of none.
-func (t *Term) present(r *evidence.Record) bool { return t.ofNow(r.Cohort) }
+// Present tells that a record is of the latest cohort, or of none.
+func (t *Term) Present(r *evidence.Record) bool { return t.ofNow(r.Cohort) }
 
 func (t *Term) ofNow(cohort string) bool { return cohort == "" || cohort == t.Cohort }
 
@@ -78,13 +79,50 @@ func (t *Term) Section(name string) []Student {
 	return t.Students[from:to]
 }
 
-// worked visits the sheets that were worked on, oldest first.
-func (t *Term) worked(visit func(*evidence.Record, *evidence.Entry)) {
+// Worked visits the sheets that were worked on, oldest first.
+func (t *Term) Worked(visit func(*evidence.Record, *evidence.Entry)) {
 	for _, r := range t.Records {
 		for i := range r.Students {
 			e := &r.Students[i]
 			if e.Worked && (e.Status == grading.Graded || e.Status == grading.Provisional) {
 				visit(r, e)
+			}
+		}
+	}
+}
+
+// sortName is what lists are sorted by: the family name where the class list has one.
+func (s *Student) sortName() string { return cmp.Or(s.Family, s.Name) }
+
+// setEarlierAside takes a repeater's evidence of an earlier cohort out of what the rule looks at, unless the rule
+// counts it; it stays in sight either way. A record that names no cohort is of the present one.
+func (s *Student) setEarlierAside(counts bool) {
+	for i := range s.Standings {
+		x := &s.Standings[i]
+		var now []Opportunity
+		for _, o := range x.Opportunities {
+			if o.Record.Cohort != "" && s.Place.Cohort != "" && o.Record.Cohort != s.Place.Cohort {
+				s.Repeater = true
+				x.Earlier = append(x.Earlier, o)
+				if !counts {
+					continue
+				}
+			}
+			now = append(now, o)
+		}
+		x.Opportunities = now
+	}
+}
+
+// Finished tells that a sheet has a final mark for work that was done; one set without any says nothing of a lab.
+func Finished(e *evidence.Entry) bool { return e.Status == grading.Graded && e.Worked }
+
+// Marked visits the sheets with a final mark, oldest first.
+func (t *Term) Marked(visit func(*evidence.Record, *evidence.Entry)) {
+	for _, r := range t.Records {
+		for i := range r.Students {
+			if Finished(&r.Students[i]) {
+				visit(r, &r.Students[i])
 			}
 		}
 	}

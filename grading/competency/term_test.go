@@ -347,7 +347,7 @@ func encoded(t testing.TB, r *evidence.Record) []byte {
 // TestWords wants different words for every status and direction.
 func TestWords(t *testing.T) {
 	seen := map[string]bool{}
-	for _, s := range []fmt.Stringer{TooLittle, AtRisk, NotYet, ToSign, HandsOn, Competent, Rising, Falling} {
+	for _, s := range []fmt.Stringer{TooLittle, AtRisk, NotYet, ToSign, HandsOn, Competent} {
 		if s.String() == "" || seen[s.String()] {
 			t.Errorf("%#v reads %q", s, s)
 		}
@@ -374,13 +374,6 @@ func TestSectionsStayApart(t *testing.T) {
 		at(rec("week01", "2026-09-02", "B", "3 Cy: proof-"), "test-term-2", "Ostrow", "fall"))
 	if got := strings.Join(term.Sections(), "; "); got != "A, Ostrow; A, Quill; B" {
 		t.Errorf("sections %s", got)
-	}
-	var labs []string
-	for _, l := range term.Labs() {
-		labs = append(labs, fmt.Sprintf("%s %s %s", l.Term, l.Name, l.Date))
-	}
-	if got := strings.Join(labs, "; "); got != "test-term-1 week01 2026-09-01; test-term-2 week01 2026-09-01" {
-		t.Errorf("labs %s", got)
 	}
 	// Where the place says nothing, the term does.
 	term = gather(t, Options{}, at(rec("week01", "2026-09-01", "A", "1 Ann: proof+"), "test-term-1", "", ""),
@@ -493,5 +486,18 @@ func TestHandsOn(t *testing.T) {
 	}
 	if got := problems(term); !strings.Contains(got, "never signed from paper or screen") {
 		t.Errorf("problems %q", got)
+	}
+}
+
+// TestHistory lists what a student has had, and what a build may know.
+func TestHistory(t *testing.T) {
+	term := gather(t, Options{},
+		rec("week01", "2026-09-01", "A", "1 A: proof+ economy-", "2 B: blank"),
+		rec("week02", "2026-09-08", "A", "1 A: provisional", "2 B: excused"),
+		rec("week03", "2026-09-15", "A", "1 A: proof-"))
+	h := term.History("2026-09-15", "week02")
+	if len(h) != 1 || !slices.Equal(h["1"], []scenarios.Had{{Pack: "lamp", Fault: "lamp-open",
+		Repair: "replace-lamp"}}) {
+		t.Errorf("history %v", h)
 	}
 }

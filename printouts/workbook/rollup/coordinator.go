@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"nospark/grading/competency"
+	"nospark/grading/outcomes"
 	"nospark/printouts/workbook"
 )
 
@@ -25,7 +25,7 @@ func (s *summary) coordinator() {
 	question := workbook.Style{Bold: true, Top: true, Border: true, Align: "left", Wrap: true, Fill: workbook.PaleGray}
 	text := workbook.Style{Top: true, Border: true, Align: "left", Wrap: true}
 	row := head
-	for _, a := range s.t.Answers(s.labs, s.marks) {
+	for _, a := range outcomes.AnswersOf(s.t, s.labs, s.marks) {
 		row++
 		sh.Set(row, 1, question, workbook.OrEmpty(a.Question))
 		sh.Set(row, 2, text, a.Text)
@@ -45,8 +45,8 @@ func (s *summary) termMarks() {
 	sh.Set(1, 1, workbook.TitleStyle, "Term marks: "+s.t.Term.Program)
 	note := "Mean of the final marks, in whole points; a lab that was not handed in is no zero. "
 	switch m := s.marks; {
-	case !m.OK || m.DF < competency.LeastDF:
-		note += fmt.Sprintf("No standard error: it takes %d residual degrees of freedom.", competency.LeastDF)
+	case !m.OK || m.DF < outcomes.LeastDF:
+		note += fmt.Sprintf("No standard error: it takes %d residual degrees of freedom.", outcomes.LeastDF)
 	default:
 		note += "Standard error: how far another set of as many labs would move the mark, against others on the " +
 			"same labs. " + m.OneLab() + "."
@@ -85,7 +85,7 @@ func (s *summary) byLab() {
 	sh.Set(1, 1, workbook.TitleStyle, "Labs: "+s.t.Term.Program)
 	sh.Set(2, 1, workbook.NoteStyle, fmt.Sprintf("%s Shares of the opportunities met, by competency; blank "+
 		"below N = %d. Labs hide different "+
-		"faults: growth is told only where a lab recurs, on the sheet Coordinator.", onPaper, competency.LeastN))
+		"faults: growth is told only where a lab recurs, on the sheet Coordinator.", onPaper, outcomes.LeastN))
 	columns := []workbook.Column{{Title: "date", Width: 12, Style: workbook.DateStyle},
 		{Title: "lab", Width: 14, Style: workbook.TextStyle},
 		{Title: "title", Width: 28, Style: workbook.WrapStyle}, {Title: "term", Width: 14, Style: workbook.TextStyle},
@@ -103,7 +103,7 @@ func (s *summary) byLab() {
 	for _, l := range s.labs {
 		row := []any{workbook.Date(l.Date), l.Name, l.Title, l.Term, l.N, l.Mean}
 		for c := range s.t.Competencies {
-			if l.Of[c] < competency.LeastN {
+			if l.Of[c] < outcomes.LeastN {
 				row = append(row, nil)
 				continue
 			}

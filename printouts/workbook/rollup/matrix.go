@@ -9,6 +9,7 @@ import (
 	"slices"
 
 	"nospark/grading/competency"
+	"nospark/grading/outcomes"
 	"nospark/printouts/workbook"
 )
 
@@ -41,8 +42,8 @@ const (
 type summary struct {
 	*workbook.Book
 	t     *competency.Term
-	labs  []competency.Lab
-	marks competency.Marks
+	labs  []outcomes.Lab
+	marks outcomes.Marks
 	names bool
 	order []int             // students as they are listed
 	code  map[string]string // by id
@@ -51,7 +52,7 @@ type summary struct {
 // Workbook makes the workbook of a term: who can do what, on how much evidence, and where it goes. The error is about
 // options that the term cannot meet.
 func Workbook(t *competency.Term, o Options) ([]byte, error) {
-	s := &summary{t: t, labs: t.Labs(), marks: t.Marks(), names: o.Names, code: map[string]string{}}
+	s := &summary{t: t, labs: outcomes.LabsOf(t), marks: outcomes.MarksOf(t), names: o.Names, code: map[string]string{}}
 	for i := range t.Students {
 		student := &t.Students[i]
 		if !o.Names && student.Code == "" {

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"nospark/grading/competency"
+	"nospark/grading/outcomes"
 	"nospark/grading/statistics"
 	"nospark/printouts/workbook"
 )
@@ -22,9 +22,9 @@ func (s *summary) precision(sh *workbook.Sheet, row int) {
 func (s *summary) oneMark(sh *workbook.Sheet, row int) int {
 	m := s.marks
 	sh.Set(row, 1, workbook.HeadingStyle, "What a mark is worth")
-	if !m.OK || m.DF < competency.LeastDF {
+	if !m.OK || m.DF < outcomes.LeastDF {
 		sh.Set(row+1, 1, workbook.NoteStyle, fmt.Sprintf("Cannot be said: %d residual degrees of freedom, it takes %d.",
-			max(0, m.DF), competency.LeastDF))
+			max(0, m.DF), outcomes.LeastDF))
 		return row + 2
 	}
 	sh.Set(row+1, 1, workbook.NoteStyle, fmt.Sprintf("%s. Variance of persons %.0f, of labs %.0f, of person by "+
@@ -53,11 +53,11 @@ func (s *summary) consistency(sh *workbook.Sheet, row int) int {
 	sh.Set(row, 1, workbook.HeadingStyle, "How consistent the count decides")
 	sh.Set(row+1, 1, workbook.NoteStyle, fmt.Sprintf("With %d other opportunities of the same kind, without the "+
 		"signature. Kappa is the agreement "+
-		"beyond chance, 0 to 1; from %d students with full windows on.", rule.Of, competency.LeastForKappa))
+		"beyond chance, 0 to 1; from %d students with full windows on.", rule.Of, outcomes.LeastForKappa))
 	row += 2
 	var rows [][]any
 	for c := range s.t.Competencies {
-		if d := s.t.Decisions(c); d.N >= competency.LeastForKappa {
+		if d := outcomes.DecisionsOf(s.t, c); d.N >= outcomes.LeastForKappa {
 			rows = append(rows, []any{s.t.Competencies[c].Title, d.N, d.Agree, d.Kappa, d.Low, d.High})
 		}
 	}
@@ -88,10 +88,10 @@ func (s *summary) sectionMarks(sh *workbook.Sheet, row int) int {
 	sh.Set(row, 1, workbook.HeadingStyle, "Sections on the same labs")
 	sh.Set(row+1, 1, workbook.NoteStyle, fmt.Sprintf("Points against the mean of each lab; the interval says "+
 		"how far one more section of the others' "+
-		"kind would be from them. Nothing is said of fewer than %d others.", competency.LeastSections))
+		"kind would be from them. Nothing is said of fewer than %d others.", outcomes.LeastSections))
 	var rows [][]any
-	for _, x := range s.t.SectionMarks() {
-		if x.Students < competency.LeastGroup {
+	for _, x := range outcomes.SectionMarksOf(s.t) {
+		if x.Students < outcomes.LeastGroup {
 			continue
 		}
 		word := ""
@@ -112,7 +112,7 @@ func (s *summary) sectionMarks(sh *workbook.Sheet, row int) int {
 func (s *summary) rulings(sh *workbook.Sheet, row int) {
 	sh.Set(row, 1, workbook.HeadingStyle, "Corrected, confirmed or set by the instructor")
 	var rows [][]any
-	for _, x := range s.t.Rulings() {
+	for _, x := range outcomes.RulingsOf(s.t) {
 		name := x.Instructor
 		if name == "" {
 			name = "(not named)"

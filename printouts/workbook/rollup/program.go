@@ -5,16 +5,17 @@ import (
 	"fmt"
 
 	"nospark/grading/competency"
+	"nospark/grading/outcomes"
 	"nospark/printouts/workbook"
 )
 
 // program writes shares of the whole program and the statistics of its labs: the sheet that can be passed on, since no
-// figure on it speaks of fewer than competency.LeastGroup students.
+// figure on it speaks of fewer than outcomes.LeastGroup students.
 func (s *summary) program() {
 	sh := s.AddSheet(programSheet)
 	sh.Set(1, 1, workbook.TitleStyle, "Program: "+s.t.Term.Program)
 	sh.Set(2, 1, workbook.NoteStyle, fmt.Sprintf("%s Groups of fewer than %d students are hidden.", onPaper,
-		competency.LeastGroup))
+		outcomes.LeastGroup))
 	sh.Widths[1] = 30
 	const widest = 14 // columns of the widest table
 	for c := 2; c <= widest; c++ {
@@ -45,9 +46,9 @@ var groupColumns = []workbook.Column{
 }
 
 // groupCells are the values of those columns; of a hidden group the number of students alone.
-func groupCells(g competency.Group) []any {
+func groupCells(g outcomes.Group) []any {
 	if g.Hidden {
-		return []any{fmt.Sprintf("fewer than %d", competency.LeastGroup), nil, nil, nil, nil, nil, nil, nil, nil, nil,
+		return []any{fmt.Sprintf("fewer than %d", outcomes.LeastGroup), nil, nil, nil, nil, nil, nil, nil, nil, nil,
 			nil, nil}
 	}
 	// 0 % of nobody would read like a failure of everybody.
@@ -72,7 +73,7 @@ func (s *summary) allGroups(sh *workbook.Sheet, row int) int {
 		"is Wilson's score interval and says how far chance alone may move a share of so many students.")
 	var rows [][]any
 	for c := range s.t.Competencies {
-		rows = append(rows, append([]any{s.t.Competencies[c].Title}, groupCells(s.t.Groups(c)[0])...))
+		rows = append(rows, append([]any{s.t.Competencies[c].Title}, groupCells(outcomes.GroupsOf(s.t, c)[0])...))
 	}
 	head := row + 2
 	end := sh.Table(head, 1, append([]workbook.Column{{Title: "competency", Style: workbook.TextStyle}},
@@ -91,7 +92,7 @@ func (s *summary) sections() {
 	sh := s.AddSheet(sectionsSheet)
 	sh.Set(1, 1, workbook.TitleStyle, "Sections: "+s.t.Term.Program)
 	sh.Set(2, 1, workbook.NoteStyle, fmt.Sprintf("%s Groups of fewer than %d students are hidden. The columns are "+
-		"those of the sheet Program.", onPaper, competency.LeastGroup))
+		"those of the sheet Program.", onPaper, outcomes.LeastGroup))
 	columns := []workbook.Column{{Title: "competency", Width: 30, Style: workbook.TextStyle},
 		{Title: "section", Width: 12, Style: workbook.TextStyle}}
 	for _, c := range groupColumns {
@@ -103,7 +104,7 @@ func (s *summary) sections() {
 	}
 	var rows [][]any
 	for c := range s.t.Competencies {
-		for _, g := range s.t.Groups(c)[1:] { // the first is all students
+		for _, g := range outcomes.GroupsOf(s.t, c)[1:] { // the first is all students
 			rows = append(rows, append([]any{s.t.Competencies[c].Title, cmp.Or(g.Section, "(no section)")},
 				groupCells(g)...))
 		}
@@ -119,9 +120,9 @@ func (s *summary) hiddenFaults() {
 	sh := s.AddSheet(faultsSheet)
 	sh.Set(1, 1, workbook.TitleStyle, "Hidden faults: "+s.t.Term.Program)
 	sh.Set(2, 1, workbook.NoteStyle, fmt.Sprintf("For the instructor, not for students. Share of the sheets worked "+
-		"on whose right repair was concluded; blank below N = %d.", competency.LeastN))
+		"on whose right repair was concluded; blank below N = %d.", outcomes.LeastN))
 	var rows [][]any
-	for _, f := range s.t.Faults() {
+	for _, f := range outcomes.FaultsOf(s.t) {
 		rows = append(rows, []any{f.Fault, f.Pack, f.N, f.Found.Share, f.Found.Low, f.Found.High})
 	}
 	columns := []workbook.Column{{Title: "fault", Width: 30, Style: workbook.TextStyle},

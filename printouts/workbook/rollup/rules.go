@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"nospark/grading/competency"
+	"nospark/grading/outcomes"
 	"nospark/grading/statistics"
 	"nospark/printouts/workbook"
 )
@@ -41,7 +42,7 @@ func (s *summary) tasks() {
 		case !task.Taught:
 			row = append(row, s.t.Competencies[c].Title, "not taught", nil, nil, nil, nil, nil)
 		default:
-			row = append(append(row, s.t.Competencies[c].Title), taskCells(s.t.Groups(c)[0])...)
+			row = append(append(row, s.t.Competencies[c].Title), taskCells(outcomes.GroupsOf(s.t, c)[0])...)
 		}
 		rows = append(rows, row)
 	}
@@ -62,9 +63,9 @@ func (s *summary) competencyOf(id string) int {
 
 // taskCells say how the students stand in a task's competency, over all sections; the counts are hidden in a group that
 // is too small, as on the sheet Program.
-func taskCells(g competency.Group) []any {
+func taskCells(g outcomes.Group) []any {
 	if g.Hidden {
-		return []any{fmt.Sprintf("fewer than %d students", competency.LeastGroup), nil, nil, nil, nil, nil}
+		return []any{fmt.Sprintf("fewer than %d students", outcomes.LeastGroup), nil, nil, nil, nil, nil}
 	}
 	status := fmt.Sprintf("%d competent, %d to be signed, %d not yet, %d with too few opportunities",
 		g.Count[competency.Competent], g.Count[competency.ToSign],
@@ -185,8 +186,8 @@ func (s *summary) ruleLines() [][2]string {
 		{"against the class", fmt.Sprintf("The differences of a student's marks from the mean of each lab, in "+
 			"their order, by the test of Mann "+
 			"and Kendall. Where nobody changes, %.0f of 100 terms report a trend of anybody (Bonferroni). From %d labs "+
-			"on.", 100*competency.FalseTrends,
-			competency.LeastForTrend)},
+			"on.", 100*outcomes.FalseTrends,
+			outcomes.LeastForTrend)},
 		{"chance", chance + " (binomial; a rule that looks again after every lab gives more chances). A count " +
 			"this short lets some pass by luck and fails some who can: read it " +
 			"with the number of opportunities."},

@@ -1,9 +1,10 @@
-package competency
+package outcomes
 
 import (
 	"cmp"
 	"slices"
 
+	"nospark/grading/competency"
 	"nospark/grading/evidence"
 	"nospark/grading/statistics"
 )
@@ -17,11 +18,11 @@ type FaultFit struct {
 	Found       statistics.Interval // NaN below LeastN
 }
 
-// Faults lists the faults that were worked on, those first that were found least often.
-func (t *Term) Faults() []FaultFit {
+// FaultsOf lists the faults that were worked on, those first that were found least often.
+func FaultsOf(t *competency.Term) []FaultFit {
 	of := map[[2]string]*FaultFit{}
 	var list []*FaultFit
-	t.worked(func(r *evidence.Record, e *evidence.Entry) {
+	t.Worked(func(r *evidence.Record, e *evidence.Entry) {
 		key := [2]string{r.Pack, e.Fault}
 		f := of[key]
 		if f == nil {

@@ -1,4 +1,4 @@
-package competency
+package outcomes
 
 import (
 	"fmt"
@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/competency"
 	"nospark/grading/evidence"
 	"nospark/grading/statistics"
 	"nospark/scenarios"
@@ -17,14 +18,14 @@ import (
 func TestGroups(t *testing.T) {
 	term := newTerm()
 	term.Mastery = scenarios.Mastery{Met: 1, Of: 1, Signed: true}
-	var signed []SignOff
+	var signed []competency.SignOff
 	for _, id := range []string{"1", "2"} {
-		signed = append(signed, SignOff{Student: id, Competency: evidence.Proof, Date: "2026-12-01", By: "I"})
+		signed = append(signed, competency.SignOff{Student: id, Competency: evidence.Proof, Date: "2026-12-01",
+			By: "I"})
 	}
-	g := gather(t, Options{Term: term, SignOffs: signed},
+	g := GroupsOf(gather(t, competency.Options{Term: term, SignOffs: signed},
 		rec("week01", "2026-09-01", "A", "1 A: proof+", "2 B: proof+", "3 C: proof+", "4 D: proof-", "5 E: economy+"),
-		rec("week01", "2026-09-01", "B", "6 F: proof+", "7 G: proof-")).
-		Groups(find(evidence.Table(), evidence.Proof))
+		rec("week01", "2026-09-01", "B", "6 F: proof+", "7 G: proof-")), find(evidence.Table(), evidence.Proof))
 	check := func(i int, want string) {
 		t.Helper()
 		got := fmt.Sprintf("%q %v %d %v %v %.3f", g[i].Section, g[i].All, g[i].Students, g[i].Count, g[i].Hidden,
@@ -44,10 +45,10 @@ func TestGroups(t *testing.T) {
 
 // TestLabs counts opportunities by lab, over its sections.
 func TestLabs(t *testing.T) {
-	labs := gather(t, Options{},
+	labs := LabsOf(gather(t, competency.Options{},
 		rec("week02", "2026-09-08", "A", "1 A: proof+", "2 B: proof+"),
 		rec("week01", "2026-09-01", "A", "1 A: proof+", "2 B: proof-"),
-		rec("week02", "2026-09-10", "B", "3 C: proof-", "4 D: blank")).Labs()
+		rec("week02", "2026-09-10", "B", "3 C: proof-", "4 D: blank")))
 	c := find(evidence.Table(), evidence.Proof)
 	var got []string
 	for _, l := range labs {
@@ -70,7 +71,7 @@ func TestSteps(t *testing.T) {
 		}
 		r.Students = append(r.Students, evidence.Entry{Student: "blank", Status: grading.Blank},
 			evidence.Entry{Student: "set", Status: grading.Graded})
-		return gather(t, Options{}, r).Labs()[0]
+		return LabsOf(gather(t, competency.Options{}, r))[0]
 	}
 	l := build(5)
 	var got []string
@@ -102,7 +103,7 @@ func TestFaults(t *testing.T) {
 		r.Students = append(r.Students, e)
 	}
 	r.Students = append(r.Students, evidence.Entry{Student: "blank", Status: grading.Blank, Fault: "lamp-open"})
-	f := gather(t, Options{}, r).Faults()
+	f := FaultsOf(gather(t, competency.Options{}, r))
 	var got []string
 	for _, x := range f {
 		got = append(got, fmt.Sprintf("%s %d of %d", x.Fault, x.Met, x.N))
@@ -115,15 +116,16 @@ func TestFaults(t *testing.T) {
 	}
 }
 
-// TestHistory lists what a student has had, and what a build may know.
-func TestHistory(t *testing.T) {
-	term := gather(t, Options{},
-		rec("week01", "2026-09-01", "A", "1 A: proof+ economy-", "2 B: blank"),
-		rec("week02", "2026-09-08", "A", "1 A: provisional", "2 B: excused"),
-		rec("week03", "2026-09-15", "A", "1 A: proof-"))
-	h := term.History("2026-09-15", "week02")
-	if len(h) != 1 || !slices.Equal(h["1"], []scenarios.Had{{Pack: "lamp", Fault: "lamp-open",
-		Repair: "replace-lamp"}}) {
-		t.Errorf("history %v", h)
+// TestLabsOfTerms: a lab of one name in two terms is two labs.
+func TestLabsOfTerms(t *testing.T) {
+	two, later := rec("week01", "2026-09-01", "A", "2 Bo: proof-"), rec("week01", "2026-09-02", "B", "3 Cy: proof-")
+	two.Term, later.Term = "test-term-2", "test-term-2"
+	term := gather(t, competency.Options{}, rec("week01", "2026-09-01", "A", "1 Ann: proof+"), two, later)
+	var labs []string
+	for _, l := range LabsOf(term) {
+		labs = append(labs, fmt.Sprintf("%s %s %s", l.Term, l.Name, l.Date))
+	}
+	if got := strings.Join(labs, "; "); got != "test-term-1 week01 2026-09-01; test-term-2 week01 2026-09-01" {
+		t.Errorf("labs %s", got)
 	}
 }

@@ -1,4 +1,4 @@
-package competency
+package outcomes
 
 import (
 	"cmp"
@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"nospark/grading/competency"
 	"nospark/grading/evidence"
 	"nospark/grading/statistics"
 )
@@ -36,8 +37,8 @@ const (
 	recentDays = 28 // of which next week's lesson is made
 )
 
-// Answers works the page out. labs and marks are those of the term, which others need too.
-func (t *Term) Answers(labs []Lab, marks Marks) []Answer {
+// AnswersOf works the page out. labs and marks are those of the term, which others need too.
+func AnswersOf(t *competency.Term, labs []Lab, marks Marks) []Answer {
 	var list []Answer
 	add := func(question string, answers ...Answer) {
 		if len(answers) > 0 {
@@ -45,24 +46,24 @@ func (t *Term) Answers(labs []Lab, marks Marks) []Answer {
 		}
 		list = append(list, answers...)
 	}
-	add(whoQuestion, t.whoIsNot()...)
-	add(sectionQuestion, t.whoIsBehind())
+	add(whoQuestion, whoIsNot(t)...)
+	add(sectionQuestion, whoIsBehind(t))
 	add(labQuestion, hardLabs(labs, marks)...)
-	add(yearQuestion, t.betterThan())
-	add(faultQuestion, t.unfound()...)
-	add(teachQuestion, t.teachNext())
+	add(yearQuestion, betterThan(t))
+	add(faultQuestion, unfound(t)...)
+	add(teachQuestion, teachNext(t))
 	return list
 }
 
 // whoIsNot has a line per competency, those with the most students who could be judged and are not competent first.
-func (t *Term) whoIsNot() []Answer {
+func whoIsNot(t *competency.Term) []Answer {
 	type line struct {
 		Answer
 		share float64
 	}
 	var lines []line
 	for c := range t.Competencies {
-		var n [Statuses]int
+		var n [competency.Statuses]int
 		opportunities := 0
 		for i := range t.Students {
 			x := &t.Students[i].Standings[c]
@@ -71,11 +72,13 @@ func (t *Term) whoIsNot() []Answer {
 		}
 		size := len(t.Students)
 		text := fmt.Sprintf("%s: %d competent, %d to be signed, %d not yet, %d at risk, %d with too few opportunities",
-			t.Competencies[c].Title, n[Competent], n[ToSign], n[NotYet], n[AtRisk], n[TooLittle])
-		if n[HandsOn] > 0 {
+			t.Competencies[c].Title, n[competency.Competent], n[competency.ToSign], n[competency.NotYet],
+			n[competency.AtRisk], n[competency.TooLittle])
+		if n[competency.HandsOn] > 0 {
 			text = fmt.Sprintf("%s: %d seen on paper, to be signed at the vehicle; %d not yet, %d at risk, %d "+
 				"with too few opportunities",
-				t.Competencies[c].Title, n[HandsOn], n[NotYet], n[AtRisk], n[TooLittle])
+				t.Competencies[c].Title, n[competency.HandsOn], n[competency.NotYet], n[competency.AtRisk],
+				n[competency.TooLittle])
 		}
 		switch {
 		case opportunities == 0:
@@ -84,7 +87,7 @@ func (t *Term) whoIsNot() []Answer {
 			text += fmt.Sprintf("; %.1f opportunities a student", float64(opportunities)/float64(size))
 		}
 		lines = append(lines, line{Answer{Text: text, N: size, Of: "students"},
-			float64(n[NotYet]+n[AtRisk]) / float64(max(1, size))})
+			float64(n[competency.NotYet]+n[competency.AtRisk]) / float64(max(1, size))})
 	}
 	slices.SortStableFunc(lines, func(a, b line) int { return cmp.Compare(b.share, a.share) })
 	list := make([]Answer, len(lines))
@@ -95,8 +98,8 @@ func (t *Term) whoIsNot() []Answer {
 }
 
 // whoIsBehind compares the sections.
-func (t *Term) whoIsBehind() Answer {
-	all := t.SectionMarks()
+func whoIsBehind(t *competency.Term) Answer {
+	all := SectionMarksOf(t)
 	var behind, told []string
 	compared := 0
 	for _, s := range all {
@@ -184,8 +187,8 @@ func (m Marks) OneLab() string {
 }
 
 // betterThan compares with the cohort before.
-func (t *Term) betterThan() Answer {
-	g, ok := t.Growth()
+func betterThan(t *competency.Term) Answer {
+	g, ok := GrowthOf(t)
 	switch {
 	case !ok:
 		return Answer{Text: "Cannot be said: the records are of one cohort.", N: 0, Of: "labs that recur"}
@@ -211,9 +214,9 @@ func (t *Term) betterThan() Answer {
 }
 
 // unfound lists the faults that were found least often.
-func (t *Term) unfound() []Answer {
+func unfound(t *competency.Term) []Answer {
 	var list []Answer
-	for _, f := range t.Faults() {
+	for _, f := range FaultsOf(t) {
 		if math.IsNaN(f.Found.Share) || len(list) == mostLines {
 			break
 		}
@@ -232,7 +235,7 @@ func (t *Term) unfound() []Answer {
 }
 
 // teachNext finds the competency that was met least often in the last weeks, and what was missing most often.
-func (t *Term) teachNext() Answer {
+func teachNext(t *competency.Term) Answer {
 	none := Answer{Text: fmt.Sprintf("Cannot be said: no competency had %d opportunities in the last %d days.", LeastN,
 		recentDays), N: 0,
 		Of: "opportunities"}
@@ -275,7 +278,7 @@ func (t *Term) teachNext() Answer {
 	text := fmt.Sprintf("%s: met in %.0f %% since %s (95 %% %.0f to %.0f %%)", t.Competencies[worst].Title,
 		100*share.Share, from,
 		100*share.Low, 100*share.High)
-	if reasons := sortedKeys(why[worst]); len(reasons) > 0 {
+	if reasons := competency.SortedKeys(why[worst]); len(reasons) > 0 {
 		most := slices.MaxFunc(reasons, func(a, b string) int {
 			return cmp.Or(cmp.Compare(why[worst][a], why[worst][b]),
 				cmp.Compare(b, a))

@@ -1,10 +1,10 @@
-package competency
+package outcomes
 
 import (
 	"math"
 	"slices"
 
-	"nospark/grading"
+	"nospark/grading/competency"
 	"nospark/grading/evidence"
 )
 
@@ -42,12 +42,9 @@ func metOn(e *evidence.Entry, competency string) bool {
 	return slices.ContainsFunc(e.Evidence, func(x evidence.Item) bool { return x.Competency == competency && x.Met })
 }
 
-// finished tells that a sheet has a final mark for work that was done; one set without any says nothing of a lab.
-func finished(e *evidence.Entry) bool { return e.Status == grading.Graded && e.Worked }
-
-// Labs lists the labs of the present cohort by date. A lab is known by its term and name: two labs called week01 of two
-// terms are two, and the sections of a term that had one on different days had the same.
-func (t *Term) Labs() []Lab {
+// LabsOf lists the labs of the present cohort by date. A lab is known by its term and name: two labs called week01 of
+// two terms are two, and the sections of a term that had one on different days had the same.
+func LabsOf(t *competency.Term) []Lab {
 	place := map[string]int{}
 	for i, c := range t.Competencies {
 		place[c.ID] = i
@@ -55,7 +52,7 @@ func (t *Term) Labs() []Lab {
 	var labs []Lab
 	at := map[[2]string]int{}     // by term and name
 	for _, r := range t.Records { // oldest first
-		if !t.present(r) {
+		if !t.Present(r) {
 			continue
 		}
 		key := [2]string{r.Term, r.Lab}
@@ -90,7 +87,7 @@ func (l *Lab) count(e *evidence.Entry, place map[string]int) {
 			}
 		}
 	}
-	if !finished(e) {
+	if !competency.Finished(e) {
 		return
 	}
 	l.N++

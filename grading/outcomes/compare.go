@@ -1,4 +1,4 @@
-package competency
+package outcomes
 
 import (
 	"cmp"
@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"nospark/grading/competency"
 	"nospark/grading/evidence"
 	"nospark/grading/statistics"
 )
@@ -35,9 +36,9 @@ type SectionMark struct {
 // Behind tells that the section does worse than one more section of the others' kind would in 39 of 40 cases.
 func (s SectionMark) Behind() bool { return s.Others.High < 0 }
 
-// SectionMarks lists the sections by name. Small ones are left out of the others.
-func (t *Term) SectionMarks() []SectionMark {
-	mean := t.labMeans(t.present)
+// SectionMarksOf lists the sections by name. Small ones are left out of the others.
+func SectionMarksOf(t *competency.Term) []SectionMark {
+	mean := labMeans(t, t.Present)
 	section := map[string]string{} // by student
 	of := map[string]*SectionMark{}
 	for i := range t.Students {
@@ -48,9 +49,9 @@ func (t *Term) SectionMarks() []SectionMark {
 		}
 		of[s.Section].Students++
 	}
-	t.finished(func(r *evidence.Record, e *evidence.Entry) {
+	t.Marked(func(r *evidence.Record, e *evidence.Entry) {
 		label, here := section[e.Student]
-		if !here || !t.present(r) {
+		if !here || !t.Present(r) {
 			return
 		}
 		x := of[label]
@@ -58,7 +59,7 @@ func (t *Term) SectionMarks() []SectionMark {
 		x.Against += e.Mark - mean[recurringOf(r)]
 	})
 	var list []SectionMark
-	for _, name := range sortedKeys(of) {
+	for _, name := range competency.SortedKeys(of) {
 		x := of[name]
 		x.Against /= float64(x.Sheets)
 		list = append(list, *x)
@@ -78,7 +79,7 @@ func (t *Term) SectionMarks() []SectionMark {
 	return list
 }
 
-// Growth compares two cohorts on the labs that both had.
+// GrowthOf compares two cohorts on the labs that both had.
 type Growth struct {
 	Earlier, Later       string // names of the cohorts
 	Labs                 int    // that recur
@@ -86,9 +87,9 @@ type Growth struct {
 	Points               statistics.Difference
 }
 
-// Growth compares the latest cohort with the one before it, by the dates of their records. ok is false where there are
-// not two; the difference is NaN where no lab recurs or a side has fewer than LeastSections sections.
-func (t *Term) Growth() (g Growth, ok bool) {
+// GrowthOf compares the latest cohort with the one before it, by the dates of their records. ok is false where there
+// are not two; the difference is NaN where no lab recurs or a side has fewer than LeastSections sections.
+func GrowthOf(t *competency.Term) (g Growth, ok bool) {
 	last := map[string]string{} // latest date by cohort
 	for _, r := range t.Records {
 		if r.Cohort != "" {
@@ -113,15 +114,15 @@ func (t *Term) Growth() (g Growth, ok bool) {
 		}
 	}
 	both := func(r *evidence.Record) bool { return side(r) >= 0 && had[recurringOf(r)] == [2]bool{true, true} }
-	mean := t.labMeans(both)
+	mean := labMeans(t, both)
 	g.Labs = len(mean)
 	type sum struct{ points, n float64 }
-	of := [2]map[sectionID]*sum{{}, {}}
-	t.finished(func(r *evidence.Record, e *evidence.Entry) {
+	of := [2]map[competency.SectionID]*sum{{}, {}}
+	t.Marked(func(r *evidence.Record, e *evidence.Entry) {
 		if !both(r) {
 			return
 		}
-		sections, id := of[side(r)], sectionOf(r)
+		sections, id := of[side(r)], competency.SectionOf(r)
 		if sections[id] == nil {
 			sections[id] = new(sum)
 		}
@@ -144,9 +145,9 @@ func (t *Term) Growth() (g Growth, ok bool) {
 }
 
 // labMeans are the mean marks of the labs over all records that count.
-func (t *Term) labMeans(counts func(*evidence.Record) bool) map[recurring]float64 {
+func labMeans(t *competency.Term, counts func(*evidence.Record) bool) map[recurring]float64 {
 	sum, n := map[recurring]float64{}, map[recurring]float64{}
-	t.finished(func(r *evidence.Record, e *evidence.Entry) {
+	t.Marked(func(r *evidence.Record, e *evidence.Entry) {
 		if counts(r) {
 			sum[recurringOf(r)] += e.Mark
 			n[recurringOf(r)]++
@@ -157,17 +158,3 @@ func (t *Term) labMeans(counts func(*evidence.Record) bool) map[recurring]float6
 	}
 	return sum
 }
-
-// finished visits the sheets with a final mark, oldest first.
-func (t *Term) finished(visit func(*evidence.Record, *evidence.Entry)) {
-	for _, r := range t.Records {
-		for i := range r.Students {
-			if finished(&r.Students[i]) {
-				visit(r, &r.Students[i])
-			}
-		}
-	}
-}
-
-// sortedKeys are the names of a map, ascending.
-func sortedKeys[V any](of map[string]V) []string { return slices.Sorted(maps.Keys(of)) }

@@ -1,10 +1,10 @@
-package competency
+package outcomes
 
 import (
 	"math"
 	"slices"
 
-	"nospark/grading/evidence"
+	"nospark/grading/competency"
 	"nospark/grading/statistics"
 )
 
@@ -15,7 +15,7 @@ const (
 	FalseTrends   = 0.05 // how many of 100 terms report a trend although nobody changes
 )
 
-// Marks say how far the labs of a term measure the same thing, and what each student's term mark is.
+// MarksOf say how far the labs of a term measure the same thing, and what each student's term mark is.
 type Marks struct {
 	statistics.Components      // persons by labs; meaningless unless OK
 	OK                    bool // there are components
@@ -61,19 +61,19 @@ func (t Trend) String() string {
 	return ""
 }
 
-// Marks works on the final marks of sheets that were worked on; a missing sheet is no zero. A lab counts as one task,
+// MarksOf works on the final marks of sheets that were worked on; a missing sheet is no zero. A lab counts as one task,
 // whatever its sections, a student as one person.
-func (t *Term) Marks() Marks {
+func MarksOf(t *competency.Term) Marks {
 	var m Marks
 	person, task := map[string]int{}, map[[2]string]int{}
 	var cells []statistics.Cell
 	for _, r := range t.Records {
-		if !t.present(r) {
+		if !t.Present(r) {
 			continue
 		}
 		for i := range r.Students {
 			e := &r.Students[i]
-			if !finished(e) {
+			if !competency.Finished(e) {
 				continue
 			}
 			p, known := person[e.Student]
@@ -195,48 +195,4 @@ func (m *Marks) findTrends(cells []statistics.Cell, all []TermMark, tasks int) {
 			all[p].Trend = Falling
 		}
 	}
-}
-
-// Decisions says how consistent the count of the rule is for a competency: over the students with a full window.
-func (t *Term) Decisions(competency int) statistics.Consistency {
-	rule := t.Term.Mastery
-	counts := make([]int, rule.Of+1)
-	for i := range t.Students {
-		if x := &t.Students[i].Standings[competency]; x.Window == rule.Of {
-			counts[x.MetInWindow]++
-		}
-	}
-	return statistics.DecisionConsistency(counts, rule.Met)
-}
-
-// LeastForKappa is how many students with full windows a kappa needs; below, the table by true rate says more.
-const LeastForKappa = 100
-
-// Rulings tells how often an instructor corrected, confirmed or set marks.
-type Rulings struct {
-	Instructor            string
-	Sheets, Adjusted, Set int // Adjusted counts those that were set too
-}
-
-// Rulings lists the instructors by name, "" for records that name none.
-func (t *Term) Rulings() []Rulings {
-	of := map[string]*Rulings{}
-	t.worked(func(r *evidence.Record, e *evidence.Entry) {
-		if of[r.Instructor] == nil {
-			of[r.Instructor] = &Rulings{Instructor: r.Instructor}
-		}
-		x := of[r.Instructor]
-		x.Sheets++
-		if e.Set {
-			x.Set++
-		}
-		if e.Adjusted || e.Set {
-			x.Adjusted++
-		}
-	})
-	var list []Rulings
-	for _, name := range sortedKeys(of) {
-		list = append(list, *of[name])
-	}
-	return list
 }

@@ -1,9 +1,13 @@
-package competency
+// Package outcomes sums up a term: its labs, faults, sections and cohorts, what its marks are worth, and the answers to
+// a program coordinator's questions. Start at AnswersOf. Who can do what is decided in package competency, the
+// arithmetic is that of package statistics.
+package outcomes
 
 import (
 	"math"
 	"slices"
 
+	"nospark/grading/competency"
 	"nospark/grading/statistics"
 )
 
@@ -18,16 +22,16 @@ type Group struct {
 	Section   string
 	All       bool // every section together
 	Students  int
-	Judged    int                 // students with enough opportunities for the rule to say anything
-	Count     [Statuses]int       // by Status
-	Competent statistics.Interval // of those judged; NaN where nobody is
-	Hidden    bool                // fewer than LeastGroup students: the counts and the interval are empty
-	HandsOn   bool                // signed elsewhere: there is no share of competent students
-	Mean      float64             // opportunities of a student
+	Judged    int                      // students with enough opportunities for the rule to say anything
+	Count     [competency.Statuses]int // by Status
+	Competent statistics.Interval      // of those judged; NaN where nobody is
+	Hidden    bool                     // fewer than LeastGroup students: the counts and the interval are empty
+	HandsOn   bool                     // signed elsewhere: there is no share of competent students
+	Mean      float64                  // opportunities of a student
 }
 
-// Groups rolls one competency up: all students first, then the sections in ascending order.
-func (t *Term) Groups(competency int) []Group {
+// GroupsOf rolls one competency up: all students first, then the sections in ascending order.
+func GroupsOf(t *competency.Term, competency int) []Group {
 	all := &Group{All: true}
 	of := map[string]*Group{}
 	var sections []string
@@ -61,8 +65,8 @@ func (g *Group) done() Group {
 			Competent: statistics.Wilson(0, 0),
 			Mean:      math.NaN()}
 	}
-	g.Judged = g.Students - g.Count[TooLittle] - g.Count[AtRisk] - g.Count[HandsOn]
-	g.Competent = statistics.Wilson(g.Count[Competent], g.Judged)
+	g.Judged = g.Students - g.Count[competency.TooLittle] - g.Count[competency.AtRisk] - g.Count[competency.HandsOn]
+	g.Competent = statistics.Wilson(g.Count[competency.Competent], g.Judged)
 	if g.HandsOn {
 		g.Competent = statistics.Wilson(0, 0)
 	}

@@ -1,4 +1,4 @@
-package competency
+package outcomes
 
 import (
 	"fmt"
@@ -7,19 +7,20 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/competency"
 	"nospark/grading/evidence"
 	"nospark/scenarios"
 )
 
 // class draws the records of a term in which nobody changes but who drifts: mark = 65 + lab + ability + error + drift a
 // lab.
-func class(random *rand.Rand, sections, students, labs int, drift float64) *Term {
-	t := &Term{Options: Options{Term: newTerm()}, Competencies: evidence.Table()}
+func class(random *rand.Rand, sections, students, labs int, drift float64) *competency.Term {
+	t := &competency.Term{Options: competency.Options{Term: newTerm()}, Competencies: evidence.Table()}
 	ability := make([]float64, sections*students)
 	for i := range ability {
 		ability[i] = 8 * random.NormFloat64()
-		t.Students = append(t.Students, Student{ID: fmt.Sprint(i), Section: fmt.Sprintf("S%02d", i/students),
-			Standings: make([]Standing, len(t.Competencies))})
+		t.Students = append(t.Students, competency.Student{ID: fmt.Sprint(i), Section: fmt.Sprintf("S%02d", i/students),
+			Standings: make([]competency.Standing, len(t.Competencies))})
 	}
 	for l := range labs {
 		level := 65 + 5*random.NormFloat64()
@@ -52,7 +53,7 @@ func TestNoFalseTrends(t *testing.T) {
 	reported := 0
 	const runs = 1000
 	for range runs {
-		for _, s := range class(random, 1, 24, 12, 0).Marks().Students {
+		for _, s := range MarksOf(class(random, 1, 24, 12, 0)).Students {
 			if s.Trend != NoTrend {
 				reported++
 				break
@@ -65,7 +66,7 @@ func TestNoFalseTrends(t *testing.T) {
 	}
 	found := 0
 	for range 50 {
-		if class(random, 1, 24, 12, -12).Marks().Students[0].Trend == Falling {
+		if MarksOf(class(random, 1, 24, 12, -12)).Students[0].Trend == Falling {
 			found++
 		}
 	}
@@ -84,15 +85,15 @@ func TestMarks(t *testing.T) {
 	}
 	two.Students = append(two.Students, one.Students...)
 	two.Students[0].Mark, two.Students[2].Status = 60, grading.Provisional
-	term := gather(t, Options{}, one, two)
-	m := term.Marks()
+	term := gather(t, competency.Options{}, one, two)
+	m := MarksOf(term)
 	for i, want := range []TermMark{{Labs: 2, Mean: 50}, {Labs: 2, Mean: 50}, {Labs: 1, Mean: 60}} {
 		if got := m.Students[i]; got.Labs != want.Labs || got.Mean != want.Mean || !math.IsNaN(got.Error) ||
 			got.Trend != NoTrend {
 			t.Errorf("student %d: %+v", i, got)
 		}
 	}
-	m = class(rand.New(rand.NewPCG(1, 1)), 5, 24, 12, 0).Marks()
+	m = MarksOf(class(rand.New(rand.NewPCG(1, 1)), 5, 24, 12, 0))
 	if !m.OK || m.DF < LeastDF || len(m.Levels) != 3 {
 		t.Fatalf("%+v", m.Components)
 	}
@@ -115,7 +116,7 @@ func TestSectionMarks(t *testing.T) {
 			}
 		}
 	}
-	for _, s := range term.SectionMarks() {
+	for _, s := range SectionMarksOf(term) {
 		if s.Behind() != (s.Section == "S03") {
 			t.Errorf("%+v", s)
 		}
@@ -123,7 +124,7 @@ func TestSectionMarks(t *testing.T) {
 			t.Errorf("%s: %d students, %d sheets", s.Section, s.Students, s.Sheets)
 		}
 	}
-	for _, s := range class(rand.New(rand.NewPCG(2, 2)), 5, 12, 8, 0).SectionMarks() {
+	for _, s := range SectionMarksOf(class(rand.New(rand.NewPCG(2, 2)), 5, 12, 8, 0)) {
 		if s.Behind() || !math.IsNaN(s.Others.Mean) {
 			t.Errorf("four others: %+v", s)
 		}
@@ -132,7 +133,7 @@ func TestSectionMarks(t *testing.T) {
 
 // TestGrowth: two cohorts on the labs that both had, with the section as the unit.
 func TestGrowth(t *testing.T) {
-	both := func(sections int, gain float64) *Term {
+	both := func(sections int, gain float64) *competency.Term {
 		term := class(rand.New(rand.NewPCG(3, 3)), sections, 10, 4, 0)
 		for _, r := range term.Records {
 			r.Cohort = "2026"
@@ -149,16 +150,16 @@ func TestGrowth(t *testing.T) {
 		}
 		return term
 	}
-	g, ok := both(6, 10).Growth()
+	g, ok := GrowthOf(both(6, 10))
 	if !ok || g.Later != "2026" || g.Earlier != "2025" || g.Labs != 3 || g.Sections != 6 ||
 		math.Abs(g.Points.Mean-10) > 1e-9 ||
 		g.Points.Low > 10 || g.Points.High < 10 {
 		t.Errorf("%+v, %v", g, ok)
 	}
-	if g, ok := both(4, 10).Growth(); !ok || !math.IsNaN(g.Points.Mean) {
+	if g, ok := GrowthOf(both(4, 10)); !ok || !math.IsNaN(g.Points.Mean) {
 		t.Errorf("four sections a side: %+v", g)
 	}
-	if _, ok := class(rand.New(rand.NewPCG(3, 3)), 2, 5, 2, 0).Growth(); ok {
+	if _, ok := GrowthOf(class(rand.New(rand.NewPCG(3, 3)), 2, 5, 2, 0)); ok {
 		t.Error("growth of one cohort")
 	}
 }
@@ -169,7 +170,7 @@ func TestRulings(t *testing.T) {
 		rec("week01", "2026-09-01", "B", "4 D: proof+")
 	one.Instructor = "Quill"
 	one.Students[0].Set, one.Students[0].Adjusted, one.Students[1].Adjusted = true, true, true
-	got := fmt.Sprint(gather(t, Options{}, one, two).Rulings())
+	got := fmt.Sprint(RulingsOf(gather(t, competency.Options{}, one, two)))
 	if want := "[{ 1 0 0} {Quill 2 2 1}]"; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
@@ -177,15 +178,15 @@ func TestRulings(t *testing.T) {
 
 // TestDecisions counts full windows only.
 func TestDecisions(t *testing.T) {
-	term := &Term{Options: Options{Term: scenarios.Term{Mastery: scenarios.DefaultMastery()}}}
+	term := &competency.Term{Options: competency.Options{Term: scenarios.Term{Mastery: scenarios.DefaultMastery()}}}
 	for i := range 120 {
-		x := Standing{Window: 5, MetInWindow: i % 6}
+		x := competency.Standing{Window: 5, MetInWindow: i % 6}
 		if i%4 == 0 {
 			x.Window = 3
 		}
-		term.Students = append(term.Students, Student{Standings: []Standing{x}})
+		term.Students = append(term.Students, competency.Student{Standings: []competency.Standing{x}})
 	}
-	if c := term.Decisions(0); c.N != 90 || !(c.Kappa > 0) || !(c.Low < c.Kappa && c.Kappa < c.High) {
+	if c := DecisionsOf(term, 0); c.N != 90 || !(c.Kappa > 0) || !(c.Low < c.Kappa && c.Kappa < c.High) {
 		t.Errorf("%+v", c)
 	}
 }
