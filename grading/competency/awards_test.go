@@ -93,3 +93,36 @@ func TestProposals(t *testing.T) {
 	check("+++++--", "not yet, computed not yet; 0 to award, 0 to look at", award, taken)
 	check("+++++", "competent, computed competent; 1 to award, 0 to look at", award, taken)
 }
+
+// FuzzParseAwards reads any text as a register: it never gives a line whose hash does not fit, and what it gives can be
+// added to.
+func FuzzParseAwards(f *testing.F) {
+	good, err := AddAwards("awards.csv", nil, newKey(), []Award{{Date: "2026-12-04", Student: "1", Competency: "proof", What: Awarded}})
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Add(good)
+	f.Add(good[:len(good)/2])
+	f.Add([]byte("date,id\n"))
+	f.Add([]byte("\xff"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		list, err := ParseAwards("awards.csv", data, newKey())
+		before := ""
+		for _, a := range list {
+			if a.hash(newKey(), before) != a.Hash {
+				t.Fatalf("%+v does not fit", a)
+			}
+			before = a.Hash
+		}
+		more, added := AddAwards("awards.csv", data, newKey(), []Award{{Student: "2", Competency: "proof", What: Awarded}})
+		if len(data) > 0 && (err == nil) != (added == nil) {
+			t.Fatalf("read %v, added to %v", err, added)
+		}
+		if added == nil {
+			again, err := ParseAwards("awards.csv", more, newKey())
+			if err != nil || len(again) != len(list)+1 {
+				t.Fatalf("%d lines, %d before: %v\n%s", len(again), len(list), err, more)
+			}
+		}
+	})
+}
