@@ -97,7 +97,8 @@ func TestProposals(t *testing.T) {
 // FuzzParseAwards reads any text as a register: it never gives a line whose hash does not fit, and what it gives can be
 // added to.
 func FuzzParseAwards(f *testing.F) {
-	good, err := AddAwards("awards.csv", nil, newKey(), []Award{{Date: "2026-12-04", Student: "1", Competency: "proof", What: Awarded}})
+	good, err := AddAwards("awards.csv", nil, newKey(),
+		[]Award{{Date: "2026-12-04", Student: "1", Competency: "proof", What: Awarded}})
 	if err != nil {
 		f.Fatal(err)
 	}
@@ -114,7 +115,8 @@ func FuzzParseAwards(f *testing.F) {
 			}
 			before = a.Hash
 		}
-		more, added := AddAwards("awards.csv", data, newKey(), []Award{{Student: "2", Competency: "proof", What: Awarded}})
+		more, added := AddAwards("awards.csv", data, newKey(),
+			[]Award{{Student: "2", Competency: "proof", What: Awarded}})
 		if len(data) > 0 && (err == nil) != (added == nil) {
 			t.Fatalf("read %v, added to %v", err, added)
 		}
