@@ -229,3 +229,13 @@ func TestResultsPages(t *testing.T) {
 		}
 	}
 }
+
+// Every chart says in words what it shows, for those who hear the page.
+func TestChartsHaveWords(t *testing.T) {
+	lab := workbooktest.SampleLab(12)
+	drawing := workbooktest.Part(t, results(t, lab, sampleResult(lab)), "xl/drawings/drawing1.xml")
+	charts, words := strings.Count(drawing, "<xdr:graphicFrame"), strings.Count(drawing, `descr="Columns: `)
+	if charts != 2 || words != charts {
+		t.Errorf("%d charts, %d of them with words", charts, words)
+	}
+}

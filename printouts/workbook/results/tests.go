@@ -78,22 +78,26 @@ func (r *report) usage() []usage {
 			if step.State != grading.Counted && step.State != grading.Repeat {
 				continue
 			}
-			u := &all[step.Test]
-			u.used++
-			u.lost += step.Lost / 10
-			if step.Told() {
-				u.told++
-			}
-			if step.Lost == 0 {
-				u.best++
-			}
-			if step.Judged != "" && !step.Silent {
-				u.verdicts++
-				if step.Agrees {
-					u.right++
-				}
-			}
+			all[step.Test].add(step)
 		}
 	}
 	return all
+}
+
+// add counts one use.
+func (u *usage) add(step grading.Step) {
+	u.used++
+	u.lost += step.Lost / 10
+	if step.Told() {
+		u.told++
+	}
+	if step.Lost == 0 {
+		u.best++
+	}
+	if step.Judged != "" && !step.Silent {
+		u.verdicts++
+		if step.Agrees {
+			u.right++
+		}
+	}
 }
