@@ -38,7 +38,7 @@ func (t *Term) nameCodes(key scenarios.Key) {
 
 // nameCode draws eight letters from HMAC-SHA-256 under the key, so that trying ids without the key is no use: 20^8
 // codes, of which two students of a school hardly ever share one. try counts from 0. Two bytes per letter keep the draw
-// even enough: 65536 is no multiple of 20, which favours some letters by less than one in 3000.
+// even enough: 65536 is no multiple of 20, which favors some letters by less than one in 3000.
 func nameCode(key scenarios.Key, id string, try int) string {
 	mac := hmac.New(sha256.New, key[:])
 	fmt.Fprintf(mac, "student code %d of %s", try, id)

@@ -10,7 +10,7 @@ import (
 	"nospark/scenarios"
 )
 
-// sectionID tells sections apart: those of one name under two instructors, on two campuses or in two years are two.
+// SectionID tells sections apart: those of one name under two instructors, on two campuses or in two years are two.
 type SectionID struct {
 	name  string
 	place scenarios.Place

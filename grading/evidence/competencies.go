@@ -111,7 +111,7 @@ func Own(id string) Competency {
 }
 
 // ofTest gives the id under which a test counts, "" for none. A pack that happens to use one of the ids that do not
-// come from tests gets one of its own, so that its tests are not counted as the instructor's judgement.
+// come from tests gets one of its own, so that its tests are not counted as the instructor's judgment.
 func ofTest(t scenarios.Test) string {
 	switch t.Competency {
 	case retired, Economy, Proof, Reasoning, SafeWorking:

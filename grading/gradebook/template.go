@@ -175,7 +175,7 @@ func firstLine(data []byte, i int) (text string, next int) {
 	return string(data[i : i+n]), next
 }
 
-// isPreface recognises what may stand in front of the headings: blank lines, and
+// isPreface recognizes what may stand in front of the headings: blank lines, and
 // "sep=;", by which some spreadsheets say the separator that the headings show.
 func isPreface(text string) bool {
 	text = strings.ToLower(strings.TrimSpace(text))

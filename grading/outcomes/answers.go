@@ -196,8 +196,8 @@ func betterThan(t *competency.Term) Answer {
 		return Answer{Text: fmt.Sprintf("Cannot be said: no lab of %s recurs in %s.", g.Earlier, g.Later), N: 0,
 			Of: "labs that recur"}
 	case math.IsNaN(g.Points.Mean):
-		return Answer{Text: fmt.Sprintf("Cannot be said: %d sections against %d, and it takes %d a side.", g.Sections,
-			g.SectionsOf, LeastSections),
+		return Answer{Text: fmt.Sprintf("Cannot be said: %d sections against %d, and it takes %d a side.", g.SectionsLater,
+			g.SectionsEarlier, LeastSections),
 			N: g.Labs, Of: "labs that recur"}
 	}
 	words := "No difference that goes beyond chance"
@@ -209,7 +209,7 @@ func betterThan(t *competency.Term) Answer {
 	}
 	return Answer{Text: fmt.Sprintf("%s: %s against %s %+.0f points on the same labs (95 %% %.0f to %.0f), %d "+
 		"sections against %d", words, g.Later,
-		g.Earlier, g.Points.Mean, g.Points.Low, g.Points.High, g.Sections, g.SectionsOf), N: g.Labs,
+		g.Earlier, g.Points.Mean, g.Points.Low, g.Points.High, g.SectionsLater, g.SectionsEarlier), N: g.Labs,
 		Of: "labs that recur"}
 }
 

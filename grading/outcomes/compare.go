@@ -79,12 +79,12 @@ func SectionMarksOf(t *competency.Term) []SectionMark {
 	return list
 }
 
-// GrowthOf compares two cohorts on the labs that both had.
+// Growth compares two cohorts on the labs that both had.
 type Growth struct {
-	Earlier, Later       string // names of the cohorts
-	Labs                 int    // that recur
-	Sections, SectionsOf int    // of the later and the earlier cohort
-	Points               statistics.Difference
+	Earlier, Later                 string // names of the cohorts
+	Labs                           int    // that recur
+	SectionsLater, SectionsEarlier int
+	Points                         statistics.Difference
 }
 
 // GrowthOf compares the latest cohort with the one before it, by the dates of their records. ok is false where there
@@ -136,9 +136,9 @@ func GrowthOf(t *competency.Term) (g Growth, ok bool) {
 		}
 		slices.Sort(marks[k]) // so that sums do not depend on the order of a map
 	}
-	g.Sections, g.SectionsOf = len(marks[0]), len(marks[1])
+	g.SectionsLater, g.SectionsEarlier = len(marks[0]), len(marks[1])
 	g.Points = statistics.Difference{Mean: math.NaN(), Low: math.NaN(), High: math.NaN()}
-	if min(g.Sections, g.SectionsOf) >= LeastSections {
+	if min(g.SectionsLater, g.SectionsEarlier) >= LeastSections {
 		g.Points = statistics.Welch(marks[0], marks[1])
 	}
 	return g, true

@@ -15,7 +15,7 @@ const (
 	FalseTrends   = 0.05 // how many of 100 terms report a trend although nobody changes
 )
 
-// MarksOf say how far the labs of a term measure the same thing, and what each student's term mark is.
+// Marks say how far the labs of a term measure the same thing, and what each student's term mark is.
 type Marks struct {
 	statistics.Components      // persons by labs; meaningless unless OK
 	OK                    bool // there are components

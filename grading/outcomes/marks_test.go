@@ -151,7 +151,7 @@ func TestGrowth(t *testing.T) {
 		return term
 	}
 	g, ok := GrowthOf(both(6, 10))
-	if !ok || g.Later != "2026" || g.Earlier != "2025" || g.Labs != 3 || g.Sections != 6 ||
+	if !ok || g.Later != "2026" || g.Earlier != "2025" || g.Labs != 3 || g.SectionsLater != 6 ||
 		math.Abs(g.Points.Mean-10) > 1e-9 ||
 		g.Points.Low > 10 || g.Points.High < 10 {
 		t.Errorf("%+v, %v", g, ok)

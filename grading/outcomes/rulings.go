@@ -5,7 +5,7 @@ import (
 	"nospark/grading/evidence"
 )
 
-// RulingsOf tells how often an instructor corrected, confirmed or set marks.
+// Rulings tells how often an instructor corrected, confirmed or set marks.
 type Rulings struct {
 	Instructor            string
 	Sheets, Adjusted, Set int // Adjusted counts those that were set too

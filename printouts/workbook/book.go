@@ -11,12 +11,12 @@ import (
 )
 
 // Book is a workbook being made. The first error is kept and ends everything after it, so that the code which fills
-// sheets reads as a list; bytes returns it.
+// sheets reads as a list; Bytes returns it.
 type Book struct {
 	file   *excelize.File
 	paper  int           // as the file format numbers papers: 1 is letter, 9 is A4
 	footer string        // at the left of each page's foot
-	looks  map[Style]int // numbers of the looks used so far, so that each is in the file once
+	styles map[Style]int // numbers of the styles used so far, so that each is in the file once
 	sheets []*Sheet      // in the order of their tabs
 	err    error         // the first
 }
@@ -24,7 +24,7 @@ type Book struct {
 // New begins a workbook. paper is "letter" or "a4"; title goes into the properties and the foot of each page, date
 // (2026-10-05) into the properties.
 func New(title, paper, date string) *Book {
-	b := &Book{file: excelize.NewFile(), paper: 1, footer: clean(title), looks: map[Style]int{}}
+	b := &Book{file: excelize.NewFile(), paper: 1, footer: clean(title), styles: map[Style]int{}}
 	if paper == "a4" {
 		b.paper = 9
 	}
@@ -49,19 +49,19 @@ func (b *Book) check(err error) bool {
 	return b.err == nil
 }
 
-// styleID returns the number of a look in the file.
+// styleID returns the number of a style in the file.
 func (b *Book) styleID(l Style) int {
-	id, ok := b.looks[l]
+	id, ok := b.styles[l]
 	if !ok && b.err == nil {
 		var err error
 		id, err = b.file.NewStyle(l.native())
 		b.check(err)
-		b.looks[l] = id
+		b.styles[l] = id
 	}
 	return id
 }
 
-// Name gives a range a name that formulas, lists and formats of every sheet can use. Rules for formats need one to
+// DefineName gives a range a name that formulas, lists and formats of every sheet can use. Rules for formats need one to
 // speak of another sheet: a plain reference is refused there by older programs.
 func (b *Book) DefineName(name, ref string) {
 	b.check(b.file.SetDefinedName(&excelize.DefinedName{Name: name, RefersTo: ref}))

@@ -31,7 +31,7 @@ type Sheet struct {
 	Locked     bool
 	TabColor   string // color of the tab
 
-	// more gives the rows below the cells with their heights in points (0: as the program likes), one at a time while
+	// rest gives the rows below the cells with their heights in points (0: as the program likes), one at a time while
 	// the file is written, so that a table of a whole school need not be in memory. nil: none.
 	rest iter.Seq2[[]any, float64]
 }
@@ -58,7 +58,7 @@ type Formula struct {
 	Value any
 }
 
-// Sheet adds a worksheet.
+// AddSheet adds a worksheet.
 func (b *Book) AddSheet(name string) *Sheet {
 	s := &Sheet{book: b, name: name, Heights: map[int]float64{}, Widths: map[int]float64{}}
 	if len(b.sheets) == 0 {
@@ -71,7 +71,7 @@ func (b *Book) AddSheet(name string) *Sheet {
 	return s
 }
 
-// Set writes a cell. A value is nil (only the look), a string, Lines, a Date, an int, a float64 or a formula. A number
+// Set writes a cell. A value is nil (only the style), a string, Lines, a Date, an int, a float64 or a formula. A number
 // that is none stays empty: a missing mark is blank, never zero.
 func (s *Sheet) Set(row, column int, l Style, value any) {
 	for len(s.cells) < row {
@@ -83,7 +83,7 @@ func (s *Sheet) Set(row, column int, l Style, value any) {
 	s.cells[row-1][column-1] = s.cell(l, value, row, column)
 }
 
-// cell makes a cell of a value and a look; where it stands matters only for the error about a value that is none.
+// cell makes a cell of a value and a style; where it stands matters only for the error about a value that is none.
 func (s *Sheet) cell(l Style, value any, row, column int) excelize.Cell {
 	cell := excelize.Cell{StyleID: s.book.styleID(l)}
 	if f, ok := value.(Formula); ok {

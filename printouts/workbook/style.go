@@ -35,7 +35,7 @@ type Style struct {
 	Unlocked bool   // may be typed into although the sheet is protected
 }
 
-// native is the look in the library's terms. Everything is spelt out, also what would be the default, because programs
+// native is the style in the library's terms. Everything is spelt out, also what would be the default, because programs
 // differ in theirs.
 func (l Style) native() *excelize.Style {
 	size, ink := l.Size, l.Color
@@ -80,7 +80,7 @@ const (
 	Day     = "yyyy-mm-dd"
 )
 
-// The looks that several sheets share. Titles and notes have no border, since they run over the empty cells beside
+// The styles that several sheets share. Titles and notes have no border, since they run over the empty cells beside
 // them.
 var (
 	TitleStyle   = Style{Size: 14, Bold: true}

@@ -49,7 +49,7 @@ func (s *Sheet) Table(top, left int, columns []Column, rows [][]any) int {
 	return top + 1 + len(rows)
 }
 
-// Lines makes a row high enough for as many lines of text. Not every program does so by itself.
+// FitLines makes a row high enough for as many lines of text. Not every program does so by itself.
 func (s *Sheet) FitLines(row, lines int) {
 	if lines > 1 {
 		s.Heights[row] = max(s.Heights[row], float64(lines)*LineHeight+3)
@@ -102,7 +102,7 @@ func (s *Sheet) Bars(from, to, column int, most, color string) {
 		MinType: "num", MinValue: "0", MaxType: "num", MaxValue: most, BarColor: color})
 }
 
-// Highlight gives cells another look where a formula, written for the first cell of the range, is true. number is a
+// Highlight gives cells another style where a formula, written for the first cell of the range, is true. number is a
 // number format that adds a sign to what stands there, so that the color does not stand alone.
 func (s *Sheet) Highlight(ref, condition, fill, number string) {
 	style := &excelize.Style{Font: &excelize.Font{Bold: true, Color: Black}}
@@ -164,7 +164,7 @@ func (s *Sheet) LongTable(top int, columns []Column, stay, n int, rows iter.Seq[
 	}
 }
 
-// Styled is a value with a look other than its column's.
+// Styled is a value with a style other than its column's.
 type Styled struct {
 	Style Style
 	Value any

@@ -36,7 +36,7 @@ const (
 // entryHead is the row of the form's headings; the reader looks for it in the first 20.
 const entryHead = 6
 
-// Looks of the form: what may be typed into is white, the rest gray. Steps and codes are text, lest a program take one
+// Styles of the form: what may be typed into is white, the rest gray. Steps and codes are text, lest a program take one
 // for a number.
 var (
 	givenStyle  = workbook.Style{Border: true, Align: "left", Fill: workbook.PaleGray, Format: workbook.AsText}

@@ -41,7 +41,7 @@ func (r *report) class() {
 	// under a chart.
 	const below = 46
 	row = writeTallies(s, max(row+1, below), "What came more than once", "remark", r.recurring())
-	writeTallies(s, row+1, "What to practise next", "advice", r.practise())
+	writeTallies(s, row+1, "What to practice next", "advice", r.advice())
 	// Charts draw from the cells of the tables, so that nobody can change one of the two alone.
 	s.ColumnChart(workbook.Ref(4, chartColumn), workbook.Chart{Title: "How many students have which mark",
 		Across: "mark", Up: "students",

@@ -117,5 +117,5 @@ func blankUnless(ok bool, v float64) float64 {
 	return v
 }
 
-// Number gives tenths of a minute as minutes.
+// number gives tenths of a minute as minutes.
 func number(tenths int64) float64 { return float64(tenths) / 10 }

@@ -25,7 +25,7 @@ type part struct {
 	points func(*grading.StudentResult) float64 // NaN while the instructor has not judged
 }
 
-// packageWriter lists the parts of the mark that have weight in this lab's rubric. The instructor's own two go by other
+// parts lists the parts of the mark that have weight in this lab's rubric. The instructor's own two go by other
 // names than their columns, which stand on the same sheet with what was entered.
 func (r *report) parts() []part {
 	w := r.lab.Rubric
@@ -87,7 +87,7 @@ func (r *report) scores() explained {
 	return explained{scoresSheet, columns}
 }
 
-// Most is the upper end of a scale of bars, as the file has it.
+// most is the upper end of a scale of bars, as the file has it.
 func most(values []float64) string {
 	if len(values) == 0 {
 		return "1"
@@ -184,7 +184,7 @@ func scoreColumns(parts []part) []workbook.Column {
 		{Title: "steps needed", Width: 8, Style: workbook.WholeStyle, Note: "steps of best play to this fault"},
 		{Title: "reasoning", Width: 11, Style: workbook.WholeStyle, Note: "your 0 to 4"},
 		{Title: "safe", Width: 7, Style: workbook.CenterStyle, Note: "your yes or no"},
-		{Title: "to practise next", Width: 66, Style: workbook.WrapStyle},
+		{Title: "to practice next", Width: 66, Style: workbook.WrapStyle},
 		{Title: "remarks", Width: 50, Style: workbook.TextStyle}, // long; the last column may run on to the right
 	}...)
 }

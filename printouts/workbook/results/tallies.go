@@ -79,9 +79,9 @@ func (r *report) recurring() []tally {
 	return t.sorted(2, 15) // once is no pattern, and more than 15 nobody reads
 }
 
-// practise counts the advice by its first words, before what is peculiar to a student. A class of one advice is a
+// advice counts the advice by its first words, before what is peculiar to a student. A class of one advice is a
 // lesson for the whole class, so even what one student needs is listed.
-func (r *report) practise() []tally {
+func (r *report) advice() []tally {
 	t := newTallies()
 	for _, student := range r.students {
 		t.next()
