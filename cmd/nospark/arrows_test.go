@@ -15,6 +15,7 @@ var allowed = map[string][]string{
 	"printouts":                       {"printouts/page", "printouts/diagram", "scenarios", "grading", "grading/competency", "grading/evidence"},
 	"printouts/diagram":               {"printouts/page", "scenarios"},
 	"printouts/page":                  {},
+	"printouts/coordinator":           {"grading/competency", "grading/outcomes", "printouts/page"},
 	"printouts/workbook":              {},
 	"printouts/workbook/entry":        {"printouts/workbook", "scenarios"},
 	"printouts/workbook/results":      {"printouts/workbook", "scenarios", "grading"},

@@ -12,6 +12,7 @@ import (
 
 	"nospark/grading/competency"
 	"nospark/printouts"
+	"nospark/printouts/coordinator"
 	"nospark/printouts/workbook/rollup"
 	"nospark/scenarios"
 	"nospark/scenarios/disk"
@@ -24,8 +25,8 @@ func newCompetencyCmd() *cobra.Command {
 		Use: "competency TERM", Short: "Sum up the records of a term: who can do what, on how much evidence",
 		Args: args(cobra.ExactArgs(1)),
 		Long: `Reads all records of the term, sign-offs from signoffs.csv (id,competency,date,by) and changed ids from
-aliases.csv (old,id), and writes competency.xlsx and sign-off sheets by section into its folder. Records of several
-sections or instructors can be put into one folder; a bad one is named and never stops the rest.`,
+aliases.csv (old,id), and writes competency.xlsx, coordinator.html and sign-off sheets by section into its
+folder. Records of several sections or instructors can be put into one folder; a bad one is named and never stops the rest.`,
 		Example: "  nospark competency autumn\n  nospark competency autumn --records shared/records --codes",
 		RunE: func(cmd *cobra.Command, list []string) error {
 			if err := noTerm(list[0]); err != nil {
@@ -94,6 +95,7 @@ func sumUp(ctx context.Context, dir, records string, codes bool) (*competency.Te
 	outputs := []output{{name, func() ([]byte, error) {
 		return rollup.Workbook(term, rollup.Options{Names: !codes})
 	}}}
+	outputs = append(outputs, output{"coordinator.html", func() ([]byte, error) { return coordinator.Page(term) }})
 	if !codes {
 		for _, section := range term.Sections() {
 			outputs = append(outputs, output{"sign-offs" + dashed(section) + ".pdf", func() ([]byte, error) {

@@ -133,6 +133,6 @@ func purge(in io.Reader, out io.Writer, old []string, day string) error {
 			return err
 		}
 	}
-	w.line("deleted; competency.xlsx, sign-off sheets, awards.csv, aliases.csv, signoffs.csv and roster.csv are yours to delete, and so is what was printed or copied")
+	w.line("deleted; competency.xlsx, coordinator.html, sign-off sheets, awards.csv, aliases.csv, signoffs.csv and roster.csv are yours to delete, and so is what was printed or copied")
 	return w.err
 }
