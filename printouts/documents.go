@@ -7,6 +7,7 @@ import (
 	"nospark/grading"
 	"nospark/grading/competency"
 	"nospark/printouts/content"
+	"nospark/printouts/coordinator"
 	"nospark/printouts/handouts"
 	"nospark/printouts/instructor"
 	"nospark/printouts/paper"
@@ -14,7 +15,8 @@ import (
 	"nospark/printouts/paper/debriefs"
 	"nospark/printouts/paper/readings"
 	"nospark/printouts/paper/worksheets"
-	"nospark/printouts/workbook"
+	"nospark/printouts/workbook/results"
+	"nospark/printouts/workbook/rollup"
 	"nospark/scenarios/handout"
 	"nospark/scenarios/lab"
 )
@@ -106,12 +108,14 @@ func documents() []document {
 			make: oneSheet(readings.PDF)},
 
 		{path: "graded/results.xlsx", reader: Instructor, mode: forInstructor, due: grade, per: whole,
-			make: results, keep: true},
+			make: marks, keep: true},
 		{path: "graded/overview.pdf", reader: Instructor, mode: forInstructor, due: grade, per: whole, make: overview},
 		{path: "graded/debriefs*.pdf", reader: Student, mode: forInstructor, due: grade, per: part, make: debriefings},
 
 		{path: "competency.xlsx", reader: Coordinator, mode: forInstructor, due: summary, per: whole,
 			make: competencies(true)},
+		{path: "coordinator.html", reader: Coordinator, mode: forInstructor, due: summary, per: whole,
+			make: answers},
 		{path: "sign-offs*.pdf", reader: Instructor, mode: forInstructor, due: summary, per: section, make: signOffs},
 		{path: "competency-codes.xlsx", reader: Coordinator, mode: forInstructor, due: codes, per: whole,
 			make: competencies(false)},
@@ -181,7 +185,7 @@ func chart(s source) ([]byte, error) {
 	return charts.PDF(charts.Cover{Program: s.lab.Program, Date: s.lab.Date, Paper: s.lab.Paper}, trees...)
 }
 
-func results(s source) ([]byte, error) { return workbook.Results(s.lab, s.result) }
+func marks(s source) ([]byte, error) { return results.Workbook(s.lab, s.result) }
 
 func overview(s source) ([]byte, error) { return paper.PDF(instructor.Overview(s.lab, s.result)) }
 
@@ -189,9 +193,11 @@ func debriefings(s source) ([]byte, error) { return debriefs.PDF(s.lab, s.result
 
 func competencies(names bool) func(source) ([]byte, error) {
 	return func(s source) ([]byte, error) {
-		return workbook.Competency(s.term, workbook.CompetencyOptions{Names: names})
+		return rollup.Workbook(s.term, rollup.Options{Names: names})
 	}
 }
+
+func answers(s source) ([]byte, error) { return coordinator.Page(s.term) }
 
 func signOffs(s source) ([]byte, error) {
 	doc, err := instructor.SignOffs(s.term, s.term.Section(s.section))

@@ -6,6 +6,7 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/competency"
+	"nospark/grading/evidence"
 	"nospark/scenarios/term"
 )
 
@@ -18,19 +19,19 @@ func signOffTerm(t testing.TB, labs, students int) *competency.Term {
 		Mastery: term.DefaultMastery()}
 	var files []competency.File
 	for l := range labs {
-		r := &competency.Record{Format: competency.Format, Program: term.Program, Term: term.ID,
+		r := &evidence.Record{Format: evidence.Format, Program: term.Program, Term: term.ID,
 			Lab: fmt.Sprintf("week%02d", l+1), Title: "Lab", Date: fmt.Sprintf("2026-09-%02d", l+1),
 			Section: "A", Pack: "lamp", Reference: 30}
 		for i := range students {
-			e := competency.Entry{Student: fmt.Sprintf("%05d", 17+i), Name: sampleName(i),
+			e := evidence.Entry{Student: fmt.Sprintf("%05d", 17+i), Name: sampleName(i),
 				Sheet: fmt.Sprintf("K%d-BCD", 2+i%8), Status: grading.Graded, Worked: true, Fault: "f", Repair: "r"}
 			if (l+i)%5 == 4 {
 				e.Status = grading.Blank
 			}
-			for k, c := range competency.Table() {
+			for k, c := range evidence.Table() {
 				if e.Status == grading.Graded && (l+k+i)%3 > 0 {
 					e.Evidence = append(e.Evidence,
-						competency.Evidence{Competency: c.ID, Met: (k+l)%(students+1) >= i, Step: k % 7,
+						evidence.Item{Competency: c.ID, Met: (k+l)%(students+1) >= i, Step: k % 7,
 							Test: "volts to battery -, cranking, at 12 module ground",
 							Why:  "1 of 1 verdicts right"})
 				}

@@ -20,20 +20,21 @@ func newCompetencyCmd() *cobra.Command {
 	var records string
 	codes := false
 	cmd := &cobra.Command{
-		Use: "competency TERM", Short: "Sum up the records of a term: who can do what, on how much evidence", Args: args(cobra.ExactArgs(1)),
-		Long: `Reads all records of the term, and sign-offs from signoffs.csv (id,competency,date,by), and writes competency.xlsx and sign-off
-sheets by section into its folder. Records of
-several sections or instructors can be put into one folder; a bad one is named and never stops the rest.`,
+		Use: "competency TERM", Short: "Sum up the records of a term: who can do what, on how much evidence",
+		Args: args(cobra.ExactArgs(1)),
+		Long: `Reads all records of the term, sign-offs from signoffs.csv (id,competency,date,by) and changed ids from
+aliases.csv (old,id), and writes competency.xlsx, coordinator.html and sign-off sheets by section into its
+folder. Records of several sections or instructors can be put into one folder; a bad one is named and never stops the rest.`,
 		Example: "  nospark competency autumn\n  nospark competency autumn --records shared/records --codes",
 		RunE: func(cmd *cobra.Command, list []string) error {
 			if err := noTerm(list[0]); err != nil {
 				return err
 			}
-			term, path, err := sumUp(cmd.Context(), list[0], records, codes)
+			autumn, path, err := sumUp(cmd.Context(), list[0], records, codes)
 			if err != nil {
 				return err
 			}
-			return tellCompetency(cmd.OutOrStdout(), term, path)
+			return tellCompetency(cmd.OutOrStdout(), autumn, path)
 		},
 	}
 	cmd.Flags().StringVar(&records, "records", "", "folder of the records (default TERM/records)")
@@ -41,10 +42,11 @@ several sections or instructors can be put into one folder; a bad one is named a
 	return cmd
 }
 
-// sumUp reads a term's records and writes its workbook.
-func sumUp(ctx context.Context, dir, records string, codes bool) (*competency.Term, string, error) {
+// gatherTerm reads what a term's folder says about its students; records is the folder of the records, "" for the
+// term's own.
+func gatherTerm(dir, records string) (*competency.Term, term.Key, error) {
 	o := competency.Options{}
-	var termErr, keyErr, signErr error
+	var termErr, signErr, aliasErr error
 	o.Term, termErr = term.Read(dir)
 	key, keyErr := term.ReadKey(filepath.Join(dir, term.KeyFile))
 	o.Key = &key
@@ -52,48 +54,68 @@ func sumUp(ctx context.Context, dir, records string, codes bool) (*competency.Te
 	if _, err := os.Stat(signs); err == nil {
 		o.SignOffs, signErr = competency.ReadSignOffs(signs)
 	}
-	if err := errors.Join(termErr, keyErr, signErr); err != nil {
-		return nil, "", err
+	aliases := filepath.Join(dir, competency.AliasesFile)
+	if _, err := os.Stat(aliases); err == nil {
+		o.Aliases, aliasErr = competency.ReadAliases(aliases)
+	}
+	if err := errors.Join(termErr, keyErr, signErr, aliasErr); err != nil {
+		return nil, key, err
+	}
+	path := filepath.Join(dir, competency.AwardsFile)
+	if data, err := os.ReadFile(path); err == nil {
+		if o.Awards, err = competency.ParseAwards(path, data, key); err != nil {
+			return nil, key, err
+		}
 	}
 	if records == "" {
 		records = filepath.Join(dir, recordsFolder)
 	}
-	term, err := competency.Read(records, o)
+	autumn, err := competency.Read(records, o)
+	if err != nil {
+		return nil, key, err
+	}
+	if autumn.Empty() {
+		return nil, key, noRecords(autumn, records)
+	}
+	return autumn, key, nil
+}
+
+// sumUp reads a term's records and writes its workbook.
+func sumUp(ctx context.Context, dir, records string, codes bool) (*competency.Term, string, error) {
+	autumn, _, err := gatherTerm(dir, records)
 	if err != nil {
 		return nil, "", err
 	}
-	if term.Empty() {
-		return nil, "", noRecords(term, records)
-	}
-	documents := printouts.AtSummary(term, !codes)
+	documents := printouts.AtSummary(autumn, !codes)
 	held, err := disk.LockShallow(ctx, dir, "competency")
 	if err != nil {
 		return nil, "", err
 	}
 	defer held.Unlock()
-	return term, filepath.Join(dir, documents[0].Name), runAll(ctx, writing(dir, documents))
+	return autumn, filepath.Join(dir, documents[0].Name), runAll(ctx, writing(dir, documents))
 }
 
 // noRecords says why nothing can be summed up: no lab was graded, or no record can be used.
-func noRecords(term *competency.Term, records string) error {
-	if len(term.Problems) == 0 {
+func noRecords(autumn *competency.Term, records string) error {
+	if len(autumn.Problems) == 0 {
 		return fmt.Errorf("%s: there are no records yet; grade a lab first", records)
 	}
 	var found []error
-	for _, p := range term.Problems {
+	for _, p := range autumn.Problems {
 		found = append(found, fmt.Errorf("%s: %s; %s", filepath.Join(records, p.Place), p.What, p.Do))
 	}
 	return errors.Join(found...)
 }
 
-func tellCompetency(out io.Writer, term *competency.Term, path string) error {
+func tellCompetency(out io.Writer, autumn *competency.Term, path string) error {
 	w := &writer{out: out}
 	records := "records"
-	if len(term.Records) == 1 {
+	if len(autumn.Records) == 1 {
 		records = "record"
 	}
-	w.line("%d %s, %d students, %d competencies", len(term.Records), records, len(term.Students), len(term.Competencies))
-	for _, p := range term.Problems {
+	w.line("%d %s, %d students, %d competencies", len(autumn.Records), records, len(autumn.Students),
+		len(autumn.Competencies))
+	for _, p := range autumn.Problems {
 		w.line("  look: %s: %s; %s", p.Place, p.What, p.Do)
 	}
 	w.line("%s", path)

@@ -17,7 +17,7 @@ import (
 	"testing"
 	"time"
 
-	"nospark/grading/competency"
+	"nospark/grading/evidence"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/term"
 )
@@ -150,7 +150,7 @@ func (s snapshot) whole(t *testing.T, dir string) {
 				t.Errorf("%s: %v, or its seal is broken", path, err)
 			}
 		case strings.Contains(path, "/records/"):
-			if r, err := competency.Decode(path, []byte(data)); err != nil || r.Verify([]byte(data), autumn, key) != lab.Sealed {
+			if r, err := evidence.Decode(path, []byte(data)); err != nil || r.Verify([]byte(data), autumn, key) != lab.Sealed {
 				t.Errorf("%s: %v, or its seal is broken", path, err)
 			}
 		}

@@ -63,6 +63,9 @@ func runDemo(ctx context.Context, dir string, out, errOut io.Writer) error {
 	if err := os.Remove(filepath.Join(dir, "plans", "week01.toml")); err != nil {
 		return err
 	}
+	if err := nameDemo(filepath.Join(dir, term.File)); err != nil {
+		return err
+	}
 	plans, err := layDemo(dir)
 	if err != nil {
 		return err
@@ -81,6 +84,17 @@ func runDemo(ctx context.Context, dir string, out, errOut io.Writer) error {
 		return err
 	}
 	return tour.tell(out, dir)
+}
+
+// nameDemo fills in who teaches the demo's class, and where and when.
+func nameDemo(path string) error {
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return err
+	}
+	named := strings.NewReplacer(`# instructor = "your name or initials"`, `instructor = "Invented Instructor"`, "# course", "course",
+		"# campus", "campus", "# cohort", "cohort").Replace(string(text))
+	return disk.Write(path, []byte(named), 0o644)
 }
 
 // layDemo writes the demo's roster and plans and gives the plans' paths in order.

@@ -8,7 +8,7 @@ import (
 	"path/filepath"
 
 	"nospark/grading/submission"
-	"nospark/printouts/workbook"
+	"nospark/printouts/workbook/entry"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/lab"
 )
@@ -36,7 +36,7 @@ func writeForms(l *lab.Lab, folder string) ([]form, error) {
 		if errors.Is(err, fs.ErrNotExist) {
 			part := *l
 			part.Sheets = l.Sheets[next:]
-			if data, err = workbook.Entry(&part); err != nil {
+			if data, err = entry.Form(&part); err != nil {
 				return nil, err
 			}
 			f.sheets, f.fresh = len(part.Sheets), true

@@ -16,10 +16,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"nospark/grading"
-	"nospark/grading/competency"
+	"nospark/grading/evidence"
 	"nospark/grading/gradebook"
 	"nospark/grading/submission"
-
 	"nospark/printouts"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/lab"
@@ -145,7 +144,7 @@ func (g *graded) keepRecords(ctx context.Context) error {
 		return nil
 	}
 	var outputs []output
-	for _, r := range competency.FromResult(g.lab, g.result) {
+	for _, r := range evidence.FromResult(g.lab, g.result, g.term) {
 		outputs = append(outputs, output{r.FileName(), func() ([]byte, error) { return r.Encode(g.key) }})
 	}
 	dir := filepath.Join(g.dir, recordsFolder)

@@ -13,7 +13,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"nospark/grading/competency"
+	"nospark/grading/evidence"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/term"
@@ -50,14 +50,14 @@ of term.toml. What was printed or copied elsewhere is not reached.`,
 
 func purgeDay(dir, before string) (string, error) {
 	if before == "" {
-		term, err := term.Read(dir)
+		autumn, err := term.Read(dir)
 		if err != nil {
 			return "", err
 		}
-		if term.RetainUntil == "" {
+		if autumn.RetainUntil == "" {
 			return "", usageError{errors.New("give a day with --before, or retain_until in term.toml")}
 		}
-		return term.RetainUntil, nil
+		return autumn.RetainUntil, nil
 	}
 	if _, err := time.Parse(time.DateOnly, before); err != nil {
 		return "", usageError{fmt.Errorf("--before %q: want a day like 2026-07-01", before)}
@@ -100,7 +100,7 @@ func oldFiles(dir, day string) (old, notes []string, err error) {
 			add(path, "", err)
 			continue
 		}
-		r, err := competency.Decode(path, data)
+		r, err := evidence.Decode(path, data)
 		if err != nil {
 			add(path, "", err)
 			continue
@@ -134,6 +134,6 @@ func purge(in io.Reader, out io.Writer, old []string, day string) error {
 			return err
 		}
 	}
-	w.line("deleted; competency.xlsx, sign-off sheets and roster.csv are yours to delete, and so is what was printed or copied")
+	w.line("deleted; competency.xlsx, coordinator.html, sign-off sheets, awards.csv, aliases.csv, signoffs.csv and roster.csv are yours to delete, and so is what was printed or copied")
 	return w.err
 }

@@ -4,15 +4,17 @@ import (
 	"crypto/hmac"
 	"crypto/sha256"
 	"fmt"
-	"nospark/scenarios/term"
 	"slices"
+
+	"nospark/scenarios/term"
 )
 
 // codeLetters have no vowels, so that no code is a word, and none that look alike.
 const codeLetters = "BCDFGHJKLMNPQRSTVWXZ"
 
-// nameCodes gives every student a code, KQTM-HRBX: from the key, so that whoever has the class list but not the key cannot tell whose it
-// is, and the same in every workbook of the term. Two students with one code are as good as impossible; then the second gets another.
+// nameCodes gives every student a code, KQTM-HRBX: from the key, so that whoever has the class list but not the key
+// cannot tell whose it is, and the same in every workbook of the term. Two students with one code are as good as
+// impossible; then the second gets another.
 func (t *Term) nameCodes(key term.Key) {
 	taken := map[string]bool{}
 	order := make([]int, len(t.Students))
@@ -34,9 +36,9 @@ func (t *Term) nameCodes(key term.Key) {
 	}
 }
 
-// nameCode draws eight letters from HMAC-SHA-256 under the key, so that trying ids without the key is no use: 20^8 codes, of which
-// two students of a school hardly ever share one. try counts from 0. Two bytes per letter keep the draw even enough: 65536 is no multiple of 20, which favours some
-// letters by less than one in 3000.
+// nameCode draws eight letters from HMAC-SHA-256 under the key, so that trying ids without the key is no use: 20^8
+// codes, of which two students of a school hardly ever share one. try counts from 0. Two bytes per letter keep the draw
+// even enough: 65536 is no multiple of 20, which favors some letters by less than one in 3000.
 func nameCode(key term.Key, id string, try int) string {
 	mac := hmac.New(sha256.New, key[:])
 	fmt.Fprintf(mac, "student code %d of %s", try, id)

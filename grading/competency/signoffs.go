@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"nospark/grading/evidence"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/tabular"
 )
@@ -97,9 +98,9 @@ func signOff(place string, row []string) (SignOff, error) {
 		if cell == "" {
 			return SignOff{}, fmt.Errorf("%s: %s is missing", place, signOffHeader[i])
 		}
-		if len(cell) > longestText {
+		if len(cell) > evidence.LongestText {
 			return SignOff{}, fmt.Errorf("%s: %s has %d bytes, at most %d are read",
-				place, signOffHeader[i], len(cell), longestText)
+				place, signOffHeader[i], len(cell), evidence.LongestText)
 		}
 	}
 	if day, err := time.Parse(time.DateOnly, row[2]); err != nil || day.Year() < 1900 {

@@ -2,20 +2,26 @@ package competency
 
 import (
 	"fmt"
-	"math"
+
+	"nospark/grading/evidence"
 	"nospark/scenarios/term"
 )
 
 // Status is where a student stands in a competency.
 type Status uint8
 
-// A student is competent by the rule of mastery; may be signed for, because only the signature is missing; is not yet competent; or has
-// had too few opportunities for the rule to say anything.
+// A student is competent by the rule of mastery or by an award; may be signed for, because only the signature is
+// missing; is not yet competent; or has had too few opportunities for the rule to say anything, and is at risk where so
+// many of those were missed that the next ones cannot make up for them. What is shown with the hands is never signed
+// from here.
 const (
 	TooLittle Status = iota
+	AtRisk
 	NotYet
 	ToSign
+	HandsOn
 	Competent
+	Statuses // how many there are
 )
 
 // String gives the words for people.
@@ -25,140 +31,84 @@ func (s Status) String() string {
 		return "competent"
 	case ToSign:
 		return "to be signed"
+	case HandsOn:
+		return "at the vehicle"
 	case NotYet:
 		return "not yet"
+	case AtRisk:
+		return "at risk"
 	}
 	return "too few"
 }
 
-// Direction tells whether a student meets more than before.
-type Direction uint8
-
-// With fewer than leastForDirection opportunities nothing is said.
-const (
-	Unclear Direction = iota
-	Better
-	Steady
-	Worse
-)
-
-// String gives the words for people.
-func (d Direction) String() string {
-	switch d {
-	case Better:
-		return "better"
-	case Steady:
-		return "steady"
-	case Worse:
-		return "worse"
-	}
-	return "too few to say"
-}
-
-// leastForDirection is how many opportunities a comparison of two halves needs. Practice of this project, no source.
-const leastForDirection = 4
-
 // Opportunity is one piece of evidence with where it comes from.
 type Opportunity struct {
-	Record   *Record
-	Entry    *Entry
-	Evidence *Evidence
+	Record   *evidence.Record
+	Entry    *evidence.Entry
+	Evidence *evidence.Item
 }
 
 // Standing is one student in one competency. judge fills in what follows from Opportunities and Signed.
 type Standing struct {
-	Opportunities []Opportunity // all of the term, oldest first
+	Opportunities []Opportunity // all that count, oldest first
+	Earlier       []Opportunity // of an earlier cohort, whether they count or not
 	Met           int           // of all
-	Window        int           // how many of the last opportunities the rule looks at: the rule's number, or all there are
+	// how many of the last opportunities the rule looks at: the rule's number, or all there are
+	Window        int
 	MetInWindow   int
+	Faults, Packs int // different ones among those met in the window
 	Labs          int // different labs that the window comes from
 	Status        Status
+	Computed      Status   // by the rule as of now; differs from Status where an award says otherwise
 	Signed        *SignOff // nil: not signed
-	Trend         float64  // decaying average of met (1) and not met (0), NaN without an opportunity; never decides anything
-	Direction     Direction
+	Award         *Award   // nil: none
 }
 
-// judge applies the rule of mastery: met of the last of opportunities, from at least labs different labs, and signed.
-func (s *Standing) judge(rule term.Mastery) {
+// judge applies the rule of mastery: met of the last of opportunities, the met ones on different faults and packs, and
+// signed. What is shown with the hands gets no further than a hint to sign it at the vehicle.
+func (s *Standing) judge(rule term.Mastery, handsOn bool) {
+	s.count(rule)
+	n := len(s.Opportunities)
+	switch missed := n - s.MetInWindow; {
+	case n < rule.Of && missed > rule.Of-rule.Met:
+		s.Computed = AtRisk
+	case n < rule.Of:
+		s.Computed = TooLittle
+	case s.MetInWindow < rule.Met || s.Faults < rule.Faults || s.Packs < rule.Packs || s.Labs < rule.Labs:
+		s.Computed = NotYet
+	case handsOn:
+		s.Computed = HandsOn
+	case rule.Signed && s.Signed == nil:
+		s.Computed = ToSign
+	default:
+		s.Computed = Competent
+	}
+	s.Status = s.Computed
+	if s.Award != nil {
+		s.Status = Competent
+	}
+}
+
+// count looks at the window.
+func (s *Standing) count(rule term.Mastery) {
 	n := len(s.Opportunities)
 	s.Window = min(n, rule.Of)
-	labs := map[[2]string]bool{}
-	met := make([]bool, n)
+	faults, packs, labs := map[[2]string]bool{}, map[string]bool{}, map[[2]string]bool{}
 	for i, o := range s.Opportunities {
-		met[i] = o.Evidence.Met
-		if met[i] {
+		if o.Evidence.Met {
 			s.Met++
 		}
 		if i < n-s.Window {
 			continue
 		}
 		labs[[2]string{o.Record.Term, o.Record.Lab}] = true
-		if met[i] {
+		if o.Evidence.Met {
 			s.MetInWindow++
+			faults[[2]string{o.Record.Pack, o.Entry.Fault}] = true
+			packs[o.Record.Pack] = true
 		}
 	}
-	s.Labs = len(labs)
-	s.Trend, s.Direction = trend(met), direction(met)
-	switch {
-	case n < rule.Of:
-		s.Status = TooLittle
-	case s.MetInWindow < rule.Met || s.Labs < rule.Labs:
-		s.Status = NotYet
-	case rule.Signed && s.Signed == nil:
-		s.Status = ToSign
-	default:
-		s.Status = Competent
-	}
-}
-
-// latestWeight is the share of the latest value in the decaying average; the rest is the average before it.
-const latestWeight = 0.65
-
-// Decaying is the decaying average of values, oldest first: new = 0.35 old + 0.65 latest, beginning with the first value. NaN without values.
-func Decaying(values []float64) float64 {
-	average := math.NaN()
-	for i, v := range values {
-		if i == 0 {
-			average = v
-			continue
-		}
-		average = (1-latestWeight)*average + latestWeight*v
-	}
-	return average
-}
-
-// trend is the decaying average of met (1) and not met (0), oldest first.
-func trend(met []bool) float64 {
-	values := make([]float64, len(met))
-	for i, m := range met {
-		if m {
-			values[i] = 1
-		}
-	}
-	return Decaying(values)
-}
-
-// direction compares how many of the later half were met with how many of the earlier half; of an odd number the middle one is left out.
-func direction(met []bool) Direction {
-	n := len(met)
-	if n < leastForDirection {
-		return Unclear
-	}
-	count := func(part []bool) (sum int) {
-		for _, m := range part {
-			if m {
-				sum++
-			}
-		}
-		return sum
-	}
-	switch before, after := count(met[:n/2]), count(met[n-n/2:]); {
-	case after > before:
-		return Better
-	case after < before:
-		return Worse
-	}
-	return Steady
+	s.Faults, s.Packs, s.Labs = len(faults), len(packs), len(labs)
 }
 
 // History writes the opportunities as signs, oldest first, at most the last n: ✗✓✓.
@@ -183,15 +133,25 @@ const OnPaper = "Evidence of diagnostic reasoning on paper, not of hands-on perf
 
 // RuleWords says a rule of mastery in words.
 func RuleWords(m term.Mastery) string {
-	labs := "1 lab"
-	if m.Labs != 1 {
-		labs = fmt.Sprintf("%d different labs", m.Labs)
+	text := fmt.Sprintf("at least %d of the last %d opportunities met, on at least %s of at least %s", m.Met, m.Of,
+		different(m.Faults, "fault"), different(m.Packs, "pack"))
+	if m.Labs > 1 {
+		text += ", from at least " + different(m.Labs, "lab")
 	}
-	text := fmt.Sprintf("at least %d of the last %d opportunities met, from at least %s", m.Met, m.Of, labs)
+	if m.Earlier {
+		text += ", those of an earlier cohort too"
+	}
 	if m.Signed {
 		text += ", and signed by the instructor"
 	}
 	return text
+}
+
+func different(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d different %ss", n, what)
 }
 
 // LatestMissed tells that the latest opportunity was not met; the count can be reached all the same.
@@ -200,8 +160,9 @@ func (s *Standing) LatestMissed() bool {
 	return n > 0 && !s.Opportunities[n-1].Evidence.Met
 }
 
-// whyTooLittle says how many opportunities are missing and how many of them have to be met. Where that is not enough, because too many were missed
-// before, more opportunities have to follow until the oldest leave the window, so the whole rule is said.
+// whyTooLittle says how many opportunities are missing and how many of them have to be met. Where that is not enough,
+// because too many were missed before, more opportunities have to follow until the oldest leave the window, so the
+// whole rule is said.
 func (s *Standing) whyTooLittle(rule term.Mastery) string {
 	missing, toMeet := rule.Of-len(s.Opportunities), rule.Met-s.MetInWindow
 	text := "1 more opportunity"
@@ -221,20 +182,31 @@ func (s *Standing) whyTooLittle(rule term.Mastery) string {
 	return fmt.Sprintf("%s, at least %d met", text, toMeet)
 }
 
-// Why says what is missing, "" for a competent student.
+// Why says what is missing, "" for a competent student whose award, if there is one, is what the rule says now.
 func (s *Standing) Why(rule term.Mastery) string {
-	switch {
-	case s.Status == Competent:
+	if s.Award != nil && s.Computed != Competent {
+		return fmt.Sprintf("awarded on %s; computed now: %s", s.Award.Date, s.Computed)
+	}
+	switch s.Status {
+	case Competent:
 		return ""
-	case s.Status == ToSign:
+	case ToSign:
 		if s.LatestMissed() {
 			return "signature of the instructor; the latest was missed"
 		}
 		return "signature of the instructor"
-	case s.Status == TooLittle:
+	case HandsOn:
+		return "seen on paper; to be shown and signed at the vehicle"
+	case TooLittle, AtRisk:
 		return s.whyTooLittle(rule)
+	}
+	switch {
 	case s.MetInWindow < rule.Met:
 		return fmt.Sprintf("%d of the last %d met, %d are needed", s.MetInWindow, s.Window, rule.Met)
+	case s.Faults < rule.Faults:
+		return fmt.Sprintf("the met ones are on %d faults, %d are needed", s.Faults, rule.Faults)
+	case s.Packs < rule.Packs:
+		return fmt.Sprintf("the met ones are of %d packs, %d are needed", s.Packs, rule.Packs)
 	}
 	return fmt.Sprintf("the last %d come from %d labs, %d are needed", s.Window, s.Labs, rule.Labs)
 }

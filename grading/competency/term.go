@@ -2,14 +2,10 @@ package competency
 
 import (
 	"cmp"
-	"fmt"
-	"os"
-	"path/filepath"
 	"slices"
-	"strings"
 
 	"nospark/grading"
-	"nospark/scenarios/disk"
+	"nospark/grading/evidence"
 	"nospark/scenarios/term"
 )
 
@@ -18,76 +14,43 @@ type Options struct {
 	Term     term.Term // its rule of mastery and tasks; its records are those whose seals can be checked
 	Key      *term.Key // nil: seals are not checked, and students have no codes
 	SignOffs []SignOff
+	Aliases  []Alias
+	Awards   []Award
 }
 
 // Term is what all records of a folder say together: several labs, sections and instructors.
 type Term struct {
 	Options
-	Records      []*Record         // that count, by date, lab, section
-	Competencies []Competency      // of the table, then the others by id
-	Students     []Student         // by section, name, id
-	Problems     []grading.Problem // files and entries to look at; never a reason to stop
+	Records      []*evidence.Record    // that count, by date, lab, section
+	Competencies []evidence.Competency // of the table, then the others by id
+	Cohort       string                // the latest, by the dates of the records; "" where none is named
+	Students     []Student             // of that cohort or of none, by section, name, id
+	Former       int                   // students of earlier cohorts: their records are there to compare with
+	Problems     []grading.Problem     // files and entries to look at; never a reason to stop
 }
 
 // Student is one student in all competencies.
 type Student struct {
-	ID        string
-	Name      string // as in the latest record
-	Section   string // as in the latest record
-	Code      string // stands for id and name on lists that others see; "" without a key
-	Sheets    int    // with a mark
-	Waiting   int    // of those, provisional: they give no evidence until the instructor has confirmed or corrected them
-	Missing   int    // not handed in
+	ID      string
+	Name    string // as in the latest record, as are the next four
+	Family  string // family name, "" where the class list has none of its own
+	Section string // with as much of the place as tells it from others of the same name
+	Place   term.Place
+	section SectionID
+	// there is evidence of an earlier cohort
+	Repeater bool
+	Code     string // stands for id and name on lists that others see; "" without a key
+	Sheets   int    // with a mark
+	// of those, provisional: they give no evidence until the instructor has confirmed or corrected them
+	Waiting   int
+	Missing   int // not handed in
 	Standings []Standing
 }
 
-// recordLimit bounds a record: a section of two thousand has some 3 MB.
-const recordLimit = 64 << 20
+// Present tells that a record is of the latest cohort, or of none.
+func (t *Term) Present(r *evidence.Record) bool { return t.ofNow(r.Cohort) }
 
-// Read gathers the records of the folder dir. A file that is no record, newer than this program, changed or there twice becomes a
-// problem and never stops the rest. The error is for the folder itself.
-func Read(dir string, o Options) (*Term, error) {
-	files, err := os.ReadDir(dir) // sorted by name
-	if err != nil {
-		return nil, fmt.Errorf("%s: the records cannot be read: %w", dir, err)
-	}
-	g := newGathering(o)
-	for _, f := range files {
-		name := f.Name()
-		if f.IsDir() || strings.HasPrefix(name, ".") || !strings.EqualFold(filepath.Ext(name), ".json") {
-			continue
-		}
-		data, err := disk.Read(filepath.Join(dir, name), recordLimit)
-		if err != nil {
-			g.problem(name, "look at the file; it is left out", "%s", withoutPlace(err, dir))
-			continue
-		}
-		g.add(name, data)
-	}
-	return g.term(), nil
-}
-
-// withoutPlace takes the folder out of a message about one of its files.
-func withoutPlace(err error, dir string) string {
-	return strings.ReplaceAll(err.Error(), dir+string(filepath.Separator), "")
-}
-
-// File is a record's file in memory.
-type File struct {
-	Name string
-	Data []byte
-}
-
-// Gather is Read for files in memory, in the order of their names.
-func Gather(files []File, o Options) *Term {
-	files = slices.Clone(files)
-	slices.SortStableFunc(files, func(a, b File) int { return cmp.Compare(a.Name, b.Name) })
-	g := newGathering(o)
-	for _, f := range files {
-		g.add(f.Name, f.Data)
-	}
-	return g.term()
-}
+func (t *Term) ofNow(cohort string) bool { return cohort == "" || cohort == t.Cohort }
 
 // Empty tells that no record could be read.
 func (t *Term) Empty() bool { return len(t.Records) == 0 }
@@ -114,4 +77,53 @@ func (t *Term) Section(name string) []Student {
 		to++
 	}
 	return t.Students[from:to]
+}
+
+// Worked visits the sheets that were worked on, oldest first.
+func (t *Term) Worked(visit func(*evidence.Record, *evidence.Entry)) {
+	for _, r := range t.Records {
+		for i := range r.Students {
+			e := &r.Students[i]
+			if e.Worked && (e.Status == grading.Graded || e.Status == grading.Provisional) {
+				visit(r, e)
+			}
+		}
+	}
+}
+
+// sortName is what lists are sorted by: the family name where the class list has one.
+func (s *Student) sortName() string { return cmp.Or(s.Family, s.Name) }
+
+// setEarlierAside takes a repeater's evidence of an earlier cohort out of what the rule looks at, unless the rule
+// counts it; it stays in sight either way. A record that names no cohort is of the present one.
+func (s *Student) setEarlierAside(counts bool) {
+	for i := range s.Standings {
+		x := &s.Standings[i]
+		var now []Opportunity
+		for _, o := range x.Opportunities {
+			if o.Record.Cohort != "" && s.Place.Cohort != "" && o.Record.Cohort != s.Place.Cohort {
+				s.Repeater = true
+				x.Earlier = append(x.Earlier, o)
+				if !counts {
+					continue
+				}
+			}
+			now = append(now, o)
+		}
+		x.Opportunities = now
+	}
+}
+
+// Finished tells that a sheet has a final mark for work that was done; one set without any says nothing of a lab.
+func Finished(e *evidence.Entry) bool { return e.Status == grading.Graded && e.Worked }
+
+// Marked visits the sheets with a final mark, oldest first.
+func (t *Term) Marked(visit func(*evidence.Record, *evidence.Entry)) {
+	for _, r := range t.Records {
+		for i := range r.Students {
+			if Finished(&r.Students[i]) {
+				visit(r, &r.Students[i])
+			}
+		}
+	}
 }

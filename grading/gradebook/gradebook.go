@@ -19,7 +19,6 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
 	"unicode/utf8"
 
 	"nospark/scenarios/tabular"
@@ -27,9 +26,10 @@ import (
 
 // Mark is what one student has earned in one lab.
 type Mark struct {
-	StudentID string  // as in the class list; for a OneRoster package the user's sourcedId
-	Value     float64 // finite; written with at most two decimals
-	Has       bool    // false means blank: nothing handed in, excused, or not decided yet
+	StudentID string // as in the class list; for a OneRoster package the user's sourcedId
+	// finite; written in whole points, half a point up: a standard error of many points makes decimals a pretence
+	Value float64
+	Has   bool // false means blank: nothing handed in, excused, or not decided yet
 }
 
 // Row is a [Mark] with what people want to see beside it.
@@ -87,8 +87,7 @@ func encode(table [][]string) []byte {
 	return b.Bytes()
 }
 
-// formatMark writes a mark with at most two decimals and a decimal point, and a
-// missing one as the empty text.
+// formatMark writes a mark in whole points, and a missing one as the empty text.
 func formatMark(m Mark) (string, error) {
 	if !m.Has {
 		return "", nil
@@ -96,9 +95,5 @@ func formatMark(m Mark) (string, error) {
 	if math.IsNaN(m.Value) || math.IsInf(m.Value, 0) {
 		return "", fmt.Errorf("mark of student %q is %v, want a finite number", m.StudentID, m.Value)
 	}
-	text := strings.TrimRight(strings.TrimRight(strconv.FormatFloat(m.Value, 'f', 2, 64), "0"), ".")
-	if text == "-0" || text == "" {
-		return "0", nil
-	}
-	return text, nil
+	return strconv.FormatFloat(math.Round(m.Value)+0, 'f', 0, 64), nil // + 0 makes -0 plain
 }

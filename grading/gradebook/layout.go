@@ -15,9 +15,11 @@ var (
 			"schoolSourcedId"},
 	}
 	resultColumns = map[string][]string{
-		"1.1": {"sourcedId", "status", "dateLastModified", "lineItemSourcedId", "studentSourcedId", "scoreStatus", "score",
+		"1.1": {"sourcedId", "status", "dateLastModified", "lineItemSourcedId", "studentSourcedId", "scoreStatus",
+			"score",
 			"scoreDate", "comment"},
-		"1.2": {"sourcedId", "status", "dateLastModified", "lineItemSourcedId", "studentSourcedId", "scoreStatus", "score",
+		"1.2": {"sourcedId", "status", "dateLastModified", "lineItemSourcedId", "studentSourcedId", "scoreStatus",
+			"score",
 			"scoreDate", "comment", "textScore", "classSourcedId", "inProgress", "incomplete", "late", "missing"},
 	}
 	manifestFiles = map[string][]string{

@@ -97,8 +97,10 @@ func (p Package) check() error {
 	need(p.Title != "", "no title")
 	need(p.Category != "", "no category")
 	need(p.ClassSourcedID != "", "no sourcedId of the class; see classes.csv of the system's export")
-	need(p.SessionSourcedID != "", "no sourcedId of the grading period; see termSourcedIds in classes.csv of the system's export")
-	need(p.Version != "1.2" || p.SchoolSourcedID != "", "no sourcedId of the school; see schoolSourcedId in classes.csv of the system's export")
+	need(p.SessionSourcedID != "", "no sourcedId of the grading period; see termSourcedIds in classes.csv of the "+
+		"system's export")
+	need(p.Version != "1.2" || p.SchoolSourcedID != "", "no sourcedId of the school; see schoolSourcedId in "+
+		"classes.csv of the system's export")
 	need(!p.Modified.IsZero() && !p.Scored.IsZero() && !p.Assigned.IsZero() && !p.Due.IsZero(), "a date is missing")
 	assigned, due := p.Assigned.Format(time.DateOnly), p.Due.Format(time.DateOnly)
 	need(due >= assigned, "due %s, before it is assigned %s", due, assigned)

@@ -64,7 +64,8 @@ func TestPackageGolden(t *testing.T) {
 		}
 		files := unzip(t, data)
 		for i, f := range files {
-			if n := bytes.Count(f.Data, []byte("\n")); n != bytes.Count(f.Data, []byte("\r\n")) || !bytes.HasSuffix(f.Data, []byte("\r\n")) {
+			if n := bytes.Count(f.Data, []byte("\n")); n != bytes.Count(f.Data, []byte("\r\n")) ||
+				!bytes.HasSuffix(f.Data, []byte("\r\n")) {
 				t.Errorf("%s: not all lines end in CR LF", f.Name)
 			}
 			files[i].Data = bytes.ReplaceAll(f.Data, []byte("\r"), nil)
@@ -89,13 +90,17 @@ func TestHeadings(t *testing.T) {
 			t.Errorf("got %s, want %s", got, want)
 		}
 	}
-	check(lineItemColumns["1.2"], "sourcedId,status,dateLastModified,title,description,assignDate,dueDate,classSourcedId,categorySourcedId,academicSessionSourcedId,resultValueMin,resultValueMax,schoolSourcedId")
-	check(lineItemColumns["1.1"], "sourcedId,status,dateLastModified,title,description,assignDate,dueDate,classSourcedId,categorySourcedId,gradingPeriodSourcedId,resultValueMin,resultValueMax")
+	check(lineItemColumns["1.2"],
+		"sourcedId,status,dateLastModified,title,description,assignDate,dueDate,classSourcedId,categorySourcedId,academicSessionSourcedId,resultValueMin,resultValueMax,schoolSourcedId")
+	check(lineItemColumns["1.1"],
+		"sourcedId,status,dateLastModified,title,description,assignDate,dueDate,classSourcedId,categorySourcedId,gradingPeriodSourcedId,resultValueMin,resultValueMax")
 	check(categoryColumns["1.2"], "sourcedId,status,dateLastModified,title,weight")
 	check(categoryColumns["1.1"], "sourcedId,status,dateLastModified,title")
-	check(resultColumns["1.2"], "sourcedId,status,dateLastModified,lineItemSourcedId,studentSourcedId,scoreStatus,score,scoreDate,comment,textScore,classSourcedId,inProgress,incomplete,late,missing")
+	check(resultColumns["1.2"],
+		"sourcedId,status,dateLastModified,lineItemSourcedId,studentSourcedId,scoreStatus,score,scoreDate,comment,textScore,classSourcedId,inProgress,incomplete,late,missing")
 	// From memory.
-	check(resultColumns["1.1"], "sourcedId,status,dateLastModified,lineItemSourcedId,studentSourcedId,scoreStatus,score,scoreDate,comment")
+	check(resultColumns["1.1"],
+		"sourcedId,status,dateLastModified,lineItemSourcedId,studentSourcedId,scoreStatus,score,scoreDate,comment")
 }
 
 // readTable reads a file by its headings, as a receiver would.
@@ -158,7 +163,7 @@ func TestPackageReadsBack(t *testing.T) {
 			}
 			got[line["studentSourcedId"]] = line["score"]
 		}
-		if len(got) != 2 || got["u1"] != "0" || got["u2"] != "87.5" {
+		if len(got) != 2 || got["u1"] != "0" || got["u2"] != "88" {
 			t.Errorf("%s: marks %v", version, got)
 		}
 	}
@@ -222,7 +227,8 @@ func TestSourcedIDs(t *testing.T) {
 		for _, line := range readTable(t, files, "results.csv") {
 			results = append(results, line["sourcedId"])
 		}
-		return readTable(t, files, "lineItems.csv")[0]["sourcedId"], readTable(t, files, "categories.csv")[0]["sourcedId"], results
+		return readTable(t, files, "lineItems.csv")[0]["sourcedId"],
+			readTable(t, files, "categories.csv")[0]["sourcedId"], results
 	}
 	item, category, results := names(demo("1.2"))
 
@@ -274,7 +280,7 @@ func TestPackageErrors(t *testing.T) {
 	check("a date is missing", func(p *Package) { p.Modified = time.Time{} })
 	check("due 2030-02-03, before it is assigned 2030-02-04", func(p *Package) { p.Due = p.Due.AddDate(0, 0, -1) })
 	check("highest mark NaN", func(p *Package) { p.Max = math.NaN() })
-	check(`mark of student "u2" is 87.5, want 0 to 50`, func(p *Package) { p.Max = 50 })
+	check(`mark of student "u2" is 88, want 0 to 50`, func(p *Package) { p.Max = 50 })
 	check(`mark of student "u9" is -1, want 0 to 100`, func(p *Package) { p.Marks = []Mark{{"u9", -1, true}} })
 	check(`mark of student "u9" is NaN`, func(p *Package) { p.Marks = []Mark{{"u9", math.NaN(), true}} })
 	check(`student "u1" has two marks`, func(p *Package) { p.Marks = append(p.Marks, Mark{"u1", 3, true}) })

@@ -52,7 +52,6 @@ func FillTemplate(data []byte, idColumn, markColumn string, marks []Mark) ([]byt
 	var remarks []Remark
 	kept := 0                 // bytes of data already copied
 	found := map[string]int{} // line by id
-	fractions := false
 	for _, l := range t.lines[1:] {
 		id := t.at(l, t.id)
 		key := idKey(id)
@@ -65,7 +64,8 @@ func FillTemplate(data []byte, idColumn, markColumn string, marks []Mark) ([]byt
 		}
 		found[key] = l.number
 		if !ok {
-			remarks = append(remarks, Remark{l.number, fmt.Sprintf("id %q is not a student of this lab; left as it was", id)})
+			remarks = append(remarks, Remark{l.number, fmt.Sprintf("id %q is not a student of this lab; left as it was",
+				id)})
 			continue
 		}
 		if !m.Has {
@@ -75,7 +75,6 @@ func FillTemplate(data []byte, idColumn, markColumn string, marks []Mark) ([]byt
 		if err != nil {
 			return nil, nil, err
 		}
-		fractions = fractions || strings.Contains(text, ".")
 		if old := t.at(l, t.mark); old != "" && old != text {
 			remarks = append(remarks, Remark{l.number, fmt.Sprintf("mark of %q was %q, now %s", id, old, text)})
 		}
@@ -91,11 +90,9 @@ func FillTemplate(data []byte, idColumn, markColumn string, marks []Mark) ([]byt
 			if m.Has {
 				what = "; the mark is not transferred"
 			}
-			remarks = append(remarks, Remark{0, fmt.Sprintf("student %q has no line in the gradebook%s", m.StudentID, what)})
+			remarks = append(remarks, Remark{0, fmt.Sprintf("student %q has no line in the gradebook%s", m.StudentID,
+				what)})
 		}
-	}
-	if fractions && t.separator == ';' {
-		remarks = append(remarks, Remark{0, "marks are written with a decimal point, but the separator suggests a system with decimal commas"})
 	}
 	return out.Bytes(), remarks, nil
 }
@@ -178,7 +175,7 @@ func firstLine(data []byte, i int) (text string, next int) {
 	return string(data[i : i+n]), next
 }
 
-// isPreface recognises what may stand in front of the headings: blank lines, and
+// isPreface recognizes what may stand in front of the headings: blank lines, and
 // "sep=;", by which some spreadsheets say the separator that the headings show.
 func isPreface(text string) bool {
 	text = strings.ToLower(strings.TrimSpace(text))

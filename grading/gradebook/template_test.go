@@ -26,29 +26,30 @@ func (c fillCase) columns() (id, mark string) {
 	return c.id, c.mark
 }
 
-// Invented exports with the oddities that files of spreadsheets and gradebooks have: marks, line ends, quotes, encodings.
+// Invented exports with the oddities that files of spreadsheets and gradebooks have: marks, line ends, quotes,
+// encodings.
 var fillCases = []fillCase{
 	{name: "plain",
 		template: "Student,ID,Lab 4,Lab 5\nAnn,101,90,\nBob,102,80,\nCy,103,70,\n",
-		want:     "Student,ID,Lab 4,Lab 5\nAnn,101,90,87.5\nBob,102,80,0\nCy,103,70,\n"},
+		want:     "Student,ID,Lab 4,Lab 5\nAnn,101,90,88\nBob,102,80,0\nCy,103,70,\n"},
 	{name: "everything else stays, however odd",
-		template: "\ufeffsep=,\r\n\"Student\" , ID,\"Lab \"\"4\"\"\",\"Lab 5\",\"x\r\ny\"\r\nPoints Possible,,100,100,\r\n" +
+		template: "\ufeffsep=,\r\n\"Student\" , ID,\"Lab \"\"4\"\"\",\"Lab 5\",\"x\r\ny\"\r\nPoints " +
+			"Possible,,100,100,\r\n" +
 			" \"Ann, E\" , 101 ,\"90\",\"\", \"a\nb\" \r\n\r\nBo\"b,\"102\", 080,,=1+1\r\n,,,,\r\nCy,103,,55,",
 		want: "\ufeffsep=,\r\n\"Student\" , ID,\"Lab \"\"4\"\"\",\"Lab 5\",\"x\r\ny\"\r\nPoints Possible,,100,100,\r\n" +
-			" \"Ann, E\" , 101 ,\"90\",\"87.5\", \"a\nb\" \r\n\r\nBo\"b,\"102\", 080,0,=1+1\r\n,,,,\r\nCy,103,,55,"},
+			" \"Ann, E\" , 101 ,\"90\",\"88\", \"a\nb\" \r\n\r\nBo\"b,\"102\", 080,0,=1+1\r\n,,,,\r\nCy,103,,55,"},
 	{name: "CR alone, tabs",
 		template: "ID\tLab 5\tx\r101\t\t1\r102\t\t2\r103\t\t3\r",
-		want:     "ID\tLab 5\tx\r101\t87.5\t1\r102\t0\t2\r103\t\t3\r"},
+		want:     "ID\tLab 5\tx\r101\t88\t1\r102\t0\t2\r103\t\t3\r"},
 	{name: "semicolons",
 		template: "ID;Lab 5;a,b\n101;;1,5\n102;;2,5\n103;;\n",
-		want:     "ID;Lab 5;a,b\n101;87.5;1,5\n102;0;2,5\n103;;\n",
-		remarks:  "marks are written with a decimal point, but the separator suggests a system with decimal commas"},
+		want:     "ID;Lab 5;a,b\n101;88;1,5\n102;0;2,5\n103;;\n"},
 	{name: "short lines",
 		template: "ID,a,b,Lab 5,c\n101\n102,\"x\"\r\n103,1\n",
-		want:     "ID,a,b,Lab 5,c\n101,,,87.5\n102,\"x\",,0\r\n103,1\n"},
+		want:     "ID,a,b,Lab 5,c\n101,,,88\n102,\"x\",,0\r\n103,1\n"},
 	{name: "marks replaced and missing lines told",
-		template: "ID,Lab 5\n101,87.5\n102,12\n999,50\n",
-		want:     "ID,Lab 5\n101,87.5\n102,0\n999,50\n",
+		template: "ID,Lab 5\n101,88\n102,12\n999,50\n",
+		want:     "ID,Lab 5\n101,88\n102,0\n999,50\n",
 		remarks: `line 3: mark of "102" was "12", now 0
 line 4: id "999" is not a student of this lab; left as it was
 student "103" has no line in the gradebook; there is no mark to transfer`},
@@ -61,10 +62,10 @@ student "101" has no line in the gradebook; the mark is not transferred
 student "102" has no line in the gradebook; the mark is not transferred`},
 	{name: "Windows-1252", id: "Num\u00e9ro", mark: "Lab 5",
 		template: "Num\xe9ro,Nom,Lab 5\n101,Zo\xeb,\n102,\x80,\n103,,\n",
-		want:     "Num\xe9ro,Nom,Lab 5\n101,Zo\xeb,87.5\n102,\x80,0\n103,,\n"},
+		want:     "Num\xe9ro,Nom,Lab 5\n101,Zo\xeb,88\n102,\x80,0\n103,,\n"},
 	{name: "exact heading goes before another case", id: "ID", mark: "lab 5",
 		template: "ID,LAB 5,lab 5\n101,,\n102,,\n103,,\n",
-		want:     "ID,LAB 5,lab 5\n101,,87.5\n102,,0\n103,,\n"},
+		want:     "ID,LAB 5,lab 5\n101,,88\n102,,0\n103,,\n"},
 }
 
 // Marks go into their cells and nowhere else; filling again changes nothing.
@@ -118,12 +119,15 @@ func TestFillTemplateErrors(t *testing.T) {
 	check("headings twice", "ID,Lab 5,Lab 5\n", `line 1: two columns are headed "Lab 5"; rename one of them`)
 	check("id twice", "ID,Lab 5\n101,\n101 ,\n", `line 3: id "101" is already in line 2; remove one of them`, one)
 	check("open quote", "ID,Lab 5\n101,\n\"102,\n", "line 3: a cell begins with a quote but does not end with one", one)
-	check("text after quote", "ID,Lab 5\n\"101\"x,\n", `line 2: a quoted cell is followed by 'x' instead of the separator ','`, one)
+	check("text after quote", "ID,Lab 5\n\"101\"x,\n",
+		`line 2: a quoted cell is followed by 'x' instead of the separator ','`, one)
 	check("UTF-16", "\xff\xfeI\x00D\x00", "the file is UTF-16; save it as CSV, UTF-8")
 	check("not text", "ID,Lab 5\n\x00", "the file is not text; save it as CSV, UTF-8")
 	check("two marks", "ID,Lab 5\n", `student "a1" has two marks or no id`, Mark{"A1", 1, true}, Mark{"a1", 2, true})
-	check("no finite mark", "ID,Lab 5\n101,\n", `mark of student "101" is +Inf, want a finite number`, Mark{"101", math.Inf(1), true})
-	if _, _, err := FillTemplate([]byte("ID,x\n"), "ID", "id", nil); err == nil || !strings.Contains(err.Error(), "cannot hold both") {
+	check("no finite mark", "ID,Lab 5\n101,\n", `mark of student "101" is +Inf, want a finite number`,
+		Mark{"101", math.Inf(1), true})
+	if _, _, err := FillTemplate([]byte("ID,x\n"), "ID", "id", nil); err == nil ||
+		!strings.Contains(err.Error(), "cannot hold both") {
 		t.Errorf("one column for both: %v", err)
 	}
 }
@@ -174,7 +178,8 @@ func checkFill(t *testing.T, data, idColumn, markColumn string) {
 				}
 			case was != is:
 				t.Errorf("%q becomes %q: cell %q became %q", data, filled, was, is)
-			case k < len(l.cells) && data[l.cells[k].start:l.cells[k].end] != string(filled[now.cells[k].start:now.cells[k].end]):
+			case k < len(l.cells) && data[l.cells[k].start:l.cells[k].end] != string(
+				filled[now.cells[k].start:now.cells[k].end]):
 				t.Errorf("%q becomes %q: bytes of cell %q changed", data, filled, was)
 			}
 		}

@@ -59,7 +59,8 @@ func sheetsText(s *competency.Student) string {
 // sign is the sign of a status, the same as in the workbook.
 func sign(s competency.Status) string {
 	return map[competency.Status]string{
-		competency.TooLittle: "…", competency.NotYet: "✗", competency.ToSign: "✎", competency.Competent: "✓",
+		competency.TooLittle: "…", competency.AtRisk: "▲", competency.NotYet: "✗", competency.ToSign: "✎",
+		competency.HandsOn: "◊", competency.Competent: "✓",
 	}[s]
 }
 
@@ -87,6 +88,12 @@ func standings(term *competency.Term, student *competency.Student) content.Table
 		if x.Signed != nil {
 			signed = x.Signed.Date + ", " + x.Signed.By
 		}
+		switch {
+		case term.Competencies[c].HandsOn:
+			signed = "not from paper or screen"
+		case x.Award != nil:
+			signed = "awarded " + x.Award.Date
+		}
 		t.Row(term.Competencies[c].Title, term.Competencies[c].ID, sign(x.Status)+" "+x.Status.String(), met,
 			fmt.Sprint(len(x.Opportunities)),
 			x.History(latestShown), signed)
@@ -105,7 +112,7 @@ func evidence(term *competency.Term, student *competency.Student) []content.Bloc
 		}}
 	for c := range term.Competencies {
 		x := &student.Standings[c]
-		if x.Status == competency.TooLittle {
+		if x.Status == competency.TooLittle || x.Status == competency.AtRisk {
 			continue // nothing to sign yet
 		}
 		for k := range x.Window {

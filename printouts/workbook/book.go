@@ -10,25 +10,25 @@ import (
 	"github.com/xuri/excelize/v2"
 )
 
-// book is a workbook being made. The first error is kept and ends everything after it, so that the code which fills sheets reads as a
-// list; bytes returns it.
-type book struct {
+// Book is a workbook being made. The first error is kept and ends everything after it, so that the code which fills
+// sheets reads as a list; Bytes returns it.
+type Book struct {
 	file   *excelize.File
-	paper  int          // as the file format numbers papers: 1 is letter, 9 is A4
-	footer string       // at the left of each page's foot
-	looks  map[look]int // numbers of the looks used so far, so that each is in the file once
-	sheets []*sheet     // in the order of their tabs
-	err    error        // the first
+	paper  int           // as the file format numbers papers: 1 is letter, 9 is A4
+	footer string        // at the left of each page's foot
+	styles map[Style]int // numbers of the styles used so far, so that each is in the file once
+	sheets []*Sheet      // in the order of their tabs
+	err    error         // the first
 }
 
-// newBook begins a workbook. paper is "letter" or "a4"; title goes into the properties and the foot of each page, date (2026-10-05) into the
-// properties.
-func newBook(title, paper, date string) *book {
-	b := &book{file: excelize.NewFile(), paper: 1, footer: clean(title), looks: map[look]int{}}
+// New begins a workbook. paper is "letter" or "a4"; title goes into the properties and the foot of each page, date
+// (2026-10-05) into the properties.
+func New(title, paper, date string) *Book {
+	b := &Book{file: excelize.NewFile(), paper: 1, footer: clean(title), styles: map[Style]int{}}
 	if paper == "a4" {
 		b.paper = 9
 	}
-	b.file.SetZipWriter(func(to io.Writer) excelize.ZipWriter { return newParts(to) })
+	b.file.SetZipWriter(func(to io.Writer) excelize.ZipWriter { return newPackageWriter(to) })
 	b.check(b.file.SetDefaultFont(fontName))
 	// The library would write a date and an author of its own.
 	props := excelize.DocProperties{Title: b.footer, Creator: "nospark"}
@@ -42,33 +42,33 @@ func newBook(title, paper, date string) *book {
 }
 
 // check keeps the first error and reports whether all is well.
-func (b *book) check(err error) bool {
+func (b *Book) check(err error) bool {
 	if b.err == nil {
 		b.err = err
 	}
 	return b.err == nil
 }
 
-// styleID returns the number of a look in the file.
-func (b *book) styleID(l look) int {
-	id, ok := b.looks[l]
+// styleID returns the number of a style in the file.
+func (b *Book) styleID(l Style) int {
+	id, ok := b.styles[l]
 	if !ok && b.err == nil {
 		var err error
-		id, err = b.file.NewStyle(l.style())
+		id, err = b.file.NewStyle(l.native())
 		b.check(err)
-		b.looks[l] = id
+		b.styles[l] = id
 	}
 	return id
 }
 
-// name gives a range a name that formulas, lists and formats of every sheet can use. Rules for formats need one to speak of
-// another sheet: a plain reference is refused there by older programs.
-func (b *book) name(name, ref string) {
+// DefineName gives a range a name that formulas, lists and formats of every sheet can use. Rules for formats need one to
+// speak of another sheet: a plain reference is refused there by older programs.
+func (b *Book) DefineName(name, ref string) {
 	b.check(b.file.SetDefinedName(&excelize.DefinedName{Name: name, RefersTo: ref}))
 }
 
-// bytes finishes the workbook. It opens on the sheet of that name.
-func (b *book) bytes(open string) (data []byte, err error) {
+// Bytes finishes the workbook. It opens on the sheet of that name.
+func (b *Book) Bytes(open string) (data []byte, err error) {
 	defer func() {
 		if closeErr := b.file.Close(); err == nil && closeErr != nil {
 			data, err = nil, closeErr
@@ -83,10 +83,10 @@ func (b *book) bytes(open string) (data []byte, err error) {
 	}
 	// Rows are streamed, and a setting made after that is lost without a word: so all settings come first.
 	for _, s := range b.sheets {
-		s.settle()
+		s.applySettings()
 	}
 	for _, s := range b.sheets {
-		s.stream()
+		s.writeRows()
 	}
 	if b.err != nil {
 		return nil, fmt.Errorf("workbook: %w", b.err)

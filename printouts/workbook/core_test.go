@@ -3,11 +3,13 @@ package workbook
 import (
 	"archive/zip"
 	"bytes"
-	"math"
+	"io"
 	"strings"
 	"testing"
 
 	"github.com/xuri/excelize/v2"
+
+	"nospark/printouts/workbook/workbooktest"
 )
 
 // The library that reads our files is the oracle; 1000 columns go beyond the first name of three letters.
@@ -48,7 +50,7 @@ func TestClean(t *testing.T) {
 func TestLineCount(t *testing.T) {
 	check := func(text string, width float64, want int) {
 		t.Helper()
-		if got := lineCount(text, width); got != want {
+		if got := LineCount(text, width); got != want {
 			t.Errorf("%q in %v takes %d lines, want %d", text, width, got, want)
 		}
 	}
@@ -59,31 +61,17 @@ func TestLineCount(t *testing.T) {
 	check("漢字漢字漢字", 6, 2)
 }
 
-// Anscombe's first set (The American Statistician 27, 1973; from memory): y has mean 7.50 and, with divisor N, standard deviation 1.937.
-func TestStats(t *testing.T) {
-	check := func(what string, got, want float64) {
-		t.Helper()
-		if math.IsNaN(got) != math.IsNaN(want) || math.Abs(got-want) > 0.001 {
-			t.Errorf("%s is %v, want %v", what, got, want)
-		}
-	}
-	y := []float64{8.04, 6.95, 7.58, 8.81, 8.33, 9.96, 7.24, 4.26, 10.84, 4.82, 5.68}
-	check("mean", mean(y), 7.5009)
-	check("deviation", deviation(y), 1.9370)
-	check("median", median(y), 7.58)
-	check("lowest", lowest(y), 4.26)
-	check("highest", highest(y), 10.84)
-	check("median of two", median([]float64{1, 2}), 1.5)
-	for _, f := range []func([]float64) float64{mean, median, deviation, lowest, highest} {
-		check("a figure of nothing", f(nil), math.NaN())
-	}
-	check("spread of one value", deviation([]float64{5}), math.NaN())
-	check("share of none", share(0, 0), math.NaN())
-}
-
 // The parts of a package come in the order of their names, the list of types first, all with one date.
 func TestParts(t *testing.T) {
-	data := results(t, sampleLab(6), sampleResult(sampleLab(6)))
+	b := New("t", "a4", "2026-10-05")
+	sheet := b.AddSheet("s")
+	end := sheet.MainTable(1, []Column{{Title: "n", Style: WholeStyle}}, [][]any{{1}, {2}}, 0)
+	sheet.ColumnChart("C1", Chart{Title: "n", Labels: sheet.Range(2, 1, end-1, 1), Values: sheet.Range(2, 1, end-1, 1),
+		Color: SkyBlue})
+	data, err := b.Bytes("s")
+	if err != nil {
+		t.Fatal(err)
+	}
 	archive, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
 		t.Fatal(err)
@@ -103,38 +91,74 @@ func TestParts(t *testing.T) {
 	}
 }
 
-// A value that is none of a cell is our mistake. It becomes an error and no panic, because the rows are made while a file is written.
+// A value that is none of a cell is our mistake. It becomes an error and no panic, because the rows are made while a
+// file is written.
 func TestWrongValueIsAnError(t *testing.T) {
-	b := newBook("t", "a4", "")
-	b.sheet("s").set(1, 1, textLook, []int{1})
-	if _, err := b.bytes("s"); err == nil || !strings.Contains(err.Error(), "[]int is no value of a cell") {
+	b := New("t", "a4", "")
+	b.AddSheet("s").Set(1, 1, TextStyle, []int{1})
+	if _, err := b.Bytes("s"); err == nil || !strings.Contains(err.Error(), "[]int is no value of a cell") {
 		t.Errorf("error %v", err)
 	}
-	if _, err := newBook("t", "a4", "").bytes("s"); err == nil {
+	if _, err := New("t", "a4", "").Bytes("s"); err == nil {
 		t.Error("a workbook without sheets is no error")
 	}
 }
 
 // FuzzText writes any text into a cell and reads it back: it is the cleaned text, and never a formula.
 func FuzzText(f *testing.F) {
-	for _, seed := range []string{"", "=1+1", "+A1", "-", "@x", "_x0041_", "_x005F_x0041_", "_x1000_x0000_", "a\x00b", "\ufffe", "  x  ", "<&>\"'", "\r\n", strings.Repeat("_x005F_", 20), "𝔘😀", "e\u0301"} {
+	for _, seed := range []string{"", "=1+1", "+A1", "-", "@x", "_x0041_", "_x005F_x0041_", "_x1000_x0000_", "a\x00b",
+		"\ufffe", "  x  ", "<&>\"'", "\r\n", strings.Repeat("_x005F_", 20), "𝔘😀", "e\u0301"} {
 		f.Add(seed)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		b := newBook(text, "letter", "2026-10-05")
-		s := b.sheet("s")
-		s.set(1, 1, textLook, text)
-		s.set(2, 1, wrapLook, "end")
-		data, err := b.bytes("s")
+		b := New(text, "letter", "2026-10-05")
+		s := b.AddSheet("s")
+		s.Set(1, 1, TextStyle, text)
+		s.Set(2, 1, WrapStyle, "end")
+		data, err := b.Bytes("s")
 		if err != nil {
 			t.Fatal(err)
 		}
-		book := open(t, data)
-		if got := value(t, book, "s", "A1"); got != clean(text) {
+		book := workbooktest.Open(t, data)
+		if got := workbooktest.Value(t, book, "s", "A1"); got != clean(text) {
 			t.Errorf("%q was read back as %q", clean(text), got)
 		}
 		if formula, err := book.GetCellFormula("s", "A1"); err != nil || formula != "" {
 			t.Errorf("%q became the formula %q, %v", text, formula, err)
 		}
 	})
+}
+
+// TestHonestBars cuts a part at every place: the bars are found wherever the pieces part.
+func TestHonestBars(t *testing.T) {
+	text := "a<dataBar <dataBar x<dataBa<dataBar "
+	want := strings.ReplaceAll(text, anyBar, honestBar)
+	for cut := range len(text) + 1 {
+		var out bytes.Buffer
+		p := newPackageWriter(&out)
+		w, err := p.Create("xl/worksheets/sheet1.xml")
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, piece := range []string{text[:cut], text[cut:]} {
+			if n, err := w.Write([]byte(piece)); n != len(piece) || err != nil {
+				t.Fatal(n, err)
+			}
+		}
+		if err := p.Close(); err != nil {
+			t.Fatal(err)
+		}
+		archive, err := zip.NewReader(bytes.NewReader(out.Bytes()), int64(out.Len()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, err := archive.File[0].Open()
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := io.ReadAll(r)
+		if err != nil || string(got) != want {
+			t.Fatalf("cut at %d: %q (%v), want %q", cut, got, err, want)
+		}
+	}
 }

@@ -1,14 +1,10 @@
-// Package workbook makes the spreadsheets: of a lab the form in which an instructor types what was handed in, and the results; of a term
-// who can do what.
+// Package workbook writes spreadsheets: cells, styles, tables, charts and the settings of a page. It knows nothing of
+// labs; the packages below it do: entry makes the form in which an instructor types what was handed in, results the
+// results of a lab, rollup who can do what at the end of a term. It is the only user of the spreadsheet library besides
+// their tests, and reads no workbook; package submission does.
 //
-// Start at Entry, EntryCSV, Results and Competency: values go in, the bytes of a file come out. Nothing is decided here; what a workbook
-// counts or averages is only how it shows what grading found. Results calls a method for each of its sheets, each in a file of its name
-// (scores.go, steps.go, ...), and so does Competency (competency*.go).
-//
-// Below them stands a small core that any workbook of the project can be made with. A book (book.go) collects sheets; a sheet (sheet.go)
-// collects cells, widths and print setup in memory; a look (look.go) is how a cell is drawn; a table (table.go) is a heading row with
-// rows below it. Equal values give equal bytes (parts.go). Text from outside is written as text cells, never as a formula, so that a name
-// like "=1+1" stays a name (clean.go).
-//
-// It reads no workbook; package submission does.
+// Start at Book (book.go), which collects sheets. A Sheet (sheet.go) collects cells, widths and print settings in
+// memory; a Style (style.go) is how a cell is drawn; a table (table.go) is a heading row with rows below it. Equal
+// values give equal bytes (package.go). Text from outside is written as text cells, never as a formula, so that a name
+// like "=1+1" stays a name (text.go).
 package workbook

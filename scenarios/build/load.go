@@ -45,7 +45,7 @@ func Load(path string) (in Input, dir string, remarks []roster.Remark, err error
 
 // readRoster reads the plan's class list, roster.csv when it names none. A term without any can still build spares.
 func readRoster(dir string, plan *term.Plan) (roster.Roster, error) {
-	options := roster.Options{Class: plan.Class, IDColumn: plan.IDColumn}
+	options := roster.Options{Class: plan.Class, Classes: plan.Classes, IDColumn: plan.IDColumn, Date: plan.Date}
 	if plan.Roster != "" {
 		list, err := roster.Read(below(dir, plan.Roster), options)
 		if errors.Is(err, fs.ErrNotExist) {

@@ -13,9 +13,9 @@ import (
 
 // person is somebody who gets a sheet, or a spare for somebody who turns up.
 type person struct {
-	id, name, section string
-	large             bool
-	spare             bool
+	id, name, family, section string
+	large                     bool
+	spare                     bool
 }
 
 // labels name the person's random streams: neither a spare nor a student can pass for the other.
@@ -48,7 +48,7 @@ func people(plan *term.Plan, students []roster.Student) ([]person, error) {
 			continue
 		}
 		ids = append(ids, s.ID)
-		list = append(list, person{id: s.ID, name: s.Name, section: s.Section, large: s.LargePrint || slices.Contains(plan.LargePrint, s.ID)})
+		list = append(list, person{id: s.ID, name: s.Name, family: s.Family, section: s.Section, large: s.LargePrint || slices.Contains(plan.LargePrint, s.ID)})
 	}
 	for _, id := range plan.LargePrint {
 		if !slices.Contains(ids, id) {

@@ -10,8 +10,9 @@ import (
 // sheet writes a drawn vehicle on a person's sheet. The code comes later: it has to differ from those of all others.
 func (m *maker) sheet(j job, minutes func(way) int64) lab.Sheet {
 	streams := sheetStreams(m.in.Key, m.lab.Name, j.who, j.vehicle)
-	s := lab.Sheet{Student: j.who.id, Name: j.who.name, Section: j.who.section, LargePrint: j.who.large,
-		Complaint: m.lab.Cases[j.begin].Complaint, Case: j.begin, Mileage: mileage(streams), Vehicle: j.vehicle, Truth: j.row,
+	s := lab.Sheet{Student: j.who.id, Name: j.who.name, Family: j.who.family, Section: j.who.section,
+		LargePrint: j.who.large,
+		Complaint:  m.lab.Cases[j.begin].Complaint, Case: j.begin, Mileage: mileage(streams), Vehicle: j.vehicle, Truth: j.row,
 		Severity: j.drawn.severity, Minutes: minutes(way{j.begin, j.row}), Lines: make([]lab.Line, len(j.drawn.readings)), Traces: j.drawn.traces}
 	if j.who.spare {
 		s.Student = ""

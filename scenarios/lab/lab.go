@@ -180,6 +180,7 @@ type Sheet struct {
 	Code       string  `json:"code"` // printed instead of the name
 	Student    string  `json:"student"`
 	Name       string  `json:"name"`
+	Family     string  `json:"family,omitempty"` // family name where the class list has one
 	Section    string  `json:"section"`
 	LargePrint bool    `json:"large_print"`
 	Holder     string  `json:"holder,omitempty"` // code of the sheet whose student holds this one's readings; "": the instructor

@@ -69,7 +69,7 @@ func (b *builder) add(file string, line int, s Student) {
 	for _, field := range []struct {
 		what string
 		text *string
-	}{{"name", &s.Name}, {"section", &s.Section}} {
+	}{{"name", &s.Name}, {"family name", &s.Family}, {"section", &s.Section}} {
 		clean, err := cleanText(*field.text)
 		if err != nil {
 			b.fail(file, line, "%s of student %q %v", field.what, s.ID, err)

@@ -57,7 +57,7 @@ func (b *builder) addRow(file string, row tabular.Row, c columns) {
 	}
 	s := Student{ID: at(c.id), Name: at(c.name), Section: at(c.section)}
 	if c.name < 0 {
-		s.Name = at(c.given) + " " + at(c.family)
+		s.Name, s.Family = at(c.given)+" "+at(c.family), at(c.family)
 	}
 	var ok bool
 	if s.LargePrint, ok = isYes(at(c.large)); !ok {

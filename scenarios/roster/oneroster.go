@@ -2,6 +2,7 @@ package roster
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 )
@@ -37,23 +38,36 @@ func readOneRoster(p *bundle, opts Options) (Roster, error) {
 	classes := p.readFile(b, "classes.csv", []string{"sourcedId", "title"},
 		[]string{"status", "classCode", "schoolSourcedId", "termSourcedIds"})
 	enrollments := p.readFile(b, "enrollments.csv", []string{"classSourcedId", "userSourcedId", "role"},
-		[]string{"status"})
+		[]string{"status", "endDate"})
 	users := p.readUsers(b, idColumn, version)
 	roles := p.readRoles(b, version, users)
 	if len(b.errs) > 0 {
 		return b.done(p.name, "")
 	}
-	class, ok := b.chooseClass(p.file("classes.csv"), classes, opts.Class)
-	if !ok {
+	choices := opts.Classes
+	if len(choices) == 0 {
+		choices = []string{opts.Class}
+	}
+	var chosen []record
+	for _, choice := range choices {
+		if class, ok := b.chooseClass(p.file("classes.csv"), classes, choice); ok {
+			chosen = append(chosen, class)
+		}
+	}
+	if len(b.errs) > 0 {
 		return b.done(p.name, "")
 	}
-	b.enroll(p, class, enrollments, users, roles, idColumn)
+	b.enroll(enrolling{p: p, roles: roles, idColumn: idColumn, date: opts.Date}, chosen, enrollments, users)
+	class := chosen[0]
 	b.roster.Class = Class{
 		SourcedID: class.cells["sourcedId"], Title: class.cells["title"], Code: class.cells["classCode"],
 		SchoolSourcedID: class.cells["schoolSourcedId"],
 		TermSourcedIDs:  strings.FieldsFunc(class.cells["termSourcedIds"], func(r rune) bool { return r == ',' || r == ' ' }),
 	}
 	source := fmt.Sprintf("%s (OneRoster %s, class %q)", p.name, version, b.roster.Class.Title)
+	if n := len(chosen); n > 1 {
+		source = fmt.Sprintf("%s (OneRoster %s, %d classes)", p.name, version, n)
+	}
 	return b.done(p.file("enrollments.csv"), source)
 }
 
@@ -96,7 +110,7 @@ func (p *bundle) readUsers(b *builder, idColumn, version string) []record {
 	if idColumn != "sourcedId" {
 		required = append(required, idColumn)
 	}
-	optional := []string{"status"}
+	optional := []string{"status", "enabledUser"}
 	if version == "1.1" {
 		required = append(required, "role")
 	} else {
@@ -197,54 +211,98 @@ func describe(classes []record) string {
 	return strings.Join(list, ", ")
 }
 
-// enroll adds the students of the class in the order of enrollments.csv. The
-// dates of an enrollment are not looked at: the package knows no today. Only the
-// status ends an enrollment.
-func (b *builder) enroll(p *bundle, class record, enrollments, users []record, roles map[string][]string,
-	idColumn string) {
-	byID := map[string]record{}
+// sectionOf is what a class is called on sheets and lists.
+func sectionOf(class record) string {
+	if code := class.cells["classCode"]; code != "" {
+		return code
+	}
+	return class.cells["title"]
+}
+
+// enrolling is what adding the students of several classes needs to know.
+type enrolling struct {
+	p        *bundle
+	users    map[string]record   // by sourcedId
+	roles    map[string][]string // by user
+	idColumn string
+	date     string            // of the lab; "" ends no enrollment by its date
+	section  map[string]string // of who has a sheet already, by user
+}
+
+// enroll adds the students of the classes, class after class, each in the order
+// of enrollments.csv. Who is in two of the classes gets one sheet, in the first.
+func (b *builder) enroll(in enrolling, classes, enrollments, users []record) {
+	in.users, in.section = map[string]record{}, map[string]string{}
 	for _, u := range users {
 		id := u.cells["sourcedId"]
-		if other, twice := byID[id]; twice {
-			b.fail(p.file("users.csv"), u.line, "sourcedId %q is already used in line %d", id, other.line)
+		if other, twice := in.users[id]; twice {
+			b.fail(in.p.file("users.csv"), u.line, "sourcedId %q is already used in line %d", id, other.line)
 			continue
 		}
-		byID[id] = u
+		in.users[id] = u
 	}
-	section := class.cells["classCode"]
-	if section == "" {
-		section = class.cells["title"]
+	for _, class := range classes {
+		b.enrollClass(in, class, enrollments)
 	}
-	file := p.file("enrollments.csv")
-	enrolled := map[string]bool{}
+}
+
+// enrollClass adds the students of one class.
+func (b *builder) enrollClass(in enrolling, class record, enrollments []record) {
+	file, section := in.p.file("enrollments.csv"), sectionOf(class)
+	ended := map[string]record{} // by user; somebody may have come back
 	for _, e := range enrollments {
 		id := e.cells["userSourcedId"]
-		here := e.cells["classSourcedId"] == class.cells["sourcedId"] && e.cells["role"] == "student"
-		if !here || !isActive(e) || enrolled[id] {
+		if e.cells["classSourcedId"] != class.cells["sourcedId"] || e.cells["role"] != "student" || !isActive(e) {
 			continue
 		}
-		enrolled[id] = true // several enrollments of one student differ in their dates only
-		user, ok := byID[id]
-		if !ok {
-			b.fail(file, e.line, "user %q is not in users.csv; ask for a complete export", id)
+		if end := e.cells["endDate"]; in.date != "" && end != "" && end < in.date {
+			ended[id] = e
 			continue
 		}
-		if !isActive(user) {
-			b.remark(file, e.line, "user %q is marked %q in users.csv and left out", id, user.cells["status"])
-			continue
+		other, already := in.section[id]
+		switch {
+		case !already:
+			in.section[id] = section
+			b.addUser(in, e, section)
+		case other != section: // several enrollments in one class differ in their dates only
+			b.remark(file, e.line, "user %q is in class %q too; the sheet is of that class", id, other)
 		}
-		// The enrollment is about this class, the roles are about the school: a
-		// teacher can be a student here.
-		if !slices.Contains(roles[id], "student") {
-			b.remark(file, e.line, "user %q is enrolled as a student but nowhere has that role; kept", id)
-		}
-		b.add(p.file("users.csv"), user.line, Student{
-			ID:        user.cells[idColumn],
-			Name:      givenName(user) + " " + familyName(user),
-			Section:   section,
-			SourcedID: id,
-		})
 	}
+	for _, id := range slices.Sorted(maps.Keys(ended)) {
+		if _, back := in.section[id]; !back {
+			b.remark(file, ended[id].line, "the enrollment of user %q ended on %s; left out", id, ended[id].cells["endDate"])
+		}
+	}
+}
+
+// addUser adds the student of an enrollment, if there is one who may have a
+// sheet.
+func (b *builder) addUser(in enrolling, e record, section string) {
+	id, file := e.cells["userSourcedId"], in.p.file("enrollments.csv")
+	user, known := in.users[id]
+	switch {
+	case !known:
+		b.fail(file, e.line, "user %q is not in users.csv; ask for a complete export", id)
+		return
+	case !isActive(user):
+		b.remark(file, e.line, "user %q is marked %q in users.csv and left out", id, user.cells["status"])
+		return
+	case strings.EqualFold(user.cells["enabledUser"], "false"):
+		b.remark(file, e.line, "user %q is not enabled in users.csv and left out", id)
+		return
+	}
+	// The enrollment is about this class, the roles are about the school: a
+	// teacher can be a student here.
+	if !slices.Contains(in.roles[id], "student") {
+		b.remark(file, e.line, "user %q is enrolled as a student but nowhere has that role; kept", id)
+	}
+	b.add(in.p.file("users.csv"), user.line, Student{
+		ID:        user.cells[in.idColumn],
+		Name:      givenName(user) + " " + familyName(user),
+		Family:    familyName(user),
+		Section:   section,
+		SourcedID: id,
+	})
 }
 
 // The name by which a student wants to be called goes before the registered

@@ -42,6 +42,10 @@ func readSample(t testing.TB, path string) sample {
 				switch key {
 				case "class":
 					s.opts.Class = value
+				case "classes":
+					s.opts.Classes = strings.Fields(value)
+				case "date":
+					s.opts.Date = value
 				case "id":
 					s.opts.IDColumn = value
 				default:

@@ -6,6 +6,7 @@ import "fmt"
 type Student struct {
 	ID         string // passes disk.CheckName; differs from all others even without regard to case
 	Name       string // NFC, single spaces; may be empty; may look like a formula, so neutralize it in CSV
+	Family     string // the family name where the list has one of its own, as Name; lists are sorted by it
 	Section    string // as Name
 	LargePrint bool
 	SourcedID  string // the user's OneRoster sourcedId, "" from other sources
@@ -30,7 +31,7 @@ type Roster struct {
 	Students []Student
 	Remarks  []Remark
 	Source   string // the path and what it was taken for, for people to read
-	Class    Class  // of a OneRoster package, else zero
+	Class    Class  // of a OneRoster package, the first of several; else zero
 }
 
 // Class is what a OneRoster package says about the chosen class. Marks that go

@@ -36,6 +36,7 @@ type Plan struct {
 	Spares      int
 	Roster      string      // path of the class list from the term's folder; "": roster.csv
 	Class       string      // of a OneRoster folder with several classes
+	Classes     []string    // several of them instead of one
 	IDColumn    string      // heading of the column with the ids; "": the usual ones
 	Sections    []string    // nil: all of the roster
 	LargePrint  []string    // ids of students
@@ -80,6 +81,7 @@ func ParsePlan(file, text string) (Plan, error) {
 		Spares:      int(t.WholeOr("spares", 0, 500, 0)),
 		Roster:      t.TextOr("roster", ""),
 		Class:       t.TextOr("class", ""),
+		Classes:     someTexts(t, "classes"),
 		IDColumn:    t.TextOr("id_column", ""),
 		Sections:    someTexts(t, "sections"),
 		LargePrint:  texts(t, "large_print"),
@@ -96,6 +98,9 @@ func ParsePlan(file, text string) (Plan, error) {
 		t.Fail("date", `write for example date = "2026-10-05"`, "key %q is missing", "date")
 	}
 	p.readComplaint(t)
+	if p.Class != "" && len(p.Classes) > 0 {
+		t.Fail("classes", "keep one of them", "class and classes are both given")
+	}
 	if ends := t.MinutesRange("difficulty", 1000); ends != nil {
 		p.Difficulty = [2]int64(ends)
 	}

@@ -1,6 +1,7 @@
 package term
 
 import (
+	"cmp"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -28,16 +29,33 @@ type Term struct {
 	Program     string
 	Paper       string // "letter" or "a4"
 	RetainUntil string // day after which the records may be destroyed, 2006-01-02, or ""
+	Place       Place  // of the sections that have no place of their own
+	Sections    map[string]Place
 	Rubric      lab.Rubric
 	Mastery     Mastery
 	Tasks       []Task
 }
 
-// Mastery is the rule by which counted evidence makes a student competent: Met of the last Of opportunities, from
-// at least Labs different labs, and signed by the instructor when Signed is set.
+// Place says who teaches a section, and where and when; each may be "".
+type Place struct{ Instructor, Course, Campus, Cohort string }
+
+// PlaceOf gives the place of a section: what its own block leaves out is the term's.
+func (t Term) PlaceOf(section string) Place {
+	own := t.Sections[section]
+	return Place{
+		Instructor: cmp.Or(own.Instructor, t.Place.Instructor), Course: cmp.Or(own.Course, t.Place.Course),
+		Campus: cmp.Or(own.Campus, t.Place.Campus), Cohort: cmp.Or(own.Cohort, t.Place.Cohort),
+	}
+}
+
+// Mastery is the rule by which counted evidence makes a student competent: Met of the last Of opportunities, the met
+// ones on at least Faults different faults of at least Packs packs, from at least Labs labs, and signed by the
+// instructor when Signed is set.
 type Mastery struct {
-	Met, Of, Labs int
-	Signed        bool
+	Met, Of             int
+	Faults, Packs, Labs int
+	Signed              bool
+	Earlier             bool // evidence of an earlier cohort counts too
 }
 
 // Task maps a competency of the packs to a task of the program's own list. A competency may stand for several tasks
@@ -55,8 +73,11 @@ func DefaultRubric() lab.Rubric {
 	return lab.Rubric{Evidence: 15, Diagnosis: 40, Efficiency: 30, Interpretation: 15}
 }
 
-// DefaultMastery is used when the term has no rule: 4 of the last 5, from at least 3 labs, signed.
-func DefaultMastery() Mastery { return Mastery{Met: 4, Of: 5, Labs: 3, Signed: true} }
+// DefaultMastery is used when the term has no rule: 4 of the last 5, on at least 3 faults of 2 packs, signed. A
+// number of labs alone hardly ever binds.
+func DefaultMastery() Mastery {
+	return Mastery{Met: 4, Of: 5, Faults: 3, Packs: 2, Labs: 1, Signed: true}
+}
 
 // Parse reads the text of term.toml; file is its name for errors. The error joins everything found wrong, in
 // the order of lines.
@@ -70,6 +91,8 @@ func Parse(file, text string) (Term, error) {
 		Program:     top.TextLike("program", "Automotive Technology"),
 		Paper:       top.ChoiceOr("paper", papers, "letter"),
 		RetainUntil: top.Date("retain_until"),
+		Place:       readPlace(top),
+		Sections:    readSections(top),
 		Rubric:      readRubric(top, DefaultRubric()),
 		Mastery:     readMastery(top),
 		Tasks:       readTasks(top),
@@ -117,16 +140,52 @@ func readMastery(top *strict.Table) Mastery {
 	upTo100 := func(key string, otherwise int) int { return int(t.WholeOr(key, 1, 100, int64(otherwise))) }
 	m.Of = upTo100("of", m.Of)
 	m.Met = upTo100("met", min(m.Met, m.Of))
-	m.Labs = upTo100("labs", min(m.Labs, m.Of))
+	m.Faults = upTo100("faults", min(m.Faults, m.Met))
+	m.Packs = upTo100("packs", min(m.Packs, m.Met))
+	m.Labs = upTo100("labs", m.Labs)
 	m.Signed = t.Flag("signed", m.Signed)
+	m.Earlier = t.Flag("earlier", m.Earlier)
 	t.Finish()
 	if m.Met > m.Of {
 		t.Fail("met", "", "met = %d of = %d: more than all cannot be met", m.Met, m.Of)
+	}
+	for _, k := range []struct {
+		key   string
+		value int
+	}{{"faults", m.Faults}, {"packs", m.Packs}} {
+		if k.value > m.Met {
+			t.Fail(k.key, "", "%s = %d met = %d: each met opportunity has one fault of one pack, so at most %d", k.key, k.value,
+				m.Met, m.Met)
+		}
 	}
 	if m.Labs > m.Of {
 		t.Fail("labs", "", "labs = %d of = %d: each opportunity comes from one lab, so at most %d labs", m.Labs, m.Of, m.Of)
 	}
 	return m
+}
+
+// readPlace reads who teaches, and where and when, from a term or one of its sections.
+func readPlace(t *strict.Table) Place {
+	return Place{
+		Instructor: t.TextOr("instructor", ""), Course: t.TextOr("course", ""),
+		Campus: t.TextOr("campus", ""), Cohort: t.TextOr("cohort", ""),
+	}
+}
+
+func readSections(top *strict.Table) map[string]Place {
+	var sections map[string]Place
+	for _, t := range top.Tables("section") {
+		name := t.TextLike("name", "A")
+		if _, twice := sections[name]; twice {
+			t.Fail("name", "", "section %q is there twice", name)
+		}
+		if sections == nil {
+			sections = map[string]Place{}
+		}
+		sections[name] = readPlace(t)
+		t.Finish()
+	}
+	return sections
 }
 
 func readTasks(top *strict.Table) []Task {

@@ -14,6 +14,8 @@ const goodTerm = `id = "3f9c02a1b7d4"
 program = "Automotive Technology"
 paper = "a4"
 retain_until = 2031-06-30
+instructor = "Quill"
+course = "AUTO 140"
 
 [rubric]
 evidence = 20
@@ -26,6 +28,10 @@ reasoning = 10
 met = 8
 of = 10
 labs = 4
+
+[[section]]
+name = "B"
+instructor = "Ostrow"
 
 [[task]]
 competency = "voltage-drop"
@@ -47,8 +53,12 @@ func TestParseTerm(t *testing.T) {
 	if term.Paper != "a4" || term.RetainUntil != "2031-06-30" || term.Rubric.Reasoning != 10 || term.Rubric.Safety != 0 {
 		t.Errorf("read %+v", term)
 	}
-	if term.Mastery != (Mastery{Met: 8, Of: 10, Labs: 4, Signed: true}) {
+	if term.Mastery != (Mastery{Met: 8, Of: 10, Faults: 3, Packs: 2, Labs: 4, Signed: true}) {
 		t.Errorf("mastery %+v", term.Mastery)
+	}
+	if a, b := term.PlaceOf("A"), term.PlaceOf("B"); a != (Place{Instructor: "Quill", Course: "AUTO 140"}) ||
+		b != (Place{Instructor: "Ostrow", Course: "AUTO 140"}) {
+		t.Errorf("section A is %+v, B %+v", a, b)
 	}
 	want := []Task{{"voltage-drop", "A.7", "Check voltage drop", "P-1", true}, {"voltage-drop", "A.8", "", "", false}}
 	if len(term.Tasks) != 2 || term.Tasks[0] != want[0] || term.Tasks[1] != want[1] {
@@ -62,7 +72,7 @@ func TestTermDefaults(t *testing.T) {
 		t.Fatal(err)
 	}
 	// Weights and rule as the design of the marks states them.
-	if term.Rubric != (lab.Rubric{Evidence: 15, Diagnosis: 40, Efficiency: 30, Interpretation: 15}) || term.Mastery != (Mastery{4, 5, 3, true}) || term.Paper != "letter" {
+	if term.Rubric != (lab.Rubric{Evidence: 15, Diagnosis: 40, Efficiency: 30, Interpretation: 15}) || term.Mastery != (Mastery{4, 5, 3, 2, 1, true, false}) || term.Paper != "letter" {
 		t.Errorf("defaults %+v", term)
 	}
 }

@@ -17,4 +17,4 @@ shot "$lab/handouts/readings.pdf" 1 readings
 shot "$lab/graded/debriefs.pdf" 3 debrief
 shot "$lab/instructor/isolation-chart.pdf" 1 chart
 soffice -env:UserInstallation="file://$work/profile" --headless --convert-to pdf --outdir "$work" "$work/demo/competency.xlsx" >/dev/null 2>&1
-shot "$work/competency.pdf" 1 competency
+shot "$work/competency.pdf" 2 competency

@@ -14,7 +14,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"nospark/grading"
-	"nospark/printouts/workbook"
+	"nospark/printouts/workbook/results"
 )
 
 //go:embed rows.mjs
@@ -47,7 +47,7 @@ func workbooks(folder string) error {
 		}
 		var book []byte
 		ours, err := worked(func() (err error) {
-			book, err = workbook.Results(lab, result)
+			book, err = results.Workbook(lab, result)
 			return err
 		})
 		if err != nil {

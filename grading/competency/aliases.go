@@ -1,0 +1,49 @@
+package competency
+
+import (
+	"nospark/scenarios/disk"
+)
+
+// AliasesFile is the list of changed ids in the folder of a term.
+const AliasesFile = "aliases.csv"
+
+// Alias says that two ids are one student.
+type Alias struct {
+	Place string // "aliases.csv:3"
+	Old   string // id as in older records
+	ID    string // the id that counts
+}
+
+// ReadAliases reads the columns old,id of the file at path. An alias joins the evidence of two ids, so nothing is
+// guessed: the error joins all that is wrong, by line.
+func ReadAliases(path string) ([]Alias, error) {
+	data, err := disk.Read(path, signOffLimit)
+	if err != nil {
+		return nil, err
+	}
+	lines, err := parseLines(path, data, []string{"old", "id"})
+	if err != nil {
+		return nil, err
+	}
+	var list []Alias
+	for _, l := range lines {
+		list = append(list, Alias{Place: l.place, Old: l.cells[0], ID: l.cells[1]})
+	}
+	return list, nil
+}
+
+// resolve gives the id that counts, over several changes; false for one that comes back to itself.
+func resolve(to map[string]string, id string) (string, bool) {
+	now := id
+	for range len(to) {
+		next, changed := to[now]
+		if !changed {
+			return now, true
+		}
+		now = next
+	}
+	if _, changed := to[now]; changed {
+		return id, false
+	}
+	return now, true
+}

@@ -1,0 +1,121 @@
+package competency
+
+import (
+	"bytes"
+	"cmp"
+	"crypto/hmac"
+	"crypto/sha256"
+	"encoding/csv"
+	"encoding/hex"
+	"fmt"
+	"strings"
+
+	"nospark/scenarios/tabular"
+	"nospark/scenarios/term"
+)
+
+// AwardsFile is the register of awards in the folder of a term.
+const AwardsFile = "awards.csv"
+
+// Award is a decision that a student is competent, frozen with what it rests on; or its withdrawal by a person. A
+// register is only ever added to: what follows from later evidence or another rule is a proposal.
+type Award struct {
+	Place      string // "awards.csv:7"
+	Date       string // of the decision, 2006-01-02
+	Student    string // id
+	Competency string // id
+	What       string // Awarded or Withdrawn
+	By         string
+	Rule       string // in words; of a withdrawal the reason
+	Evidence   string // the opportunities of the window: lab, sheet, sign
+	Hash       string // chains the line to those before it, keyed
+}
+
+// What a line of the register does.
+const (
+	Awarded   = "award"
+	Withdrawn = "withdraw"
+)
+
+var awardHeader = []string{"date", "id", "competency", "what", "by", "rule", "evidence", "hash"}
+
+// fields are the cells of a line before its hash.
+func (a *Award) fields() []string {
+	return []string{a.Date, a.Student, a.Competency, a.What, a.By, a.Rule, a.Evidence}
+}
+
+// hash is HMAC-SHA-256 over the hash of the line before and the cells of this one, under a key of its own made from the
+// term's: a line can be neither changed nor taken out nor put in by somebody without the key.
+func (a *Award) hash(key term.Key, before string) string {
+	own := hmac.New(sha256.New, key[:])
+	own.Write([]byte("awards"))
+	mac := hmac.New(sha256.New, own.Sum(nil))
+	for _, text := range append([]string{before}, a.fields()...) {
+		fmt.Fprintf(mac, "%d:%s", len(text), text) // the length keeps two cells from passing for one
+	}
+	return hex.EncodeToString(mac.Sum(nil))
+}
+
+// ParseAwards reads a register; file is its name for errors. It gives the lines up to the first that is wrong, and what
+// is wrong with that one.
+func ParseAwards(file string, data []byte, key term.Key) ([]Award, error) {
+	lines, err := parseLines(file, data, awardHeader)
+	if err != nil {
+		return nil, err
+	}
+	var list []Award
+	before := ""
+	for _, l := range lines {
+		c := make([]string, len(l.cells))
+		for i, cell := range l.cells {
+			c[i] = tabular.Original(cell)
+		}
+		a := Award{Place: l.place, Date: c[0], Student: c[1], Competency: c[2], What: c[3], By: c[4], Rule: c[5],
+			Evidence: c[6], Hash: c[7]}
+		if !hmac.Equal([]byte(a.Hash), []byte(a.hash(key, before))) {
+			return list, fmt.Errorf("%s: this line, or one before it, was changed or taken out; restore the "+
+				"file from a copy", l.place)
+		}
+		before = a.Hash
+		list = append(list, a)
+	}
+	return list, nil
+}
+
+// AddAwards gives the register with more lines; data is what is in the file, nil for none. Nothing of it changes.
+func AddAwards(file string, data []byte, key term.Key, more []Award) ([]byte, error) {
+	before := ""
+	out := bytes.NewBuffer(bytes.Clone(data))
+	w := csv.NewWriter(out)
+	if len(data) == 0 {
+		if err := w.Write(awardHeader); err != nil {
+			return nil, err
+		}
+	} else {
+		have, err := ParseAwards(file, data, key)
+		if err != nil {
+			return nil, err
+		}
+		if n := len(have); n > 0 {
+			before = have[n-1].Hash
+		}
+		if !bytes.HasSuffix(data, []byte("\n")) {
+			out.WriteByte('\n')
+		}
+	}
+	for _, a := range more {
+		for _, text := range []*string{&a.Date, &a.Student, &a.Competency, &a.What, &a.By, &a.Rule, &a.Evidence} {
+			*text = cmp.Or(strings.Join(strings.Fields(*text), " "), "-") // one line, no empty cell
+		}
+		before = a.hash(key, before)
+		row := append(a.fields(), before)
+		for i := range row {
+			row[i] = tabular.Neutralize(row[i])
+		}
+		if err := w.Write(row); err != nil {
+			return nil, err
+		}
+	}
+	w.Flush()
+	return out.Bytes(), w.Error()
+}
