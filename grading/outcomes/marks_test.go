@@ -194,7 +194,8 @@ func TestDecisions(t *testing.T) {
 // TestMarkOfVehicles: two vehicles of a lab make one mark, their mean, and none while one of them is missing.
 func TestMarkOfVehicles(t *testing.T) {
 	sheet := func(student string, vehicle int, status grading.Status, mark float64) evidence.Entry {
-		return evidence.Entry{Student: student, Vehicle: vehicle, Status: status, Worked: status == grading.Graded, Mark: mark}
+		return evidence.Entry{Student: student, Vehicle: vehicle, Status: status, Worked: status == grading.Graded,
+			Mark: mark}
 	}
 	g := &competency.Term{Students: []competency.Student{{ID: "1"}, {ID: "2"}}, Records: []*evidence.Record{
 		{Term: "t", Lab: "week01", Students: []evidence.Entry{
