@@ -89,8 +89,7 @@ func TestJobs(t *testing.T) {
 		t.Errorf("error of a missing sheet: %v", err)
 	}
 	term := signOffTerm(t, 2, 2)
-	if got := names(AtSummary(term, true)); got != "competency.xlsx sign-offs.pdf" &&
-		got != "competency.xlsx sign-offs-A.pdf" {
+	if got := names(AtSummary(term, true)); got != "competency.xlsx coordinator.html sign-offs-A.pdf" {
 		t.Errorf("a summary makes %q", got)
 	}
 	if got := names(AtSummary(term, false)); got != "competency-codes.xlsx" {

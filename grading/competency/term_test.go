@@ -255,13 +255,18 @@ func TestParseSignOffs(t *testing.T) {
 	check("\ufeffid,competency,date,by\r\n1001,proof,2026-12-01,J\r\n", "s.csv:2 1001 proof 2026-12-01 J\n")
 	check("id,competency,date,by\n", "")
 	check("", "s.csv: is empty; its first line is id,competency,date,by")
-	check("id;competency;date;by\n", `s.csv:1: heading "id;competency;date;by"; want id,competency,date,by`)
-	check(
-		"id,competency,date,by\n1001,proof,12/1/2026,J\n1002,proof,2026-12-01\n1003,,2026-12-01,J\n1004,proof,2026-12-01,J\n",
-		"s.csv:2: date \"12/1/2026\"; want a day that exists, written 2026-10-05\ns.csv:3: 3 fields; want "+
-			"id,competency,date,by\ns.csv:4: competency is missing")
-	check("id,competency,date,by\n1001,\"proof,2026-12-01,J\n", `s.csv:2: extraneous or missing " in quoted-field`)
-	check("id,competency,date,by\n1001,proof,2026-12-01,\xff\n", "s.csv: is not a text in UTF-8; save it as CSV, UTF-8")
+	check("id;competency;date;by\n1001;proof;2026-12-01;Example, J.\n", "s.csv:2 1001 proof 2026-12-01 Example, J.\n")
+	check("By,Date,ID,Competency\nJ,2026-12-01,1001,proof\n", "s.csv:2 1001 proof 2026-12-01 J\n")
+	check("id,competency,date,name\n", `s.csv:1: heading "id,competency,date,name"; want id,competency,date,by`)
+	check("id,competncy,date,by\n", `s.csv:1: heading "id,competncy,date,by"; want id,competency,date,by; did you mean "competency"?`)
+	check("id,competency,date,by\n'-1,proof,2026-12-01,J\n", "s.csv:2 -1 proof 2026-12-01 J\n")
+	check("id,competency,date,by\n1001,proof,12/1/2026,J\n1002,proof,2026-12-01\n1003,,2026-12-01,J\n1004,proof,2026-12-01,J\n",
+		"s.csv:2: date \"12/1/2026\"; want a day that exists, written 2026-10-05\ns.csv:3: by is missing\ns.csv:4: competency is missing")
+	check("id,competency,date,by\n1001,\"proof,2026-12-01,J\n", "s.csv:2: a cell begins with a quote but does not end with one; close it, and double quotes inside it")
+	check("id,competency,date,by\n1001,proof,2026-12-01,Z\xf6e\n", "s.csv:2 1001 proof 2026-12-01 Z\u00f6e\n") // Windows-1252
+	utf16 := "\x00" + strings.Join(strings.Split("id,competency,date,by\n1001,proof,2026-12-01,J\n", ""), "\x00")
+	check(utf16, "s.csv:2 1001 proof 2026-12-01 J\n")
+	check("PK\x03\x04\x00\x00", "s.csv: is not a text file; save it as CSV, UTF-8")
 }
 
 // No bytes bring the reader down, and an error never comes with signatures.
@@ -499,5 +504,20 @@ func TestHistory(t *testing.T) {
 	if len(h) != 1 || !slices.Equal(h["1"], []term.Had{{Pack: "lamp", Fault: "lamp-open",
 		Repair: "replace-lamp"}}) {
 		t.Errorf("history %v", h)
+	}
+}
+
+// TestVehicles: two vehicles of a student in a lab are two opportunities; the same one in two sections is one.
+func TestVehicles(t *testing.T) {
+	a := rec("week01", "2026-09-01", "A", "1 Ann: proof+", "1 Ann: proof-")
+	a.Students[0].Vehicle, a.Students[1].Vehicle = 1, 2
+	b := rec("week01", "2026-09-01", "B", "1 Ann: proof+")
+	b.Students[0].Vehicle = 2
+	g := gather(t, Options{}, a, b)
+	if s := standing(t, g, "1", evidence.Proof); s.History(5) != "✓✗" || s.Labs != 1 || g.Students[0].Sheets != 2 {
+		t.Errorf("%s from %d labs and %d sheets", s.History(5), s.Labs, g.Students[0].Sheets)
+	}
+	if got := problems(g); !strings.Contains(got, "student 1 is in lab week01 twice") {
+		t.Errorf("problems %q", got)
 	}
 }

@@ -12,7 +12,8 @@ import (
 	"nospark/scenarios/lab"
 )
 
-// Competency is something a student can do, and how a sheet gives evidence of it: at most one opportunity per sheet, so that a coordinator can recount it by hand.
+// Competency is something a student can do, and how a sheet gives evidence of it: at most one opportunity per sheet, so
+// that a coordinator can recount it by hand.
 type Competency struct {
 	ID          string
 	Title       string

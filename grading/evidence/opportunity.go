@@ -144,8 +144,9 @@ func ofKind(l *lab.Lab, s *grading.StudentResult, kind string, needed int) Item 
 		"best play needed a test of this kind that tells something; those taken told nothing, "+verdicts)
 }
 
-// economy compares lost tenths of a minute with the reference of the sheet. A wrong repair is left out: it says nothing about
-// the choice of tests and counts in Proof. The margin lets exactly half pass although it has been rounded.
+// economy compares lost tenths of a minute with the reference of the sheet. A wrong repair is left out: it says
+// nothing about the choice of tests and counts in Proof. The margin lets exactly half pass although it has been
+// rounded.
 func economy(s *grading.StudentResult) Item {
 	lost := rounded(s.LostSteps + s.LostEarly)
 	return Item{

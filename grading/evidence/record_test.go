@@ -281,3 +281,33 @@ func FuzzDecode(f *testing.F) {
 		}
 	})
 }
+
+// A student with several vehicles in a lab has an entry for each, with the evidence of that sheet.
+func TestVehicles(t *testing.T) {
+	l := lampLab()
+	l.Vehicles = 2
+	for i, sheet := range []int{switchSheet, lampSheet} {
+		s := &l.Sheets[sheet]
+		s.Student, s.Name, s.Vehicle = "1001", "Student A", i+1
+	}
+	first, second := hand(l, switchSheet, switchRepair, "1-"), hand(l, lampSheet, lampRepair)
+	first.Sheet, second.Sheet = l.Sheets[switchSheet].Code, l.Sheets[lampSheet].Code
+	records := FromResult(l, grade(t, l, grading.Adjust{}, first, second), testTerm())
+	if len(records) != 1 {
+		t.Fatalf("%d records", len(records))
+	}
+	back, err := Decode("r.json", encode(t, records[0]))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, e := range back.Students {
+		if e.Student == "1001" {
+			got = append(got, fmt.Sprintf("%d: %s", e.Vehicle, text(e.Evidence)))
+		}
+	}
+	want := []string{"1: voltage-drop+1 economy+0 proof+0", "2: voltage-drop-0 ground-integrity-0 economy-0 proof-0"}
+	if !slices.Equal(got, want) {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}

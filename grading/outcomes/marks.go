@@ -4,7 +4,9 @@ import (
 	"math"
 	"slices"
 
+	"nospark/grading"
 	"nospark/grading/competency"
+	"nospark/grading/evidence"
 	"nospark/grading/statistics"
 )
 
@@ -62,7 +64,8 @@ func (t Trend) String() string {
 }
 
 // MarksOf works on the final marks of sheets that were worked on; a missing sheet is no zero. A lab counts as one task,
-// whatever its sections, a student as one person; of several vehicles in a lab the mean is the mark.
+// whatever its sections, a student as one person; of several vehicles in a lab the mean is the mark, once
+// all of them have one.
 func MarksOf(t *competency.Term) Marks {
 	var m Marks
 	person, task := map[string]int{}, map[[2]string]int{}
@@ -73,9 +76,10 @@ func MarksOf(t *competency.Term) Marks {
 		if !t.Present(r) {
 			continue
 		}
+		open := unfinished(r)
 		for i := range r.Students {
 			e := &r.Students[i]
-			if !competency.Finished(e) {
+			if !competency.Finished(e) || open[e.Student] {
 				continue
 			}
 			p, known := person[e.Student]
@@ -117,6 +121,17 @@ func MarksOf(t *competency.Term) Marks {
 		m.Students = append(m.Students, one)
 	}
 	return m
+}
+
+// unfinished tells who has a vehicle in a record that is missing or provisional: the mark of the lab is not final then.
+func unfinished(r *evidence.Record) map[string]bool {
+	open := map[string]bool{}
+	for i := range r.Students {
+		if s := r.Students[i].Status; s == grading.Blank || s == grading.Provisional {
+			open[r.Students[i].Student] = true
+		}
+	}
+	return open
 }
 
 // termMarks are the means by person; without errors and trends.

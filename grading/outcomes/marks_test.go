@@ -190,3 +190,20 @@ func TestDecisions(t *testing.T) {
 		t.Errorf("%+v", c)
 	}
 }
+
+// TestMarkOfVehicles: two vehicles of a lab make one mark, their mean, and none while one of them is missing.
+func TestMarkOfVehicles(t *testing.T) {
+	sheet := func(student string, vehicle int, status grading.Status, mark float64) evidence.Entry {
+		return evidence.Entry{Student: student, Vehicle: vehicle, Status: status, Worked: status == grading.Graded,
+			Mark: mark}
+	}
+	g := &competency.Term{Students: []competency.Student{{ID: "1"}, {ID: "2"}}, Records: []*evidence.Record{
+		{Term: "t", Lab: "week01", Students: []evidence.Entry{
+			sheet("1", 1, grading.Graded, 60), sheet("1", 2, grading.Graded, 80),
+			sheet("2", 1, grading.Graded, 60), sheet("2", 2, grading.Blank, 0)}},
+	}}
+	m := MarksOf(g).Students
+	if m[0].Labs != 1 || m[0].Mean != 70 || m[1].Labs != 0 || !math.IsNaN(m[1].Mean) {
+		t.Errorf("%+v", m)
+	}
+}

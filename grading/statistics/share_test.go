@@ -51,10 +51,6 @@ func TestWilson(t *testing.T) {
 	}
 }
 
-// tenByTen are ten students by ten items (Wuensch, East Carolina University, "KR20"; data and total variance read).
-var tenByTen = []string{"1111110110", "1011011101", "1111011001", "0010001000", "0000010010", "1110111111",
-	"1101110111", "1111111101", "0101111101", "1101101110"}
-
 // TestRuleMet: upper tails of the binomial distribution, derived; 4 of 5 at a half is 6/32.
 func TestRuleMet(t *testing.T) {
 	rates := []float64{.5, .6, .8, .9}
