@@ -48,7 +48,7 @@ func Grade(lab *scenarios.Lab, rows []submission.Row, adjust Adjust, remarks ...
 		}
 	}
 	rule.broad(m)
-	r.Problems = append(r.Problems, m.problems...)
+	r.Problems = fewer(append(r.Problems, m.problems...))
 	return r, nil
 }
 

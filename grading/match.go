@@ -59,7 +59,7 @@ func match(lab *scenarios.Lab, rows []submission.Row) ([]handed, *matcher) {
 	}
 	strange := m.strangeFiles(rows)
 	for _, row := range rows {
-		if strange[fileOf(row)] {
+		if strange[fileAt(row.Place)] {
 			continue
 		}
 		if h, ok := m.place(row); ok {
@@ -85,7 +85,7 @@ func (m *matcher) strangeFiles(rows []submission.Row) map[string]bool {
 		if row.Sheet == "" {
 			continue
 		}
-		file := fileOf(row)
+		file := fileAt(row.Place)
 		if named[file]++; named[file] == 1 {
 			order = append(order, file)
 		}
@@ -102,14 +102,6 @@ func (m *matcher) strangeFiles(rows []submission.Row) map[string]bool {
 		}
 	}
 	return strange
-}
-
-// fileOf is the file that a row stands in.
-func fileOf(row submission.Row) string {
-	if at := strings.LastIndex(row.Place, ", row "); at >= 0 {
-		return row.Place[:at]
-	}
-	return row.Place
 }
 
 // fold makes ids comparable that differ in case or spaces.

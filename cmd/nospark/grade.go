@@ -89,7 +89,7 @@ func gradeLab(ctx context.Context, folder string) (*graded, error) {
 		return nil, err
 	}
 	defer held.Unlock()
-	if err := g.grade(folder); err != nil {
+	if err := g.grade(ctx, folder); err != nil {
 		return nil, err
 	}
 	if err := g.write(ctx, folder); err != nil {
@@ -99,8 +99,8 @@ func gradeLab(ctx context.Context, folder string) (*graded, error) {
 }
 
 // grade reads what was handed in and what the instructor decided.
-func (g *graded) grade(folder string) error {
-	rows, remarks, err := submission.ReadFolder(filepath.Join(folder, "entries"))
+func (g *graded) grade(ctx context.Context, folder string) error {
+	rows, remarks, err := submission.ReadFolder(ctx, filepath.Join(folder, "entries"))
 	if err != nil {
 		return err
 	}
@@ -186,7 +186,7 @@ func (g *graded) write(ctx context.Context, folder string) error {
 	}
 	debriefs := g.debriefs()
 	for _, o := range append(outputs, debriefs...) {
-		jobs = append(jobs, func() error { return writeOne(dir, forInstructor, o) })
+		jobs = append(jobs, func() error { return writeOne(ctx, dir, forInstructor, o) })
 	}
 	if err := runAll(ctx, jobs); err != nil {
 		return err

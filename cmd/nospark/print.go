@@ -42,7 +42,7 @@ func writeAll(ctx context.Context, dir string, outputs []output) error {
 func writeFor(ctx context.Context, mode fs.FileMode, dir string, outputs []output) error {
 	var jobs []func() error
 	for _, o := range outputs {
-		jobs = append(jobs, func() error { return writeOne(dir, mode, o) })
+		jobs = append(jobs, func() error { return writeOne(ctx, dir, mode, o) })
 	}
 	return runAll(ctx, jobs)
 }
@@ -78,11 +78,14 @@ func runAll(ctx context.Context, jobs []func() error) error {
 	return errors.Join(found, ctx.Err())
 }
 
-// writeOne makes and writes one output.
-func writeOne(dir string, mode fs.FileMode, o output) error {
+// writeOne makes and writes one output; nothing is written any more once ctx has ended.
+func writeOne(ctx context.Context, dir string, mode fs.FileMode, o output) error {
 	data, err := o.make()
 	if err != nil {
 		return fmt.Errorf("%s: %w", filepath.Base(o.path), err)
+	}
+	if err := ctx.Err(); err != nil {
+		return err
 	}
 	return writeFiles(mode, disk.File{Path: filepath.Join(dir, filepath.FromSlash(o.path)), Data: data})
 }
@@ -155,7 +158,7 @@ func printLab(ctx context.Context, lab *scenarios.Lab, folder string) ([]form, e
 		handouts = append(handouts,
 			output{"handouts/worksheets" + number + ".pdf", ofHandout(part, printouts.Worksheets)},
 			output{"handouts/readings" + number + ".pdf", ofHandout(part, printouts.Readings)})
-		texts = append(texts, func() error { return writeTexts(part, folder) })
+		texts = append(texts, func() error { return writeTexts(ctx, part, folder) })
 	}
 	if err := errors.Join(writeAll(ctx, folder, outputs), writeFor(ctx, forAll, folder, handouts), runAll(ctx, texts)); err != nil {
 		return nil, err
@@ -180,7 +183,7 @@ func ofHandout(lab *scenarios.Lab, make func(scenarios.Handout) ([]byte, error))
 }
 
 // writeTexts writes the plain-text twins of the sheets.
-func writeTexts(lab *scenarios.Lab, folder string) error {
+func writeTexts(ctx context.Context, lab *scenarios.Lab, folder string) error {
 	h, err := lab.Handout()
 	if err != nil {
 		return err
@@ -190,6 +193,9 @@ func writeTexts(lab *scenarios.Lab, folder string) error {
 		stem := filepath.Join(folder, "handouts", "text", w.Code)
 		files = append(files, disk.File{Path: stem + "-worksheet.txt", Data: []byte(printouts.WorksheetText(h, w))},
 			disk.File{Path: stem + "-readings.txt", Data: []byte(printouts.ReadingsText(h, h.Readings[i]))})
+	}
+	if err := ctx.Err(); err != nil {
+		return err
 	}
 	return writeFiles(forAll, files...)
 }

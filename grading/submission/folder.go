@@ -1,6 +1,7 @@
 package submission
 
 import (
+	"context"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -14,7 +15,7 @@ import (
 // What a spreadsheet program leaves behind (lock files, hidden files) is passed over; a file of another kind is
 // remarked, and so is one that cannot be opened. The error is for the folder itself. A folder that does not exist has
 // no rows: nobody has handed in yet.
-func ReadFolder(dir string) ([]Row, []Remark, error) {
+func ReadFolder(ctx context.Context, dir string) ([]Row, []Remark, error) {
 	files, err := os.ReadDir(dir)
 	if os.IsNotExist(err) {
 		return nil, nil, nil
@@ -28,6 +29,9 @@ func ReadFolder(dir string) ([]Row, []Remark, error) {
 	var rows []Row
 	var remarks []Remark
 	for _, file := range files {
+		if err := ctx.Err(); err != nil {
+			return nil, nil, err
+		}
 		name := file.Name()
 		if file.IsDir() || strings.HasPrefix(name, ".") || strings.HasPrefix(name, "~") {
 			continue
