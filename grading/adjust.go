@@ -18,6 +18,9 @@ type Adjust struct {
 	Mark    []Mark
 	Confirm []Confirm
 	Correct []Correct
+	Trust   []Trust
+	Choose  []Choose
+	Worked  []Worked
 }
 
 // Accept makes a repair count as right: for one student, for one sheet, wherever the right repair is InsteadOf, or, with none of the
@@ -62,6 +65,15 @@ type Correct struct {
 	Reason         string
 }
 
+// Trust lets a file speak for all students, like the instructor's own form.
+type Trust struct{ Place, File, Reason string }
+
+// Choose says which of several different rows of a student counts, by its place: "late.csv, row 2".
+type Choose struct{ Place, Student, Row, Reason string }
+
+// Worked says which sheet a student worked on, when it is not the one that was meant for the student.
+type Worked struct{ Place, Student, Sheet, Reason string }
+
 // ReadAdjust reads adjust.toml; file is its name for messages. The error tells everything that is wrong with it, by line. Whether students,
 // sheets and tests exist is for Grade to find out.
 func ReadAdjust(file string, text []byte) (Adjust, error) {
@@ -101,7 +113,7 @@ func ReadAdjust(file string, text []byte) (Adjust, error) {
 }
 
 // kinds are the tables of adjust.toml.
-var kinds = []string{"accept", "drop", "excuse", "mark", "confirm", "correct"}
+var kinds = []string{"accept", "drop", "excuse", "mark", "confirm", "correct", "trust", "choose", "worked"}
 
 // add reads one entry.
 func (a *Adjust) add(e *adjustEntry) {
@@ -130,5 +142,11 @@ func (a *Adjust) add(e *adjustEntry) {
 	case "correct":
 		v := Correct{place, e.need("student"), e.whole("step", true, 1, 200), e.need("to"), e.need("reason")}
 		a.Correct = append(a.Correct, v)
+	case "trust":
+		a.Trust = append(a.Trust, Trust{place, e.need("file"), e.need("reason")})
+	case "choose":
+		a.Choose = append(a.Choose, Choose{place, e.need("student"), e.need("row"), e.need("reason")})
+	case "worked":
+		a.Worked = append(a.Worked, Worked{place, e.need("student"), e.need("sheet"), e.need("reason")})
 	}
 }

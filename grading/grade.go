@@ -19,7 +19,12 @@ func Grade(lab *scenarios.Lab, rows []submission.Row, adjust Adjust, remarks ...
 	if err := check(lab); err != nil {
 		return nil, err
 	}
-	entries, m := match(lab, rows)
+	m := newMatcher(lab)
+	var err error
+	if m.rows, err = adjust.resolveRows(m, rows); err != nil {
+		return nil, err
+	}
+	entries := m.match(rows)
 	rule, err := adjust.resolve(m, entries)
 	if err != nil {
 		return nil, err
@@ -158,17 +163,31 @@ func (g *grader) student(h handed) (StudentResult, error) {
 	for _, p := range w.r.Path {
 		w.r.Best += p.Minutes
 	}
-	if !h.row.Empty() {
+	if !h.row.Empty() && h.undecided == "" {
 		w.steps()
 		w.conclude()
 		w.mark()
 		w.advise()
 	}
 	w.status()
+	w.unconcluded()
 	if w.raisedBy != nil && !w.r.Set && w.r.Status != Excused {
 		w.raisedBy.raised = append(w.raisedBy.raised, g.rule.fault(h.sheet))
 	}
 	return w.r, nil
+}
+
+// unconcluded tells of steps without a conclusion.
+func (w *work) unconcluded() {
+	if w.h.row.Empty() || w.h.row.Repair != "" || w.h.undecided != "" {
+		return
+	}
+	what, do := "concluded nothing; the steps are graded", "look at the worksheet"
+	if w.r.Status == Incomplete {
+		what, do = "concluded nothing and had more to test, so the sheet is incomplete",
+			"look at the worksheet; let the student finish, or [[confirm]] the steps as they are in adjust.toml"
+	}
+	w.g.m.problem(w.h.row.Place, do, "student %s %s", w.h.student, what)
 }
 
 // status decides how far the mark can be trusted, and lets the instructor's word have the last one.
@@ -177,8 +196,14 @@ func (w *work) status() {
 	r.Status = Graded
 	confirm, confirmed := rule.confirm[r.Student]
 	switch {
+	case w.h.undecided != "":
+		r.Status, r.Why = Incomplete, w.h.undecided
 	case w.h.row.Empty():
 		r.Status, r.Why = Blank, "nothing handed in"
+	case w.h.row.Repair == "" && r.Missing > 0 && confirmed:
+		r.Why = join(r.Why, "confirmed without a conclusion: "+confirm.Reason)
+	case w.h.row.Repair == "" && r.Missing > 0: // whoever left early has shown nothing yet, and may finish
+		r.Status, r.Why = Incomplete, "no repair was concluded"
 	case len(w.doubts) > 0 && confirmed:
 		r.Why = join(r.Why, "confirmed: "+confirm.Reason)
 	case len(w.doubts) > 0:

@@ -18,6 +18,8 @@ type handed struct {
 	row     submission.Row
 	named   int      // the sheet of somebody else that the row names, else -1
 	doubts  []string // why the mark is provisional, whatever the steps say
+
+	undecided string // why none of the rows counts yet, "" when one does
 }
 
 // matcher finds the sheet of every row, and collects what a person should look at.
@@ -26,9 +28,10 @@ type matcher struct {
 	codes    scenarios.SheetCodes
 	byID     map[string][]int // sheets of the id as it is
 	byFold   map[string]string
-	spareOf  map[int]string // spare sheet -> student who has it
-	order    []string       // students in the order of their first row
+	claimed  map[int][]string // spare sheet -> students whose rows name it
+	order    []string         // students in the order of their first row
 	byPerson map[string][]handed
+	rows     rowRulings
 	problems []Problem
 	letters  map[lineKey][]int32 // sheets that have such a line; made when first needed
 }
@@ -38,10 +41,10 @@ type lineKey struct {
 	letters string
 }
 
-// match gives each student who has a row one entry. What is wrong with the rows is in the matcher's problems.
-func match(lab *scenarios.Lab, rows []submission.Row) ([]handed, *matcher) {
+// newMatcher knows the sheets and students of a lab.
+func newMatcher(lab *scenarios.Lab) *matcher {
 	m := &matcher{
-		lab: lab, codes: lab.SheetCodes(), byID: map[string][]int{}, byFold: map[string]string{}, spareOf: map[int]string{},
+		lab: lab, codes: lab.SheetCodes(), byID: map[string][]int{}, byFold: map[string]string{}, claimed: map[int][]string{},
 		byPerson: map[string][]handed{},
 	}
 	for i, s := range lab.Sheets {
@@ -57,11 +60,16 @@ func match(lab *scenarios.Lab, rows []submission.Row) ([]handed, *matcher) {
 			}
 		}
 	}
+	return m
+}
+
+// match gives each student who has a row one entry. What is wrong with the rows is in the matcher's problems.
+func (m *matcher) match(rows []submission.Row) []handed {
 	strange := m.strangeFiles(rows)
+	rows = slices.DeleteFunc(slices.Clone(rows), func(row submission.Row) bool { return strange[fileAt(row.Place)] })
+	rows = m.admit(rows)
+	m.claims(rows)
 	for _, row := range rows {
-		if strange[fileAt(row.Place)] {
-			continue
-		}
 		if h, ok := m.place(row); ok {
 			if _, known := m.byPerson[h.student]; !known {
 				m.order = append(m.order, h.student)
@@ -73,7 +81,7 @@ func match(lab *scenarios.Lab, rows []submission.Row) ([]handed, *matcher) {
 	for _, student := range m.order {
 		all = append(all, m.merge(m.byPerson[student]))
 	}
-	return all, m
+	return all
 }
 
 // strangeFiles finds the files of another lab, left in the folder or copied over the form: at least three rows with a sheet, most of them
@@ -146,6 +154,9 @@ func (m *matcher) place(row submission.Row) (handed, bool) {
 	if !known {
 		sheet = -1
 	}
+	if h, ok := m.onWorked(id, row); ok {
+		return h, true
+	}
 	spare := known && m.lab.Sheets[sheet].Student == ""
 	switch {
 	case row.Student == "" && row.Sheet == "":
@@ -209,11 +220,58 @@ func (m *matcher) onSpare(sheet int, id string, row submission.Row) (handed, boo
 		own := m.lab.Sheets[m.byID[id][0]]
 		h.name, h.section = own.Name, own.Section
 	}
-	if holder, taken := m.spareOf[sheet]; taken && holder != h.student {
-		m.problem(row.Place, "correct one of the two sheet codes", "spare sheet %s is named by student %s and by student %s; it counts for the first", s.Code, holder, h.student)
+	if holders := m.claimed[sheet]; len(holders) > 1 {
+		m.problem(row.Place, fmt.Sprintf("correct the sheet codes, or write [[worked]] student = %q, sheet = %q into adjust.toml", h.student, s.Code),
+			"spare sheet %s is named by the students %s; it counts for none of them yet", s.Code, strings.Join(holders, " and "))
+		h.row.Repair, h.row.Steps = "", nil
+		h.undecided = "several students name spare sheet " + s.Code
+		if id != "" {
+			h.sheet = m.byID[id][0]
+		}
+		return h, id != ""
+	}
+	return h, true
+}
+
+// claims notes which students name a spare sheet in a row with something in it.
+func (m *matcher) claims(rows []submission.Row) {
+	for _, row := range rows {
+		sheet, known := m.codes.Find(row.Sheet)
+		if !known || m.lab.Sheets[sheet].Student != "" || row.Student == "" || row.Empty() {
+			continue
+		}
+		student := m.student(row.Student)
+		if student == "" {
+			student = strings.TrimSpace(row.Student)
+		}
+		if _, elsewhere := m.rows.worked[student]; !elsewhere && !slices.Contains(m.claimed[sheet], student) {
+			m.claimed[sheet] = append(m.claimed[sheet], student)
+		}
+	}
+	for student, sheet := range m.rows.worked {
+		if m.lab.Sheets[sheet].Student == "" && !slices.Contains(m.claimed[sheet], student) {
+			m.claimed[sheet] = append(m.claimed[sheet], student)
+		}
+	}
+	for _, students := range m.claimed {
+		slices.Sort(students)
+	}
+}
+
+// onWorked puts a row on the sheet that the instructor says the student worked on, whatever the row names.
+func (m *matcher) onWorked(id string, row submission.Row) (handed, bool) {
+	student := id
+	if student == "" {
+		student = strings.TrimSpace(row.Student)
+	}
+	sheet, told := m.rows.worked[student]
+	if !told || student == "" {
 		return handed{}, false
 	}
-	m.spareOf[sheet] = h.student
+	h := handed{sheet: sheet, student: student, name: row.Name, row: row, named: -1}
+	if own := m.byID[id]; len(own) > 0 {
+		h.name, h.section = m.lab.Sheets[own[0]].Name, m.lab.Sheets[own[0]].Section
+	}
 	return h, true
 }
 
@@ -259,47 +317,4 @@ func (m *matcher) fits(sheet int, row submission.Row) (fit, total int) {
 		}
 	}
 	return fit, total
-}
-
-// merge decides what counts when several rows speak of one student: a row with nothing in it never matters, rows that say the same are
-// one, and of rows that differ the first counts and the mark is provisional.
-func (m *matcher) merge(all []handed) handed {
-	kept := all[0]
-	for _, h := range all[1:] {
-		switch {
-		case h.row.Empty():
-		case kept.row.Empty():
-			h, kept = kept, h
-		case kept.sheet != h.sheet || !same(kept.row, h.row):
-			m.problem(h.row.Place, "delete one of the two", "student %s has two different rows; the one in %s counts", h.student, kept.row.Place)
-			kept.doubts = append(kept.doubts, "another row says something else: "+h.row.Place)
-			continue
-		}
-		kept.row.Reasoning = m.either(kept.row, h.row, "reasoning", kept.row.Reasoning, h.row.Reasoning)
-		kept.row.Safe = m.either(kept.row, h.row, "safe working", kept.row.Safe, h.row.Safe)
-		for _, doubt := range h.doubts {
-			if !h.row.Empty() && !slices.Contains(kept.doubts, doubt) {
-				kept.doubts = append(kept.doubts, doubt)
-			}
-		}
-	}
-	return kept
-}
-
-// same tells whether two rows say the same about the diagnosis.
-func same(a, b submission.Row) bool {
-	return a.Repair == b.Repair && slices.EqualFunc(a.Steps, b.Steps, func(x, y submission.Step) bool {
-		return x.Line == y.Line && x.Letters == y.Letters && x.Judged == y.Judged && (x.Line >= 0 || x.Text == y.Text)
-	})
-}
-
-// either takes the value of the instructor's column that is filled in.
-func (m *matcher) either(kept, other submission.Row, what string, a, b int) int {
-	if a >= 0 && b >= 0 && a != b {
-		m.problem(other.Place, "delete one of the two", "%s differs from that in %s, which counts", what, kept.Place)
-	}
-	if a < 0 {
-		return b
-	}
-	return a
 }

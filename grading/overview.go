@@ -10,7 +10,7 @@ import (
 // Overview is a class after a lab, for the instructor who plans the next one. It counts students with a mark, provisional ones too.
 // Minutes are tenths.
 type Overview struct {
-	Graded, Provisional, Blank, Excused int
+	Graded, Provisional, Incomplete, Blank, Excused int
 
 	Marks     []float64 // ascending
 	Mean      float64   // of the marks; 0 without any
@@ -56,6 +56,9 @@ func NewOverview(lab *scenarios.Lab, r *Result) *Overview {
 		switch s.Status {
 		case Blank:
 			o.Blank++
+			continue
+		case Incomplete:
+			o.Incomplete++
 			continue
 		case Excused:
 			o.Excused++

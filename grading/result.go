@@ -13,9 +13,13 @@ type Status string
 const (
 	Graded      Status = "graded"
 	Provisional Status = "provisional" // a step's letters do not fit; the instructor confirms or corrects
+	Incomplete  Status = "incomplete"  // something handed in, but nothing to grade yet: no conclusion, or two different rows
 	Blank       Status = "blank"       // nothing handed in: no mark, never zero
 	Excused     Status = "excused"     // by adjust.toml
 )
+
+// HasMark tells whether there is a mark.
+func (s Status) HasMark() bool { return s == Graded || s == Provisional }
 
 // Result is the grading of one lab.
 type Result struct {
@@ -63,7 +67,7 @@ type StudentResult struct {
 	Right   bool    `json:"right"`  // the right repair or one no allowed test can separate from it
 	Steps   []Step  `json:"steps"`
 	Parts   Parts   `json:"parts"`
-	Mark    float64 `json:"mark"` // 0..100; meaningless when Blank or Excused, and then null in JSON
+	Mark    float64 `json:"mark"` // 0..100; meaningless without HasMark, and then null in JSON
 	Set     bool    `json:"set"`  // the mark was set in adjust.toml
 
 	Minutes   int64      `json:"minutes"`    // spent on steps, tenths
@@ -87,7 +91,7 @@ type StudentResult struct {
 // MarshalJSON writes null for a mark that there is none of: a missing sheet is blank, never zero.
 func (s StudentResult) MarshalJSON() ([]byte, error) {
 	type plain StudentResult // without this method
-	if s.Status != Blank && s.Status != Excused {
+	if s.Status.HasMark() {
 		return json.Marshal(plain(s))
 	}
 	return json.Marshal(struct {

@@ -89,7 +89,7 @@ func (d *debrief) fits(flow *page.Flow, steps int) bool {
 func (d *debrief) place() {
 	d.stub()
 	switch d.s.Status {
-	case grading.Blank, grading.Excused:
+	case grading.Incomplete, grading.Blank, grading.Excused:
 		d.nothing()
 	default:
 		d.head()

@@ -17,6 +17,14 @@ func (d *debrief) nothingText() (title string, paragraphs []string) {
 		return "Excused", append(paragraphs,
 			"If you would like the practice all the same, ask for your sheet and a partner: the hidden fault is still yours to find.", complaint)
 	}
+	if d.s.Status == grading.Incomplete {
+		return "Not complete yet", []string{
+			"Something from your sheet was handed in, but there is no mark for it yet. That is not a zero; it is an empty place.",
+			"Why: " + d.s.Why + ".",
+			"Ask your instructor what is missing and whether you may finish. Your fault is still hidden; this page does not give it away.",
+			complaint,
+		}
+	}
 	return "Nothing handed in yet", []string{
 		"There was nothing from your sheet among what was handed in, so you have no mark for this lab. That is not a zero; it is an empty place.",
 		"If you did hand it in, tell your instructor: a code may have been mistyped.",

@@ -15,7 +15,7 @@ func (d *debrief) large(doc *page.Document) {
 	cover.Para("Take this page off before the debrief is left lying. The pages that follow carry the code alone.")
 	d.spacing = spacing{lines: 99, name: 99} // the words of the remarks at full length
 	f := doc.Section(page.Frame{Name: "Debrief " + d.s.Sheet, Right: "Sheet " + d.s.Sheet, Foot: "Debrief", Large: true})
-	if d.s.Status == grading.Blank || d.s.Status == grading.Excused {
+	if !d.s.Status.HasMark() {
 		title, paragraphs := d.nothingText()
 		f.Title(title, d.lab.Title)
 		for _, p := range paragraphs {

@@ -40,7 +40,10 @@ adjust.toml holds what you decide, one block each with a reason in quotes:
   [[confirm]]  student                  a provisional mark stands
   [[mark]]     student, value           a mark set by hand
   [[accept]]   repair, and student, sheet or instead_of; without any of these it is right for all
-  [[drop]]     test, or line with student or sheet`,
+  [[drop]]     test, or line with student or sheet
+  [[worked]]   student, sheet           who worked on a sheet that was meant for somebody else
+  [[choose]]   student, row             which of several different rows counts, like row = "late.csv, row 2"
+  [[trust]]    file                     a list of your own under another name, which speaks for all`,
 		Example: "  nospark grade labs/week05",
 		RunE: func(cmd *cobra.Command, list []string) error {
 			g, err := gradeLab(cmd.Context(), list[0])
@@ -260,7 +263,7 @@ func (g *graded) marks() []gradebook.Row {
 		if s.Student == "" {
 			continue
 		}
-		has := s.Status == grading.Graded || s.Status == grading.Provisional
+		has := s.Status.HasMark()
 		rows = append(rows, gradebook.Row{Mark: gradebook.Mark{StudentID: s.Student, Value: s.Mark, Has: has}, Name: s.Name, Section: s.Section,
 			Status: string(s.Status)})
 	}
@@ -288,13 +291,17 @@ func tellGrade(out io.Writer, folder string, g *graded) error {
 	sum, marked := 0.0, 0
 	for _, s := range g.result.Students {
 		count[s.Status]++
-		if s.Status == grading.Graded || s.Status == grading.Provisional {
+		if s.Status.HasMark() {
 			sum += s.Mark
 			marked++
 		}
 	}
-	w.line("%s: %d graded, %d provisional, %d blank, %d excused", g.result.Title, count[grading.Graded], count[grading.Provisional],
-		count[grading.Blank], count[grading.Excused])
+	incomplete := ""
+	if n := count[grading.Incomplete]; n > 0 {
+		incomplete = fmt.Sprintf("%d incomplete, ", n)
+	}
+	w.line("%s: %d graded, %d provisional, %s%d blank, %d excused", g.result.Title, count[grading.Graded], count[grading.Provisional],
+		incomplete, count[grading.Blank], count[grading.Excused])
 	if marked > 0 {
 		w.line("  mean mark %.1f", sum/float64(marked))
 	}

@@ -5,13 +5,14 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 
 	"nospark/scenarios/disk"
 )
 
-// ReadFolder reads every entry file of a folder: entry.xlsx first, then the other .xlsx, .csv and .tsv files by name.
+// ReadFolder reads every entry file of a folder: the instructor's own first, then the other .xlsx, .csv and .tsv files by name.
 // What a spreadsheet program leaves behind (lock files, hidden files) is passed over; a file of another kind is
 // remarked, and so is one that cannot be opened. The error is for the folder itself. A folder that does not exist has
 // no rows: nobody has handed in yet.
@@ -37,18 +38,29 @@ func ReadFolder(ctx context.Context, dir string) ([]Row, []Remark, error) {
 			continue
 		}
 		more, moreRemarks := readFile(filepath.Join(dir, name), name)
+		if !IsForm(name) {
+			for i := range more {
+				more[i].File = name
+			}
+		}
 		rows, remarks = append(rows, more...), append(remarks, moreRemarks...)
 	}
 	return rows, remarks, nil
 }
 
-// rank puts the printed form first: of two rows that differ, the first counts.
+// rank puts the instructor's own forms first.
 func rank(name string) int {
-	if strings.EqualFold(name, "entry.xlsx") {
+	if IsForm(name) {
 		return 0
 	}
 	return 1
 }
+
+// forms are the names of the instructor's own files: entry.xlsx, the forms that later builds add, and a class in one file.
+var forms = regexp.MustCompile(`(?i)^(entry(-[0-9]+)?|class)\.(xlsx|csv|tsv)$`)
+
+// IsForm tells the instructor's own files, by their names, from those that students handed in.
+func IsForm(name string) bool { return forms.MatchString(name) }
 
 // readFile reads one file by what its name says it is.
 func readFile(path, name string) ([]Row, []Remark) {
