@@ -126,7 +126,7 @@ func (t *tour) week(ctx context.Context, dir, plan string, number int) error {
 	if err := playClass(lab, number, filepath.Join(folder, "entries", "class.csv")); err != nil {
 		return err
 	}
-	g, err := gradeLab(ctx, folder)
+	g, err := gradeLab(ctx, folder, asking{})
 	if err != nil {
 		return err
 	}

@@ -28,11 +28,12 @@ import (
 )
 
 func newGradeCmd() *cobra.Command {
-	asJSON := false
+	asJSON, really, back := false, false, false
 	cmd := &cobra.Command{
 		Use: "grade LAB", Short: "Grade what was handed in", Args: args(cobra.ExactArgs(1)),
 		Long: `Reads every entry.xlsx and CSV file in LAB/entries and LAB/adjust.toml if there is one, and writes LAB/graded: results.xlsx, debriefs.pdf,
-gradebook.csv, problems.csv. A bad row never stops the others. Grading again is safe; it works from the frozen lab alone.
+gradebook.csv, problems.csv. A bad row never stops the others. Grading again is safe: it works from the frozen lab alone, takes no mark
+away without asking, and keeps what it replaces, which --undo brings back.
 
 adjust.toml holds what you decide, one block each with a reason in quotes:
   [[excuse]]   student
@@ -46,7 +47,10 @@ adjust.toml holds what you decide, one block each with a reason in quotes:
   [[trust]]    file                     a list of your own under another name, which speaks for all`,
 		Example: "  nospark grade labs/week05",
 		RunE: func(cmd *cobra.Command, list []string) error {
-			g, err := gradeLab(cmd.Context(), list[0])
+			if back {
+				return undo(cmd.Context(), list[0], cmd.OutOrStdout())
+			}
+			g, err := gradeLab(cmd.Context(), list[0], asking{really, cmd.InOrStdin(), cmd.ErrOrStderr()})
 			if err != nil {
 				return err
 			}
@@ -60,6 +64,10 @@ adjust.toml holds what you decide, one block each with a reason in quotes:
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the result as JSON")
+	cmd.Flags().BoolVar(&really, "really", false, "grade even if students who had a mark would have none")
+	cmd.Flags().BoolVar(&back, "undo", false, "bring the last grading back that another one has replaced")
+	cmd.MarkFlagsMutuallyExclusive("json", "undo")
+	cmd.MarkFlagsMutuallyExclusive("really", "undo")
 	return cmd
 }
 
@@ -73,12 +81,14 @@ type graded struct {
 	dir  string // of the lab's own term; "" when there is none here
 	term scenarios.Term
 	key  scenarios.Key
+
+	recordsBefore []disk.File // of this lab in the term, by name
 }
 
 // adjustFile is the instructor's list of corrections in the folder of a lab.
 const adjustFile = "adjust.toml"
 
-func gradeLab(ctx context.Context, folder string) (*graded, error) {
+func gradeLab(ctx context.Context, folder string, ask asking) (*graded, error) {
 	lab, err := readLab(folder)
 	if err != nil {
 		return nil, err
@@ -95,10 +105,27 @@ func gradeLab(ctx context.Context, folder string) (*graded, error) {
 	if err := g.grade(ctx, folder); err != nil {
 		return nil, err
 	}
+	g.checkName(folder, ask)
+	if err := g.readRecords(); err != nil {
+		return nil, err
+	}
+	if err := g.agree(folder, ask); err != nil {
+		return nil, err
+	}
+	records, err := g.records()
+	if err != nil {
+		return nil, err
+	}
+	if err := g.keepHistory(folder, records); err != nil {
+		return nil, err
+	}
 	if err := g.write(ctx, folder); err != nil {
 		return nil, err
 	}
-	return g, g.keepRecords(ctx)
+	if err := g.writeRecords(ctx, records); err != nil {
+		return nil, err
+	}
+	return g, thinHistory(folder)
 }
 
 // grade reads what was handed in and what the instructor decided.
@@ -139,14 +166,26 @@ func (g *graded) checkSeal(folder string) error {
 	return nil
 }
 
-// keepRecords writes what the term keeps of this lab, one file per section.
-func (g *graded) keepRecords(ctx context.Context) error {
+// records encodes what the term keeps of this lab, one file per section.
+func (g *graded) records() ([]disk.File, error) {
 	if g.dir == "" {
-		return nil
+		return nil, nil
 	}
-	var outputs []output
+	var files []disk.File
 	for _, r := range competency.FromResult(g.lab, g.result) {
-		outputs = append(outputs, output{r.FileName(), func() ([]byte, error) { return r.Encode(g.key) }})
+		data, err := r.Encode(g.key)
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, disk.File{Path: r.FileName(), Data: data})
+	}
+	return files, nil
+}
+
+// writeRecords writes records, by their names, into the folder of the term.
+func (g *graded) writeRecords(ctx context.Context, files []disk.File) error {
+	if len(files) == 0 {
+		return nil
 	}
 	dir := filepath.Join(g.dir, recordsFolder)
 	if err := os.MkdirAll(dir, 0o755); err != nil {
@@ -157,7 +196,11 @@ func (g *graded) keepRecords(ctx context.Context) error {
 		return err
 	}
 	defer held.Unlock()
-	return writeAll(ctx, dir, outputs)
+	var placed []disk.File
+	for _, f := range files {
+		placed = append(placed, disk.File{Path: filepath.Join(dir, f.Path), Data: f.Data})
+	}
+	return writeFiles(forInstructor, placed...)
 }
 
 // recordsFolder holds the evidence of a term.
@@ -184,7 +227,6 @@ func (g *graded) write(ctx context.Context, folder string) error {
 	}}
 	outputs := []output{
 		{"overview.pdf", func() ([]byte, error) { return printouts.Overview(g.lab, g.result) }},
-		{"gradebook.csv", func() ([]byte, error) { return gradebook.CSV(g.marks()) }},
 		{"problems.csv", g.problems},
 	}
 	debriefs := g.debriefs()
@@ -194,6 +236,10 @@ func (g *graded) write(ctx context.Context, folder string) error {
 	if err := runAll(ctx, jobs); err != nil {
 		return err
 	}
+	// Where no records are kept the gradebook tells what was graded before, so it comes last.
+	if err := writeOne(ctx, dir, forInstructor, output{"gradebook.csv", g.gradebookCSV}); err != nil {
+		return err
+	}
 	if len(debriefs) > 1 {
 		if err := drop(dir, "debriefs.pdf"); err != nil {
 			return err
@@ -201,6 +247,8 @@ func (g *graded) write(ctx context.Context, folder string) error {
 	}
 	return g.writeBook(dir, book)
 }
+
+func (g *graded) gradebookCSV() ([]byte, error) { return gradebook.CSV(g.marks()) }
 
 // debriefs cuts the debriefs of a large school into several documents.
 func (g *graded) debriefs() []output {

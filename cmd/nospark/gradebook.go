@@ -163,5 +163,8 @@ func readGraded(ctx context.Context, folder string) (*graded, error) {
 	if err := g.checkSeal(folder); err != nil {
 		return nil, err
 	}
-	return g, g.grade(ctx, folder)
+	if err := errors.Join(g.grade(ctx, folder), g.readRecords()); err != nil {
+		return nil, err
+	}
+	return g, g.agree(folder, asking{}) // marks that are gone here would be gone in the gradebook
 }
