@@ -19,6 +19,9 @@ func extend(ctx context.Context, in Input) (*Lab, *Report, error) {
 	switch old.Verify(in.Term, in.Key) {
 	case Changed:
 		return nil, nil, fmt.Errorf("lab %q was changed since it was built, so nothing is added to it; restore its lab.json from a copy", old.Name)
+	case OtherKey:
+		return nil, nil, fmt.Errorf("lab %q was built with another key than %s is now, so nothing is added to it; restore that key from a copy",
+			old.Name, KeyFile)
 	case NotCheckable:
 		return nil, nil, fmt.Errorf("lab %q was built in another term (%s), so nothing is added to it", old.Name, old.Term)
 	}

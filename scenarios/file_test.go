@@ -64,7 +64,7 @@ func TestSeal(t *testing.T) {
 	if got := l.Verify(other, in.Key); got != NotCheckable {
 		t.Errorf("in another term: %v", got)
 	}
-	if got := l.Verify(in.Term, Key{}); got != Changed {
+	if got := l.Verify(in.Term, Key{}); got != OtherKey {
 		t.Errorf("with another key: %v", got)
 	}
 	for name, change := range map[string]func(*Lab){

@@ -5,6 +5,10 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"slices"
+	"strconv"
+
+	"nospark/scenarios/draw"
 )
 
 // Sealing is what a lab's seal says about its content.
@@ -16,6 +20,7 @@ const (
 	Sealed Sealing = iota
 	Changed
 	NotCheckable
+	OtherKey // term.key is not the one that the lab was built with
 )
 
 // String gives the word for messages.
@@ -25,6 +30,8 @@ func (s Sealing) String() string {
 		return "sealed"
 	case Changed:
 		return "changed since it was built"
+	case OtherKey:
+		return "built with another " + KeyFile
 	}
 	return "of another term, so its seal cannot be checked"
 }
@@ -51,6 +58,25 @@ func (l *Lab) Verify(term Term, key Key) Sealing {
 		return NotCheckable
 	case hmac.Equal([]byte(l.Seal), []byte(l.seal(key))):
 		return Sealed
+	case !l.drawnWith(key):
+		return OtherKey
 	}
 	return Changed
+}
+
+// drawnWith tells whether the check letters of any sheet are those that a key gives: nobody changes all of them by hand.
+func (l *Lab) drawnWith(key Key) bool {
+	spares := 0
+	for _, s := range l.Sheets {
+		who := person{id: s.Student}
+		if s.Student == "" {
+			spares++
+			who = person{id: strconv.Itoa(spares), spare: true}
+		}
+		letters := draw.New(key[:], who.labels(l.Name, "letters")...)
+		if !slices.ContainsFunc(s.Lines, func(line Line) bool { return line.Letters != letters.Letters(2) }) {
+			return true
+		}
+	}
+	return len(l.Sheets) == 0
 }

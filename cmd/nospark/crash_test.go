@@ -53,6 +53,7 @@ func stages() []stage {
 			put(t, filepath.Join(dir, "labs", "week01", adjustFile), "[[mark]]\nstudent = \"100003\"\nvalue = 50\nreason = \"talked over at the desk\"\n")
 		}},
 		{"competency", []string{"competency", "DIR"}, func(testing.TB, string) {}},
+		{"reprint", []string{"reprint", "DIR/labs/week01", "100003"}, func(testing.TB, string) {}},
 	}
 }
 
@@ -226,6 +227,43 @@ func TestKilledAtAnyMoment(t *testing.T) {
 	}
 	t.Logf("%d kills, %d before the command had ended, %d between two files, %d with a temporary file that the next run cleared", kills, inTime, mixed, debris)
 	if inTime == 0 {
+		t.Error("no kill came in time")
+	}
+}
+
+// Killed at any moment, new leaves a folder that the same command completes, or a whole term.
+func TestNewIsCompleted(t *testing.T) {
+	completed := 0
+	for k := range 12 {
+		dir := filepath.Join(t.TempDir(), "term")
+		cmd, _ := process(t, "new", dir)
+		if err := cmd.Start(); err != nil {
+			t.Fatal(err)
+		}
+		time.Sleep(time.Duration(k) * 4 * time.Millisecond)
+		if err := cmd.Process.Kill(); err != nil {
+			t.Fatal(err)
+		}
+		_ = cmd.Wait() // killed, or done in time
+		_, err := os.Stat(filepath.Join(dir, scenarios.KeyFile))
+		whole := err == nil
+		again, said := process(t, "new", dir)
+		if err := again.Run(); (err == nil) == whole {
+			t.Errorf("killed after %d ms, with a key %v: %s", 4*k, whole, said.String())
+		} else if !whole {
+			completed++
+		}
+		now := take(t, dir)
+		for _, file := range []string{scenarios.KeyFile, scenarios.TermFile, scenarios.RosterFile, "plans/week01.toml"} {
+			if now["/"+file] == "" {
+				t.Errorf("killed after %d ms: %s is missing", 4*k, file)
+			}
+		}
+		if slices.ContainsFunc(slices.Collect(maps.Keys(now)), temporary.MatchString) && !whole {
+			t.Errorf("killed after %d ms: a temporary file is left", 4*k)
+		}
+	}
+	if completed == 0 {
 		t.Error("no kill came in time")
 	}
 }

@@ -55,7 +55,7 @@ demos are the same bytes: never use its folder for a real class.`,
 }
 
 func runDemo(ctx context.Context, dir string, out, errOut io.Writer) error {
-	if err := makeTerm(dir, demoKey(), demoTerm, demoDate); err != nil {
+	if err := makeTerm(ctx, dir, demoKey(), demoTerm, demoDate); err != nil {
 		return err
 	}
 	if err := os.Remove(filepath.Join(dir, "plans", "week01.toml")); err != nil {

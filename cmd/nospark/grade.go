@@ -55,7 +55,7 @@ adjust.toml holds what you decide, one block each with a reason in quotes:
 				return err
 			}
 			for _, note := range g.notes {
-				fmt.Fprintf(cmd.ErrOrStderr(), "nospark: %s\n", note)
+				fmt.Fprintf(cmd.ErrOrStderr(), "nospark: %s\n", disk.ShowName(note))
 			}
 			if asJSON {
 				return writeJSON(cmd.OutOrStdout(), g.result)
@@ -158,6 +158,9 @@ func (g *graded) checkSeal(folder string) error {
 	switch g.lab.Verify(g.term, g.key) {
 	case scenarios.Changed:
 		return fmt.Errorf("%s: was changed after it was built; restore it from a copy (corrections belong in %s)", labFile(folder), adjustFile)
+	case scenarios.OtherKey:
+		return fmt.Errorf("%s: was built with another key than %s is now; restore that key from a copy",
+			labFile(folder), filepath.Join(dir, scenarios.KeyFile))
 	case scenarios.NotCheckable:
 		g.notes = append(g.notes, labFile(folder)+": seal not checkable here: it is of another term; no records are kept")
 		return nil

@@ -15,6 +15,8 @@ import (
 	"time"
 
 	"github.com/spf13/cobra"
+
+	"nospark/scenarios/disk"
 )
 
 func main() {
@@ -76,11 +78,11 @@ func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer
 		fmt.Fprintln(errOut, "nospark: interrupted; nothing half-written is left, run the same command again")
 		return exitInput
 	case errors.As(err, &usage) || isUsage(err):
-		fmt.Fprintf(errOut, "nospark: %v\nRun '%s --help' for usage.\n", err, cmd.CommandPath())
+		fmt.Fprintf(errOut, "nospark: %s\nRun '%s --help' for usage.\n", disk.ShowName(err.Error()), cmd.CommandPath())
 		return exitUsage
 	}
 	for line := range strings.Lines(err.Error()) {
-		fmt.Fprintf(errOut, "nospark: %s\n", strings.TrimRight(line, "\n"))
+		fmt.Fprintf(errOut, "nospark: %s\n", disk.ShowName(strings.TrimRight(line, "\n")))
 	}
 	return exitInput
 }

@@ -265,7 +265,7 @@ func tellBuild(out io.Writer, b *built, folder string) error {
 	return w.err
 }
 
-// writer remembers the first error.
+// writer remembers the first error. Names of files may hold anything; what is printed of them is harmless.
 type writer struct {
 	out io.Writer
 	err error
@@ -273,6 +273,11 @@ type writer struct {
 
 func (w *writer) line(format string, args ...any) {
 	if w.err == nil {
+		for i, a := range args {
+			if text, ok := a.(string); ok {
+				args[i] = disk.ShowName(text)
+			}
+		}
 		_, w.err = fmt.Fprintf(w.out, format+"\n", args...)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"nospark/printouts"
+	"nospark/scenarios/disk"
 )
 
 func newReprintCmd() *cobra.Command {
@@ -29,6 +30,11 @@ func newReprintCmd() *cobra.Command {
 			if h, err = printouts.Only(h, sheet.Code); err != nil {
 				return err
 			}
+			held, err := disk.Lock(cmd.Context(), list[0], "reprint "+lab.Name)
+			if err != nil {
+				return err
+			}
+			defer held.Unlock()
 			dir := filepath.Join(list[0], "handouts", "reprints")
 			err = writeFor(cmd.Context(), forAll, dir, []output{
 				{sheet.Code + "-worksheet.pdf", func() ([]byte, error) { return printouts.Worksheets(h) }},

@@ -37,7 +37,9 @@ func ReadFolder(ctx context.Context, dir string) ([]Row, []Remark, error) {
 		if file.IsDir() || strings.HasPrefix(name, ".") || strings.HasPrefix(name, "~") {
 			continue
 		}
-		more, moreRemarks := readFile(filepath.Join(dir, name), name)
+		path := filepath.Join(dir, name)
+		name = disk.ShowName(name) // from here on it stands in messages only
+		more, moreRemarks := readFile(path, name)
 		if !IsForm(name) {
 			for i := range more {
 				more[i].File = name
@@ -74,7 +76,7 @@ func readFile(path, name string) ([]Row, []Remark) {
 	}
 	data, err := disk.Read(path, maxFileBytes)
 	if err != nil {
-		return nil, []Remark{{name, strings.TrimPrefix(err.Error(), path+": "),
+		return nil, []Remark{{name, disk.ShowName(strings.TrimPrefix(err.Error(), path+": ")),
 			"close it in other programs and check the file"}}
 	}
 	return read(name, data)

@@ -189,7 +189,7 @@ func TestLockErrors(t *testing.T) {
 	dir := t.TempDir()
 	_, err := Lock(ended(), filepath.Join(dir, "missing"), "build")
 	wantError(t, err, "missing: cannot be locked: no such file or directory")
-	if err := os.Mkdir(filepath.Join(dir, lockName), 0o755); err != nil {
+	if err := os.Mkdir(filepath.Join(dir, LockName), 0o755); err != nil {
 		t.Fatal(err)
 	}
 	_, err = Lock(ended(), dir, "build")
