@@ -68,7 +68,7 @@ type built struct {
 // was interrupted is completed by the next.
 func buildLab(ctx context.Context, in scenarios.Input, dir string) (*built, error) {
 	folder := filepath.Join(dir, scenarios.LabsFolder, in.Plan.Name)
-	for _, sub := range []string{"handouts", "instructor", "entries"} {
+	for _, sub := range []string{"handouts", "partners", "instructor", "entries"} {
 		if err := os.MkdirAll(filepath.Join(folder, sub), 0o755); err != nil {
 			return nil, err
 		}
@@ -107,7 +107,7 @@ func previousLab(folder string) (*scenarios.Lab, error) {
 	if !errors.Is(err, fs.ErrNotExist) {
 		return lab, err
 	}
-	for _, trace := range []string{"handouts/*.pdf", "entries/*", "graded/*"} {
+	for _, trace := range []string{"handouts/*.pdf", "partners/*.pdf", "entries/*", "graded/*"} {
 		if found, _ := filepath.Glob(filepath.Join(folder, filepath.FromSlash(trace))); len(found) > 0 { // the pattern is sound
 			return nil, fmt.Errorf("%s: is missing, but %s was made from it; restore it from a copy: a new one would hide other faults behind the printed sheets",
 				labFile(folder), found[0])
@@ -128,7 +128,7 @@ func pastOf(in *scenarios.Input, dir string) scenarios.History {
 
 // discardEmpty takes away the folders of a lab that was not built; one with anything in it stays.
 func discardEmpty(folder string) {
-	for _, sub := range []string{"handouts", "instructor", "entries", ""} {
+	for _, sub := range []string{"handouts", "partners", "instructor", "entries", ""} {
 		_ = os.Remove(filepath.Join(folder, sub)) // fails, as it should, when something is in it
 	}
 }

@@ -208,7 +208,7 @@ func (t *tour) tell(out io.Writer, dir string) error {
 	w.line("\nLook at")
 	for _, l := range [][2]string{
 		{"the diagram and specifications", "handouts/reference.pdf"}, {"the students' own sheets", "handouts/worksheets.pdf"},
-		{"what the partners hold", "handouts/readings.pdf"}, {"the answers", "instructor/key.pdf"}, {"the entry form", "entries/entry.xlsx"},
+		{"what the partners hold", "partners/readings.pdf"}, {"the answers", "instructor/key.pdf"}, {"the entry form", "entries/entry.xlsx"},
 		{"the marks", "graded/results.xlsx"}, {"what each student gets back", "graded/debriefs.pdf"},
 	} {
 		w.line("  %-32s %s", l[0], filepath.Join(first, filepath.FromSlash(l[1])))

@@ -19,8 +19,8 @@ import (
 	"nospark/scenarios/disk"
 )
 
-// Who may read a file on a machine with several users: the handouts are for everybody, whatever names a fault or a mark is for the
-// instructor alone, as term.key is.
+// Who may read a file on a machine with several users: the handouts are for everybody, whatever holds a fault, a reading or a mark
+// is for the instructor alone, as term.key is.
 const (
 	forAll        fs.FileMode = 0o644
 	forInstructor fs.FileMode = 0o600
@@ -90,11 +90,12 @@ func writeOne(ctx context.Context, dir string, mode fs.FileMode, o output) error
 	return writeFiles(mode, disk.File{Path: filepath.Join(dir, filepath.FromSlash(o.path)), Data: data})
 }
 
-// writeFiles leaves files alone that have the same bytes already, and makes the folders of the others.
+// writeFiles leaves files alone that have the same bytes already and that nobody else may read, and makes the folders of the
+// others.
 func writeFiles(mode fs.FileMode, files ...disk.File) error {
 	var other []disk.File
 	for _, f := range files {
-		if old, err := os.ReadFile(f.Path); err == nil && bytes.Equal(old, f.Data) {
+		if old, err := os.ReadFile(f.Path); err == nil && bytes.Equal(old, f.Data) && isWithin(f.Path, mode) {
 			continue
 		}
 		if err := os.MkdirAll(filepath.Dir(f.Path), 0o755); err != nil {
@@ -103,6 +104,12 @@ func writeFiles(mode fs.FileMode, files ...disk.File) error {
 		other = append(other, f)
 	}
 	return disk.WriteMany(other, mode)
+}
+
+// isWithin tells whether a file lets nobody do more than a mode. Where the system has no such modes it always does.
+func isWithin(path string, mode fs.FileMode) bool {
+	info, err := os.Stat(path)
+	return err == nil && (runtime.GOOS == "windows" || info.Mode().Perm()&^mode == 0)
 }
 
 // writeLab writes lab.json.
@@ -156,19 +163,35 @@ func printLab(ctx context.Context, lab *scenarios.Lab, folder string) ([]form, e
 		}
 		outputs = append(outputs, output{"instructor/pairing" + number + ".pdf", ofHandout(part, printouts.Pairing)})
 		handouts = append(handouts,
-			output{"handouts/worksheets" + number + ".pdf", ofHandout(part, printouts.Worksheets)},
-			output{"handouts/readings" + number + ".pdf", ofHandout(part, printouts.Readings)})
+			output{"handouts/worksheets" + number + ".pdf", ofHandout(part, printouts.Worksheets)})
+		outputs = append(outputs, output{"partners/readings" + number + ".pdf", ofHandout(part, printouts.Readings)})
 		texts = append(texts, func() error { return writeTexts(ctx, part, folder) })
 	}
 	if err := errors.Join(writeAll(ctx, folder, outputs), writeFor(ctx, forAll, folder, handouts), runAll(ctx, texts)); err != nil {
 		return nil, err
 	}
 	if len(parts) > 1 {
-		if err := drop(folder, "handouts/worksheets.pdf", "handouts/readings.pdf", "instructor/pairing.pdf"); err != nil {
+		if err := drop(folder, "handouts/worksheets.pdf", "partners/readings.pdf", "instructor/pairing.pdf"); err != nil {
 			return nil, err
 		}
 	}
+	if err := dropReadings(folder); err != nil {
+		return nil, err
+	}
 	return writeForms(lab, folder)
+}
+
+// dropReadings takes the partners' papers away from where earlier versions wrote them, beside the students' own.
+func dropReadings(folder string) error {
+	for _, pattern := range []string{"readings*.pdf", "text/*-readings.txt", "reprints/*-readings.pdf"} {
+		old, _ := filepath.Glob(filepath.Join(escaped(folder), "handouts", filepath.FromSlash(pattern))) // the pattern is sound
+		for _, path := range old {
+			if err := os.Remove(path); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 // ofHandout makes a document of what students may see of a lab.
@@ -188,16 +211,17 @@ func writeTexts(ctx context.Context, lab *scenarios.Lab, folder string) error {
 	if err != nil {
 		return err
 	}
-	var files []disk.File
+	var sheets, readings []disk.File
 	for i, w := range h.Worksheets {
-		stem := filepath.Join(folder, "handouts", "text", w.Code)
-		files = append(files, disk.File{Path: stem + "-worksheet.txt", Data: []byte(printouts.WorksheetText(h, w))},
-			disk.File{Path: stem + "-readings.txt", Data: []byte(printouts.ReadingsText(h, h.Readings[i]))})
+		sheets = append(sheets, disk.File{Path: filepath.Join(folder, "handouts", "text", w.Code+"-worksheet.txt"),
+			Data: []byte(printouts.WorksheetText(h, w))})
+		readings = append(readings, disk.File{Path: filepath.Join(folder, "partners", "text", w.Code+"-readings.txt"),
+			Data: []byte(printouts.ReadingsText(h, h.Readings[i]))})
 	}
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	return writeFiles(forAll, files...)
+	return errors.Join(writeFiles(forAll, sheets...), writeFiles(forInstructor, readings...))
 }
 
 // drop removes documents of a time when the lab still fitted one of each.
@@ -257,6 +281,7 @@ func tellBuild(out io.Writer, b *built, folder string) error {
 		w.line("  note: %s", n)
 	}
 	w.line("print   %s", filepath.Join(folder, "handouts"))
+	w.line("        %s (for the partners)", filepath.Join(folder, "partners"))
 	w.line("keep    %s (never for students)", filepath.Join(folder, "instructor"))
 	for _, text := range toFill(b.forms, filepath.Join(folder, "entries")) {
 		w.line("%s", text)
