@@ -21,6 +21,7 @@ type Adjust struct {
 	Trust   []Trust
 	Choose  []Choose
 	Worked  []Worked
+	Misread []Misread
 }
 
 // Accept makes a repair count as right: for one student, for one sheet, wherever the right repair is InsteadOf, or, with none of the
@@ -74,6 +75,13 @@ type Choose struct{ Place, Student, Row, Reason string }
 // Worked says which sheet a student worked on, when it is not the one that was meant for the student.
 type Worked struct{ Place, Student, Sheet, Reason string }
 
+// Misread says that the partner read a wrong line out at a step, counted from 1: the step counts for nothing and costs nothing.
+type Misread struct {
+	Place, Student string
+	Step           int
+	Reason         string
+}
+
 // ReadAdjust reads adjust.toml; file is its name for messages. The error tells everything that is wrong with it, by line. Whether students,
 // sheets and tests exist is for Grade to find out.
 func ReadAdjust(file string, text []byte) (Adjust, error) {
@@ -113,7 +121,7 @@ func ReadAdjust(file string, text []byte) (Adjust, error) {
 }
 
 // kinds are the tables of adjust.toml.
-var kinds = []string{"accept", "drop", "excuse", "mark", "confirm", "correct", "trust", "choose", "worked"}
+var kinds = []string{"accept", "drop", "excuse", "mark", "confirm", "correct", "trust", "choose", "worked", "misread"}
 
 // add reads one entry.
 func (a *Adjust) add(e *adjustEntry) {
@@ -146,6 +154,8 @@ func (a *Adjust) add(e *adjustEntry) {
 		a.Trust = append(a.Trust, Trust{place, e.need("file"), e.need("reason")})
 	case "choose":
 		a.Choose = append(a.Choose, Choose{place, e.need("student"), e.need("row"), e.need("reason")})
+	case "misread":
+		a.Misread = append(a.Misread, Misread{place, e.need("student"), e.whole("step", true, 1, 200), e.need("reason")})
 	case "worked":
 		a.Worked = append(a.Worked, Worked{place, e.need("student"), e.need("sheet"), e.need("reason")})
 	}

@@ -176,7 +176,7 @@ func TestReadAdjustErrors(t *testing.T) {
 	check("[[mark]]\nstudent = \"1\"\nreason = \"x\"\n", "adjust.toml:1: [[mark]] has no value")
 	check("[[mark]]\nstudent = \"1\"\nvalue = \"high\"\nreason = \" \"\n", "adjust.toml:3: value = \"high\": want a number from 0 to 100, without quotes\nadjust.toml:4: [[mark]] has no reason")
 	check("\n[[excuse]]\nstudnet = \"1\"\nreason = \"x\"\n", "adjust.toml:2: [[excuse]] has no student\nadjust.toml:3: unknown key \"studnet\" in [[excuse]]; want one of student, reason")
-	check("[[excuses]]\nstudent = \"1\"\n", "adjust.toml:1: unknown entry \"excuses\"; write tables such as [[mark]]: accept, drop, excuse, mark, confirm, correct, trust, choose, worked")
+	check("[[excuses]]\nstudent = \"1\"\n", "adjust.toml:1: unknown entry \"excuses\"; write tables such as [[mark]]: accept, drop, excuse, mark, confirm, correct, trust, choose, worked, misread")
 	check("[mark]\nstudent = \"1\"\n", "adjust.toml:1: mark stands alone; write [[mark]], with two brackets, above each entry")
 	check("[[excuse]]\nstudent = 0042\nreason = \"x\"\n", "adjust.toml:2: student = 0042: a number cannot begin with 0; write it in quotes: \"0042\"")
 	check("[[excuse]]\nstudent = true\nreason = \"x\"\n", "adjust.toml:2: student = true: want text in quotes")

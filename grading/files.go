@@ -7,6 +7,7 @@ import (
 	"unicode"
 
 	"nospark/grading/submission"
+	"nospark/scenarios/roster"
 )
 
 // A file that a student handed in speaks for one student, whatever it says. The instructor's own forms, and files that
@@ -39,8 +40,8 @@ func (m *matcher) speaker(file string) string {
 	longest := 0
 	for id := range m.byID {
 		// An id that is a part of another one found there is not meant.
-		switch n := len(fold(id)); {
-		case !holdsWord(stem, strings.ToUpper(id)) && !holdsWord(fold(stem), fold(id)):
+		switch n := len(roster.FoldID(id)); {
+		case !holdsWord(stem, strings.ToUpper(id)) && !holdsWord(roster.FoldID(stem), roster.FoldID(id)):
 		case n > longest:
 			found, longest = []string{id}, n
 		case n == longest:
@@ -49,7 +50,7 @@ func (m *matcher) speaker(file string) string {
 	}
 	if len(found) == 0 {
 		for _, digits := range strings.FieldsFunc(stem, func(r rune) bool { return r < '0' || r > '9' }) {
-			if id := m.byFold[bare(digits)]; id != "" && holdsWord(stem, digits) {
+			if id := m.byFold[roster.BareID(digits)]; id != "" && holdsWord(stem, digits) {
 				found = append(found, id)
 			}
 		}

@@ -123,3 +123,20 @@ func TestIncomplete(t *testing.T) {
 	check(grading.Graded, grading.Adjust{}, "1+", "2+")
 	check(grading.Graded, grading.Adjust{Confirm: []grading.Confirm{{Place: "adjust.toml:1", Student: "1003", Reason: "had to leave"}}}, "0+")
 }
+
+// A line that the partner misread costs the student nothing once the instructor has marked it.
+func TestMisread(t *testing.T) {
+	lab := lampLab()
+	row := hand(lab, lampSheet, lampRepair, "1+", "3-", "2+") // the ohms of the lamp, 5 minutes, were not asked for
+	misread := grading.Adjust{Misread: []grading.Misread{{Place: "adjust.toml:1", Student: "1003", Step: 2, Reason: "wrong line"}}}
+	if s := of(t, grade(t, lab, grading.Adjust{}, row), "1003"); s.Mark >= 100 || s.Minutes != 90 {
+		t.Errorf("as handed in: %v in %d tenths", s.Mark, s.Minutes)
+	}
+	if s := of(t, grade(t, lab, misread, row), "1003"); s.Mark != 100 || s.Minutes != 40 || s.Steps[1].State != grading.Dropped {
+		t.Errorf("misread: %v in %d tenths, %+v", s.Mark, s.Minutes, s.Steps[1])
+	}
+	misread.Misread[0].Step = 4
+	if _, err := grading.Grade(lab, []submission.Row{row}, misread); err == nil || !strings.Contains(err.Error(), "there is no step 4") {
+		t.Errorf("a step that is not there: %v", err)
+	}
+}

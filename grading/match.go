@@ -7,6 +7,7 @@ import (
 
 	"nospark/grading/submission"
 	"nospark/scenarios"
+	"nospark/scenarios/roster"
 )
 
 // handed is what one student handed in on one sheet, after all rows about the student have been looked at.
@@ -52,7 +53,7 @@ func newMatcher(lab *scenarios.Lab) *matcher {
 			continue
 		}
 		m.byID[s.Student] = append(m.byID[s.Student], i)
-		for _, key := range []string{fold(s.Student), bare(s.Student)} {
+		for _, key := range []string{roster.FoldID(s.Student), roster.BareID(s.Student)} {
 			if other, taken := m.byFold[key]; taken && other != s.Student {
 				m.byFold[key] = "" // two students: only the exact id tells
 			} else {
@@ -112,27 +113,15 @@ func (m *matcher) strangeFiles(rows []submission.Row) map[string]bool {
 	return strange
 }
 
-// fold makes ids comparable that differ in case or spaces.
-func fold(id string) string { return strings.ToUpper(strings.Join(strings.Fields(id), "")) }
-
-// bare also takes off the leading zeros, which spreadsheets lose.
-func bare(id string) string {
-	id = fold(id)
-	if id == "" || strings.Trim(id, "0123456789") != "" {
-		return id
-	}
-	return strings.TrimLeft(id, "0") + "#" // no other id ends like this
-}
-
 // student finds the lab's spelling of an id, "" if the lab does not know it.
 func (m *matcher) student(id string) string {
 	if _, known := m.byID[id]; known {
 		return id
 	}
-	if s := m.byFold[fold(id)]; s != "" {
+	if s := m.byFold[roster.FoldID(id)]; s != "" {
 		return s
 	}
-	return m.byFold[bare(id)]
+	return m.byFold[roster.BareID(id)]
 }
 
 // problem notes something for a person to look at.

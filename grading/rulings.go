@@ -10,6 +10,7 @@ import (
 
 	"nospark/grading/submission"
 	"nospark/scenarios"
+	"nospark/scenarios/roster"
 	"nospark/scenarios/spelling"
 )
 
@@ -22,6 +23,7 @@ type rulings struct {
 	mark    map[string]Mark
 	confirm map[string]Confirm
 	correct map[stepOf]correction
+	misread map[stepOf]bool
 }
 
 // acceptRuling is an Accept with names resolved.
@@ -98,7 +100,7 @@ func (r *resolver) repair(place, name string) int {
 	var known []string
 	for i, repair := range r.m.lab.Repairs {
 		known = append(known, repair.ID)
-		if repair.ID == name || repair.Code == name || fold(name) == repair.Code+repair.Letters {
+		if repair.ID == name || repair.Code == name || roster.FoldID(name) == repair.Code+repair.Letters {
 			return i
 		}
 	}
@@ -112,7 +114,7 @@ func (r *resolver) repair(place, name string) int {
 
 // byCode finds the repair whose two digits a wrong code begins with, -1 if none.
 func (r *resolver) byCode(name string) int {
-	return slices.IndexFunc(r.m.lab.Repairs, func(p scenarios.Repair) bool { return strings.HasPrefix(fold(name), p.Code) })
+	return slices.IndexFunc(r.m.lab.Repairs, func(p scenarios.Repair) bool { return strings.HasPrefix(roster.FoldID(name), p.Code) })
 }
 
 // students lists everybody who can be named, in the order of the sheets.
@@ -172,7 +174,7 @@ func (a Adjust) resolve(m *matcher, entries []handed) (*rulings, error) {
 	for _, h := range entries {
 		r.sheets[h.student] = h.sheet
 	}
-	g := &rulings{lab: m.lab, excuse: map[string]Excuse{}, mark: map[string]Mark{}, confirm: map[string]Confirm{}, correct: map[stepOf]correction{}}
+	g := &rulings{lab: m.lab, excuse: map[string]Excuse{}, mark: map[string]Mark{}, confirm: map[string]Confirm{}, correct: map[stepOf]correction{}, misread: map[stepOf]bool{}}
 	for _, v := range a.Accept {
 		g.accept = append(g.accept, r.accept(v))
 	}
@@ -198,6 +200,13 @@ func (a Adjust) resolve(m *matcher, entries []handed) (*rulings, error) {
 			r.fail(v.Place, "%v", err)
 		}
 		unique(r, g.correct, at, v.Place, "correct", correction{v.Place, step, v.Reason})
+	}
+	for _, v := range a.Misread {
+		at := stepOf{r.student(v.Place, v.Student), v.Step}
+		if err := stepExists(entries, at); err != nil {
+			r.fail(v.Place, "%v", err)
+		}
+		unique(r, g.misread, at, v.Place, "misread", true)
 	}
 	return g, errors.Join(r.err...)
 }

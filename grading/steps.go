@@ -140,7 +140,7 @@ func (w *work) step(entry submission.Step, seen map[int]bool) Step {
 	}
 	w.reading(&step, t)
 	switch {
-	case slices.Contains(w.g.rule.dropped(w.h.sheet, w.h.student), t):
+	case w.g.rule.misread[stepOf{w.h.student, len(w.r.Steps) + 1}], slices.Contains(w.g.rule.dropped(w.h.sheet, w.h.student), t):
 		step.State, step.Minutes = Dropped, 0
 		return step
 	case w.sheet.Lines[t].Letters != entry.Letters:
@@ -195,7 +195,8 @@ func (w *work) suspicious(i int, entry submission.Step, step Step) {
 	if step.State == Unknown {
 		what += fmt.Sprintf("sheet %s has no line %03d", w.sheet.Code, entry.Line)
 	} else {
-		what += fmt.Sprintf("letters %s do not fit line %03d of sheet %s", entry.Letters, entry.Line, w.sheet.Code)
+		what += fmt.Sprintf("letters %s do not fit line %03d of sheet %s, whose letters are %s", entry.Letters, entry.Line, w.sheet.Code,
+			w.sheet.Lines[step.Test].Letters)
 	}
 	if submission.NoCheckLetters(entry.Letters) {
 		what += ", and " + submission.NeverLetters

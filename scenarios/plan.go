@@ -148,13 +148,13 @@ func (p *Plan) contradictions(s *settings) {
 	}
 	for _, id := range p.Instruments {
 		if pack.InstrumentByID(id) == nil {
-			s.fail("instruments", "instruments names %q, which is no instrument%s", id, spelling.Ask(id, instrumentIDs()))
+			s.fail("instruments", "instruments names %q, which is no instrument; %s", id, spelling.Suggest(id, instrumentIDs()))
 		}
 	}
 	for _, id := range p.Forbid {
 		switch {
 		case pack.InstrumentByID(id) == nil:
-			s.fail("forbid", "forbid names %q, which is no instrument%s", id, spelling.Ask(id, instrumentIDs()))
+			s.fail("forbid", "forbid names %q, which is no instrument; %s", id, spelling.Suggest(id, instrumentIDs()))
 		case p.Instruments != nil && !slices.Contains(p.Instruments, id):
 			s.fail("forbid", "forbid names %q, which instruments does not offer in the first place", id)
 		}

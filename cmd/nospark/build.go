@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -81,7 +82,12 @@ func buildLab(ctx context.Context, in scenarios.Input, dir string) (*built, erro
 	if in.Previous, err = previousLab(folder); err != nil { // another build may have ended since the plan was read
 		return nil, err
 	}
-	in.History = pastOf(&in, dir)
+	var known []string
+	in.History, known = pastOf(&in, dir)
+	classNotes, err := sameClass(&in, known)
+	if err != nil {
+		return nil, err
+	}
 	lab, report, err := scenarios.Build(ctx, in)
 	if err != nil {
 		if in.Previous == nil {
@@ -93,7 +99,7 @@ func buildLab(ctx context.Context, in scenarios.Input, dir string) (*built, erro
 	if err != nil {
 		return nil, err
 	}
-	report.Notes = append(report.Notes, notes...)
+	report.Notes = slices.Concat(report.Notes, classNotes, hiddenNotes(&in.Plan, lab), notes)
 	if err := writeLab(lab, folder); err != nil {
 		return nil, err
 	}
@@ -116,14 +122,17 @@ func previousLab(folder string) (*scenarios.Lab, error) {
 	return nil, nil
 }
 
-// pastOf tells what the class has had in earlier labs of the term. Records that cannot be read say nothing here; the competency command
-// names them.
-func pastOf(in *scenarios.Input, dir string) scenarios.History {
+// pastOf tells what the class has had in earlier labs of the term, and the ids under which. Records that cannot be read say nothing
+// here; the competency command names them.
+func pastOf(in *scenarios.Input, dir string) (past scenarios.History, ids []string) {
 	term, err := competency.Read(filepath.Join(dir, recordsFolder), competency.Options{Term: in.Term, Key: &in.Key})
 	if err != nil {
-		return nil
+		return nil, nil
 	}
-	return term.History(in.Plan.Date, in.Plan.Name)
+	for _, s := range term.Students {
+		ids = append(ids, s.ID)
+	}
+	return term.History(in.Plan.Date, in.Plan.Name), ids
 }
 
 // discardEmpty takes away the folders of a lab that was not built; one with anything in it stays.

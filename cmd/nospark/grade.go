@@ -44,6 +44,7 @@ adjust.toml holds what you decide, one block each with a reason in quotes:
   [[drop]]     test, or line with student or sheet
   [[worked]]   student, sheet           who worked on a sheet that was meant for somebody else
   [[choose]]   student, row             which of several different rows counts, like row = "late.csv, row 2"
+  [[misread]]  student, step            the partner read a wrong line out; the step costs nothing
   [[trust]]    file                     a list of your own under another name, which speaks for all`,
 		Example: "  nospark grade labs/week05",
 		RunE: func(cmd *cobra.Command, list []string) error {
@@ -152,7 +153,13 @@ func (g *graded) checkSeal(folder string) error {
 	if g.term, err = scenarios.ReadTerm(dir); err != nil {
 		return err
 	}
-	if g.key, err = scenarios.ReadKey(filepath.Join(dir, scenarios.KeyFile)); err != nil {
+	key := filepath.Join(dir, scenarios.KeyFile)
+	if _, err := os.Stat(key); errors.Is(err, fs.ErrNotExist) {
+		g.notes = append(g.notes, key+": is missing; labs can be graded without it, but whether they were changed is not checked, "+
+			"no records are kept and nothing can be built; restore it from a copy")
+		return nil
+	}
+	if g.key, err = scenarios.ReadKey(key); err != nil {
 		return err
 	}
 	switch g.lab.Verify(g.term, g.key) {
