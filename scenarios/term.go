@@ -29,6 +29,8 @@ type Term struct {
 	Rubric      Rubric
 	Mastery     Mastery
 	Tasks       []Task
+	RecordsOf   []string // ids of other terms whose records count here too
+	Signers     []string // who may sign competencies; nil: anybody
 }
 
 // Mastery is the rule by which counted evidence makes a student competent: Met of the last Of opportunities, from at least Labs
@@ -70,6 +72,8 @@ func ParseTerm(file, text string) (Term, error) {
 		Rubric:      readRubric(s, DefaultRubric()),
 		Mastery:     readMastery(s),
 		Tasks:       readTasks(s),
+		RecordsOf:   s.texts("records_of"),
+		Signers:     s.texts("signers"),
 	}
 	const plain = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-"
 	if t.ID != "" && (len(t.ID) < 6 || len(t.ID) > 40 || strings.Trim(t.ID, plain) != "") {

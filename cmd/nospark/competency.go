@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -30,7 +31,7 @@ several sections or instructors can be put into one folder; a bad one is named a
 			if err := noTerm(list[0]); err != nil {
 				return err
 			}
-			term, path, err := sumUp(cmd.Context(), list[0], records, codes)
+			term, path, err := sumUp(cmd.Context(), list[0], records, codes, time.Now().Format(time.DateOnly))
 			if err != nil {
 				return err
 			}
@@ -43,8 +44,8 @@ several sections or instructors can be put into one folder; a bad one is named a
 }
 
 // sumUp reads a term's records and writes its workbook.
-func sumUp(ctx context.Context, dir, records string, codes bool) (*competency.Term, string, error) {
-	o := competency.Options{}
+func sumUp(ctx context.Context, dir, records string, codes bool, today string) (*competency.Term, string, error) {
+	o := competency.Options{Today: today}
 	var termErr, keyErr, signErr error
 	o.Term, termErr = scenarios.ReadTerm(dir)
 	key, keyErr := scenarios.ReadKey(filepath.Join(dir, scenarios.KeyFile))

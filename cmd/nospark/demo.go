@@ -75,7 +75,7 @@ func runDemo(ctx context.Context, dir string, out, errOut io.Writer) error {
 		}
 	}
 	progress.done()
-	if _, _, err := sumUp(ctx, dir, "", false); err != nil {
+	if _, _, err := sumUp(ctx, dir, "", false, ""); err != nil {
 		return err
 	}
 	return tour.tell(out, dir)
