@@ -13,8 +13,8 @@ import (
 // A file that a student handed in speaks for one student, whatever it says. The instructor's own forms, and files that
 // adjust.toml trusts, speak for all.
 
-// admit passes the rows that count on. It takes from students' files what they may not say: rows for others, and the columns
-// that are the instructor's. What is set aside is told.
+// admit passes the rows that count on. It takes from students' files what they may not say: rows for others, and
+// the columns that are the instructor's. What is set aside is told.
 func (m *matcher) admit(rows []submission.Row) []submission.Row {
 	speaker := map[string]string{}
 	var kept []submission.Row
@@ -55,7 +55,8 @@ func (m *matcher) speaker(file string) string {
 			}
 		}
 	}
-	do := fmt.Sprintf("put the student's id into the file's name; if it is a list of your own, write [[trust]] file = %q into adjust.toml", file)
+	do := fmt.Sprintf("put the student's id into the file's name; "+
+		"if it is a list of your own, write [[trust]] file = %q into adjust.toml", file)
 	switch len(found) {
 	case 1:
 		return found[0]
@@ -109,7 +110,8 @@ func (m *matcher) speaksFor(student string, row *submission.Row) bool {
 	switch {
 	case row.Student == "" && holder != "" && holder != student:
 		m.problem(row.Place, "if it is right, enter it into your own form",
-			"the file is that of student %s, but the row is for sheet %s of student %s; it was set aside", student, row.Sheet, holder)
+			"the file is that of student %s, but the row is for sheet %s of student %s; it was set aside",
+			student, row.Sheet, holder)
 		return false
 	case row.Student == "":
 		row.Student = student

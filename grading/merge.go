@@ -8,8 +8,8 @@ import (
 	"nospark/grading/submission"
 )
 
-// merge decides what counts when several rows speak of one student: a row with nothing in it never matters, and rows that
-// say the same are one. Of rows that differ none counts until the instructor has chosen.
+// merge decides what counts when several rows speak of one student: a row with nothing in it never matters, and
+// rows that say the same are one. Of rows that differ none counts until the instructor has chosen.
 func (m *matcher) merge(all []handed) handed {
 	chosen, hasChosen := m.rows.choose[all[0].student]
 	kept := all[0]

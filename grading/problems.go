@@ -23,7 +23,8 @@ func fewer(problems []Problem) []Problem {
 		case seen[file] <= mostProblems || told[file] < mostProblems:
 			kept = append(kept, p)
 		case told[file] == mostProblems:
-			kept = append(kept, Problem{file, fmt.Sprintf("%d more things to look at", more), "mend those above and grade again"})
+			kept = append(kept, Problem{file, fmt.Sprintf("%d more things to look at", more),
+				"mend those above and grade again"})
 		}
 	}
 	return kept

@@ -8,8 +8,8 @@ import (
 	"nospark/scenarios/spelling"
 )
 
-// rowRulings are the entries of an Adjust that say which rows count and for which sheet. They are needed before rows find
-// their students; all others afterwards.
+// rowRulings are the entries of an Adjust that say which rows count and for which sheet. They are needed before
+// rows find their students; all others afterwards.
 type rowRulings struct {
 	trust  map[string]bool   // files
 	choose map[string]string // by student: the place of the row that counts

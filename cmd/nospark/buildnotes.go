@@ -8,8 +8,9 @@ import (
 	"nospark/scenarios/roster"
 )
 
-// sameClass gives students back the zeros that a spreadsheet has taken from their ids, and refuses a class list of somebody
-// else: everybody would get a second sheet, and the first ones would belong to nobody. known are ids of earlier labs.
+// sameClass gives students back the zeros that a spreadsheet has taken from their ids, and refuses a class list of
+// somebody else: everybody would get a second sheet, and the first ones would belong to nobody. known are ids of
+// earlier labs.
 func sameClass(in *scenarios.Input, known []string) (notes []string, err error) {
 	var had []string
 	if in.Previous != nil {
@@ -32,13 +33,13 @@ func sameClass(in *scenarios.Input, known []string) (notes []string, err error) 
 		}
 	}
 	if len(told) > 0 {
-		notes = append(notes, fmt.Sprintf("ids of the class list have lost their leading zeros; they were taken for %s", quoteSome(told)))
+		notes = append(notes, "ids of the class list have lost their leading zeros; they were taken for "+quoteSome(told))
 	}
 	gone := slices.DeleteFunc(slices.Clone(had), func(id string) bool { return slices.Contains(ids, id) })
 	fresh := slices.DeleteFunc(slices.Clone(ids), func(id string) bool { return slices.Contains(had, id) })
 	if 2*len(gone) > len(had) && 2*len(fresh) > len(had) {
-		return nil, fmt.Errorf("the class list lacks %d of the %d students of lab %q and has %d others, for example %s instead of %s; "+
-			"is it the list of another class, or have its ids changed? for another class give the plan a new name",
+		return nil, fmt.Errorf("the class list lacks %d of the %d students of lab %q and has %d others, "+
+			"for example %s instead of %s; is it the list of another class, or have its ids changed? for another class give the plan a new name",
 			len(gone), len(had), in.Previous.Name, len(fresh), quoteSome(fresh[:1]), quoteSome(gone[:1]))
 	}
 	return notes, nil
@@ -63,8 +64,8 @@ func hiddenNotes(plan *scenarios.Plan, lab *scenarios.Lab) []string {
 	}
 	for _, id := range plan.Exclude {
 		if sheets := still[id]; len(sheets) > 0 {
-			notes = append(notes, fmt.Sprintf("exclude names %q, but sheets that were made before hide it still: %s; hand out spares in their place",
-				id, quoteSome(sheets)))
+			notes = append(notes, fmt.Sprintf("exclude names %q, but sheets that were made before hide it still: %s; "+
+				"hand out spares in their place", id, quoteSome(sheets)))
 		}
 	}
 	return notes

@@ -275,11 +275,13 @@ func (g *graded) debriefs() []output {
 	return outputs
 }
 
-// stampFile keeps the fingerprint of the results workbook as it was written, to know one that the instructor has edited since.
+// stampFile keeps the fingerprint of the results workbook as it was written, to know one that the instructor has
+// edited since.
 const stampFile = ".results.sha256"
 
-// writeBook replaces results.xlsx only when nobody has edited it; else the new results go to the first results-N.xlsx that nobody has edited.
-// Those behind it that nobody has edited are of an earlier grading and go away.
+// writeBook replaces results.xlsx only when nobody has edited it; else the new results go to the first
+// results-N.xlsx that nobody has edited. Those behind it that nobody has edited are of an earlier grading and go
+// away.
 func (g *graded) writeBook(dir string, data []byte) error {
 	stamp, _ := os.ReadFile(filepath.Join(dir, stampFile)) // none: nothing was written yet
 	if !strings.Contains(string(stamp), fingerprint(data)) {

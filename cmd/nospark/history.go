@@ -15,8 +15,8 @@ import (
 	"nospark/scenarios/disk"
 )
 
-// What a grading replaces is kept in LAB/graded/history, the last few of them, each in a folder of its own. Purging the lab
-// deletes them with it.
+// What a grading replaces is kept in LAB/graded/history, the last few of them, each in a folder of its own. Purging
+// the lab deletes them with it.
 const (
 	historyFolder = "history"
 	historyNote   = "README.txt" // written last: a folder without it is what a crash left
@@ -101,7 +101,8 @@ func (g *graded) keepHistory(folder string, records []disk.File) error {
 	return writeFiles(forInstructor, kept...)
 }
 
-// gradedFiles reads what the last grading wrote. A workbook that the instructor has edited is not ours to keep or replace.
+// gradedFiles reads what the last grading wrote. A workbook that the instructor has edited is not ours to keep or
+// replace.
 func (g *graded) gradedFiles(dir string) ([]disk.File, error) {
 	names, err := filepath.Glob(filepath.Join(escaped(dir), "*"))
 	if err != nil {

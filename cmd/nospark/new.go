@@ -44,7 +44,8 @@ func newNewCmd() *cobra.Command {
 	}
 }
 
-// makeTerm lays out a term. It refuses a folder that has anything in it but what an interrupted run of its own has left.
+// makeTerm lays out a term. It refuses a folder that has anything in it but what an interrupted run of its own has
+// left.
 func makeTerm(ctx context.Context, dir string, key scenarios.Key, id, date string) error {
 	if begun, err := isBegun(dir); err != nil {
 		return err
@@ -78,14 +79,15 @@ func makeTerm(ctx context.Context, dir string, key scenarios.Key, id, date strin
 	return scenarios.WriteKey(filepath.Join(dir, scenarios.KeyFile), key)
 }
 
-// isBegun tells a folder that a term may be laid out in: one that is not there, an empty one, or one that an interrupted run
-// has begun. The key comes last, so a folder with one is a term; and where there is anything that is not ours, or that a term
-// fills later, a key that was lost must not be replaced.
+// isBegun tells a folder that a term may be laid out in: one that is not there, an empty one, or one that an
+// interrupted run has begun. The key comes last, so a folder with one is a term; and where there is anything that
+// is not ours, or that a term fills later, a key that was lost must not be replaced.
 func isBegun(dir string) (bool, error) {
 	if _, err := os.Stat(dir); errors.Is(err, fs.ErrNotExist) {
 		return true, nil
 	}
-	ours := []string{"plans", "packs", scenarios.LabsFolder, recordsFolder, scenarios.TermFile, scenarios.RosterFile, disk.LockName}
+	ours := []string{".", "plans", filepath.Join("plans", "week01.toml"), "packs", scenarios.LabsFolder, recordsFolder,
+		scenarios.TermFile, scenarios.RosterFile, disk.LockName}
 	begun := true
 	err := filepath.WalkDir(dir, func(path string, e fs.DirEntry, err error) error {
 		if err != nil {
@@ -95,8 +97,7 @@ func isBegun(dir string) (bool, error) {
 		if err != nil {
 			return err
 		}
-		known := slices.Contains(ours, name) || name == "." || name == filepath.Join("plans", "week01.toml") || disk.IsTemp(e.Name())
-		begun = begun && known
+		begun = begun && (slices.Contains(ours, name) || disk.IsTemp(e.Name()))
 		return nil
 	})
 	return begun, err

@@ -66,8 +66,8 @@ func purgeDay(dir, before string) (string, error) {
 	return before, nil
 }
 
-// oldFiles lists the folders of labs and the files of records before a day. What cannot be read has no day that could be trusted: it is
-// kept, with a note.
+// oldFiles lists the folders of labs and the files of records before a day. What cannot be read has no day that
+// could be trusted: it is kept, with a note.
 func oldFiles(dir, day string) (old, notes []string, err error) {
 	labs, err := filepath.Glob(filepath.Join(dir, scenarios.LabsFolder, "*"))
 	if err != nil {
@@ -118,7 +118,8 @@ func withoutLinks(paths []string, notes *[]string) []string {
 	return slices.DeleteFunc(paths, func(path string) bool {
 		target, err := os.Readlink(path)
 		if err == nil {
-			*notes = append(*notes, fmt.Sprintf("%s: is a link to %s, so it is kept; delete by hand what it leads to", path, target))
+			*notes = append(*notes, fmt.Sprintf("%s: is a link to %s, so it is kept; delete by hand what it leads to",
+				path, target))
 		}
 		return err == nil
 	})
@@ -172,7 +173,9 @@ func deleteLocked(ctx context.Context, path string) error {
 	if err != nil {
 		return err
 	}
-	slices.SortFunc(entries, func(a, b os.DirEntry) int { return strings.Compare(purgeOrder(a.Name()), purgeOrder(b.Name())) })
+	slices.SortFunc(entries, func(a, b os.DirEntry) int {
+		return strings.Compare(purgeOrder(a.Name()), purgeOrder(b.Name()))
+	})
 	for _, e := range entries {
 		if e.Name() == disk.LockName {
 			continue

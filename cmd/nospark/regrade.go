@@ -14,7 +14,6 @@ import (
 	"nospark/grading"
 	"nospark/grading/competency"
 	"nospark/scenarios/disk"
-	"nospark/scenarios/spelling"
 	"nospark/scenarios/tabular"
 )
 
@@ -25,8 +24,8 @@ type asking struct {
 	out    io.Writer
 }
 
-// losses lists the students who had a mark, by the records or by the gradebook in the lab's folder, and would have none.
-// Excusing somebody is a decision and no loss.
+// losses lists the students who had a mark, by the records or by the gradebook in the lab's folder, and would have
+// none. Excusing somebody is a decision and no loss.
 func (g *graded) losses(folder string) ([]string, error) {
 	had, err := marksBefore(filepath.Join(folder, "graded", "gradebook.csv"))
 	if err != nil {
@@ -50,7 +49,8 @@ func (g *graded) losses(folder string) ([]string, error) {
 	return slices.DeleteFunc(had, func(id string) bool { return now[id].HasMark() || now[id] == grading.Excused }), nil
 }
 
-// marksBefore reads who has a mark in a gradebook.csv of ours. One that is not there, or is no table any more, says nothing.
+// marksBefore reads who has a mark in a gradebook.csv of ours. One that is not there, or is no table any more, says
+// nothing.
 func marksBefore(path string) ([]string, error) {
 	if !isFile(path) {
 		return nil, nil
@@ -108,13 +108,14 @@ func quoteSome(list []string) string {
 	return text
 }
 
-// checkName tells of a lab in a folder of another name: a copy may not overwrite the records of the lab it was made from.
+// checkName tells of a lab in a folder of another name: a copy may not overwrite the records of the lab it was made
+// from.
 func (g *graded) checkName(folder string, ask asking) {
 	full, err := filepath.Abs(folder)
 	if err != nil || filepath.Base(full) == g.lab.Name || g.dir == "" {
 		return
 	}
-	note := fmt.Sprintf("%s: holds the lab %s, not one of this name", spelling.Plain(folder), fmt.Sprintf("%q", g.lab.Name))
+	note := fmt.Sprintf("%s: holds the lab %q, not one of this name", folder, g.lab.Name)
 	if !ask.really {
 		g.dir = ""
 		note += "; no records are kept from it"

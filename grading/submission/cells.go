@@ -10,8 +10,8 @@ import (
 	"strings"
 )
 
-// cells are the cells of a worksheet as text. cut reports that something stood outside of what is read.
-type cells struct {
+// grid is a worksheet as text. cut reports that something stood outside of what is read.
+type grid struct {
 	rows [][]string
 	cut  bool
 }
@@ -22,27 +22,27 @@ type scanner struct {
 	b     *book
 	d     *xml.Decoder
 	last  int // row to read
-	cells cells
+	found grid
 	size  size
 }
 
-// cells reads a worksheet down to row last.
-func (b *book) cells(part string, last int) (cells, error) {
+// read reads a worksheet down to row last.
+func (b *book) read(part string, last int) (grid, error) {
 	data, err := b.unpack(part, maxPart)
 	if err != nil {
-		return cells{}, err
+		return grid{}, err
 	}
 	s := &scanner{b: b, d: decoder(data), last: last}
 	for {
 		token, err := s.d.RawToken()
 		if errors.Is(err, io.EOF) {
-			return cells{}, errors.New("no cells")
+			return grid{}, errors.New("no cells")
 		}
 		if err != nil {
-			return cells{}, err
+			return grid{}, err
 		}
 		if start, ok := token.(xml.StartElement); ok && start.Name.Local == "sheetData" {
-			return s.cells, s.rows()
+			return s.found, s.rows()
 		}
 	}
 }
@@ -113,7 +113,7 @@ func (s *scanner) row(row int) error {
 				continue
 			}
 			if row > maxRows || column > maxColumns {
-				s.cells.cut = true
+				s.found.cut = true
 				continue
 			}
 			if err := s.keep(row, column, s.b.shown(token, text)); err != nil {
@@ -128,47 +128,16 @@ func (s *scanner) keep(row, column int, text string) error {
 	if err := s.size.add(text); err != nil {
 		return err
 	}
-	for len(s.cells.rows) < row {
-		s.cells.rows = append(s.cells.rows, nil)
+	for len(s.found.rows) < row {
+		s.found.rows = append(s.found.rows, nil)
 	}
-	line := s.cells.rows[row-1]
+	line := s.found.rows[row-1]
 	for len(line) < column {
 		line = append(line, "")
 	}
 	line[column-1] = text
-	s.cells.rows[row-1] = line
+	s.found.rows[row-1] = line
 	return nil
-}
-
-// content reads the rest of an element: its text without that of formulas and of phonetic hints. full reports a text, even
-// one that is cut because no cell of a form is so long.
-func content(d *xml.Decoder) (text string, full bool, err error) {
-	var b strings.Builder
-	depth, aside := 1, 0
-	for depth > 0 {
-		token, err := d.RawToken()
-		if err != nil {
-			return "", false, err
-		}
-		switch token := token.(type) {
-		case xml.StartElement:
-			depth++
-			if aside == 0 && (token.Name.Local == "f" || token.Name.Local == "rPh") {
-				aside = depth
-			}
-		case xml.EndElement:
-			if aside == depth {
-				aside = 0
-			}
-			depth--
-		case xml.CharData:
-			if aside == 0 && b.Len() < maxCellBytes {
-				b.Write(token[:min(len(token), maxCellBytes-b.Len())])
-			}
-		}
-	}
-	text = strings.TrimSpace(strings.ToValidUTF8(b.String(), ""))
-	return text, text != "", nil
 }
 
 // columnOf reads the name of a cell, like F7; ok is false if it is none of the row.
@@ -205,8 +174,8 @@ func (b *book) shown(cell xml.StartElement, text string) string {
 	return text // an error such as #N/A, a date as text
 }
 
-// number shows a whole number as an id: with all its digits, without separators, with the leading zeros of its format. A
-// date is shown as something that is no id: its number could be somebody else's.
+// number shows a whole number as an id: with all its digits, without separators, with the leading zeros of its
+// format. A date is shown as something that is no id: its number could be somebody else's.
 func (b *book) number(text string, style int) string {
 	if style >= 0 && b.isDates[style] {
 		return "#date?"
@@ -220,45 +189,6 @@ func (b *book) number(text string, style int) string {
 		digits = strings.Repeat("0", b.zeros[style]-len(digits)) + digits
 	}
 	return digits
-}
-
-// zerosOf counts the digits that a number format like 0000 shows at least; 0 for any other format.
-func zerosOf(code string) int {
-	const most = 40 // digits of an id
-	if len(code) > most || strings.Trim(code, "0") != "" {
-		return 0
-	}
-	return len(code)
-}
-
-// isDate recognizes the number format of a date or time: a letter of one outside of quotes, brackets and escapes.
-func isDate(code string) bool {
-	const longest = 255 // characters of a number format (ECMA-376)
-	if len(code) > longest {
-		return false
-	}
-	for i := 0; i < len(code); i++ {
-		closing := map[byte]string{'"': `"`, '[': "]"}[code[i]]
-		switch {
-		case closing != "":
-			n := strings.Index(code[i+1:], closing)
-			if n < 0 {
-				return false
-			}
-			i += n + 1
-		case code[i] == '\\', code[i] == '_', code[i] == '*':
-			i++
-		case strings.IndexByte("yYmMdDhHsS", code[i]) >= 0:
-			return true
-		}
-	}
-	return false
-}
-
-// isDateID recognizes the numbers that stand for built-in formats of dates and times (ECMA-376, numFmt).
-func isDateID(id string) bool {
-	n, err := strconv.Atoi(id)
-	return err == nil && (n >= 14 && n <= 22 || n >= 45 && n <= 47)
 }
 
 // unescaped undoes how a workbook writes characters that XML does not allow: _x000D_.

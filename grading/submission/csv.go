@@ -37,9 +37,3 @@ func ReadCSV(name string, data []byte) ([]Row, []Remark) {
 	rows := t.read(n)
 	return rows, n.remarks(name)
 }
-
-// tooLarge refuses a file before anything of it is read.
-func tooLarge(name string) Remark {
-	return Remark{name, fmt.Sprintf("the file has more than %d MB and was not read", maxFileBytes>>20),
-		"remove what is not an entry"}
-}

@@ -12,10 +12,10 @@ import (
 	"nospark/scenarios/disk"
 )
 
-// ReadFolder reads every entry file of a folder: the instructor's own first, then the other .xlsx, .csv and .tsv files by name.
-// What a spreadsheet program leaves behind (lock files, hidden files) is passed over; a file of another kind is
-// remarked, and so is one that cannot be opened. The error is for the folder itself. A folder that does not exist has
-// no rows: nobody has handed in yet.
+// ReadFolder reads every entry file of a folder: the instructor's own first, then the other .xlsx, .csv and .tsv
+// files by name. What a spreadsheet program leaves behind (lock files, hidden files) is passed over; a file of
+// another kind is remarked, and so is one that cannot be opened. The error is for the folder itself. A folder that
+// does not exist has no rows: nobody has handed in yet.
 func ReadFolder(ctx context.Context, dir string) ([]Row, []Remark, error) {
 	files, err := os.ReadDir(dir)
 	if os.IsNotExist(err) {
@@ -58,7 +58,8 @@ func rank(name string) int {
 	return 1
 }
 
-// forms are the names of the instructor's own files: entry.xlsx, the forms that later builds add, and a class in one file.
+// forms are the names of the instructor's own files: entry.xlsx, the forms that later builds add, and a class in
+// one file.
 var forms = regexp.MustCompile(`(?i)^(entry(-[0-9]+)?|class)\.(xlsx|csv|tsv)$`)
 
 // IsForm tells the instructor's own files, by their names, from those that students handed in.

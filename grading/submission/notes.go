@@ -27,5 +27,6 @@ func (n *notes) remarks(file string) []Remark {
 	if n.more == 0 {
 		return n.list
 	}
-	return append(n.list, Remark{file, fmt.Sprintf("%d more things to look at", n.more), "mend those above and grade again"})
+	return append(n.list, Remark{file, fmt.Sprintf("%d more things to look at", n.more),
+		"mend those above and grade again"})
 }

@@ -12,19 +12,8 @@ import (
 	"strings"
 )
 
-// Bounds of an unpacked workbook. They hold whatever a file says of itself: parts are counted as they are unpacked.
-const (
-	maxUnpacked  = 32 << 20 // bytes of all parts that are read
-	maxPart      = 16 << 20 // bytes of a worksheet, or of the shared texts
-	maxSmallPart = 4 << 20  // bytes of any other part
-	maxParts     = 1000
-	maxSheets    = 250
-	maxTexts     = 200_000 // shared texts, and number formats
-	maxCellBytes = 4 * maxFieldRunes
-)
-
-// book is a workbook (ECMA-376, a zip of XML parts), opened as far as entries need it: names of worksheets, shared texts
-// and number formats. Charts, pictures, formulas and macros are never looked at.
+// book is a workbook (ECMA-376, a zip of XML parts), opened as far as entries need it: names of worksheets, shared
+// texts and number formats. Charts, pictures, formulas and macros are never looked at.
 type book struct {
 	parts   map[string]*zip.File // by lower-case path
 	left    int                  // bytes that may still be unpacked
@@ -136,18 +125,6 @@ func (b *book) each(name string, limit int, visit func(d *xml.Decoder, e xml.Sta
 	}
 }
 
-// decoder reads UTF-8 only. It knows no entities of the file's own, so none can grow or fetch anything.
-func decoder(data []byte) *xml.Decoder {
-	d := xml.NewDecoder(bytes.NewReader(data))
-	d.CharsetReader = func(charset string, input io.Reader) (io.Reader, error) {
-		if strings.EqualFold(charset, "utf-8") || strings.EqualFold(charset, "us-ascii") {
-			return input, nil
-		}
-		return nil, errors.New("encoding " + charset)
-	}
-	return d
-}
-
 // relation leads from one part to another.
 type relation struct{ id, kind, part string }
 
@@ -221,16 +198,6 @@ func (b *book) readStyles(part string) error {
 		}
 		return nil
 	})
-}
-
-// attribute gives the value of an attribute without prefix, "" if there is none.
-func attribute(e xml.StartElement, local string) string {
-	for _, a := range e.Attr {
-		if a.Name.Space == "" && a.Name.Local == local {
-			return a.Value
-		}
-	}
-	return ""
 }
 
 // index reads a number that counts from 0 into a list of n; -1 if it leads nowhere.

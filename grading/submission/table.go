@@ -220,7 +220,8 @@ func (t table) readRow(h header, number int, n *notes) (row Row, ok bool) {
 		}
 	}
 	if len(row.Steps) > maxSteps {
-		n.add(t.row(number), fmt.Sprintf("more than %d steps in one row; the others were not read", maxSteps), "check the row")
+		n.add(t.row(number), fmt.Sprintf("more than %d steps in one row; the others were not read", maxSteps),
+			"check the row")
 		row.Steps = row.Steps[:maxSteps]
 	}
 	var good bool

@@ -10,11 +10,12 @@ import (
 // with a header.
 const SheetName = "Entry"
 
-// brokenCell stands for a cell that cannot be read on its own. It is no step and no id, so whatever needs it is remarked.
+// brokenCell stands for a cell that cannot be read on its own. It is no step and no id, so whatever needs it is
+// remarked.
 const brokenCell = "#cell?"
 
-// ReadWorkbook reads the rows of an entry workbook (.xlsx), wherever in the first rows its header stands. name is used in
-// places only. A file that cannot be read yields no rows and a remark, whatever is wrong with it.
+// ReadWorkbook reads the rows of an entry workbook (.xlsx), wherever in the first rows its header stands. name is
+// used in places only. A file that cannot be read yields no rows and a remark, whatever is wrong with it.
 func ReadWorkbook(name string, data []byte) ([]Row, []Remark) {
 	if len(data) > maxFileBytes {
 		return nil, []Remark{tooLarge(name)}
@@ -27,12 +28,12 @@ func ReadWorkbook(name string, data []byte) ([]Row, []Remark) {
 	if err != nil {
 		return nil, []Remark{damaged(name, err)}
 	}
-	sheet, cells, err := book.entrySheet()
+	sheet, form, err := book.entrySheet()
 	if err != nil {
 		return nil, []Remark{damaged(name, err)}
 	}
 	n := &notes{}
-	if cells.cut {
+	if form.cut {
 		n.add(name, fmt.Sprintf("something stands below row %d or right of column %d; it was not read", maxRows, maxColumns),
 			"remove it or split the file")
 	}
@@ -40,14 +41,14 @@ func ReadWorkbook(name string, data []byte) ([]Row, []Remark) {
 		if other == sheet {
 			continue
 		}
-		top, err := book.cells(other.part, maxHeaderRow)
+		top, err := book.read(other.part, maxHeaderRow)
 		if err == nil && findHeader(top.rows).row > 0 {
 			n.add(name,
 				fmt.Sprintf("worksheet %s looks like an entry form too; only %s was read", quote(other.name), quote(sheet.name)),
 				"save it as a file of its own, or move its rows")
 		}
 	}
-	rows := table{file: name, rows: cells.rows}.read(n)
+	rows := table{file: name, rows: form.rows}.read(n)
 	return rows, n.remarks(name)
 }
 
@@ -58,21 +59,21 @@ func damaged(name string, err error) Remark {
 }
 
 // entrySheet finds the worksheet to read.
-func (b *book) entrySheet() (worksheet, cells, error) {
+func (b *book) entrySheet() (worksheet, grid, error) {
 	for _, sheet := range b.sheets {
 		if strings.EqualFold(strings.TrimSpace(sheet.name), SheetName) {
-			found, err := b.cells(sheet.part, maxRows)
+			found, err := b.read(sheet.part, maxRows)
 			return sheet, found, err
 		}
 	}
 	for _, sheet := range b.sheets {
-		found, err := b.cells(sheet.part, maxRows)
+		found, err := b.read(sheet.part, maxRows)
 		if err != nil {
-			return sheet, cells{}, err
+			return sheet, grid{}, err
 		}
 		if findHeader(found.rows).row > 0 {
 			return sheet, found, nil
 		}
 	}
-	return worksheet{}, cells{}, fmt.Errorf("no worksheet named %s", SheetName)
+	return worksheet{}, grid{}, fmt.Errorf("no worksheet named %s", SheetName)
 }

@@ -14,8 +14,9 @@ func BareID(id string) string {
 	return strings.TrimLeft(id, "0") + "#" // no other id ends like this
 }
 
-// LostZeros recognizes a file whose numbers have lost their leading zeros: none of its ids has one, and ids that are not
-// known are known with them. It returns the known id of each of these; a number that could be two of them is none.
+// LostZeros recognizes a file whose numbers have lost their leading zeros: none of its ids has one, and ids that
+// are not known are known with them. It returns the known id of each of these; a number that could be two of them
+// is none.
 func LostZeros(ids, known []string) map[string]string {
 	byBare := map[string]string{}
 	exact := map[string]bool{}
