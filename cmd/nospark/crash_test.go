@@ -38,6 +38,9 @@ type stage struct {
 	name    string
 	line    []string // with DIR for the folder of the term
 	prepare func(t testing.TB, dir string)
+
+	answer   string // to what the command asks
+	finished string // what it says when there is nothing left to do
 }
 
 // stages are a term from its first build to its workbook.
@@ -46,14 +49,23 @@ func stages() []stage {
 		return func(t testing.TB, dir string) { put(t, filepath.Join(dir, scenarios.RosterFile), classList(n)) }
 	}
 	return []stage{
-		{"build", []string{"build", "DIR/plans/week01.toml"}, students(8)},
-		{"build more", []string{"build", "DIR/plans/week01.toml"}, students(11)},
-		{"grade", []string{"grade", "DIR/labs/week01"}, func(t testing.TB, dir string) { handIn(t, filepath.Join(dir, "labs", "week01")) }},
-		{"grade again", []string{"grade", "DIR/labs/week01"}, func(t testing.TB, dir string) {
+		{name: "build", line: []string{"build", "DIR/plans/week01.toml"}, prepare: students(8)},
+		{name: "build more", line: []string{"build", "DIR/plans/week01.toml"}, prepare: students(11)},
+		{name: "grade", line: []string{"grade", "DIR/labs/week01"}, prepare: func(t testing.TB, dir string) { handIn(t, filepath.Join(dir, "labs", "week01")) }},
+		{name: "grade again", line: []string{"grade", "DIR/labs/week01"}, prepare: func(t testing.TB, dir string) {
 			put(t, filepath.Join(dir, "labs", "week01", adjustFile), "[[mark]]\nstudent = \"100003\"\nvalue = 50\nreason = \"talked over at the desk\"\n")
 		}},
-		{"competency", []string{"competency", "DIR"}, func(testing.TB, string) {}},
-		{"reprint", []string{"reprint", "DIR/labs/week01", "100003"}, func(testing.TB, string) {}},
+		{name: "competency", line: []string{"competency", "DIR"}, prepare: func(testing.TB, string) {}},
+		{name: "reprint", line: []string{"reprint", "DIR/labs/week01", "100003"}, prepare: func(testing.TB, string) {}},
+	}
+}
+
+// endings take back and delete what stages have made.
+func endings() []stage {
+	none := func(testing.TB, string) {}
+	return []stage{
+		{name: "undo", line: []string{"grade", "--undo", "DIR/labs/week01"}, prepare: none, finished: "there is no earlier grading"},
+		{name: "purge", line: []string{"purge", "DIR", "--before", "2030-01-01"}, prepare: none, answer: "yes\n"},
 	}
 }
 
@@ -118,7 +130,8 @@ func (got snapshot) torn(before, after snapshot) []string {
 		}
 	}
 	for path := range before {
-		if _, is := got[path]; !is {
+		_, is := got[path]
+		if _, stays := after[path]; stays && !is {
 			list = append(list, "lost: "+path)
 		}
 	}
@@ -158,14 +171,15 @@ func (s snapshot) whole(t *testing.T, dir string) {
 }
 
 // undisturbed plays a term and gives what is there before and after each stage, and how long the command took.
-func undisturbed(t *testing.T) (before, after []snapshot, took []time.Duration) {
+func undisturbed(t *testing.T, more ...stage) (before, after []snapshot, took []time.Duration) {
 	dir, _ := schoolTerm(t, 1)
 	put(t, filepath.Join(dir, "plans", "week01.toml"), "title = \"A lamp\"\ndate = 2026-09-07\npack = \"lamp\"\nspares = 1\n")
-	for _, s := range stages() {
+	for _, s := range append(stages(), more...) {
 		s.prepare(t, dir)
 		before = append(before, take(t, dir))
 		start := time.Now()
-		if cmd, said := process(t, s.in(dir)...); cmd.Run() != nil {
+		cmd, said := process(t, s.in(dir)...)
+		if cmd.Stdin = strings.NewReader(s.answer); cmd.Run() != nil {
 			t.Fatalf("%s: %s", s.name, said.String())
 		}
 		took = append(took, time.Since(start))
@@ -186,8 +200,8 @@ func TestKilledAtAnyMoment(t *testing.T) {
 		}
 		kills = n
 	}
-	before, after, took := undisturbed(t)
-	all := stages()
+	before, after, took := undisturbed(t, endings()...)
+	all := append(stages(), endings()...)
 	var inTime, mixed, debris int
 	for k := range kills {
 		i := k % len(all)
@@ -195,6 +209,7 @@ func TestKilledAtAnyMoment(t *testing.T) {
 		dir := before[i].lay(t)
 		moment := time.Duration(random.Float64() * float64(took[i]))
 		cmd, said := process(t, all[i].in(dir)...)
+		cmd.Stdin = strings.NewReader(all[i].answer)
 		if err := cmd.Start(); err != nil {
 			t.Fatal(err)
 		}
@@ -215,7 +230,9 @@ func TestKilledAtAnyMoment(t *testing.T) {
 		if slices.ContainsFunc(slices.Collect(maps.Keys(got)), temporary.MatchString) {
 			debris++
 		}
-		if again, said := process(t, all[i].in(dir)...); again.Run() != nil {
+		again, said := process(t, all[i].in(dir)...)
+		again.Stdin = strings.NewReader(all[i].answer)
+		if err := again.Run(); err != nil && (all[i].finished == "" || !strings.Contains(said.String(), all[i].finished)) {
 			t.Errorf("%s after a kill after %v: %s", all[i].name, moment, said.String())
 		}
 		if now := take(t, dir); !maps.Equal(now, after[i]) {
