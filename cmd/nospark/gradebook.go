@@ -48,7 +48,7 @@ changes (--oneroster). Missing sheets stay blank. The marks are those of grading
 			} else if !errors.Is(err, fs.ErrNotExist) {
 				return err
 			}
-			return disk.Write(o.out, data, forInstructor)
+			return writeOut(o.out, data, forInstructor)
 		},
 	}
 	f := cmd.Flags()

@@ -12,6 +12,7 @@ import (
 	"runtime"
 	"slices"
 	"sync"
+	"time"
 
 	"nospark/grading"
 	"nospark/printouts"
@@ -104,6 +105,15 @@ func writeFiles(mode fs.FileMode, files ...disk.File) error {
 		other = append(other, f)
 	}
 	return disk.WriteMany(other, mode)
+}
+
+// longestWrite is far more than writing one file takes; a temporary file that is older is what a crash left.
+const longestWrite = 10 * time.Minute
+
+// writeOut writes a file where the user wants it, which may be anywhere and is under no lock.
+func writeOut(path string, data []byte, mode fs.FileMode) error {
+	_ = disk.ClearStale(filepath.Dir(path), time.Now().Add(-longestWrite)) // what cannot be cleared disturbs nobody
+	return disk.Write(path, data, mode)
 }
 
 // isWithin tells whether a file lets nobody do more than a mode. Where the system has no such modes it always does.

@@ -154,6 +154,26 @@ func clearTemp(dir string, deep bool) ([]string, error) {
 	return cleared, err
 }
 
+// ClearStale removes temporary files directly in dir that have not changed since a
+// moment: what a crash left in a folder that no program locks. The moment must lie
+// further back than any writing takes.
+func ClearStale(dir string, since time.Time) error {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return err
+	}
+	for _, entry := range entries {
+		info, err := entry.Info()
+		if err != nil || !info.Mode().IsRegular() || !IsTemp(entry.Name()) || info.ModTime().After(since) {
+			continue // one that is gone by now was another program's
+		}
+		if err := os.Remove(filepath.Join(dir, entry.Name())); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // IsTemp recognizes exactly the names that [Write] gives files until they are whole.
 func IsTemp(name string) bool {
 	middle, ok := strings.CutPrefix(name, tempPrefix)
