@@ -171,7 +171,7 @@ func (m *matcher) place(row submission.Row) (handed, bool) {
 		}
 		return m.on(sheet, row)
 	case !known:
-		m.problem(row.Place, "correct the code; the student's own sheet was used", "no sheet has the code %q", row.Sheet)
+		m.problem(row.Place, "correct the code; the student's own sheet was used", "no sheet has the code %q", clipped(row.Sheet))
 		return m.on(m.bestFit(own, row), row)
 	}
 	other, and := m.lab.Sheets[sheet].Student, ""
@@ -187,9 +187,9 @@ func (m *matcher) place(row submission.Row) (handed, bool) {
 // whoever names a row's author in a message.
 func whoever(row submission.Row) string {
 	if row.Student == "" {
-		return fmt.Sprintf("sheet %q", row.Sheet)
+		return fmt.Sprintf("sheet %q", clipped(row.Sheet))
 	}
-	return fmt.Sprintf("student %q", row.Student)
+	return fmt.Sprintf("student %q", clipped(row.Student))
 }
 
 // onSpare gives a spare sheet to the student whose row names it: somebody of the lab who lost or missed the own sheet, or somebody new.
@@ -211,7 +211,7 @@ func (m *matcher) onSpare(sheet int, id string, row submission.Row) (handed, boo
 	}
 	if holders := m.claimed[sheet]; len(holders) > 1 {
 		m.problem(row.Place, fmt.Sprintf("correct the sheet codes, or write [[worked]] student = %q, sheet = %q into adjust.toml", h.student, s.Code),
-			"spare sheet %s is named by the students %s; it counts for none of them yet", s.Code, strings.Join(holders, " and "))
+			"spare sheet %s is named by the students %s; it counts for none of them yet", s.Code, fewNames(holders))
 		h.row.Repair, h.row.Steps = "", nil
 		h.undecided = "several students name spare sheet " + s.Code
 		if id != "" {
@@ -277,7 +277,7 @@ func (m *matcher) byCode(sheet int, row submission.Row) (handed, bool) {
 		return handed{}, false
 	}
 	m.problem(row.Place, "correct the id", "%s is not in this lab; sheet and letters are those of student %s, for whom the row counts", whoever(row), s.Student)
-	return m.on(sheet, row, fmt.Sprintf("the row names student %s", row.Student))
+	return m.on(sheet, row, fmt.Sprintf("the row names student %s", clipped(row.Student)))
 }
 
 // bestFit picks among several sheets of one student the one that the letters fit best, the first on a tie.

@@ -38,12 +38,20 @@ func (m *matcher) merge(all []handed) handed {
 		}
 	}
 	if len(others) > 0 && !(hasChosen && kept.row.Place == chosen) {
-		places := strings.Join(append([]string{kept.row.Place}, others...), " and ")
-		kept.undecided = "different rows in " + places
+		kept.undecided = "different rows in " + fewNames(append([]string{kept.row.Place}, others...))
 		m.problem(others[0], fmt.Sprintf("delete all but one, or write [[choose]] student = %q, row = %q into adjust.toml",
 			kept.student, kept.row.Place), "student %s has %s; none of them counts yet", kept.student, kept.undecided)
 	}
 	return kept
+}
+
+// fewNames joins the first few of a list and says how many more there are.
+func fewNames(list []string) string {
+	const most = 3
+	if len(list) <= most+1 {
+		return strings.Join(list, " and ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(list[:most], ", "), len(list)-most)
 }
 
 // same tells whether two rows say the same about the diagnosis.
