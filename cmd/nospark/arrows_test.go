@@ -56,12 +56,14 @@ var allowed = map[string][]string{
 	"printouts/wording":  {"scenarios/lab"},
 	"printouts/workbook": {"grading", "grading/competency", "scenarios/lab", "scenarios/tabular"},
 	"grading": {
-		"grading/submission", "scenarios/isolation", "scenarios/lab", "scenarios/spelling",
-		"scenarios/strict",
+		"grading/submission", "scenarios/isolation", "scenarios/lab", "scenarios/roster",
+		"scenarios/spelling", "scenarios/strict",
 	},
 	"grading/competency": {"grading", "scenarios/disk", "scenarios/lab", "scenarios/tabular", "scenarios/term"},
-	"grading/gradebook":  {"scenarios/tabular"},
-	"grading/players":    {"grading", "grading/submission", "scenarios/isolation", "scenarios/lab"},
+	"grading/gradebook":  {"scenarios/roster", "scenarios/tabular"},
+	"grading/players": {
+		"grading", "grading/submission", "scenarios/draw", "scenarios/isolation", "scenarios/lab",
+	},
 	"grading/submission": {"scenarios/disk", "scenarios/draw", "scenarios/tabular"},
 	"scenarios":          {},
 	"scenarios/build": {
@@ -76,9 +78,12 @@ var allowed = map[string][]string{
 	"scenarios/draw":              {},
 	"scenarios/handout":           {"scenarios/lab", "scenarios/pack", "scenarios/pack/cards"},
 	"scenarios/isolation":         {},
-	"scenarios/lab":               {"scenarios/disk", "scenarios/isolation", "scenarios/pack", "scenarios/pack/cards"},
-	"scenarios/pack":              {"scenarios/disk", "scenarios/pack/cards", "scenarios/spelling", "scenarios/strict"},
-	"scenarios/pack/cards":        {"scenarios/strict"},
+	"scenarios/lab": {
+		"scenarios/disk", "scenarios/draw", "scenarios/isolation", "scenarios/pack",
+		"scenarios/pack/cards",
+	},
+	"scenarios/pack":       {"scenarios/disk", "scenarios/pack/cards", "scenarios/spelling", "scenarios/strict"},
+	"scenarios/pack/cards": {"scenarios/strict"},
 	"scenarios/proof": {
 		"scenarios/isolation", "scenarios/lab", "scenarios/pack", "scenarios/pack/cards",
 		"scenarios/strict", "scenarios/vehicle",

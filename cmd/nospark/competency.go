@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -29,7 +30,7 @@ several sections or instructors can be put into one folder; a bad one is named a
 			if err := noTerm(list[0]); err != nil {
 				return err
 			}
-			term, path, err := sumUp(cmd.Context(), list[0], records, codes)
+			term, path, err := sumUp(cmd.Context(), list[0], records, codes, time.Now().Format(time.DateOnly))
 			if err != nil {
 				return err
 			}
@@ -42,8 +43,8 @@ several sections or instructors can be put into one folder; a bad one is named a
 }
 
 // sumUp reads a term's records and writes its workbook.
-func sumUp(ctx context.Context, dir, records string, codes bool) (*competency.Term, string, error) {
-	o := competency.Options{}
+func sumUp(ctx context.Context, dir, records string, codes bool, today string) (*competency.Term, string, error) {
+	o := competency.Options{Today: today}
 	var termErr, keyErr, signErr error
 	o.Term, termErr = term.Read(dir)
 	key, keyErr := term.ReadKey(filepath.Join(dir, term.KeyFile))
@@ -71,7 +72,7 @@ func sumUp(ctx context.Context, dir, records string, codes bool) (*competency.Te
 		return nil, "", err
 	}
 	defer held.Unlock()
-	return term, filepath.Join(dir, documents[0].Name), runAll(ctx, writing(dir, documents))
+	return term, filepath.Join(dir, documents[0].Name), runAll(ctx, writing(ctx, dir, documents))
 }
 
 // noRecords says why nothing can be summed up: no lab was graded, or no record can be used.

@@ -3,6 +3,7 @@ package competency
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -16,10 +17,12 @@ type gathering struct {
 	texts map[string]string    // one copy of each text that comes again and again
 	files map[*Record]string   // where a record was read from
 	taken map[[3]string]string // file by term, lab and section
+
+	foreign map[string][]string // files by another term, whose seals cannot be checked here
 }
 
 func newGathering(o Options) *gathering {
-	return &gathering{t: Term{Options: o}, texts: map[string]string{}, files: map[*Record]string{}, taken: map[[3]string]string{}}
+	return &gathering{t: Term{Options: o}, texts: map[string]string{}, files: map[*Record]string{}, taken: map[[3]string]string{}, foreign: map[string][]string{}}
 }
 
 // problem notes something to look at: place is a file or a line of one, do what a person can do about it.
@@ -40,7 +43,10 @@ func (g *gathering) add(name string, data []byte) {
 			g.problem(name, "grade the lab again to write it anew; it is left out until then", "%s", SealingWords(sealing))
 			return
 		case lab.NotCheckable:
-			g.problem(name, "nothing, if you know where it comes from; it counts", "the seal is %s (%s)", SealingWords(sealing), r.Term)
+			g.foreign[r.Term] = append(g.foreign[r.Term], name)
+			if !slices.Contains(g.t.Term.RecordsOf, r.Term) {
+				return
+			}
 		}
 	}
 	key := [3]string{r.Term, r.Lab, r.Section}
@@ -51,6 +57,26 @@ func (g *gathering) add(name string, data []byte) {
 	g.taken[key], g.files[r] = name, name
 	g.share(r)
 	g.t.Records = append(g.t.Records, r)
+}
+
+// tellForeign tells once of the records of each other term: those that term.toml names count, the others do not.
+func (g *gathering) tellForeign() {
+	for _, id := range slices.Sorted(maps.Keys(g.foreign)) {
+		first, records := g.foreign[id][0], fmt.Sprintf("and %d others are", len(g.foreign[id])-1)
+		switch len(g.foreign[id]) {
+		case 1:
+			records = "is"
+		case 2:
+			records = "and 1 other are"
+		}
+		if slices.Contains(g.t.Term.RecordsOf, id) {
+			g.problem(first, "nothing, if you know where they come from; they count", "%s of term %s, so the seals are not checkable here",
+				records, id)
+			continue
+		}
+		g.problem(first, fmt.Sprintf("to count them, write records_of = [%q] into term.toml", id),
+			"%s of term %s, which term.toml does not name: not checkable here and left out", records, id)
+	}
 }
 
 // share lets equal texts of all records be one, which is most of what a large term would need memory for.
@@ -84,6 +110,7 @@ func before(a, b *Record) int {
 // term works out the standings: records in order, who is in them, what each has evidence of, signatures, and then the rule.
 func (g *gathering) term() *Term {
 	t := &g.t
+	g.tellForeign()
 	slices.SortStableFunc(t.Records, before)
 	t.Competencies = g.competencies()
 	place := map[string]int{} // of a competency
@@ -107,6 +134,7 @@ func (g *gathering) term() *Term {
 		}
 	}
 	g.sign(at, place)
+	g.checkSignatures()
 	for i := range t.Students {
 		for k := range t.Students[i].Standings {
 			t.Students[i].Standings[k].judge(t.Term.Mastery)
@@ -240,6 +268,10 @@ func (g *gathering) sign(at, place map[string]int) {
 		c, known := place[s.Competency]
 		if !known {
 			g.problem(s.Place, "correct the id of the competency; the sheet Rules lists them", "there is no competency %q", s.Competency)
+			continue
+		}
+		if why := g.t.acceptable(s); why != "" {
+			g.problem(s.Place, "correct it; until then it does not count", "%s", why)
 			continue
 		}
 		own := &g.t.Students[k].Standings[c]

@@ -94,7 +94,10 @@ func entry(l *lab.Lab, s *grading.StudentResult) Entry {
 		Minutes: s.Minutes, Best: s.Best, LostSteps: rounded(s.LostSteps), LostEarly: rounded(s.LostEarly), LostWrong: rounded(s.LostWrong),
 		Evidence: evidence(l, s.Reference, s),
 	}
-	if s.Status == grading.Graded || s.Status == grading.Provisional {
+	if s.Status == grading.Incomplete { // records know of it as of any sheet without a mark
+		e.Status = grading.Blank
+	}
+	if s.Status.HasMark() {
 		e.Mark = rounded(s.Mark)
 		p := s.Parts
 		e.Parts = lab.Parts{

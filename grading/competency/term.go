@@ -18,6 +18,7 @@ type Options struct {
 	Term     term.Term // its rule of mastery and tasks; its records are those whose seals can be checked
 	Key      *term.Key // nil: seals are not checked, and students have no codes
 	SignOffs []SignOff
+	Today    string // 2006-01-02, to know a signature of the future; "": no day is
 }
 
 // Term is what all records of a folder say together: several labs, sections and instructors.
@@ -58,6 +59,7 @@ func Read(dir string, o Options) (*Term, error) {
 			continue
 		}
 		data, err := disk.Read(filepath.Join(dir, name), recordLimit)
+		name = disk.ShowName(name) // from here on it stands in messages only
 		if err != nil {
 			g.problem(name, "look at the file; it is left out", "%s", withoutPlace(err, dir))
 			continue

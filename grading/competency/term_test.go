@@ -154,16 +154,16 @@ func TestGatherTolerates(t *testing.T) {
 	}
 	term := Gather(files, Options{Term: testTerm(), Key: &key})
 	want := `b.json: speaks of lab week01, section "A" of the same term as a.json
-c.json: the seal is not checkable here, it is of another term (another-term)
 d.json: ends before its end; grade the lab again, or restore the file from a copy
 e.json: changed since it was written
 f.json: has format 7, this program knows formats up to 1; use the newer nospark that wrote it
 g.json: line 1: not a record: invalid character 'P' looking for beginning of value; grade the lab again, or restore the file from a copy
+c.json: is of term another-term, which term.toml does not name: not checkable here and left out
 `
 	if got := problems(term); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
-	if s := standing(t, term, "1001", Proof); s.History(10) != "✓✓✗" {
+	if s := standing(t, term, "1001", Proof); s.History(10) != "✓✗" {
 		t.Errorf("history %s", s.History(10))
 	}
 	if term = Gather(files, Options{Term: testTerm()}); strings.Contains(problems(term), "changed") || term.Students[0].Code != "" {
@@ -202,7 +202,9 @@ func TestSigning(t *testing.T) {
 	sign := func(place, student, competency, date string) SignOff {
 		return SignOff{Place: place, Student: student, Competency: competency, Date: date, By: "Instructor"}
 	}
-	term := gather(t, Options{SignOffs: []SignOff{
+	rule := testTerm()
+	rule.Mastery = term.Mastery{Met: 1, Of: 1, Labs: 1, Signed: true}
+	term := gather(t, Options{Term: rule, SignOffs: []SignOff{
 		sign("s.csv:2", "17", Proof, "2026-12-01"), sign("s.csv:3", "0017", Proof, "2026-11-01"), sign("s.csv:4", "ab1", Economy, "2026-12-01"),
 		sign("s.csv:5", "9", Proof, "2026-12-01"), sign("s.csv:6", "555", Proof, "2026-12-01"), sign("s.csv:7", "AB1", "welding", "2026-12-01"),
 	}}, rec("week01", "2026-09-01", "A", "0017 Ann: proof+", "AB1 Bo: economy+", "09 Cy: proof+", "009 Dee: proof+"))
@@ -218,6 +220,52 @@ s.csv:7: there is no competency "welding"
 `
 	if got := problems(term); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+}
+
+// A signature counts when the evidence was there on its day, the day has come, and who signed may.
+func TestSignaturesAreChecked(t *testing.T) {
+	rule := testTerm()
+	rule.Mastery = term.Mastery{Met: 2, Of: 2, Labs: 2, Signed: true}
+	rule.Signers = []string{"A. Quill", "B. Ostrow"}
+	check := func(s SignOff, status Status, want string) {
+		t.Helper()
+		s.Place, s.Student, s.Competency = "s.csv:2", "1001", Proof
+		term := gather(t, Options{Term: rule, Today: "2026-12-01", SignOffs: []SignOff{s}},
+			rec("week01", "2026-09-01", "A", "1001 Ann: proof+"), rec("week02", "2026-10-01", "A", "1001 Ann: proof+"))
+		if got := standing(t, term, "1001", Proof).Status; got != status || problems(term) != want {
+			t.Errorf("%+v: %v, want %v; problems\n%s\nwant\n%s", s, got, status, problems(term), want)
+		}
+	}
+	check(SignOff{Date: "2026-11-01", By: "a. quill"}, Competent, "")
+	check(SignOff{Date: "2026-10-01", By: "B. Ostrow"}, Competent, "")
+	check(SignOff{Date: "2026-09-30", By: "B. Ostrow"}, ToSign,
+		"s.csv:2: proof of student 1001 is signed on 2026-09-30, before the rule was met on 2026-10-01\n")
+	check(SignOff{Date: "2026-12-02", By: "B. Ostrow"}, ToSign, "s.csv:2: the date 2026-12-02 is in the future\n")
+	check(SignOff{Date: "2026-11-01", By: "C. Crane"}, ToSign,
+		"s.csv:2: \"C. Crane\" may not sign; signers of term.toml names A. Quill, B. Ostrow\n")
+	rule.Mastery.Met, rule.Mastery.Of = 3, 3
+	check(SignOff{Date: "2026-11-01", By: "A. Quill"}, TooLittle, "s.csv:2: proof of student 1001 is signed, but the rule is not met yet\n")
+}
+
+// Records of another term count only when term.toml names it; they are told once, with their number.
+func TestForeignRecords(t *testing.T) {
+	key := testKey()
+	var files []File
+	for i := range 3 {
+		r := rec(fmt.Sprintf("week%02d", i+1), "2026-09-01", "A", "1001 Ann: proof+")
+		r.Term = "another-term"
+		files = append(files, File{fmt.Sprintf("%d.json", i), encode(t, r)})
+	}
+	term := Gather(files, Options{Term: testTerm(), Key: &key})
+	if want := "0.json: and 2 others are of term another-term, which term.toml does not name: not checkable here and left out\n"; len(term.Records) != 0 || problems(term) != want {
+		t.Errorf("%d records, %s", len(term.Records), problems(term))
+	}
+	named := testTerm()
+	named.RecordsOf = []string{"another-term"}
+	term = Gather(files, Options{Term: named, Key: &key})
+	if want := "0.json: and 2 others are of term another-term, so the seals are not checkable here\n"; len(term.Records) != 3 || problems(term) != want {
+		t.Errorf("%d records, %s", len(term.Records), problems(term))
 	}
 }
 

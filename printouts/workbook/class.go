@@ -51,7 +51,7 @@ func (r *report) class() {
 func (r *report) classSummary(s *sheet, row int) int {
 	// A mark can be set without any work, so marks and work are counted apart.
 	all, lost := marks(r.students), lostMinutes(r.students)
-	right, did, missing, excused := 0, 0, 0, 0
+	right, did, incomplete, missing, excused := 0, 0, 0, 0, 0
 	for _, student := range r.students {
 		switch {
 		case worked(student):
@@ -59,6 +59,8 @@ func (r *report) classSummary(s *sheet, row int) int {
 			if student.Right {
 				right++
 			}
+		case student.Status == grading.Incomplete:
+			incomplete++
 		case student.Status == grading.Blank:
 			missing++
 		case student.Status == grading.Excused:
@@ -72,6 +74,9 @@ func (r *report) classSummary(s *sheet, row int) int {
 	}
 	figure("students", wholeLook, len(r.students))
 	figure("handed in", wholeLook, did)
+	if incomplete > 0 {
+		figure("incomplete", wholeLook, incomplete)
+	}
 	figure("not handed in", wholeLook, missing)
 	// Nobody misses a row of nobody, and most classes have none.
 	if excused > 0 {

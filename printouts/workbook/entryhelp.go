@@ -79,7 +79,7 @@ var entryWords = []struct{ name, text string }{
 	{"a question mark", "It appears in front of an entry that does not look right: a digit or a letter is missing, or no repair has that code. Type what the " +
 		"worksheet says; grading reports what it cannot read and grades the rest."},
 	{"protection", "The grey cells are locked against slips, without a password: Review, Unprotect Sheet. Columns of your own go right of the last one, with a " +
-		"heading. You may also hand in a CSV file with the same headings."},
+		"heading. You may also hand in a CSV file with the same headings, called class.csv."},
 }
 
 // exampleSteps is an invented record. Its lines and letters are the same for every lab, and fit none of its sheets on purpose.

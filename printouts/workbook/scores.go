@@ -138,7 +138,7 @@ func scoreColumns(parts []part) []column {
 		{title: "id", look: look{Border: true, Across: "left", Number: asText}, note: "as in the class list"},
 		{title: "name", look: textLook},
 		{title: "section", width: 9, look: textLook},
-		{title: "status", width: 14, look: textLook, note: "graded; provisional: something does not fit, see remarks; not handed in; excused"},
+		{title: "status", width: 14, look: textLook, note: "graded; provisional: something does not fit, see remarks; incomplete: handed in, but nothing to grade yet; not handed in; excused"},
 		{title: "repair concluded", width: 34, look: wrapLook, note: "code, letters and words; empty: none"},
 		{title: "right", width: 9, look: midLook, note: "the right repair, or one that no test could tell from it"},
 	}
