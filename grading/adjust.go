@@ -17,6 +17,10 @@ type Adjust struct {
 	Mark    []SetMark
 	Confirm []Confirm
 	Correct []Correct
+	Trust   []Trust
+	Choose  []Choose
+	Worked  []Worked
+	Misread []Misread
 }
 
 // Accept makes a repair count as right: for one student, for one sheet, wherever the right repair is InsteadOf, or,
@@ -76,6 +80,24 @@ type Correct struct {
 	Reason                string
 }
 
+// Trust lets a file speak for all students, like the instructor's own form.
+type Trust struct{ Place, File, Reason string }
+
+// Choose says which of several different rows of a student counts, by its place: "late.csv, row 2".
+type Choose struct{ Place, Student, Sheet, Row, Reason string }
+
+// Worked says which sheet a student worked on, when it is not the one that was meant for the student. Of several
+// vehicles InsteadOf names the own sheet that was left unused.
+type Worked struct{ Place, Student, Sheet, InsteadOf, Reason string }
+
+// Misread says that the partner read a wrong line out at a step, counted from 1: the step counts for nothing and costs
+// nothing.
+type Misread struct {
+	Place, Student, Sheet string
+	Step                  int
+	Reason                string
+}
+
 // ReadAdjust reads adjust.toml; file is its name for messages. The error tells everything that is wrong with it, by
 // line. Whether students, sheets and tests exist is for Grade to find out.
 func ReadAdjust(file string, text []byte) (Adjust, error) {
@@ -108,6 +130,21 @@ func ReadAdjust(file string, text []byte) (Adjust, error) {
 		a.Correct = append(a.Correct,
 			Correct{place, t.ID("student"), t.IDOr("sheet", ""), int(t.Whole("step", 1, 200)), t.Text("to"),
 				t.Text("reason")})
+	})
+	each(top, "trust", func(t *strict.Table, place string) {
+		a.Trust = append(a.Trust, Trust{place, t.Text("file"), t.Text("reason")})
+	})
+	each(top, "choose", func(t *strict.Table, place string) {
+		a.Choose = append(a.Choose,
+			Choose{place, t.ID("student"), t.IDOr("sheet", ""), t.Text("row"), t.Text("reason")})
+	})
+	each(top, "worked", func(t *strict.Table, place string) {
+		a.Worked = append(a.Worked,
+			Worked{place, t.ID("student"), t.ID("sheet"), t.IDOr("instead_of", ""), t.Text("reason")})
+	})
+	each(top, "misread", func(t *strict.Table, place string) {
+		a.Misread = append(a.Misread,
+			Misread{place, t.ID("student"), t.IDOr("sheet", ""), int(t.Whole("step", 1, 200)), t.Text("reason")})
 	})
 	top.Finish()
 	if err := top.Found.Err(); err != nil {

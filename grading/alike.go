@@ -27,7 +27,7 @@ func alike(lab *lab.Lab, students []StudentResult) []Alike {
 	made := map[mistake][]int{} // students, ascending
 	chances := map[mistake]int{}
 	for i, s := range students {
-		if s.Status == Blank || s.Status == Excused {
+		if !s.Status.HasMark() {
 			continue
 		}
 		mistakes, read := mistakesOf(s)

@@ -14,10 +14,6 @@ import (
 func (d *diagnosis) conclude() {
 	d.r.Repair = d.repair(d.h.row.Repair)
 	if d.r.Repair < 0 {
-		if d.h.row.Repair == "" {
-			d.m.problem(d.h.row.Place, "look at the worksheet", "student %s concluded nothing; the steps are graded",
-				d.h.student)
-		}
 		return
 	}
 	d.r.Right = slices.Contains(d.s.Repairs(d.same), d.r.Repair)

@@ -17,7 +17,12 @@ func Grade(lab *lab.Lab, rows []submission.Row, adjust Adjust, remarks ...submis
 	if err := sound(lab); err != nil {
 		return nil, err
 	}
-	entries, m := match(lab, rows)
+	m := newMatcher(lab)
+	var err error
+	if m.rows, err = adjust.resolveRows(m, rows); err != nil {
+		return nil, err
+	}
+	entries := m.match(rows)
 	everybody := m.everybody(entries)
 	rule, err := adjust.resolve(m, everybody)
 	if err != nil {
@@ -48,7 +53,7 @@ func Grade(lab *lab.Lab, rows []submission.Row, adjust Adjust, remarks ...submis
 		}
 	}
 	rule.broad(m)
-	r.Problems = append(r.Problems, m.problems...)
+	r.Problems = fewer(append(r.Problems, m.problems...))
 	return r, nil
 }
 
@@ -145,7 +150,7 @@ func (g *grader) student(h handed) (StudentResult, error) {
 	for _, p := range d.r.Path {
 		d.r.Best += p.Minutes
 	}
-	if !h.row.Empty() {
+	if !h.row.Empty() && h.undecided == "" {
 		d.steps()
 		d.conclude()
 		d.mark()
@@ -154,10 +159,24 @@ func (g *grader) student(h handed) (StudentResult, error) {
 		d.r.Practise = d.practice()
 	}
 	d.status()
+	d.unconcluded()
 	if d.raisedBy != nil && !d.r.Set && d.r.Status != Excused {
 		d.raisedBy.raised = append(d.raisedBy.raised, g.rule.fault(h.sheet))
 	}
 	return d.r, nil
+}
+
+// unconcluded tells of steps without a conclusion.
+func (d *diagnosis) unconcluded() {
+	if d.h.row.Empty() || d.h.row.Repair != "" || d.h.undecided != "" {
+		return
+	}
+	what, do := "concluded nothing; the steps are graded", "look at the worksheet"
+	if d.r.Status == Incomplete {
+		what, do = "concluded nothing and had more to test, so the sheet is incomplete",
+			"look at the worksheet; let the student finish, or [[confirm]] the steps as they are in adjust.toml"
+	}
+	d.m.problem(d.h.row.Place, do, "student %s %s", d.h.student, what)
 }
 
 // status decides how far the mark can be trusted, and lets the instructor's word have the last one.
@@ -169,8 +188,14 @@ func (d *diagnosis) status() {
 	}
 	confirm, confirmed := rulingOn(rule.confirm, d.h.work)
 	switch {
+	case d.h.undecided != "":
+		r.Status, r.Why = Incomplete, d.h.undecided
 	case d.h.row.Empty():
 		r.Status, r.Why = Blank, "nothing handed in"
+	case d.h.row.Repair == "" && r.Missing > 0 && confirmed:
+		r.Why = join(r.Why, "confirmed without a conclusion: "+confirm.Reason)
+	case d.h.row.Repair == "" && r.Missing > 0: // whoever left early has shown nothing yet, and may finish
+		r.Status, r.Why = Incomplete, "no repair was concluded"
 	case len(d.doubts) > 0 && confirmed:
 		r.Why = join(r.Why, "confirmed: "+confirm.Reason)
 	case len(d.doubts) > 0:

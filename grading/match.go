@@ -8,6 +8,7 @@ import (
 
 	"nospark/grading/submission"
 	"nospark/scenarios/lab"
+	"nospark/scenarios/roster"
 )
 
 // work is a student's work on one sheet.
@@ -26,6 +27,8 @@ type handed struct {
 	row     submission.Row
 	named   int      // the sheet of somebody else that the row names, else -1
 	doubts  []string // why the mark is provisional, whatever the steps say
+
+	undecided string // why none of the rows counts yet, "" when one does
 }
 
 // matcher finds the sheet of every row, and collects what a person should look at.
@@ -34,25 +37,26 @@ type matcher struct {
 	codes    lab.SheetCodes
 	byID     map[string][]int // sheets of the id as it is
 	byFold   map[string]string
-	spareOf  map[int]string // spare sheet -> student who has it
-	order    []string       // students in the order of their first row
+	claimed  map[int][]string // spare sheet -> students whose rows name it
+	order    []string         // students in the order of their first row
 	byPerson map[string][]handed
+	rows     rowRulings
 	problems []Problem
 	lines    *sheetLines
 }
 
-// match gives each student who has a row one entry. What is wrong with the rows is in the matcher's problems.
-func match(lab *lab.Lab, rows []submission.Row) ([]handed, *matcher) {
+// newMatcher knows the sheets and students of a lab.
+func newMatcher(lab *lab.Lab) *matcher {
 	m := &matcher{
-		lab: lab, codes: lab.SheetCodes(), byID: map[string][]int{}, byFold: map[string]string{}, spareOf: map[int]string{},
-		byPerson: map[string][]handed{}, lines: &sheetLines{lab: lab},
+		lab: lab, codes: lab.SheetCodes(), byID: map[string][]int{}, byFold: map[string]string{},
+		claimed: map[int][]string{}, byPerson: map[string][]handed{}, lines: &sheetLines{lab: lab},
 	}
 	for i, s := range lab.Sheets {
 		if s.Student == "" {
 			continue
 		}
 		m.byID[s.Student] = append(m.byID[s.Student], i)
-		for _, key := range []string{fold(s.Student), bare(s.Student)} {
+		for _, key := range []string{roster.FoldID(s.Student), roster.BareID(s.Student)} {
 			if other, taken := m.byFold[key]; taken && other != s.Student {
 				m.byFold[key] = "" // two students: only the exact id tells
 			} else {
@@ -60,11 +64,16 @@ func match(lab *lab.Lab, rows []submission.Row) ([]handed, *matcher) {
 			}
 		}
 	}
+	return m
+}
+
+// match gives each student who has a row one entry. What is wrong with the rows is in the matcher's problems.
+func (m *matcher) match(rows []submission.Row) []handed {
 	strange := m.strangeFiles(rows)
+	rows = slices.DeleteFunc(slices.Clone(rows), func(row submission.Row) bool { return strange[fileAt(row.Place)] })
+	rows = m.admit(rows)
+	m.claims(rows)
 	for _, row := range rows {
-		if strange[fileOf(row)] {
-			continue
-		}
 		if h, ok := m.place(row); ok {
 			if _, known := m.byPerson[h.student]; !known {
 				m.order = append(m.order, h.student)
@@ -76,7 +85,7 @@ func match(lab *lab.Lab, rows []submission.Row) ([]handed, *matcher) {
 	for _, student := range m.order {
 		all = append(all, m.counting(m.byPerson[student])...)
 	}
-	return all, m
+	return all
 }
 
 // counting decides what counts of all rows about a student: one row, or with several vehicles one for each. Rows with
@@ -143,7 +152,7 @@ func (m *matcher) strangeFiles(rows []submission.Row) map[string]bool {
 		if row.Sheet == "" {
 			continue
 		}
-		file := fileOf(row)
+		file := fileAt(row.Place)
 		if named[file]++; named[file] == 1 {
 			order = append(order, file)
 		}
@@ -162,35 +171,15 @@ func (m *matcher) strangeFiles(rows []submission.Row) map[string]bool {
 	return strange
 }
 
-// fileOf is the file that a row stands in.
-func fileOf(row submission.Row) string {
-	if at := strings.LastIndex(row.Place, ", row "); at >= 0 {
-		return row.Place[:at]
-	}
-	return row.Place
-}
-
-// fold makes ids comparable that differ in case or spaces.
-func fold(id string) string { return strings.ToUpper(strings.Join(strings.Fields(id), "")) }
-
-// bare also takes off the leading zeros, which spreadsheets lose.
-func bare(id string) string {
-	id = fold(id)
-	if id == "" || strings.Trim(id, "0123456789") != "" {
-		return id
-	}
-	return strings.TrimLeft(id, "0") + "#" // no other id ends like this
-}
-
 // student finds the lab's spelling of an id, "" if the lab does not know it.
 func (m *matcher) student(id string) string {
 	if _, known := m.byID[id]; known {
 		return id
 	}
-	if s := m.byFold[fold(id)]; s != "" {
+	if s := m.byFold[roster.FoldID(id)]; s != "" {
 		return s
 	}
-	return m.byFold[bare(id)]
+	return m.byFold[roster.BareID(id)]
 }
 
 // problem notes something for a person to look at.
@@ -212,6 +201,9 @@ func (m *matcher) place(row submission.Row) (handed, bool) {
 	sheet, known := m.codes.Find(row.Sheet)
 	if !known {
 		sheet = -1
+	}
+	if h, ok := m.onWorked(id, sheet, row); ok {
+		return h, true
 	}
 	spare := known && m.lab.Sheets[sheet].Student == ""
 	switch {
@@ -246,7 +238,7 @@ func (m *matcher) place(row submission.Row) (handed, bool) {
 		return m.on(sheet, row)
 	case !known:
 		m.problem(row.Place, "correct the code; the student's own sheet was used", "no sheet has the code %q",
-			row.Sheet)
+			clipped(row.Sheet))
 		return m.on(m.bestFit(own, row), row)
 	}
 	other, and := m.lab.Sheets[sheet].Student, ""
@@ -264,9 +256,9 @@ func (m *matcher) place(row submission.Row) (handed, bool) {
 // whoever names a row's author in a message.
 func whoever(row submission.Row) string {
 	if row.Student == "" {
-		return fmt.Sprintf("sheet %q", row.Sheet)
+		return fmt.Sprintf("sheet %q", clipped(row.Sheet))
 	}
-	return fmt.Sprintf("student %q", row.Student)
+	return fmt.Sprintf("student %q", clipped(row.Student))
 }
 
 // onSpare gives a spare sheet to the student whose row names it: somebody of the lab who lost or missed the own sheet,
@@ -289,12 +281,64 @@ func (m *matcher) onSpare(sheet int, id string, row submission.Row) (handed, boo
 		own := m.lab.Sheets[m.byID[id][0]]
 		h.name, h.section = own.Name, own.Section
 	}
-	if holder, taken := m.spareOf[sheet]; taken && holder != h.student {
-		m.problem(row.Place, "correct one of the two sheet codes",
-			"spare sheet %s is named by student %s and by student %s; it counts for the first", s.Code, holder, h.student)
+	if holders := m.claimed[sheet]; len(holders) > 1 {
+		m.problem(row.Place, fmt.Sprintf("correct the sheet codes, or write [[worked]] student = %q, sheet = %q into adjust.toml",
+			h.student, s.Code),
+			"spare sheet %s is named by the students %s; it counts for none of them yet", s.Code, fewNames(holders))
+		h.row.Repair, h.row.Steps = "", nil
+		h.undecided = "several students name spare sheet " + s.Code
+		if id != "" {
+			h.sheet = m.byID[id][0]
+		}
+		return h, id != ""
+	}
+	return h, true
+}
+
+// claims notes which students name a spare sheet in a row with something in it.
+func (m *matcher) claims(rows []submission.Row) {
+	claim := func(sheet int, student string) {
+		if !slices.Contains(m.claimed[sheet], student) {
+			m.claimed[sheet] = append(m.claimed[sheet], student)
+		}
+	}
+	for _, row := range rows {
+		sheet, known := m.codes.Find(row.Sheet)
+		if !known || m.lab.Sheets[sheet].Student != "" || row.Student == "" || row.Empty() {
+			continue
+		}
+		if student := m.author(row); m.rows.sheet(student, sheet) == anySheet {
+			claim(sheet, student)
+		}
+	}
+	for student, all := range m.rows.worked {
+		for _, w := range all {
+			if m.lab.Sheets[w.sheet].Student == "" {
+				claim(w.sheet, student)
+			}
+		}
+	}
+	for _, students := range m.claimed {
+		slices.Sort(students)
+	}
+}
+
+// author is the id of the lab's student whose row it is, or that of somebody new; "" when the row has none.
+func (m *matcher) author(row submission.Row) string {
+	return cmp.Or(m.student(row.Student), strings.TrimSpace(row.Student))
+}
+
+// onWorked puts a row on the sheet that the instructor says the student worked on, whatever the row names.
+func (m *matcher) onWorked(id string, named int, row submission.Row) (handed, bool) {
+	student := m.author(row)
+	sheet := m.rows.sheet(student, named)
+	if student == "" || sheet == anySheet {
 		return handed{}, false
 	}
-	m.spareOf[sheet] = h.student
+	h := handed{work: work{student, sheet}, name: row.Name, row: row, named: -1}
+	if own := m.byID[id]; len(own) > 0 {
+		h.name, h.section = m.lab.Sheets[own[0]].Name, m.lab.Sheets[own[0]].Section
+	}
 	return h, true
 }
 
@@ -313,7 +357,7 @@ func (m *matcher) byCode(sheet int, row submission.Row) (handed, bool) {
 	}
 	m.problem(row.Place, "correct the id",
 		"%s is not in this lab; sheet and letters are those of student %s, for whom the row counts", whoever(row), s.Student)
-	return m.on(sheet, row, fmt.Sprintf("the row names student %s", row.Student))
+	return m.on(sheet, row, fmt.Sprintf("the row names student %s", clipped(row.Student)))
 }
 
 // bestFit picks among several sheets of one student the one that the letters fit best, the first on a tie.
@@ -334,48 +378,4 @@ func (m *matcher) tied(own []int, best int, row submission.Row) bool {
 		fit, _ := m.lines.fits(sheet, row)
 		return sheet != best && fit == most
 	})
-}
-
-// merge decides what counts when several rows speak of one student: a row with nothing in it never matters, rows that
-// say the same are one, and of rows that differ the first counts and the mark is provisional.
-func (m *matcher) merge(all []handed) handed {
-	kept := all[0]
-	for _, h := range all[1:] {
-		switch {
-		case h.row.Empty():
-		case kept.row.Empty():
-			h, kept = kept, h
-		case kept.sheet != h.sheet || !sameWork(kept.row, h.row):
-			m.problem(h.row.Place, "delete one of the two", "student %s has two different rows; the one in %s counts",
-				h.student, kept.row.Place)
-			kept.doubts = append(kept.doubts, "another row says something else: "+h.row.Place)
-			continue
-		}
-		kept.row.Reasoning = m.either(kept.row, h.row, "reasoning", kept.row.Reasoning, h.row.Reasoning)
-		kept.row.Safe = m.either(kept.row, h.row, "safe working", kept.row.Safe, h.row.Safe)
-		for _, doubt := range h.doubts {
-			if !h.row.Empty() && !slices.Contains(kept.doubts, doubt) {
-				kept.doubts = append(kept.doubts, doubt)
-			}
-		}
-	}
-	return kept
-}
-
-// sameWork tells whether two rows say the same about the diagnosis.
-func sameWork(a, b submission.Row) bool {
-	return a.Repair == b.Repair && slices.EqualFunc(a.Steps, b.Steps, func(x, y submission.Step) bool {
-		return x.Line == y.Line && x.Letters == y.Letters && x.Judged == y.Judged && (x.Line >= 0 || x.Text == y.Text)
-	})
-}
-
-// either takes the value of the instructor's column that is filled in.
-func (m *matcher) either(kept, other submission.Row, what string, a, b int) int {
-	if a >= 0 && b >= 0 && a != b {
-		m.problem(other.Place, "delete one of the two", "%s differs from that in %s, which counts", what, kept.Place)
-	}
-	if a < 0 {
-		return b
-	}
-	return a
 }

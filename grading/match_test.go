@@ -149,12 +149,15 @@ func TestSpareSheets(t *testing.T) {
 		"! late.csv, row 2: student \"9009\" is not in this lab's list and used spare sheet K6-BCD; nothing, if the id is right\n", spare("9009"))
 	check("as the form was printed", blank1+blank2+blank3+blank4, submission.Row{Place: "late.csv, row 2", Sheet: "K6-BCD", Reasoning: -1, Safe: -1})
 	check("without id", blank1+blank2+blank3+blank4+"! late.csv, row 2: sheet K6-BCD is a spare and the row has no id, so it counts for nobody; write the id of the student who used it\n", spare(""))
-	check("named twice", blank1+blank3+blank4+"1002 K6-BCD graded 100\n"+
-		"! late.csv, row 2: spare sheet K6-BCD is named by student 1002 and by student 1001; it counts for the first; correct one of the two sheet codes\n",
-		spare("1002"), spare("1001"))
+	twice := "late.csv, row 2: spare sheet K6-BCD is named by the students 1001 and 1002; it counts for none of them yet; " +
+		"correct the sheet codes, or write [[worked]] student = \"%s\", sheet = \"K6-BCD\" into adjust.toml\n"
+	undecided := "incomplete 0: several students name spare sheet K6-BCD\n"
+	check("named twice", "1001 K2-BCD "+undecided+"1002 K3-BCD "+undecided+blank3+blank4+
+		"! "+fmt.Sprintf(twice, "1002")+"! "+fmt.Sprintf(twice, "1001"), spare("1002"), spare("1001"))
 	own := hand(lab, burntSheet, switchRepair, "1-")
-	check("beside the own sheet", blank1+"1002 K3-BCD provisional 100: another row says something else: late.csv, row 2\n"+blank3+blank4+
-		"! late.csv, row 2: student 1002 has two different rows; the one in entry.xlsx, row 3 counts; delete one of the two\n", own, spare("1002"))
+	check("beside the own sheet", blank1+"1002 K3-BCD incomplete 0: different rows in entry.xlsx, row 3 and late.csv, row 2\n"+blank3+blank4+
+		"! late.csv, row 2: student 1002 has different rows in entry.xlsx, row 3 and late.csv, row 2; none of them counts yet; "+
+		"delete all but one, or write [[choose]] student = \"1002\", row = \"entry.xlsx, row 3\" into adjust.toml\n", own, spare("1002"))
 	s := of(t, grade(t, lab, grading.Adjust{}, empty, spare("1002")), "1002")
 	if s.Name != "Student B" || s.Section != "B" || s.Index != spareSheet || s.Reasoning != 2 {
 		t.Errorf("spare sheet of a known student: %+v", s)
@@ -180,7 +183,7 @@ func TestRowsOfOneStudentMerge(t *testing.T) {
 	other := hand(lab, lampSheet, groundRepair, "1+")
 	other.Place = "b.csv, row 9"
 	r := grade(t, lab, grading.Adjust{}, a, other)
-	if s := of(t, r, "1003"); s.Status != grading.Provisional || s.Mark != 100 || len(r.Problems) != 1 {
+	if s := of(t, r, "1003"); s.Status != grading.Incomplete || s.Mark != 0 || len(r.Problems) != 1 {
 		t.Errorf("two different rows: %+v, %v", s, r.Problems)
 	}
 	rated := a

@@ -323,7 +323,7 @@ func TestSeveralVehicles(t *testing.T) {
 		var got []string
 		for _, m := range r.Marks {
 			text := fmt.Sprintf("%s %s", m.Student, m.Status)
-			if m.Has() {
+			if m.Status.HasMark() {
 				text += fmt.Sprintf(" %.2f from %.2f to %.2f", m.Mark, m.Low, m.High)
 			}
 			got = append(got, fmt.Sprint(text, " ", m.Results))
@@ -381,6 +381,66 @@ func TestSeveralVehicles(t *testing.T) {
 		"adjust.toml:1: student 1001 has several sheets; name the sheet: K2-BCD and K4-BCD")
 	wrong("[[excuse]]\nstudent = \"1001\"\nsheet = \"K3-BCD\"\nreason = \"x\"\n",
 		"adjust.toml:1: sheet K3-BCD is not one of student 1001, who has K2-BCD and K4-BCD")
+}
+
+// TestRowsOfSeveralVehicles: what is said of one vehicle leaves the other alone.
+func TestRowsOfSeveralVehicles(t *testing.T) {
+	l := twoVehicles()
+	on := func(place string, sheet, repair int, tests ...string) submission.Row {
+		row := hand(l, sheet, repair, tests...)
+		row.Place, row.Sheet, row.Student = place, l.Sheets[sheet].Code, "1001"
+		return row
+	}
+	check := func(name, adjust, want string, rows ...submission.Row) {
+		t.Helper()
+		a, err := grading.ReadAdjust("adjust.toml", []byte(adjust))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for _, s := range grade(t, l, a, rows...).Students {
+			got = append(got, fmt.Sprintf("%s %s %s %s", s.Student, s.Sheet, s.Status, s.Wrote))
+		}
+		if text := strings.Join(got, "; "); text != want {
+			t.Errorf("%s\n got %s\nwant %s", name, text, want)
+		}
+	}
+	first, other := on("a.csv, row 2", switchOpenSheet, switchRepair, "1-", "0+"), on("b.csv, row 2", switchOpenSheet, lampRepair)
+	second := on("a.csv, row 3", lampSheet, lampRepair, "1+", "2+")
+	const tail = "; 1002 K3-BCD blank ; %s1002 K5-BCD blank "
+	blank := fmt.Sprintf(tail, "1001 K4-BCD graded 12HM; ")
+	check("different rows of one", "", "1001 K2-BCD incomplete 11BD"+blank, first, other, second)
+	check("the second of them", "[[choose]]\nstudent = \"1001\"\nsheet = \"K2-BCD\"\nrow = \"b.csv, row 2\"\nreason = \"x\"\n",
+		"1001 K2-BCD graded 12HM"+blank, first, other, second)
+	check("the first of them", "[[choose]]\nstudent = \"1001\"\nrow = \"a.csv, row 2\"\nreason = \"x\"\n",
+		"1001 K2-BCD graded 11BD"+blank, first, other, second)
+	unfinished := on("a.csv, row 2", switchOpenSheet, -1, "2+")
+	check("no conclusion", "", "1001 K2-BCD incomplete "+blank, unfinished, second)
+	misread := "[[misread]]\nstudent = \"1001\"\nsheet = \"K4-BCD\"\nstep = 1\nreason = \"x\"\n"
+	a, err := grading.ReadAdjust("adjust.toml", []byte(misread))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := grade(t, l, a, first, second)
+	if of := r.Students; of[0].Steps[0].State != grading.Counted || of[2].Steps[0].State != grading.Dropped {
+		t.Errorf("misread on the second: %v and %v", of[0].Steps[0].State, of[2].Steps[0].State)
+	}
+
+	// The second vehicle was worked on the sheet of 1002 whose code the row gives, or on whose lines it stands.
+	worked := "[[worked]]\nstudent = \"1001\"\nsheet = \"K3-BCD\"\ninstead_of = \"K4-BCD\"\nreason = \"x\"\n"
+	stray := on("a.csv, row 3", burntSheet, switchRepair, "1-", "0+")
+	const swapped = "1001 K2-BCD graded 11BD; 1001 K3-BCD graded 11BD; 1002 K3-BCD blank ; 1002 K5-BCD blank "
+	check("on another's", worked, swapped, first, stray)
+	stray.Sheet = "K4-BCD"
+	check("on another's, under the own code", worked, swapped, first, stray)
+	a, err = grading.ReadAdjust("adjust.toml", []byte(strings.Replace(worked, "instead_of = \"K4-BCD\"\n", "", 1)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err = grading.Grade(l, []submission.Row{first, stray}, a); err == nil || err.Error() != "adjust.toml:1: student 1001 has several sheets; "+
+		"name the one left unused with instead_of: K2-BCD and K4-BCD" {
+		t.Errorf("which of two: %v", err)
+	}
 }
 
 // openLab is a random lab with checks, cases and a work order for every sheet.

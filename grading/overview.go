@@ -11,7 +11,7 @@ import (
 // provisional ones too; where they have several vehicles, what is not about marks counts each sheet that was worked.
 // Minutes are tenths.
 type Overview struct {
-	Graded, Provisional, Blank, Excused, Incomplete int
+	Graded, Provisional, Incomplete, Blank, Excused int
 
 	Marks     []float64 // ascending
 	Mean      float64   // of the marks; 0 without any
@@ -56,7 +56,7 @@ func NewOverview(lab *lab.Lab, r *Result) *Overview {
 	o.count(r.Marks)
 	sheets := 0
 	for _, s := range r.Students {
-		if s.Status == Blank || s.Status == Excused {
+		if !s.Status.HasMark() {
 			continue
 		}
 		sheets++
@@ -135,7 +135,7 @@ func (o *Overview) count(marks []StudentMark) {
 		Incomplete: &o.Incomplete}
 	for _, m := range marks {
 		*of[m.Status]++
-		if m.Has() {
+		if m.Status.HasMark() {
 			o.Marks = append(o.Marks, m.Mark)
 			o.Mean += m.Mark
 		}

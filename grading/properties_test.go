@@ -260,7 +260,7 @@ func TestOrderOfRowsDoesNotMatter(t *testing.T) {
 // A result survives JSON, in which it is kept.
 func TestResultSurvivesJSON(t *testing.T) {
 	lab := lampLab()
-	want := grade(t, lab, grading.Adjust{}, hand(lab, lampSheet, groundRepair, "0-", "1+"), hand(lab, groundSheet, -1, "3+"))
+	want := grade(t, lab, grading.Adjust{}, hand(lab, lampSheet, groundRepair, "0-", "1+"), hand(lab, groundSheet, -1, "1+", "2-"))
 	text, err := json.Marshal(want)
 	if err != nil {
 		t.Fatal(err)

@@ -18,10 +18,13 @@ type Status string
 const (
 	Graded      Status = "graded"
 	Provisional Status = "provisional" // a step's letters do not fit; the instructor confirms or corrects
+	Incomplete  Status = "incomplete"  // no mark yet: no conclusion, different rows, or one of several vehicles is missing
 	Blank       Status = "blank"       // nothing handed in: no mark, never zero
 	Excused     Status = "excused"     // by adjust.toml
-	Incomplete  Status = "incomplete"  // of a student with several vehicles: one is missing beside others
 )
+
+// HasMark tells whether there is a mark.
+func (s Status) HasMark() bool { return s == Graded || s == Provisional }
 
 // Result is the grading of one lab.
 type Result struct {
@@ -63,19 +66,16 @@ type StudentMark struct {
 	Section string  `json:"section"`
 	Status  Status  `json:"status"`
 	Why     string  `json:"why"`
-	Mark    float64 `json:"mark"`    // 0..100; meaningless when Blank, Excused or Incomplete, and then null in JSON
+	Mark    float64 `json:"mark"`    // 0..100; meaningless without HasMark, and then null in JSON
 	Low     float64 `json:"low"`     // lowest mark of a vehicle that counts
 	High    float64 `json:"high"`    // and the highest
 	Results []int   `json:"results"` // indexes into Result.Students
 }
 
-// Has tells whether there is a mark.
-func (m StudentMark) Has() bool { return m.Status == Graded || m.Status == Provisional }
-
 // MarshalJSON writes null for a mark that there is none of.
 func (m StudentMark) MarshalJSON() ([]byte, error) {
 	type plain StudentMark // without this method
-	if m.Has() {
+	if m.Status.HasMark() {
 		return json.Marshal(plain(m))
 	}
 	return json.Marshal(struct {
@@ -99,7 +99,7 @@ type StudentResult struct {
 	Steps   []Step    `json:"steps"`
 	Vehicle int       `json:"vehicle"` // which of the student's vehicles, from 1; 0 where each has but one
 	Parts   lab.Parts `json:"parts"`
-	Mark    float64   `json:"mark"` // 0..100; meaningless when Blank or Excused, and then null in JSON
+	Mark    float64   `json:"mark"` // 0..100; meaningless without HasMark, and then null in JSON
 	Set     bool      `json:"set"`  // the mark was set in adjust.toml
 
 	Minutes     int64      `json:"minutes"`      // spent on steps, tenths
@@ -129,7 +129,7 @@ type StudentResult struct {
 // MarshalJSON writes null for a mark that there is none of: a missing sheet is blank, never zero.
 func (s StudentResult) MarshalJSON() ([]byte, error) {
 	type plain StudentResult // without this method
-	if s.Status != Blank && s.Status != Excused {
+	if s.Status.HasMark() {
 		return json.Marshal(plain(s))
 	}
 	return json.Marshal(struct {

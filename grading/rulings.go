@@ -10,6 +10,7 @@ import (
 
 	"nospark/grading/submission"
 	"nospark/scenarios/lab"
+	"nospark/scenarios/roster"
 	"nospark/scenarios/spelling"
 )
 
@@ -23,6 +24,7 @@ type rulings struct {
 	mark    map[work]SetMark
 	confirm map[work]Confirm
 	correct map[stepOf]correction
+	misread map[stepOf]bool
 }
 
 // acceptRuling is an Accept with names resolved.
@@ -141,7 +143,7 @@ func (r *resolver) repair(place, name string) int {
 	var known []string
 	for i, repair := range r.m.lab.Repairs {
 		known = append(known, repair.ID)
-		if repair.ID == name || repair.Code == name || fold(name) == repair.Code+repair.Letters {
+		if repair.ID == name || repair.Code == name || roster.FoldID(name) == repair.Code+repair.Letters {
 			return i
 		}
 	}
@@ -155,7 +157,9 @@ func (r *resolver) repair(place, name string) int {
 
 // byCode finds the repair whose two digits a wrong code begins with, -1 if none.
 func (r *resolver) byCode(name string) int {
-	return slices.IndexFunc(r.m.lab.Repairs, func(p lab.Repair) bool { return strings.HasPrefix(fold(name), p.Code) })
+	return slices.IndexFunc(r.m.lab.Repairs, func(p lab.Repair) bool {
+		return strings.HasPrefix(roster.FoldID(name), p.Code)
+	})
 }
 
 // students lists everybody who can be named, in the order of the sheets.
@@ -215,7 +219,7 @@ func (a Adjust) resolve(m *matcher, everybody []handed) (*rulings, error) {
 		r.sheets[h.student] = append(r.sheets[h.student], h.sheet)
 	}
 	g := &rulings{lab: m.lab, excuse: map[work]Excuse{}, mark: map[work]SetMark{}, confirm: map[work]Confirm{},
-		correct: map[stepOf]correction{}}
+		correct: map[stepOf]correction{}, misread: map[stepOf]bool{}}
 	for _, v := range a.Accept {
 		g.accept = append(g.accept, r.accept(v))
 	}
@@ -239,12 +243,11 @@ func (a Adjust) resolve(m *matcher, everybody []handed) (*rulings, error) {
 		if err != nil {
 			r.fail(v.Place, "to: %v", err)
 		}
-		before := len(r.err)
-		at := stepOf{r.only(v.Place, v.Student, v.Sheet), v.Step}
-		if err := stepExists(everybody, at); err != nil && len(r.err) == before {
-			r.fail(v.Place, "%v", err)
-		}
-		unique(r, g.correct, at, v.Place, "correct", correction{v.Place, step, v.Reason})
+		unique(r, g.correct, r.step(v.Place, v.Student, v.Sheet, v.Step, everybody), v.Place, "correct",
+			correction{v.Place, step, v.Reason})
+	}
+	for _, v := range a.Misread {
+		unique(r, g.misread, r.step(v.Place, v.Student, v.Sheet, v.Step, everybody), v.Place, "misread", true)
 	}
 	return g, errors.Join(r.err...)
 }
@@ -256,6 +259,16 @@ func unique[K comparable, V any](r *resolver, all map[K]V, key K, place, kind st
 		return
 	}
 	all[key] = v
+}
+
+// step finds the step that an entry means.
+func (r *resolver) step(place, student, sheet string, number int, everybody []handed) stepOf {
+	before := len(r.err)
+	at := stepOf{r.only(place, student, sheet), number}
+	if err := stepExists(everybody, at); err != nil && len(r.err) == before {
+		r.fail(place, "%v", err)
+	}
+	return at
 }
 
 // stepExists makes sure that a correction hits a step, since one that hits none would silently change nothing.

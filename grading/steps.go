@@ -155,7 +155,7 @@ func (d *diagnosis) step(entry submission.Step, seen map[int]bool) Step {
 	}
 	d.reading(&step, t)
 	switch {
-	case slices.Contains(d.rule.dropped(d.h.work), t):
+	case d.rule.misread[stepOf{d.h.work, len(d.r.Steps) + 1}], slices.Contains(d.rule.dropped(d.h.work), t):
 		step.State, step.Minutes = Dropped, 0
 		return step
 	case d.sheet.Lines[t].Letters != entry.Letters:
@@ -202,7 +202,8 @@ func (d *diagnosis) suspicious(i int, entry submission.Step, step Step) {
 	if step.State == Unknown {
 		what += fmt.Sprintf("sheet %s has no line %03d", d.sheet.Code, entry.Line)
 	} else {
-		what += fmt.Sprintf("letters %s do not fit line %03d of sheet %s", entry.Letters, entry.Line, d.sheet.Code)
+		what += fmt.Sprintf("letters %s do not fit line %03d of sheet %s, whose letters are %s", entry.Letters, entry.Line,
+			d.sheet.Code, d.sheet.Lines[step.Test].Letters)
 	}
 	if submission.NoCheckLetters(entry.Letters) {
 		what += ", and " + submission.NeverLetters

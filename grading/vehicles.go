@@ -3,8 +3,8 @@ package grading
 import "fmt"
 
 // studentMarks gives every student one mark, in the order of their first sheets: that of the sheet, or with several
-// vehicles the mean over all but the excused ones. While one of them is missing beside others there is no mark: it is
-// incomplete until the instructor excuses the missing sheet or sets its mark.
+// vehicles the mean over all but the excused ones. While one of them is missing or incomplete beside others there is no
+// mark: it is incomplete until the instructor excuses that sheet or sets its mark.
 func studentMarks(results []StudentResult) []StudentMark {
 	var marks []StudentMark
 	place := map[string]int{}
@@ -25,7 +25,7 @@ func studentMarks(results []StudentResult) []StudentMark {
 
 // sum makes one of the marks of a student's sheets.
 func (m *StudentMark) sum(results []StudentResult) {
-	n, missing := 0, ""
+	n, missing, begun := 0, false, false
 	m.Status = Excused
 	for _, i := range m.Results {
 		s := results[i]
@@ -33,8 +33,9 @@ func (m *StudentMark) sum(results []StudentResult) {
 		switch s.Status {
 		case Excused:
 			continue
-		case Blank:
-			missing = s.Sheet
+		case Incomplete, Blank:
+			missing = true
+			begun = begun || s.Status == Incomplete
 			continue
 		}
 		if n == 0 || s.Mark < m.Low {
@@ -48,11 +49,11 @@ func (m *StudentMark) sum(results []StudentResult) {
 		n++
 	}
 	switch {
-	case n > 0 && missing != "":
+	case missing && (n > 0 || begun):
 		m.Status, m.Mark, m.Low, m.High = Incomplete, 0, 0, 0
 	case n > 0:
 		m.Mark /= float64(n)
-	case missing != "":
+	case missing:
 		m.Status = Blank
 	}
 }

@@ -21,8 +21,8 @@ import (
 	"nospark/scenarios/lab"
 )
 
-// Who may read a file on a machine with several users: what is handed out is for everybody, whatever names a fault
-// or a mark is for the instructor alone, as term.key is.
+// Who may read a file on a machine with several users: what students get is for everybody, whatever holds a fault, a
+// reading or a mark is for the instructor alone, as term.key is.
 const (
 	forAll        fs.FileMode = 0o644
 	forInstructor fs.FileMode = 0o600
@@ -95,16 +95,16 @@ func documents() []document {
 			make: withoutSheets(ofHandout(reference))},
 		{path: "handouts/worksheets*.pdf", reader: Student, mode: forAll, due: atBuild, per: part,
 			make: ofHandout(worksheets.PDF)},
-		{path: "handouts/readings*.pdf", reader: Partner, mode: forAll, due: atBuild, per: part,
+		{path: "partners/readings*.pdf", reader: Partner, mode: forInstructor, due: atBuild, per: part,
 			make: ofHandout(readings.PDF)},
 		{path: "handouts/text/*-worksheet.txt", reader: Student, mode: forAll, due: atBuild, per: sheet,
 			make: worksheetText},
-		{path: "handouts/text/*-readings.txt", reader: Partner, mode: forAll, due: atBuild, per: sheet,
+		{path: "partners/text/*-readings.txt", reader: Partner, mode: forInstructor, due: atBuild, per: sheet,
 			make: readingsText},
 
 		{path: "handouts/reprints/*-worksheet.pdf", reader: Student, mode: forAll, due: reprint, per: sheet,
 			make: oneSheet(worksheets.PDF)},
-		{path: "handouts/reprints/*-readings.pdf", reader: Partner, mode: forAll, due: reprint, per: sheet,
+		{path: "partners/reprints/*-readings.pdf", reader: Partner, mode: forInstructor, due: reprint, per: sheet,
 			make: oneSheet(readings.PDF)},
 
 		{path: "graded/results.xlsx", reader: Instructor, mode: forInstructor, due: grade, per: whole,

@@ -19,18 +19,19 @@ func TestGoldenDocuments(t *testing.T) {
 }
 
 // TestModes: what lies among the handouts may be read by everybody, all else by the instructor alone; and whatever
-// is made at a build for students or partners is made from a handout.
+// is made at a build for students lies there, whatever is for partners in a folder of its own.
 func TestModes(t *testing.T) {
 	for _, d := range documents() {
-		want := fs.FileMode(0o600)
+		mode := fs.FileMode(0o600)
 		if strings.HasPrefix(d.path, "handouts/") {
-			want = 0o644
+			mode = 0o644
 		}
-		if d.mode != want {
-			t.Errorf("%s: mode %o, want %o", d.path, d.mode, want)
+		if d.mode != mode {
+			t.Errorf("%s: mode %o, want %o", d.path, d.mode, mode)
 		}
-		if (d.due == atBuild || d.due == reprint) &&
-			(d.reader == Student || d.reader == Partner) != strings.HasPrefix(d.path, "handouts/") {
+		folder, _, _ := strings.Cut(d.path, "/")
+		want := map[Reader]string{Student: "handouts", Partner: "partners", Instructor: "instructor"}[d.reader]
+		if (d.due == atBuild || d.due == reprint) && folder != want {
 			t.Errorf("%s is for the %s", d.path, d.reader)
 		}
 	}
@@ -49,7 +50,7 @@ func TestJobs(t *testing.T) {
 	jobs, stale := AtBuild(lab)
 	const want = "instructor/key.pdf instructor/how-to-run.pdf instructor/isolation-chart.pdf " +
 		"instructor/pairing.pdf handouts/reference.pdf " +
-		"handouts/worksheets.pdf handouts/readings.pdf handouts/text/*-worksheet.txt handouts/text/*-readings.txt"
+		"handouts/worksheets.pdf partners/readings.pdf handouts/text/*-worksheet.txt partners/text/*-readings.txt"
 	if got := names(jobs); got != want || len(stale) != 0 {
 		t.Errorf("a build makes %q and drops %q", got, stale)
 	}
@@ -64,8 +65,8 @@ func TestJobs(t *testing.T) {
 	}
 	jobs, stale = AtBuild(&school)
 	if got := names(jobs); !strings.Contains(got, "handouts/worksheets-01.pdf handouts/worksheets-02.pdf "+
-		"handouts/readings-01.pdf") ||
-		fmt.Sprint(stale) != "[instructor/pairing.pdf handouts/worksheets.pdf handouts/readings.pdf]" {
+		"partners/readings-01.pdf") ||
+		fmt.Sprint(stale) != "[instructor/pairing.pdf handouts/worksheets.pdf partners/readings.pdf]" {
 		t.Errorf("a school's build makes %q and drops %q", got, stale)
 	}
 	jobs, stale = AtGrading(lab, result)
@@ -82,7 +83,7 @@ func TestJobs(t *testing.T) {
 	code := lab.Sheets[0].Code
 	jobs, err = AtReprint(lab, code)
 	if got := names(jobs); err != nil || got != "handouts/reprints/"+code+"-worksheet.pdf "+
-		"handouts/reprints/"+code+"-readings.pdf" {
+		"partners/reprints/"+code+"-readings.pdf" {
 		t.Errorf("a reprint makes %q, %v", got, err)
 	}
 	if _, err = AtReprint(lab, "none"); err == nil || !strings.Contains(err.Error(), `"none"`) {

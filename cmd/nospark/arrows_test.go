@@ -65,16 +65,16 @@ var allowed = map[string][]string{
 	},
 	"printouts/workbook/workbooktest": {"scenarios/lab", "scenarios/term"},
 	"grading": {
-		"grading/submission", "scenarios/isolation", "scenarios/lab", "scenarios/spelling",
-		"scenarios/strict",
+		"grading/submission", "scenarios/isolation", "scenarios/lab", "scenarios/roster",
+		"scenarios/spelling", "scenarios/strict",
 	},
 	"grading/competency": {
 		"grading", "grading/evidence", "scenarios/disk", "scenarios/lab", "scenarios/tabular",
 		"scenarios/term",
 	},
 	"grading/evidence":  {"grading", "scenarios/disk", "scenarios/lab", "scenarios/term"},
-	"grading/gradebook": {"scenarios/tabular"},
-	"grading/outcomes":  {"grading/competency", "grading/evidence", "grading/statistics"},
+	"grading/gradebook": {"scenarios/roster", "scenarios/tabular"},
+	"grading/outcomes":  {"grading", "grading/competency", "grading/evidence", "grading/statistics"},
 	"grading/players": {
 		"grading", "grading/submission", "scenarios/draw", "scenarios/isolation", "scenarios/lab",
 	},
@@ -93,9 +93,12 @@ var allowed = map[string][]string{
 	"scenarios/draw":              {},
 	"scenarios/handout":           {"scenarios/lab", "scenarios/pack", "scenarios/pack/cards"},
 	"scenarios/isolation":         {},
-	"scenarios/lab":               {"scenarios/disk", "scenarios/isolation", "scenarios/pack", "scenarios/pack/cards"},
-	"scenarios/pack":              {"scenarios/disk", "scenarios/pack/cards", "scenarios/spelling", "scenarios/strict"},
-	"scenarios/pack/cards":        {"scenarios/strict"},
+	"scenarios/lab": {
+		"scenarios/disk", "scenarios/draw", "scenarios/isolation", "scenarios/pack",
+		"scenarios/pack/cards",
+	},
+	"scenarios/pack":       {"scenarios/disk", "scenarios/pack/cards", "scenarios/spelling", "scenarios/strict"},
+	"scenarios/pack/cards": {"scenarios/strict"},
 	"scenarios/proof": {
 		"scenarios/isolation", "scenarios/lab", "scenarios/pack", "scenarios/pack/cards",
 		"scenarios/strict", "scenarios/vehicle",

@@ -70,7 +70,7 @@ func award(ctx context.Context, out io.Writer, dir string, o awardOptions, today
 		return err
 	}
 	defer held.Unlock()
-	term, key, err := gatherTerm(dir, "")
+	term, key, err := gatherTerm(dir, "", today)
 	if err != nil {
 		return err
 	}

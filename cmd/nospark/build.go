@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -71,7 +72,7 @@ type built struct {
 // was interrupted is completed by the next.
 func buildLab(ctx context.Context, in build.Input, dir string) (*built, error) {
 	folder := filepath.Join(dir, term.LabsFolder, in.Plan.Name)
-	for _, sub := range []string{"handouts", "instructor", "entries"} {
+	for _, sub := range []string{"handouts", "partners", "instructor", "entries"} {
 		if err := os.MkdirAll(filepath.Join(folder, sub), 0o755); err != nil {
 			return nil, err
 		}
@@ -84,7 +85,12 @@ func buildLab(ctx context.Context, in build.Input, dir string) (*built, error) {
 	if in.Previous, err = previousLab(folder); err != nil { // another build may have ended since the plan was read
 		return nil, err
 	}
-	in.History = pastOf(&in, dir)
+	var known []string
+	in.History, known = pastOf(&in, dir)
+	classNotes, err := sameClass(&in, known)
+	if err != nil {
+		return nil, err
+	}
 	lab, report, err := build.Lab(ctx, in)
 	if err != nil {
 		if in.Previous == nil {
@@ -96,7 +102,7 @@ func buildLab(ctx context.Context, in build.Input, dir string) (*built, error) {
 	if err != nil {
 		return nil, err
 	}
-	report.Notes = append(report.Notes, notes...)
+	report.Notes = slices.Concat(report.Notes, classNotes, hiddenNotes(&in.Plan, lab), notes)
 	if report.List, err = knowingTheList(lab); err != nil {
 		return nil, err
 	}
@@ -113,7 +119,7 @@ func previousLab(folder string) (*lab.Lab, error) {
 	if !errors.Is(err, fs.ErrNotExist) {
 		return lab, err
 	}
-	for _, trace := range []string{"handouts/*.pdf", "entries/*", "graded/*"} {
+	for _, trace := range []string{"handouts/*.pdf", "partners/*.pdf", "entries/*", "graded/*"} {
 		if found, _ := filepath.Glob(filepath.Join(folder, filepath.FromSlash(trace))); len(found) > 0 { // the pattern is sound
 			return nil, fmt.Errorf("%s: is missing, but %s was made from it; restore it from a copy: a new one would hide other faults behind the printed sheets",
 				labFile(folder), found[0])
@@ -122,19 +128,22 @@ func previousLab(folder string) (*lab.Lab, error) {
 	return nil, nil
 }
 
-// pastOf tells what the class has had in earlier labs of the term. Records that cannot be read say nothing here; the competency command
-// names them.
-func pastOf(in *build.Input, dir string) term.History {
+// pastOf tells what the class has had in earlier labs of the term, and the ids under which. Records that cannot be read
+// say nothing here; the competency command names them.
+func pastOf(in *build.Input, dir string) (past term.History, ids []string) {
 	term, err := competency.Read(filepath.Join(dir, recordsFolder), competency.Options{Term: in.Term, Key: &in.Key})
 	if err != nil {
-		return nil
+		return nil, nil
 	}
-	return term.History(in.Plan.Date, in.Plan.Name)
+	for _, s := range term.Students {
+		ids = append(ids, s.ID)
+	}
+	return term.History(in.Plan.Date, in.Plan.Name), ids
 }
 
 // discardEmpty takes away the folders of a lab that was not built; one with anything in it stays.
 func discardEmpty(folder string) {
-	for _, sub := range []string{"handouts", "instructor", "entries", ""} {
+	for _, sub := range []string{"handouts", "partners", "instructor", "entries", ""} {
 		_ = os.Remove(filepath.Join(folder, sub)) // fails, as it should, when something is in it
 	}
 }

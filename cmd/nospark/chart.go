@@ -11,7 +11,6 @@ import (
 	"nospark/grading"
 	"nospark/printouts/paper/charts"
 	"nospark/scenarios/build"
-	"nospark/scenarios/disk"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/spelling"
 	"nospark/scenarios/term"
@@ -37,7 +36,7 @@ func newPackChartCmd() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if err := disk.Write(out, data, 0o644); err != nil {
+			if err := writeOut(out, data, forAll); err != nil {
 				return err
 			}
 			_, err = fmt.Fprintln(cmd.OutOrStdout(), out)

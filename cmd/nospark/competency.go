@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -30,7 +31,7 @@ folder. Records of several sections or instructors can be put into one folder; a
 			if err := noTerm(list[0]); err != nil {
 				return err
 			}
-			autumn, path, err := sumUp(cmd.Context(), list[0], records, codes)
+			autumn, path, err := sumUp(cmd.Context(), list[0], records, codes, time.Now().Format(time.DateOnly))
 			if err != nil {
 				return err
 			}
@@ -43,9 +44,9 @@ folder. Records of several sections or instructors can be put into one folder; a
 }
 
 // gatherTerm reads what a term's folder says about its students; records is the folder of the records, "" for the
-// term's own.
-func gatherTerm(dir, records string) (*competency.Term, term.Key, error) {
-	o := competency.Options{}
+// term's own; today is the day after which no signature can be.
+func gatherTerm(dir, records, today string) (*competency.Term, term.Key, error) {
+	o := competency.Options{Today: today}
 	var termErr, signErr, aliasErr error
 	o.Term, termErr = term.Read(dir)
 	key, keyErr := term.ReadKey(filepath.Join(dir, term.KeyFile))
@@ -81,8 +82,8 @@ func gatherTerm(dir, records string) (*competency.Term, term.Key, error) {
 }
 
 // sumUp reads a term's records and writes its workbook.
-func sumUp(ctx context.Context, dir, records string, codes bool) (*competency.Term, string, error) {
-	autumn, _, err := gatherTerm(dir, records)
+func sumUp(ctx context.Context, dir, records string, codes bool, today string) (*competency.Term, string, error) {
+	autumn, _, err := gatherTerm(dir, records, today)
 	if err != nil {
 		return nil, "", err
 	}
@@ -92,7 +93,7 @@ func sumUp(ctx context.Context, dir, records string, codes bool) (*competency.Te
 		return nil, "", err
 	}
 	defer held.Unlock()
-	return autumn, filepath.Join(dir, documents[0].Name), runAll(ctx, writing(dir, documents))
+	return autumn, filepath.Join(dir, documents[0].Name), runAll(ctx, writing(ctx, dir, documents))
 }
 
 // noRecords says why nothing can be summed up: no lab was graded, or no record can be used.

@@ -39,6 +39,9 @@ type stage struct {
 	name    string
 	line    []string // with DIR for the folder of the term
 	prepare func(t testing.TB, dir string)
+
+	answer   string // to what the command asks
+	finished string // what it says when there is nothing left to do
 }
 
 // stages are a term from its first build to its workbook.
@@ -47,13 +50,23 @@ func stages() []stage {
 		return func(t testing.TB, dir string) { put(t, filepath.Join(dir, term.RosterFile), classList(n)) }
 	}
 	return []stage{
-		{"build", []string{"build", "DIR/plans/week01.toml"}, students(8)},
-		{"build more", []string{"build", "DIR/plans/week01.toml"}, students(11)},
-		{"grade", []string{"grade", "DIR/labs/week01"}, func(t testing.TB, dir string) { handIn(t, filepath.Join(dir, "labs", "week01")) }},
-		{"grade again", []string{"grade", "DIR/labs/week01"}, func(t testing.TB, dir string) {
+		{name: "build", line: []string{"build", "DIR/plans/week01.toml"}, prepare: students(8)},
+		{name: "build more", line: []string{"build", "DIR/plans/week01.toml"}, prepare: students(11)},
+		{name: "grade", line: []string{"grade", "DIR/labs/week01"}, prepare: func(t testing.TB, dir string) { handIn(t, filepath.Join(dir, "labs", "week01")) }},
+		{name: "grade again", line: []string{"grade", "DIR/labs/week01"}, prepare: func(t testing.TB, dir string) {
 			put(t, filepath.Join(dir, "labs", "week01", adjustFile), "[[mark]]\nstudent = \"100003\"\nvalue = 50\nreason = \"talked over at the desk\"\n")
 		}},
-		{"competency", []string{"competency", "DIR"}, func(testing.TB, string) {}},
+		{name: "competency", line: []string{"competency", "DIR"}, prepare: func(testing.TB, string) {}},
+		{name: "reprint", line: []string{"reprint", "DIR/labs/week01", "100003"}, prepare: func(testing.TB, string) {}},
+	}
+}
+
+// endings take back and delete what stages have made.
+func endings() []stage {
+	none := func(testing.TB, string) {}
+	return []stage{
+		{name: "undo", line: []string{"grade", "--undo", "DIR/labs/week01"}, prepare: none, finished: "there is no earlier grading"},
+		{name: "purge", line: []string{"purge", "DIR", "--before", "2030-01-01"}, prepare: none, answer: "yes\n"},
 	}
 }
 
@@ -118,7 +131,8 @@ func (got snapshot) torn(before, after snapshot) []string {
 		}
 	}
 	for path := range before {
-		if _, is := got[path]; !is {
+		_, is := got[path]
+		if _, stays := after[path]; stays && !is {
 			list = append(list, "lost: "+path)
 		}
 	}
@@ -158,14 +172,15 @@ func (s snapshot) whole(t *testing.T, dir string) {
 }
 
 // undisturbed plays a term and gives what is there before and after each stage, and how long the command took.
-func undisturbed(t *testing.T) (before, after []snapshot, took []time.Duration) {
+func undisturbed(t *testing.T, more ...stage) (before, after []snapshot, took []time.Duration) {
 	dir, _ := schoolTerm(t, 1)
 	put(t, filepath.Join(dir, "plans", "week01.toml"), "title = \"A lamp\"\ndate = 2026-09-07\npack = \"lamp\"\nspares = 1\n")
-	for _, s := range stages() {
+	for _, s := range append(stages(), more...) {
 		s.prepare(t, dir)
 		before = append(before, take(t, dir))
 		start := time.Now()
-		if cmd, said := process(t, s.in(dir)...); cmd.Run() != nil {
+		cmd, said := process(t, s.in(dir)...)
+		if cmd.Stdin = strings.NewReader(s.answer); cmd.Run() != nil {
 			t.Fatalf("%s: %s", s.name, said.String())
 		}
 		took = append(took, time.Since(start))
@@ -186,8 +201,8 @@ func TestKilledAtAnyMoment(t *testing.T) {
 		}
 		kills = n
 	}
-	before, after, took := undisturbed(t)
-	all := stages()
+	before, after, took := undisturbed(t, endings()...)
+	all := append(stages(), endings()...)
 	var inTime, mixed, debris int
 	for k := range kills {
 		i := k % len(all)
@@ -195,6 +210,7 @@ func TestKilledAtAnyMoment(t *testing.T) {
 		dir := before[i].lay(t)
 		moment := time.Duration(random.Float64() * float64(took[i]))
 		cmd, said := process(t, all[i].in(dir)...)
+		cmd.Stdin = strings.NewReader(all[i].answer)
 		if err := cmd.Start(); err != nil {
 			t.Fatal(err)
 		}
@@ -215,7 +231,9 @@ func TestKilledAtAnyMoment(t *testing.T) {
 		if slices.ContainsFunc(slices.Collect(maps.Keys(got)), temporary.MatchString) {
 			debris++
 		}
-		if again, said := process(t, all[i].in(dir)...); again.Run() != nil {
+		again, said := process(t, all[i].in(dir)...)
+		again.Stdin = strings.NewReader(all[i].answer)
+		if err := again.Run(); err != nil && (all[i].finished == "" || !strings.Contains(said.String(), all[i].finished)) {
 			t.Errorf("%s after a kill after %v: %s", all[i].name, moment, said.String())
 		}
 		if now := take(t, dir); !maps.Equal(now, after[i]) {
@@ -227,6 +245,43 @@ func TestKilledAtAnyMoment(t *testing.T) {
 	}
 	t.Logf("%d kills, %d before the command had ended, %d between two files, %d with a temporary file that the next run cleared", kills, inTime, mixed, debris)
 	if inTime == 0 {
+		t.Error("no kill came in time")
+	}
+}
+
+// Killed at any moment, new leaves a folder that the same command completes, or a whole term.
+func TestNewIsCompleted(t *testing.T) {
+	completed := 0
+	for k := range 12 {
+		dir := filepath.Join(t.TempDir(), "term")
+		cmd, _ := process(t, "new", dir)
+		if err := cmd.Start(); err != nil {
+			t.Fatal(err)
+		}
+		time.Sleep(time.Duration(k) * 4 * time.Millisecond)
+		if err := cmd.Process.Kill(); err != nil {
+			t.Fatal(err)
+		}
+		_ = cmd.Wait() // killed, or done in time
+		_, err := os.Stat(filepath.Join(dir, term.KeyFile))
+		whole := err == nil
+		again, said := process(t, "new", dir)
+		if err := again.Run(); (err == nil) == whole {
+			t.Errorf("killed after %d ms, with a key %v: %s", 4*k, whole, said.String())
+		} else if !whole {
+			completed++
+		}
+		now := take(t, dir)
+		for _, file := range []string{term.KeyFile, term.File, term.RosterFile, "plans/week01.toml"} {
+			if now["/"+file] == "" {
+				t.Errorf("killed after %d ms: %s is missing", 4*k, file)
+			}
+		}
+		if slices.ContainsFunc(slices.Collect(maps.Keys(now)), temporary.MatchString) && !whole {
+			t.Errorf("killed after %d ms: a temporary file is left", 4*k)
+		}
+	}
+	if completed == 0 {
 		t.Error("no kill came in time")
 	}
 }

@@ -57,7 +57,7 @@ demos are the same bytes: never use its folder for a real class.`,
 }
 
 func runDemo(ctx context.Context, dir string, out, errOut io.Writer) error {
-	if err := makeTerm(dir, demoKey(), demoTerm, demoDate); err != nil {
+	if err := makeTerm(ctx, dir, demoKey(), demoTerm, demoDate); err != nil {
 		return err
 	}
 	if err := os.Remove(filepath.Join(dir, "plans", "week01.toml")); err != nil {
@@ -80,7 +80,7 @@ func runDemo(ctx context.Context, dir string, out, errOut io.Writer) error {
 		}
 	}
 	progress.done()
-	if _, _, err := sumUp(ctx, dir, "", false); err != nil {
+	if _, _, err := sumUp(ctx, dir, "", false, ""); err != nil {
 		return err
 	}
 	return tour.tell(out, dir)
@@ -142,7 +142,7 @@ func (t *tour) week(ctx context.Context, dir, plan string, number int) error {
 	if err := playClass(lab, number, filepath.Join(folder, "entries", "class.csv")); err != nil {
 		return err
 	}
-	g, err := gradeLab(ctx, folder)
+	g, err := gradeLab(ctx, folder, asking{})
 	if err != nil {
 		return err
 	}
@@ -238,7 +238,7 @@ func (t *tour) tell(out io.Writer, dir string) error {
 	w.line("\nLook at")
 	for _, l := range [][2]string{
 		{"the diagram and specifications", "handouts/reference.pdf"}, {"the students' own sheets", "handouts/worksheets.pdf"},
-		{"what the partners hold", "handouts/readings.pdf"}, {"the answers", "instructor/key.pdf"}, {"the entry form", "entries/entry.xlsx"},
+		{"what the partners hold", "partners/readings.pdf"}, {"the answers", "instructor/key.pdf"}, {"the entry form", "entries/entry.xlsx"},
 		{"the marks", "graded/results.xlsx"}, {"what each student gets back", "graded/debriefs.pdf"},
 	} {
 		w.line("  %-32s %s", l[0], filepath.Join(first, filepath.FromSlash(l[1])))

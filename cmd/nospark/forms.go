@@ -40,7 +40,7 @@ func writeForms(l *lab.Lab, folder string) ([]form, error) {
 				return nil, err
 			}
 			f.sheets, f.fresh = len(part.Sheets), true
-			return append(forms, f), disk.WriteNew(path, data, forAll)
+			return append(forms, f), disk.WriteNew(path, data, forInstructor)
 		}
 		if err != nil {
 			return nil, err

@@ -27,11 +27,12 @@ import (
 )
 
 func newGradeCmd() *cobra.Command {
-	asJSON := false
+	asJSON, really, back := false, false, false
 	cmd := &cobra.Command{
 		Use: "grade LAB", Short: "Grade what was handed in", Args: args(cobra.ExactArgs(1)),
 		Long: `Reads every entry.xlsx and CSV file in LAB/entries and LAB/adjust.toml if there is one, and writes LAB/graded: results.xlsx, debriefs.pdf,
-gradebook.csv, problems.csv. A bad row never stops the others. Grading again is safe; it works from the frozen lab alone.
+gradebook.csv, problems.csv. A bad row never stops the others. Grading again is safe: it works from the frozen lab alone, takes no mark
+away without asking, and keeps what it replaces, which --undo brings back.
 
 adjust.toml holds what you decide, one block each with a reason in quotes:
   [[excuse]]   student
@@ -41,15 +42,22 @@ adjust.toml holds what you decide, one block each with a reason in quotes:
   [[accept]]   repair, and student, sheet or instead_of; without any of these it is right for all
   [[drop]]     test, or line with student or sheet
   [[waive]]    repair, test or point    its checks need not be made; with student or sheet only there
-Where students have several vehicles, sheet says which one the first four mean.`,
+  [[worked]]   student, sheet           who worked on a sheet that was meant for somebody else
+  [[choose]]   student, row             which of several different rows counts, like row = "late.csv, row 2"
+  [[misread]]  student, step            the partner read a wrong line out; the step costs nothing
+  [[trust]]    file                     a list of your own under another name, which speaks for all
+Where students have several vehicles, sheet says which one is meant, and instead_of in [[worked]] which own one is not.`,
 		Example: "  nospark grade labs/week05",
 		RunE: func(cmd *cobra.Command, list []string) error {
-			g, err := gradeLab(cmd.Context(), list[0])
+			if back {
+				return undo(cmd.Context(), list[0], cmd.OutOrStdout())
+			}
+			g, err := gradeLab(cmd.Context(), list[0], asking{really, cmd.InOrStdin(), cmd.ErrOrStderr()})
 			if err != nil {
 				return err
 			}
 			for _, note := range g.notes {
-				fmt.Fprintf(cmd.ErrOrStderr(), "nospark: %s\n", note)
+				fmt.Fprintf(cmd.ErrOrStderr(), "nospark: %s\n", disk.ShowName(note))
 			}
 			if asJSON {
 				return writeJSON(cmd.OutOrStdout(), g.result)
@@ -58,6 +66,10 @@ Where students have several vehicles, sheet says which one the first four mean.`
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the result as JSON")
+	cmd.Flags().BoolVar(&really, "really", false, "grade even if students who had a mark would have none")
+	cmd.Flags().BoolVar(&back, "undo", false, "bring the last grading back that another one has replaced")
+	cmd.MarkFlagsMutuallyExclusive("json", "undo")
+	cmd.MarkFlagsMutuallyExclusive("really", "undo")
 	return cmd
 }
 
@@ -72,12 +84,14 @@ type graded struct {
 	dir  string // of the lab's own term; "" when there is none here
 	term term.Term
 	key  term.Key
+
+	recordsBefore []disk.File // of this lab in the term, by name
 }
 
 // adjustFile is the instructor's list of corrections in the folder of a lab.
 const adjustFile = "adjust.toml"
 
-func gradeLab(ctx context.Context, folder string) (*graded, error) {
+func gradeLab(ctx context.Context, folder string, ask asking) (*graded, error) {
 	lab, err := readLab(folder)
 	if err != nil {
 		return nil, err
@@ -91,18 +105,35 @@ func gradeLab(ctx context.Context, folder string) (*graded, error) {
 		return nil, err
 	}
 	defer held.Unlock()
-	if err := g.grade(folder); err != nil {
+	if err := g.grade(ctx, folder); err != nil {
+		return nil, err
+	}
+	g.checkName(folder, ask)
+	if err := g.readRecords(); err != nil {
+		return nil, err
+	}
+	if err := g.agree(folder, ask); err != nil {
+		return nil, err
+	}
+	records, err := g.records()
+	if err != nil {
+		return nil, err
+	}
+	if err := g.keepHistory(folder, records); err != nil {
 		return nil, err
 	}
 	if err := g.write(ctx, folder); err != nil {
 		return nil, err
 	}
-	return g, g.keepRecords(ctx)
+	if err := g.writeRecords(ctx, records); err != nil {
+		return nil, err
+	}
+	return g, thinHistory(folder)
 }
 
 // grade reads what was handed in and what the instructor decided.
-func (g *graded) grade(folder string) error {
-	rows, remarks, err := submission.ReadFolder(filepath.Join(folder, "entries"))
+func (g *graded) grade(ctx context.Context, folder string) error {
+	rows, remarks, err := submission.ReadFolder(ctx, filepath.Join(folder, "entries"))
 	if err != nil {
 		return err
 	}
@@ -124,12 +155,21 @@ func (g *graded) checkSeal(folder string) error {
 	if g.term, err = term.Read(dir); err != nil {
 		return err
 	}
-	if g.key, err = term.ReadKey(filepath.Join(dir, term.KeyFile)); err != nil {
+	key := filepath.Join(dir, term.KeyFile)
+	if _, err := os.Stat(key); errors.Is(err, fs.ErrNotExist) {
+		g.notes = append(g.notes, key+": is missing; labs can be graded without it, but whether they were changed is not checked, "+
+			"no records are kept and nothing can be built; restore it from a copy")
+		return nil
+	}
+	if g.key, err = term.ReadKey(key); err != nil {
 		return err
 	}
 	switch g.lab.Verify(g.term.ID, g.key[:]) {
 	case lab.Changed:
 		return fmt.Errorf("%s: was changed after it was built; restore it from a copy (corrections belong in %s)", labFile(folder), adjustFile)
+	case lab.OtherKey:
+		return fmt.Errorf("%s: was built with another key than %s is now; restore that key from a copy",
+			labFile(folder), filepath.Join(dir, term.KeyFile))
 	case lab.NotCheckable:
 		g.notes = append(g.notes, labFile(folder)+": seal not checkable here: it is of another term; no records are kept")
 		return nil
@@ -138,14 +178,26 @@ func (g *graded) checkSeal(folder string) error {
 	return nil
 }
 
-// keepRecords writes what the term keeps of this lab, one file per section.
-func (g *graded) keepRecords(ctx context.Context) error {
+// records encodes what the term keeps of this lab, one file per section.
+func (g *graded) records() ([]disk.File, error) {
 	if g.dir == "" {
-		return nil
+		return nil, nil
 	}
-	var outputs []output
+	var files []disk.File
 	for _, r := range evidence.FromResult(g.lab, g.result, g.term) {
-		outputs = append(outputs, output{r.FileName(), func() ([]byte, error) { return r.Encode(g.key) }})
+		data, err := r.Encode(g.key)
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, disk.File{Path: r.FileName(), Data: data})
+	}
+	return files, nil
+}
+
+// writeRecords writes records, by their names, into the folder of the term.
+func (g *graded) writeRecords(ctx context.Context, files []disk.File) error {
+	if len(files) == 0 {
+		return nil
 	}
 	dir := filepath.Join(g.dir, recordsFolder)
 	if err := os.MkdirAll(dir, 0o755); err != nil {
@@ -156,7 +208,11 @@ func (g *graded) keepRecords(ctx context.Context) error {
 		return err
 	}
 	defer held.Unlock()
-	return writeAll(ctx, dir, outputs)
+	var placed []disk.File
+	for _, f := range files {
+		placed = append(placed, disk.File{Path: filepath.Join(dir, f.Path), Data: f.Data})
+	}
+	return writeFiles(forInstructor, placed...)
 }
 
 // recordsFolder holds the evidence of a term.
@@ -190,15 +246,14 @@ func (g *graded) write(ctx context.Context, folder string) error {
 			})
 			continue
 		}
-		jobs = append(jobs, writing(folder, []printouts.Job{d})...)
+		jobs = append(jobs, writing(ctx, folder, []printouts.Job{d})...)
 	}
-	for _, o := range []output{
-		{"gradebook.csv", func() ([]byte, error) { return gradebook.CSV(g.marks()) }},
-		{"problems.csv", g.problems},
-	} {
-		jobs = append(jobs, func() error { return writeOne(dir, o) })
-	}
+	jobs = append(jobs, func() error { return writeOne(ctx, dir, output{"problems.csv", g.problems}) })
 	if err := runAll(ctx, jobs); err != nil {
+		return err
+	}
+	// Where no records are kept the gradebook tells what was graded before, so it comes last.
+	if err := writeOne(ctx, dir, output{"gradebook.csv", g.gradebookCSV}); err != nil {
 		return err
 	}
 	if err := drop(folder, stale...); err != nil {
@@ -207,11 +262,15 @@ func (g *graded) write(ctx context.Context, folder string) error {
 	return g.writeBook(dir, book[0].Data)
 }
 
-// stampFile keeps the fingerprint of the results workbook as it was written, to know one that the instructor has edited since.
+func (g *graded) gradebookCSV() ([]byte, error) { return gradebook.CSV(g.marks()) }
+
+// stampFile keeps the fingerprint of the results workbook as it was written, to know one that the instructor has
+// edited since.
 const stampFile = ".results.sha256"
 
-// writeBook replaces results.xlsx only when nobody has edited it; else the new results go to the first results-N.xlsx that nobody has edited.
-// Those behind it that nobody has edited are of an earlier grading and go away.
+// writeBook replaces results.xlsx only when nobody has edited it; else the new results go to the first
+// results-N.xlsx that nobody has edited. Those behind it that nobody has edited are of an earlier grading and go
+// away.
 func (g *graded) writeBook(dir string, data []byte) error {
 	stamp, _ := os.ReadFile(filepath.Join(dir, stampFile)) // none: nothing was written yet
 	if !strings.Contains(string(stamp), fingerprint(data)) {
@@ -250,8 +309,8 @@ func fingerprint(data []byte) string {
 func (g *graded) marks() []gradebook.Row {
 	var rows []gradebook.Row
 	for _, m := range g.result.Marks {
-		rows = append(rows, gradebook.Row{Mark: gradebook.Mark{StudentID: m.Student, Value: m.Mark, Has: m.Has()}, Name: m.Name, Section: m.Section,
-			Status: string(m.Status)})
+		mark := gradebook.Mark{StudentID: m.Student, Value: m.Mark, Has: m.Status.HasMark()}
+		rows = append(rows, gradebook.Row{Mark: mark, Name: m.Name, Section: m.Section, Status: string(m.Status)})
 	}
 	return rows
 }
@@ -277,16 +336,17 @@ func tellGrade(out io.Writer, folder string, g *graded) error {
 	sum, marked := 0.0, 0
 	for _, m := range g.result.Marks {
 		count[m.Status]++
-		if m.Has() {
+		if m.Status.HasMark() {
 			sum += m.Mark
 			marked++
 		}
 	}
-	w.line("%s: %d graded, %d provisional, %d blank, %d excused", g.result.Title, count[grading.Graded], count[grading.Provisional],
-		count[grading.Blank], count[grading.Excused])
+	incomplete := ""
 	if n := count[grading.Incomplete]; n > 0 {
-		w.line("  %d incomplete: a sheet is missing beside others", n)
+		incomplete = fmt.Sprintf("%d incomplete, ", n)
 	}
+	w.line("%s: %d graded, %d provisional, %s%d blank, %d excused", g.result.Title, count[grading.Graded], count[grading.Provisional],
+		incomplete, count[grading.Blank], count[grading.Excused])
 	if marked > 0 {
 		w.line("  mean mark %.1f", sum/float64(marked))
 	}

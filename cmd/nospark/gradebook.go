@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -35,7 +36,7 @@ changes (--oneroster). Missing sheets stay blank. The marks are those of grading
 			if err := o.check(); err != nil {
 				return usageError{err}
 			}
-			data, notes, err := exportMarks(list[0], o, time.Now())
+			data, notes, err := exportMarks(cmd.Context(), list[0], o, time.Now())
 			if err != nil {
 				return err
 			}
@@ -47,7 +48,7 @@ changes (--oneroster). Missing sheets stay blank. The marks are those of grading
 			} else if !errors.Is(err, fs.ErrNotExist) {
 				return err
 			}
-			return disk.Write(o.out, data, 0o644)
+			return writeOut(o.out, data, forInstructor)
 		},
 	}
 	f := cmd.Flags()
@@ -78,8 +79,8 @@ func (o exportOptions) check() error {
 	return nil
 }
 
-func exportMarks(folder string, o exportOptions, now time.Time) (data []byte, notes []string, err error) {
-	g, err := readGraded(folder)
+func exportMarks(ctx context.Context, folder string, o exportOptions, now time.Time) (data []byte, notes []string, err error) {
+	g, err := readGraded(ctx, folder)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -153,7 +154,7 @@ func onerosterPackage(g *graded, o exportOptions, marks []gradebook.Mark, now ti
 }
 
 // readGraded grades a lab in memory.
-func readGraded(folder string) (*graded, error) {
+func readGraded(ctx context.Context, folder string) (*graded, error) {
 	lab, err := readLab(folder)
 	if err != nil {
 		return nil, err
@@ -162,5 +163,8 @@ func readGraded(folder string) (*graded, error) {
 	if err := g.checkSeal(folder); err != nil {
 		return nil, err
 	}
-	return g, g.grade(folder)
+	if err := errors.Join(g.grade(ctx, folder), g.readRecords()); err != nil {
+		return nil, err
+	}
+	return g, g.agree(folder, asking{}) // marks that are gone here would be gone in the gradebook
 }

@@ -12,17 +12,24 @@ import (
 	"runtime/debug"
 	"strings"
 	"syscall"
+	"time"
 
 	"github.com/spf13/cobra"
+
+	"nospark/scenarios/disk"
 )
 
 func main() {
 	debug.SetMemoryLimit(220 << 20) // a school of thousands prints for half a minute: from here on memory is collected, not asked for
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	context.AfterFunc(ctx, stop) // a second Ctrl-C ends the program at once, whatever it is doing
 	code := run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
 	stop()
 	os.Exit(code)
 }
+
+// grace is how long an interrupted command may wind up. What computes longer is left alone: it writes nothing any more.
+const grace = 800 * time.Millisecond
 
 // The exit statuses: done, something is wrong with the input, wrong usage.
 const (
@@ -43,7 +50,26 @@ func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer
 	root.SetIn(in)
 	root.SetOut(out)
 	root.SetErr(errOut)
-	cmd, err := root.ExecuteContextC(ctx)
+	type outcome struct {
+		cmd *cobra.Command
+		err error
+	}
+	ended := make(chan outcome, 1)
+	go func() {
+		cmd, err := root.ExecuteContextC(ctx)
+		ended <- outcome{cmd, err}
+	}()
+	var o outcome
+	select {
+	case o = <-ended:
+	case <-ctx.Done():
+		select {
+		case o = <-ended:
+		case <-time.After(grace):
+			o.err = ctx.Err()
+		}
+	}
+	cmd, err := o.cmd, o.err
 	var usage usageError
 	switch {
 	case err == nil:
@@ -52,16 +78,16 @@ func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer
 		fmt.Fprintln(errOut, "nospark: interrupted; nothing half-written is left, run the same command again")
 		return exitInput
 	case errors.As(err, &usage) || isUsage(err):
-		fmt.Fprintf(errOut, "nospark: %v\nRun '%s --help' for usage.\n", err, cmd.CommandPath())
+		fmt.Fprintf(errOut, "nospark: %s\nRun '%s --help' for usage.\n", disk.ShowName(err.Error()), cmd.CommandPath())
 		return exitUsage
 	}
 	for line := range strings.Lines(err.Error()) {
-		fmt.Fprintf(errOut, "nospark: %s\n", strings.TrimRight(line, "\n"))
+		fmt.Fprintf(errOut, "nospark: %s\n", disk.ShowName(strings.TrimRight(line, "\n")))
 	}
 	return exitInput
 }
 
-// isUsage recognises the errors that the command-line library makes itself; it gives them no type.
+// isUsage recognizes the errors that the command-line library makes itself; it gives them no type.
 func isUsage(err error) bool {
 	for _, start := range []string{"unknown command", "required flag", "if any flags in the group", "at least one of the flags"} {
 		if strings.HasPrefix(err.Error(), start) {

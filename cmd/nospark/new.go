@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"crypto/rand"
 	"embed"
 	"errors"
@@ -9,6 +10,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -34,7 +36,7 @@ func newNewCmd() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if err := makeTerm(list[0], key, id, time.Now().Format(time.DateOnly)); err != nil {
+			if err := makeTerm(cmd.Context(), list[0], key, id, time.Now().Format(time.DateOnly)); err != nil {
 				return err
 			}
 			return tellNew(cmd.OutOrStdout(), list[0])
@@ -42,14 +44,22 @@ func newNewCmd() *cobra.Command {
 	}
 }
 
-// makeTerm lays out a term. It refuses a folder that has anything in it.
-func makeTerm(dir string, key term.Key, id, date string) error {
-	switch entries, err := os.ReadDir(dir); {
-	case err == nil && len(entries) > 0:
+// makeTerm lays out a term. It refuses a folder that has anything in it but what an interrupted run of its own has
+// left.
+func makeTerm(ctx context.Context, dir string, key term.Key, id, date string) error {
+	if begun, err := isBegun(dir); err != nil {
+		return err
+	} else if !begun {
 		return fmt.Errorf("%s: is not empty; give a folder that does not exist yet", dir)
-	case err != nil && !errors.Is(err, fs.ErrNotExist):
+	}
+	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return err
 	}
+	held, err := disk.Lock(ctx, dir, "new")
+	if err != nil {
+		return err
+	}
+	defer held.Unlock()
 	for _, sub := range []string{"plans", "packs", term.LabsFolder, recordsFolder} {
 		if err := os.MkdirAll(filepath.Join(dir, sub), 0o755); err != nil {
 			return err
@@ -61,11 +71,36 @@ func makeTerm(dir string, key term.Key, id, date string) error {
 		if err != nil {
 			return err
 		}
-		if err := disk.WriteNew(filepath.Join(dir, filepath.FromSlash(to)), []byte(fill.Replace(string(text))), 0o644); err != nil {
+		err = disk.WriteNew(filepath.Join(dir, filepath.FromSlash(to)), []byte(fill.Replace(string(text))), 0o644)
+		if err != nil && !errors.Is(err, fs.ErrExist) {
 			return err
 		}
 	}
 	return term.WriteKey(filepath.Join(dir, term.KeyFile), key)
+}
+
+// isBegun tells a folder that a term may be laid out in: one that is not there, an empty one, or one that an
+// interrupted run has begun. The key comes last, so a folder with one is a term; and where there is anything that
+// is not ours, or that a term fills later, a key that was lost must not be replaced.
+func isBegun(dir string) (bool, error) {
+	if _, err := os.Stat(dir); errors.Is(err, fs.ErrNotExist) {
+		return true, nil
+	}
+	ours := []string{".", "plans", filepath.Join("plans", "week01.toml"), "packs", term.LabsFolder, recordsFolder,
+		term.File, term.RosterFile, disk.LockName}
+	begun := true
+	err := filepath.WalkDir(dir, func(path string, e fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		name, err := filepath.Rel(dir, path)
+		if err != nil {
+			return err
+		}
+		begun = begun && (slices.Contains(ours, name) || disk.IsTemp(e.Name()))
+		return nil
+	})
+	return begun, err
 }
 
 func tellNew(out io.Writer, dir string) error {

@@ -66,7 +66,7 @@ func termFor(t *testing.T, plan string) (lab string) {
 func TestStudentFromPaperAlone(t *testing.T) {
 	lab := termFor(t, "title = \"No start\"\ndate = 2026-09-07\npack = \"single-coil\"\ncomplaint = \"no-start\"\n")
 	worksheets := pages(t, filepath.Join(lab, "handouts", "worksheets.pdf"))
-	readings := pages(t, filepath.Join(lab, "handouts", "readings.pdf"))
+	readings := pages(t, filepath.Join(lab, "partners", "readings.pdf"))
 	reference := strings.Join(pages(t, filepath.Join(lab, "handouts", "reference.pdf")), "\n")
 
 	repair := regexp.MustCompile(`\b(\d\d[A-Z]{2})\b +Replace the CKP sensor`).FindStringSubmatch(reference)

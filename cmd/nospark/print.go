@@ -11,14 +11,15 @@ import (
 	"path/filepath"
 	"runtime"
 	"sync"
+	"time"
 
 	"nospark/printouts"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/lab"
 )
 
-// Who may read a file on a machine with several users: the handouts are for everybody, whatever names a fault or a
-// mark is for the instructor alone, as term.key is.
+// Who may read a file on a machine with several users: the handouts are for everybody, whatever holds a fault, a
+// reading or a mark is for the instructor alone, as term.key is.
 const (
 	forAll        fs.FileMode = 0o644
 	forInstructor fs.FileMode = 0o600
@@ -35,18 +36,21 @@ type output struct {
 func writeAll(ctx context.Context, dir string, outputs []output) error {
 	var jobs []func() error
 	for _, o := range outputs {
-		jobs = append(jobs, func() error { return writeOne(dir, o) })
+		jobs = append(jobs, func() error { return writeOne(ctx, dir, o) })
 	}
 	return runAll(ctx, jobs)
 }
 
-// writing are the jobs that make and write documents.
-func writing(folder string, documents []printouts.Job) []func() error {
+// writing are the jobs that make and write documents; nothing is written any more once ctx has ended.
+func writing(ctx context.Context, folder string, documents []printouts.Job) []func() error {
 	var jobs []func() error
 	for _, d := range documents {
 		jobs = append(jobs, func() error {
 			files, err := d.Make()
 			if err != nil {
+				return err
+			}
+			if err := ctx.Err(); err != nil {
 				return err
 			}
 			return writeDocuments(folder, files)
@@ -98,20 +102,24 @@ func runAll(ctx context.Context, jobs []func() error) error {
 	return errors.Join(found, ctx.Err())
 }
 
-// writeOne makes and writes one output.
-func writeOne(dir string, o output) error {
+// writeOne makes and writes one output; nothing is written any more once ctx has ended.
+func writeOne(ctx context.Context, dir string, o output) error {
 	data, err := o.make()
 	if err != nil {
 		return fmt.Errorf("%s: %w", filepath.Base(o.path), err)
 	}
+	if err := ctx.Err(); err != nil {
+		return err
+	}
 	return writeFiles(forInstructor, disk.File{Path: filepath.Join(dir, filepath.FromSlash(o.path)), Data: data})
 }
 
-// writeFiles leaves files alone that have the same bytes already, and makes the folders of the others.
+// writeFiles leaves files alone that have the same bytes already and that nobody else may read, and makes the folders of the
+// others.
 func writeFiles(mode fs.FileMode, files ...disk.File) error {
 	var other []disk.File
 	for _, f := range files {
-		if old, err := os.ReadFile(f.Path); err == nil && bytes.Equal(old, f.Data) {
+		if old, err := os.ReadFile(f.Path); err == nil && bytes.Equal(old, f.Data) && isWithin(f.Path, mode) {
 			continue
 		}
 		if err := os.MkdirAll(filepath.Dir(f.Path), 0o755); err != nil {
@@ -120,6 +128,21 @@ func writeFiles(mode fs.FileMode, files ...disk.File) error {
 		other = append(other, f)
 	}
 	return disk.WriteMany(other, mode)
+}
+
+// longestWrite is far more than writing one file takes; a temporary file that is older is what a crash left.
+const longestWrite = 10 * time.Minute
+
+// writeOut writes a file where the user wants it, which may be anywhere and is under no lock.
+func writeOut(path string, data []byte, mode fs.FileMode) error {
+	_ = disk.ClearStale(filepath.Dir(path), time.Now().Add(-longestWrite)) // what cannot be cleared disturbs nobody
+	return disk.Write(path, data, mode)
+}
+
+// isWithin tells whether a file lets nobody do more than a mode. Where the system has no such modes it always does.
+func isWithin(path string, mode fs.FileMode) bool {
+	info, err := os.Stat(path)
+	return err == nil && (runtime.GOOS == "windows" || info.Mode().Perm()&^mode == 0)
 }
 
 // writeLab writes lab.json.
@@ -134,13 +157,29 @@ func writeLab(lab *lab.Lab, folder string) error {
 // printLab writes everything that follows from a lab, and the entry form for the sheets that have none yet.
 func printLab(ctx context.Context, lab *lab.Lab, folder string) ([]form, error) {
 	documents, stale := printouts.AtBuild(lab)
-	if err := runAll(ctx, writing(folder, documents)); err != nil {
+	if err := runAll(ctx, writing(ctx, folder, documents)); err != nil {
 		return nil, err
 	}
 	if err := drop(folder, stale...); err != nil {
 		return nil, err
 	}
+	if err := dropReadings(folder); err != nil {
+		return nil, err
+	}
 	return writeForms(lab, folder)
+}
+
+// dropReadings takes the partners' papers away from where earlier versions wrote them, beside the students' own.
+func dropReadings(folder string) error {
+	for _, pattern := range []string{"readings*.pdf", "text/*-readings.txt", "reprints/*-readings.pdf"} {
+		old, _ := filepath.Glob(filepath.Join(escaped(folder), "handouts", filepath.FromSlash(pattern))) // the pattern is sound
+		for _, path := range old {
+			if err := os.Remove(path); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 // drop removes documents of a time when the lab still fitted one of each.
@@ -182,6 +221,7 @@ func tellBuild(out io.Writer, b *built, folder string) error {
 		w.line("  note: %s", n)
 	}
 	w.line("print   %s", filepath.Join(folder, "handouts"))
+	w.line("        %s (for the partners)", filepath.Join(folder, "partners"))
 	w.line("keep    %s (never for students)", filepath.Join(folder, "instructor"))
 	for _, text := range toFill(b.forms, filepath.Join(folder, "entries")) {
 		w.line("%s", text)
@@ -190,7 +230,7 @@ func tellBuild(out io.Writer, b *built, folder string) error {
 	return w.err
 }
 
-// writer remembers the first error.
+// writer remembers the first error. Names of files may hold anything; what is printed of them is harmless.
 type writer struct {
 	out io.Writer
 	err error
@@ -198,6 +238,11 @@ type writer struct {
 
 func (w *writer) line(format string, args ...any) {
 	if w.err == nil {
+		for i, a := range args {
+			if text, ok := a.(string); ok {
+				args[i] = disk.ShowName(text)
+			}
+		}
 		_, w.err = fmt.Fprintf(w.out, format+"\n", args...)
 	}
 }

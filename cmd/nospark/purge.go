@@ -2,12 +2,14 @@ package main
 
 import (
 	"bufio"
+	"context"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -39,9 +41,9 @@ of term.toml. What was printed or copied elsewhere is not reached.`,
 				return err
 			}
 			for _, n := range notes {
-				fmt.Fprintf(cmd.ErrOrStderr(), "nospark: %s\n", n)
+				fmt.Fprintf(cmd.ErrOrStderr(), "nospark: %s\n", disk.ShowName(n))
 			}
-			return purge(cmd.InOrStdin(), cmd.OutOrStdout(), old, day)
+			return purge(cmd.Context(), cmd.InOrStdin(), cmd.OutOrStdout(), old, day)
 		},
 	}
 	cmd.Flags().StringVar(&before, "before", "", "day like 2026-07-01; that day itself is kept")
@@ -65,8 +67,8 @@ func purgeDay(dir, before string) (string, error) {
 	return before, nil
 }
 
-// oldFiles lists the folders of labs and the files of records before a day. What cannot be read has no day that could be trusted: it is
-// kept, with a note.
+// oldFiles lists the folders of labs and the files of records before a day. What cannot be read has no day that
+// could be trusted: it is kept, with a note.
 func oldFiles(dir, day string) (old, notes []string, err error) {
 	labs, err := filepath.Glob(filepath.Join(dir, term.LabsFolder, "*"))
 	if err != nil {
@@ -86,6 +88,8 @@ func oldFiles(dir, day string) (old, notes []string, err error) {
 			old = append(old, path)
 		}
 	}
+	labs = withoutLinks(labs, &notes)
+	records = withoutLinks(records, &notes)
 	for _, path := range labs {
 		lab, err := lab.Read(labFile(path))
 		if err != nil {
@@ -110,8 +114,20 @@ func oldFiles(dir, day string) (old, notes []string, err error) {
 	return old, notes, nil
 }
 
+// withoutLinks leaves out links, with a note: deleting one would leave what it leads to.
+func withoutLinks(paths []string, notes *[]string) []string {
+	return slices.DeleteFunc(paths, func(path string) bool {
+		target, err := os.Readlink(path)
+		if err == nil {
+			*notes = append(*notes, fmt.Sprintf("%s: is a link to %s, so it is kept; delete by hand what it leads to",
+				path, target))
+		}
+		return err == nil
+	})
+}
+
 // purge asks before it deletes. Anything but a plain yes keeps all.
-func purge(in io.Reader, out io.Writer, old []string, day string) error {
+func purge(ctx context.Context, in io.Reader, out io.Writer, old []string, day string) error {
 	w := &writer{out: out}
 	if len(old) == 0 {
 		w.line("nothing is older than %s", day)
@@ -130,10 +146,55 @@ func purge(in io.Reader, out io.Writer, old []string, day string) error {
 		return w.err
 	}
 	for _, path := range old {
-		if err := os.RemoveAll(path); err != nil {
+		if err := deleteLocked(ctx, path); err != nil {
 			return err
 		}
 	}
 	w.line("deleted; competency.xlsx, coordinator.html, sign-off sheets, awards.csv, aliases.csv, signoffs.csv and roster.csv are yours to delete, and so is what was printed or copied")
 	return w.err
+}
+
+// deleteLocked deletes a lab or a record once nobody else is at work on it. The file that carries the lock goes last.
+func deleteLocked(ctx context.Context, path string) error {
+	if !isFolder(path) {
+		held, err := disk.Lock(ctx, filepath.Dir(path), "purge")
+		if err != nil {
+			return err
+		}
+		defer held.Unlock()
+		return os.Remove(path)
+	}
+	held, err := disk.Lock(ctx, path, "purge")
+	if err != nil {
+		return err
+	}
+	defer held.Unlock()
+	// lab.json goes last of what is in it: a purge that was interrupted is still a lab to purge.
+	entries, err := os.ReadDir(path)
+	if err != nil {
+		return err
+	}
+	slices.SortFunc(entries, func(a, b os.DirEntry) int {
+		return strings.Compare(purgeOrder(a.Name()), purgeOrder(b.Name()))
+	})
+	for _, e := range entries {
+		if e.Name() == disk.LockName {
+			continue
+		}
+		if err := os.RemoveAll(filepath.Join(path, e.Name())); err != nil {
+			return err
+		}
+	}
+	if err := held.Unlock(); err != nil {
+		return err
+	}
+	return os.RemoveAll(path)
+}
+
+// purgeOrder puts the folder of lab.json behind all others.
+func purgeOrder(name string) string {
+	if name == filepath.Dir(filepath.FromSlash(lab.File)) {
+		return "\uffff"
+	}
+	return name
 }

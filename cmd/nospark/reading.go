@@ -3,12 +3,14 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strconv"
 
 	"github.com/spf13/cobra"
 
 	"nospark/grading"
 	"nospark/scenarios/lab"
+	"nospark/scenarios/roster"
 	"nospark/scenarios/spelling"
 )
 
@@ -67,12 +69,15 @@ func findSheet(lab *lab.Lab, code string) (*lab.Sheet, error) {
 	if i, ok := lab.SheetCodes().Find(code); ok {
 		return &lab.Sheets[i], nil
 	}
-	var known []string
-	for i := range lab.Sheets {
-		known = append(known, lab.Sheets[i].Code, lab.Sheets[i].Student)
-		if lab.Sheets[i].Student == code && code != "" {
-			return &lab.Sheets[i], nil
-		}
+	var known, ids []string
+	for _, s := range lab.Sheets {
+		known, ids = append(known, s.Code, s.Student), append(ids, s.Student)
+	}
+	if id, lost := roster.LostZeros([]string{code}, ids)[code]; lost {
+		code = id
+	}
+	if at := slices.Index(ids, code); at >= 0 && code != "" {
+		return &lab.Sheets[at], nil
 	}
 	hint := spelling.Ask(code, known)
 	if hint == "" {

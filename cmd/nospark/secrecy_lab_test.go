@@ -71,7 +71,7 @@ func TestHandoutsAreTheSameForEveryFault(t *testing.T) {
 		same, readings := 0, 0
 		var names [2][]string
 		for i, folder := range folders {
-			for _, sub := range []string{"handouts", "entries"} {
+			for _, sub := range []string{"handouts", "partners", "entries"} {
 				for _, path := range filesBelow(t, filepath.Join(folder, sub)) {
 					names[i] = append(names[i], strings.TrimPrefix(path, folder))
 				}
@@ -89,7 +89,7 @@ func TestHandoutsAreTheSameForEveryFault(t *testing.T) {
 				}
 			}
 			switch equal := bytes.Equal(data[0], data[1]); {
-			case strings.Contains(name, "readings"):
+			case strings.HasPrefix(name, "/partners/"):
 				readings++
 				if equal {
 					t.Errorf("%s is the same: the labs hide the same fault", name)
@@ -222,8 +222,16 @@ func TestChangedLabIsNamed(t *testing.T) {
 	if err := os.CopyFS(filepath.Join(other, recordsFolder), os.DirFS(filepath.Join(dir, recordsFolder))); err != nil {
 		t.Fatal(err)
 	}
-	if out := command(t, exitDone, "competency", other); !strings.Contains(out, "not checkable here") {
+	if out := fails(t, "competency", other); !strings.Contains(out, "not checkable here and left out") {
 		t.Errorf("competency with another term's record says %q", out)
+	}
+	text, err := os.ReadFile(filepath.Join(other, term.File))
+	if err != nil {
+		t.Fatal(err)
+	}
+	put(t, filepath.Join(other, term.File), "records_of = [\"demo-term-000\"]\n"+string(text))
+	if out := command(t, exitDone, "competency", other); !strings.Contains(out, "not checkable here") {
+		t.Errorf("competency with another term's record that term.toml names says %q", out)
 	}
 	// And one of the own term, with a mark made better.
 	records, err := filepath.Glob(filepath.Join(dir, recordsFolder, "*.json"))

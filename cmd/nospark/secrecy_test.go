@@ -17,6 +17,7 @@ import (
 	"testing"
 	"unicode/utf16"
 
+	"nospark/scenarios/disk"
 	"nospark/scenarios/handout"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
@@ -285,7 +286,7 @@ func TestHandoutsNameNoFault(t *testing.T) {
 		t.Fatalf("only %d words to look for", len(secrets))
 	}
 	files := 0
-	for _, path := range filesBelow(t, filepath.Join(folder, "handouts")) {
+	for _, path := range append(filesBelow(t, filepath.Join(folder, "handouts")), filesBelow(t, filepath.Join(folder, "partners"))...) {
 		files++
 		text := bytes.ToLower(unpacked(t, path))
 		for _, s := range secrets {
@@ -310,4 +311,52 @@ func wide(s string) []byte {
 		b = append(b, byte(u>>8), byte(u))
 	}
 	return b
+}
+
+// On a machine with several users the handouts are for everybody, and everything that holds a fault, a reading or a mark is the
+// instructor's alone, also where an earlier version left it open.
+func TestModes(t *testing.T) {
+	dir := termFor(t, "title = \"A lamp\"\ndate = 2026-09-07\npack = \"lamp\"\n")
+	term := filepath.Dir(filepath.Dir(dir))
+	open := filepath.Join(dir, "handouts", "readings.pdf")
+	put(t, open, "what an earlier version wrote")
+	if err := os.Chmod(filepath.Join(dir, "instructor", "key.pdf"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	put(t, filepath.Join(dir, "entries", "class.csv"), "id,repair,step 1\n1001,12HM,001BB+\n")
+	command(t, exitDone, "build", filepath.Join(term, "plans", "week01.toml"))
+	command(t, exitDone, "grade", dir)
+	command(t, exitDone, "reprint", dir, "1001")
+	command(t, exitDone, "competency", term)
+	put(t, filepath.Join(term, "export.csv"), "id,Lab 1\n1001,\n")
+	command(t, exitDone, "gradebook", dir, "--fill", filepath.Join(term, "export.csv"), "--mark-column", "Lab 1", "--out", filepath.Join(term, "upload.csv"))
+	if _, err := os.Stat(open); err == nil {
+		t.Error("readings are left among the handouts")
+	}
+	seen := map[fs.FileMode]int{}
+	check := func(folder string, want fs.FileMode) {
+		t.Helper()
+		for _, path := range filesBelow(t, filepath.Join(dir, folder)) {
+			if filepath.Base(path) == disk.LockName {
+				continue
+			}
+			info, err := os.Stat(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if seen[want]++; info.Mode().Perm() != want {
+				t.Errorf("%s has mode %04o, want %04o", path, info.Mode().Perm(), want)
+			}
+		}
+	}
+	check("handouts", 0o644)
+	check("partners", 0o600)
+	check("instructor", 0o600)
+	check("graded", 0o600)
+	for _, path := range []string{"records", "competency.xlsx", "upload.csv", "labs/week01/entries/entry.xlsx"} {
+		check(filepath.Join("..", "..", path), 0o600)
+	}
+	if seen[0o644] < 4 || seen[0o600] < 12 {
+		t.Errorf("only %v files", seen)
+	}
 }

@@ -114,6 +114,68 @@ func TestInterrupted(t *testing.T) {
 	}
 }
 
+// Whatever a command is doing, even waiting for an answer, an interruption ends it within a second; a second one ends it at once.
+func TestInterruptedWhileWaiting(t *testing.T) {
+	dir, _ := schoolTerm(t, 1)
+	if err := os.MkdirAll(filepath.Join(dir, "records"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	put(t, filepath.Join(dir, "plans", "week01.toml"), "title = \"A lamp\"\ndate = 2026-09-07\npack = \"lamp\"\n")
+	if cmd, said := process(t, "build", filepath.Join(dir, "plans", "week01.toml")); cmd.Run() != nil {
+		t.Fatal(said.String())
+	}
+	check := func(signals int, most time.Duration) {
+		t.Helper()
+		cmd, _ := process(t, "purge", dir, "--before", "2030-01-01")
+		in, err := cmd.StdinPipe()
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer in.Close()
+		out, ready := make(chan string, 1), make(chan struct{})
+		cmd.Stdout = nil
+		pipe, err := cmd.StdoutPipe()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := cmd.Start(); err != nil {
+			t.Fatal(err)
+		}
+		wait := ready
+		go func() {
+			text := ""
+			for buffer := make([]byte, 100); ; {
+				n, err := pipe.Read(buffer)
+				if text += string(buffer[:n]); strings.Contains(text, "Type yes") && ready != nil {
+					close(ready)
+					ready = nil
+				}
+				if err != nil {
+					out <- text
+					return
+				}
+			}
+		}()
+		<-wait
+		begin := time.Now()
+		for range signals {
+			if err := cmd.Process.Signal(os.Interrupt); err != nil && !errors.Is(err, os.ErrProcessDone) {
+				t.Fatal(err)
+			}
+			time.Sleep(100 * time.Millisecond)
+		}
+		<-out
+		if err := cmd.Wait(); err == nil {
+			t.Error("interrupted, it ends with status 0")
+		}
+		if took := time.Since(begin); took > most {
+			t.Errorf("after %d signals it took %v", signals, took)
+		}
+	}
+	check(1, 2*time.Second) // one of the seconds is that of a busy machine
+	check(2, grace-50*time.Millisecond)
+}
+
 // In a pipe nothing is shown of the progress: no control character ever comes out.
 func TestSilentInPipe(t *testing.T) {
 	_, plan := schoolTerm(t, 5)

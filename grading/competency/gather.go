@@ -3,6 +3,7 @@ package competency
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -48,6 +49,9 @@ func (g *gathering) add(name string, data []byte) {
 			return
 		case lab.NotCheckable:
 			g.foreign[r.Term] = append(g.foreign[r.Term], name)
+			if !slices.Contains(g.t.Term.RecordsOf, r.Term) {
+				return
+			}
 		}
 	}
 	key := [3]string{r.Term, r.Lab, r.Section}
@@ -59,6 +63,26 @@ func (g *gathering) add(name string, data []byte) {
 	g.taken[key], g.files[r] = name, name
 	g.share(r)
 	g.t.Records = append(g.t.Records, r)
+}
+
+// tellForeign tells once of the records of each other term: those that term.toml names count, the others do not.
+func (g *gathering) tellForeign() {
+	for _, id := range slices.Sorted(maps.Keys(g.foreign)) {
+		first, records := g.foreign[id][0], fmt.Sprintf("and %d others are", len(g.foreign[id])-1)
+		switch len(g.foreign[id]) {
+		case 1:
+			records = "is"
+		case 2:
+			records = "and 1 other are"
+		}
+		if slices.Contains(g.t.Term.RecordsOf, id) {
+			g.problem(first, "nothing, if you know where they come from; they count", "%s of term %s, so the seals are not checkable here",
+				records, id)
+			continue
+		}
+		g.problem(first, fmt.Sprintf("to count them, write records_of = [%q] into term.toml", id),
+			"%s of term %s, which term.toml does not name: not checkable here and left out", records, id)
+	}
 }
 
 // share lets equal texts of all records be one, which is most of what a large term would need memory for.
@@ -127,6 +151,7 @@ func (g *gathering) finish() *Term {
 	t.Students = slices.DeleteFunc(t.Students, func(s Student) bool { return !t.ofNow(s.Place.Cohort) })
 	t.Former = all - len(t.Students)
 	sections := make([]SectionID, len(t.Students))
+	g.checkSignatures()
 	for i := range t.Students {
 		sections[i] = t.Students[i].section
 	}
@@ -147,20 +172,6 @@ func (g *gathering) finish() *Term {
 		t.nameCodes(*t.Key)
 	}
 	return t
-}
-
-// tellForeign names the records whose seals cannot be checked here, once for each term: a department has a hundred of
-// them.
-func (g *gathering) tellForeign() {
-	for _, term := range SortedKeys(g.foreign) {
-		files := g.foreign[term]
-		more := ""
-		if n := len(files) - 1; n > 0 {
-			more = fmt.Sprintf(", as are those of %d more files of that term", n)
-		}
-		g.problem(files[0], "nothing, if you know where it comes from; it counts", "the seal is %s (%s)%s",
-			evidence.SealingWords(lab.NotCheckable), term, more)
-	}
 }
 
 // once leaves every vehicle of a student in a lab once: somebody who stands in two sections of it counts in the first.
@@ -302,6 +313,10 @@ func (g *gathering) sign(at, place map[string]int) {
 		if g.t.Competencies[c].HandsOn {
 			g.problem(s.Place, "take the line out; sign it where the program keeps hands-on evidence",
 				"%q is never signed from paper or screen", s.Competency)
+			continue
+		}
+		if why := g.t.acceptable(s); why != "" {
+			g.problem(s.Place, "correct it; until then it does not count", "%s", why)
 			continue
 		}
 		own := &g.t.Students[k].Standings[c]

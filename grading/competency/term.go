@@ -16,6 +16,7 @@ type Options struct {
 	SignOffs []SignOff
 	Aliases  []Alias
 	Awards   []Award
+	Today    string // 2006-01-02, to know a signature of the future; "": no day is
 }
 
 // Term is what all records of a folder say together: several labs, sections and instructors.

@@ -119,7 +119,10 @@ func entry(l *lab.Lab, s *grading.StudentResult) Entry {
 		LostSteps: rounded(s.LostSteps), LostEarly: rounded(s.LostEarly), LostWrong: rounded(s.LostWrong),
 		Evidence: items(l, s),
 	}
-	if s.Status == grading.Graded || s.Status == grading.Provisional {
+	if s.Status == grading.Incomplete { // records know of it as of any sheet without a mark
+		e.Status = grading.Blank
+	}
+	if s.Status.HasMark() {
 		e.Mark = rounded(s.Mark)
 		p := s.Parts
 		e.Parts = lab.Parts{

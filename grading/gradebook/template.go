@@ -11,6 +11,7 @@ import (
 	"golang.org/x/text/encoding/charmap"
 	"golang.org/x/text/unicode/norm"
 
+	"nospark/scenarios/roster"
 	"nospark/scenarios/tabular"
 )
 
@@ -18,9 +19,10 @@ import (
 type template struct {
 	data      []byte
 	separator byte
-	lines     []line // the headings and what follows
-	id, mark  int    // columns
-	latin     bool   // Windows-1252, not UTF-8
+	lines     []line            // the headings and what follows
+	id, mark  int               // columns
+	latin     bool              // Windows-1252, not UTF-8
+	zeros     map[string]string // whole ids of those that have lost zeros
 }
 
 // FillTemplate puts marks into one column of a gradebook export and returns
@@ -49,11 +51,11 @@ func FillTemplate(data []byte, idColumn, markColumn string, marks []Mark) ([]byt
 		return nil, nil, err
 	}
 	var out bytes.Buffer
-	var remarks []Remark
+	remarks := t.restoreZeros(marks)
 	kept := 0                 // bytes of data already copied
 	found := map[string]int{} // line by id
 	for _, l := range t.lines[1:] {
-		id := t.at(l, t.id)
+		id := t.idOf(l)
 		key := idKey(id)
 		if key == "" {
 			continue // possible points and blank lines are no students
@@ -95,6 +97,31 @@ func FillTemplate(data []byte, idColumn, markColumn string, marks []Mark) ([]byt
 		}
 	}
 	return out.Bytes(), remarks, nil
+}
+
+// restoreZeros recognizes an export whose ids have lost their leading zeros in a spreadsheet.
+func (t *template) restoreZeros(marks []Mark) []Remark {
+	var ids, known []string
+	for _, l := range t.lines[1:] {
+		ids = append(ids, t.at(l, t.id))
+	}
+	for _, m := range marks {
+		known = append(known, m.StudentID)
+	}
+	t.zeros = roster.LostZeros(ids, known)
+	if len(t.zeros) == 0 {
+		return nil
+	}
+	return []Remark{{0, fmt.Sprintf("%d ids have lost their leading zeros; all of them were found with them", len(t.zeros))}}
+}
+
+// idOf is the id of a line, with the zeros that it has lost.
+func (t *template) idOf(l line) string {
+	id := t.at(l, t.id)
+	if whole, lost := t.zeros[id]; lost {
+		return whole
+	}
+	return id
 }
 
 // indexMarks refuses two marks for one student: which of them is written would

@@ -120,7 +120,9 @@ func TestFaults(t *testing.T) {
 func TestLabsOfTerms(t *testing.T) {
 	two, later := rec("week01", "2026-09-01", "A", "2 Bo: proof-"), rec("week01", "2026-09-02", "B", "3 Cy: proof-")
 	two.Term, later.Term = "test-term-2", "test-term-2"
-	autumn := gather(t, competency.Options{}, rec("week01", "2026-09-01", "A", "1 Ann: proof+"), two, later)
+	own := newTerm()
+	own.RecordsOf = []string{"test-term-2"}
+	autumn := gather(t, competency.Options{Term: own}, rec("week01", "2026-09-01", "A", "1 Ann: proof+"), two, later)
 	var labs []string
 	for _, l := range LabsOf(autumn) {
 		labs = append(labs, fmt.Sprintf("%s %s %s", l.Term, l.Name, l.Date))

@@ -17,24 +17,23 @@ func ReadCSV(name string, data []byte) ([]Row, []Remark) {
 		return nil, []Remark{{name, "the file " + err.Error(), "open it in a spreadsheet program and save it as CSV, UTF-8"}}
 	}
 	t := table{file: name}
+	var filled size
 	for _, row := range text.Rows {
+		for _, cell := range row.Cells {
+			if err := filled.add(cell); err != nil {
+				return nil, []Remark{{name, "the file has " + err.Error() + " and was not read", "remove what is not an entry"}}
+			}
+		}
 		t.rows = append(t.rows, row.Cells)
 	}
-	rows, remarks := t.read()
-	for _, f := range text.Findings {
-		remarks = append(remarks, Remark{fmt.Sprintf("%s, line %d", name, f.Line), f.What,
-			"look at that row; nothing, if it was read as it was meant"})
-	}
+	n := &notes{}
 	if text.Cut {
-		remarks = append(remarks, Remark{name,
-			fmt.Sprintf("the file goes on after row %d or column %d; the rest was not read", maxRows, maxColumns),
-			"split the file"})
+		n.add(name, fmt.Sprintf("the file goes on after row %d or column %d; the rest was not read", maxRows, maxColumns),
+			"split the file")
 	}
-	return rows, remarks
-}
-
-// tooLarge refuses a file before anything of it is read.
-func tooLarge(name string) Remark {
-	return Remark{name, fmt.Sprintf("the file has more than %d MB and was not read", maxFileBytes>>20),
-		"remove what is not an entry"}
+	for _, f := range text.Findings {
+		n.add(fmt.Sprintf("%s, line %d", name, f.Line), f.What, "look at that row; nothing, if it was read as it was meant")
+	}
+	rows := t.read(n)
+	return rows, n.remarks(name)
 }

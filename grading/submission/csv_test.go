@@ -63,9 +63,9 @@ a.csv, row 2: 1001||12HM|214KQ+|-1|-1
 a.csv, row 2: 1001||12HM|214KQ+|-1|-1
 a.csv, row 3: 1002||07BC|305HM-|-1|-1
 a.csv, row 4: 1003||07BC|?"001BB?|-1|-1
-! a.csv, D4: '"001BB' is not a step; write three digits, two letters and + or -, like 214KQ+
 ! a.csv, line 2: a cell begins with a quote but does not end with one; close it, and double quotes inside it; look at that row; nothing, if it was read as it was meant
 ! a.csv, line 4: a cell begins with a quote but does not end with one; close it, and double quotes inside it; look at that row; nothing, if it was read as it was meant
+! a.csv, D4: '"001BB' is not a step; write three digits, two letters and + or -, like 214KQ+
 `)
 	check("instructions before the header, empty rows between", "Week 5\n\nFill in.\nID, Repair ,STEP 1\n\n1001,12 hm,214 kq \u2013\n,,\n1002,,\n", `
 a.csv, row 6: 1001||12HM|214KQ-|-1|-1
@@ -180,7 +180,7 @@ func checkSane(t *testing.T, rows []Row, remarks []Remark) {
 			t.Fatalf("row out of range: %+v", row)
 		}
 		for _, s := range row.Steps {
-			if s.Line < -1 || s.Line > 999 || s.Line == -1 && !remarked[s.Place] {
+			if s.Line < -1 || s.Line > 999 || s.Line == -1 && !remarked[s.Place] && len(remarks) < maxRemarks {
 				t.Fatalf("step %+v", s)
 			}
 		}

@@ -2,6 +2,7 @@ package submission
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -23,6 +24,9 @@ var signs = map[rune]rune{
 // tidy makes what was typed comparable: full-width forms become plain ones, every kind of dash a minus, every kind of
 // space a space, small letters capitals; invisible characters vanish.
 func tidy(text string) string {
+	if isPlain(text) {
+		return strings.ToUpper(strings.TrimSpace(text))
+	}
 	text = width.Narrow.String(strings.ToValidUTF8(text, "?"))
 	text = strings.Map(func(r rune) rune {
 		if sign, ok := signs[r]; ok {
@@ -37,6 +41,16 @@ func tidy(text string) string {
 		return unicode.ToUpper(r)
 	}, text)
 	return strings.TrimSpace(text)
+}
+
+// isPlain tells text that needs no more than capitals, as nearly all does.
+func isPlain(text string) bool {
+	for i := range len(text) {
+		if text[i] < ' ' || text[i] > '~' {
+			return false
+		}
+	}
+	return true
 }
 
 // code is tidy without any space: for ids of sheets and repairs, which have none.
@@ -125,8 +139,10 @@ func whyNoStep(text, s string) string {
 }
 
 // quote puts what was written between quotes, short enough for a message.
-func quote(text string) string {
-	const most = 30
+func quote(text string) string { return clipped(text, 30) }
+
+// clipped puts at most that many characters between quotes; those that would move the cursor become spaces.
+func clipped(text string, most int) string {
 	if runes := []rune(strings.ToValidUTF8(text, "?")); len(runes) > most {
 		text = string(runes[:most]) + "…"
 	}
@@ -140,10 +156,13 @@ func quote(text string) string {
 
 // parseCell reads all steps of a cell: usually one, but "214KQ+ 305HM-" or "214KQ+,305HM-" in one cell is understood
 // too. What is no step is kept with Line -1 and remarked.
-func parseCell(place, text string) ([]Step, []Remark) {
-	whole := strings.NewReplacer(",", "", ";", "", "/", "").Replace(code(text))
+func parseCell(place, text string, n *notes) []Step {
+	whole := code(text)
+	if strings.ContainsAny(whole, ",;/") {
+		whole = strings.NewReplacer(",", "", ";", "", "/", "").Replace(whole)
+	}
 	if whole == "" {
-		return nil, nil
+		return nil
 	}
 	if steps, ok := scanAll(whole); ok {
 		for i := range steps {
@@ -152,23 +171,34 @@ func parseCell(place, text string) ([]Step, []Remark) {
 				steps[i].Text = fmt.Sprintf("%03d%s%s", steps[i].Line, steps[i].Letters, steps[i].Judged)
 			}
 		}
-		return steps, nil
+		return steps
 	}
 	words := strings.FieldsFunc(tidy(text), func(r rune) bool { return strings.ContainsRune(" ,;/", r) })
-	if !anyStep(words) {
+	if !slices.ContainsFunc(words, isStep) {
 		words = []string{strings.TrimSpace(text)}
 	}
 	var steps []Step
-	var remarks []Remark
-	for _, word := range words {
-		step, err := ParseStep(word)
-		step.Place = place
-		steps = append(steps, step)
-		if err != nil {
-			remarks = append(remarks, Remark{Place: place, What: whyNoStep(word, code(word)), Do: stepHint})
+	for _, word := range words[:min(len(words), maxSteps+1)] { // one more tells that there are too many
+		s := code(word)
+		step, rest := scanStep(s)
+		step.Place, step.Text = place, word
+		if s == "" || step.Line < 0 || rest != "" {
+			step = Step{Place: place, Text: word, Line: -1}
+			why := ""
+			if !n.full() {
+				why = whyNoStep(word, s)
+			}
+			n.add(place, why, stepHint)
 		}
+		steps = append(steps, step)
 	}
-	return steps, remarks
+	return steps
+}
+
+// isStep tells a word that is a step from any other.
+func isStep(word string) bool {
+	step, rest := scanStep(code(word))
+	return step.Line >= 0 && rest == ""
 }
 
 // scanAll reads a text that consists of steps and nothing else.
@@ -182,14 +212,4 @@ func scanAll(s string) ([]Step, bool) {
 		steps, s = append(steps, step), rest
 	}
 	return steps, true
-}
-
-// anyStep tells a cell with steps among other words from one that holds something else.
-func anyStep(words []string) bool {
-	for _, word := range words {
-		if _, err := ParseStep(word); err == nil {
-			return true
-		}
-	}
-	return false
 }

@@ -67,7 +67,8 @@ func TestParseStep(t *testing.T) {
 func TestParseCell(t *testing.T) {
 	check := func(text, want string, remarks int) {
 		t.Helper()
-		steps, got := parseCell("x, A1", text)
+		n := &notes{}
+		steps := parseCell("x, A1", text, n)
 		var shown []string
 		for _, s := range steps {
 			if s.Place != "x, A1" {
@@ -75,8 +76,8 @@ func TestParseCell(t *testing.T) {
 			}
 			shown = append(shown, plain(s))
 		}
-		if strings.Join(shown, " ") != want || len(got) != remarks {
-			t.Errorf("parseCell(%q) = %q with %d remarks, want %q with %d", text, strings.Join(shown, " "), len(got), want, remarks)
+		if strings.Join(shown, " ") != want || n.count() != remarks {
+			t.Errorf("parseCell(%q) = %q with %d remarks, want %q with %d", text, strings.Join(shown, " "), n.count(), want, remarks)
 		}
 	}
 	check("", "", 0)
@@ -114,7 +115,8 @@ func FuzzParseStep(f *testing.F) {
 				t.Fatalf("%q is %+v, but %q is %+v, %v", text, step, plain(step), again, err)
 			}
 		}
-		steps, remarks := parseCell("x", text)
+		n := &notes{}
+		steps := parseCell("x", text, n)
 		bad := 0
 		for _, s := range steps {
 			if s.Line < 0 {
@@ -123,8 +125,8 @@ func FuzzParseStep(f *testing.F) {
 				t.Fatalf("cell %q has step %+v", text, s)
 			}
 		}
-		if bad != len(remarks) {
-			t.Fatalf("cell %q: %d bad steps, %d remarks", text, bad, len(remarks))
+		if bad != n.count() {
+			t.Fatalf("cell %q: %d bad steps, %d remarks", text, bad, n.count())
 		}
 	})
 }

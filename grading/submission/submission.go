@@ -16,8 +16,9 @@ type Row struct {
 	Repair    string // "12HM"
 	RepairAt  string // its place, "entry.xlsx, D7"
 	Steps     []Step
-	Reasoning int // instructor's column 0-4; -1 when empty
-	Safe      int // 1 yes, 0 no, -1 when empty
+	File      string // the student's own file that the row stands in; "" for one of the instructor's, which speaks for all
+	Reasoning int    // instructor's column 0-4; -1 when empty
+	Safe      int    // 1 yes, 0 no, -1 when empty
 }
 
 // Empty reports a row without repair and steps.

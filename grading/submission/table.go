@@ -10,16 +10,6 @@ import (
 	"nospark/scenarios/tabular"
 )
 
-// Bounds of what is read of one file: far beyond any class, and small enough that a hostile file stays cheap.
-const (
-	maxFileBytes  = 8 << 20
-	maxRows       = 5000
-	maxColumns    = 200
-	maxHeaderRow  = 20 // the header is looked for in the first rows
-	maxFieldRunes = 4000
-	maxSteps      = 200 // of one row
-)
-
 // table is a file as cells, whatever its format was. Row and column numbers count from 1, as a spreadsheet shows them.
 type table struct {
 	file string
@@ -128,37 +118,31 @@ func stepNumber(name string) (int, bool) {
 }
 
 // read turns a table into rows. Rows without any entry are passed over.
-func (t table) read() ([]Row, []Remark) {
+func (t table) read(n *notes) []Row {
 	h := findHeader(t.rows)
 	if h.row == 0 {
 		if t.blank() {
-			return nil, []Remark{{Place: t.file, What: "the file is empty", Do: "nothing, if nobody handed in"}}
+			n.add(t.file, "the file is empty", "nothing, if nobody handed in")
+			return nil
 		}
-		return nil, []Remark{{
-			Place: t.file,
-			What:  fmt.Sprintf("no header found in the first %d rows", maxHeaderRow),
-			Do:    "name the columns in one row: " + columnNames,
-		}}
+		n.add(t.file, fmt.Sprintf("no header found in the first %d rows", maxHeaderRow),
+			"name the columns in one row: "+columnNames)
+		return nil
 	}
-	var remarks []Remark
 	for _, column := range h.unknown {
 		heading := t.rows[h.row-1][column-1]
-		remarks = append(remarks, Remark{
-			Place: t.at(h.row, column),
-			What: "column " + quote(heading) + " is not known and was not read" +
-				tabular.Ask([]string{heading}, h.lacking()),
-			Do: "nothing, if it holds notes of your own; columns are " + columnNames,
-		})
+		n.add(t.at(h.row, column),
+			"column "+quote(heading)+" is not known and was not read"+tabular.Ask([]string{heading}, h.lacking()),
+			"nothing, if it holds notes of your own; columns are "+columnNames)
 	}
-	remarks = append(remarks, t.missing(h)...)
+	t.missing(h, n)
 	var rows []Row
 	for i := h.row; i < len(t.rows); i++ {
-		row, more, ok := t.readRow(h, i+1)
-		if ok {
-			rows, remarks = append(rows, row), append(remarks, more...)
+		if row, ok := t.readRow(h, i+1, n); ok {
+			rows = append(rows, row)
 		}
 	}
-	return rows, remarks
+	return rows
 }
 
 // columnNames is how messages name the columns of a form.
@@ -176,7 +160,7 @@ func (h header) lacking() []string {
 }
 
 // missing tells which column was probably deleted: nobody notices one that is not there.
-func (t table) missing(h header) []Remark {
+func (t table) missing(h header, n *notes) {
 	var gone []string
 	if h.repair == 0 {
 		gone = append(gone, "repair")
@@ -188,11 +172,9 @@ func (t table) missing(h header) []Remark {
 			}
 		}
 	}
-	if len(gone) == 0 {
-		return nil
+	if len(gone) > 0 {
+		n.add(t.row(h.row), "there is no column "+strings.Join(gone, ", "), "if it was deleted, take the file from a copy")
 	}
-	return []Remark{{t.row(h.row), "there is no column " + strings.Join(gone, ", "),
-		"if it was deleted, take the file from a copy"}}
 }
 
 // blank tells a file without any text from one whose header is missing.
@@ -209,7 +191,8 @@ func (t table) blank() bool {
 
 // readRow reads the row of that number; ok is false if nothing stands in it. A field that cannot be read is remarked
 // and left empty.
-func (t table) readRow(h header, number int) (row Row, remarks []Remark, ok bool) {
+func (t table) readRow(h header, number int, n *notes) (row Row, ok bool) {
+	told := n.count()
 	cells := t.rows[number-1]
 	cell := func(column int) string {
 		if column < 1 || column > len(cells) {
@@ -232,26 +215,26 @@ func (t table) readRow(h header, number int) (row Row, remarks []Remark, ok bool
 		columns = append(columns, column)
 	}
 	for _, column := range columns {
-		steps, more := parseCell(t.at(number, column), cell(column))
-		row.Steps, remarks = append(row.Steps, steps...), append(remarks, more...)
+		if text := cell(column); text != "" && len(row.Steps) <= maxSteps {
+			row.Steps = append(row.Steps, parseCell(t.at(number, column), text, n)...)
+		}
 	}
 	if len(row.Steps) > maxSteps {
-		remarks = append(remarks, Remark{t.row(number),
-			fmt.Sprintf("%d steps in one row; those after step %d were not read", len(row.Steps), maxSteps), "check the row"})
+		n.add(t.row(number), fmt.Sprintf("more than %d steps in one row; the others were not read", maxSteps),
+			"check the row")
 		row.Steps = row.Steps[:maxSteps]
 	}
 	var good bool
 	if row.Reasoning, good = readReasoning(cell(h.reasoning)); !good {
-		remarks = append(remarks, Remark{t.at(number, h.reasoning),
-			"reasoning " + quote(cell(h.reasoning)) + " is not a whole number from 0 to 4",
-			"write 0, 1, 2, 3 or 4, or leave it empty"})
+		n.add(t.at(number, h.reasoning), "reasoning "+quote(cell(h.reasoning))+" is not a whole number from 0 to 4",
+			"write 0, 1, 2, 3 or 4, or leave it empty")
 	}
 	if row.Safe, good = readSafe(cell(h.safe)); !good {
-		remarks = append(remarks, Remark{t.at(number, h.safe), "safe " + quote(cell(h.safe)) + " is neither yes nor no",
-			"write yes or no, or leave it empty"})
+		n.add(t.at(number, h.safe), "safe "+quote(cell(h.safe))+" is neither yes nor no",
+			"write yes or no, or leave it empty")
 	}
-	ok = row.Student != "" || row.Sheet != "" || !row.Empty() || row.Reasoning >= 0 || row.Safe >= 0 || len(remarks) > 0
-	return row, remarks, ok
+	ok = row.Student != "" || row.Sheet != "" || !row.Empty() || row.Reasoning >= 0 || row.Safe >= 0 || n.count() > told
+	return row, ok
 }
 
 // clip keeps a hostile cell from filling messages.

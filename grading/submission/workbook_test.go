@@ -223,7 +223,7 @@ func TestReadWorkbookHostile(t *testing.T) {
 		"xl/worksheets/sheet1.xml": strings.Replace(fmt.Sprintf(sheetXML, goodRows()), "UTF-8", "UTF-16LE", 1),
 	}), "! entry.xlsx: the workbook cannot be read")
 	check("an unpacked size beyond all bounds", repack(t, entryForm(t), map[string]string{
-		"xl/worksheets/sheet1.xml": fmt.Sprintf(sheetXML, strings.Repeat(" ", maxUnzipped)),
+		"xl/worksheets/sheet1.xml": fmt.Sprintf(sheetXML, strings.Repeat(" ", maxUnpacked)),
 	}), "! entry.xlsx: the workbook cannot be read")
 	check("large styles", repack(t, entryForm(t), map[string]string{"xl/styles.xml": strings.Repeat("<xf/>", 1<<20)}), "! entry.xlsx: the workbook cannot be read")
 	check("cut off", entryForm(t)[:2000], "! entry.xlsx: the workbook cannot be read")
@@ -246,7 +246,7 @@ func TestReadFolder(t *testing.T) {
 	write("~$entry.xlsx", "")
 	write(".~lock.entry.xlsx#", "")
 	write("entry.xlsx", string(hostile(t, goodRows())))
-	rows, remarks, err := ReadFolder(dir)
+	rows, remarks, err := ReadFolder(t.Context(), dir)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -258,11 +258,11 @@ b.csv, row 2: 2||12HM||-1|-1
 	if got := show(rows, remarks); got != want {
 		t.Errorf("got:\n%s\nwant:\n%s", got, want)
 	}
-	rows, remarks, err = ReadFolder(filepath.Join(dir, "none"))
+	rows, remarks, err = ReadFolder(t.Context(), filepath.Join(dir, "none"))
 	if rows != nil || remarks != nil || err != nil {
 		t.Errorf("a folder that does not exist: %v, %v, %v", rows, remarks, err)
 	}
-	if _, _, err = ReadFolder(filepath.Join(dir, "a.csv")); err == nil {
+	if _, _, err = ReadFolder(t.Context(), filepath.Join(dir, "a.csv")); err == nil {
 		t.Error("a file in place of the folder is no error")
 	}
 }

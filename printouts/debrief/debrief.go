@@ -57,6 +57,8 @@ func (d Debrief) PageTitle() string {
 	switch d.Student.Status {
 	case grading.Blank:
 		return "Nothing handed in yet: " + d.Lab.Title
+	case grading.Incomplete:
+		return "Not complete yet: " + d.Lab.Title
 	case grading.Excused:
 		return "Excused: " + d.Lab.Title
 	}

@@ -5,7 +5,7 @@ import "nospark/grading"
 // Nothing tells whether there is no mark. The page then does not give the fault away, so that the sheet can still
 // be worked.
 func (d Debrief) Nothing() bool {
-	return d.Student.Status == grading.Blank || d.Student.Status == grading.Excused
+	return !d.Student.Status.HasMark()
 }
 
 // NothingWords are what a student without a mark reads; the last paragraph is to think about. It says nothing of
@@ -22,6 +22,16 @@ func (d Debrief) NothingWords() []string {
 		return append(paragraphs,
 			"If you would like the practice all the same, ask for your sheet and a partner: the hidden fault is "+
 				"still yours to find.", complaint)
+	}
+	if d.Student.Status == grading.Incomplete {
+		return []string{
+			"Something from your sheet was handed in, but there is no mark for it yet. That is not a zero; it is an " +
+				"empty place.",
+			"Why: " + d.Student.Why + ".",
+			"Ask your instructor what is missing and whether you may finish. Your fault is still hidden; this page " +
+				"does not give it away.",
+			complaint,
+		}
 	}
 	return []string{
 		"There was nothing from your sheet among what was handed in, so you have no mark for this lab. That is " +

@@ -84,7 +84,7 @@ func howToParts(lab *lab.Lab) []howToPart {
 	return []howToPart{
 		{"Before class", []string{
 			"Print from the folder **handouts**: class reference, one for each student or pair; worksheets on " +
-				"both sides; **readings on one side only**.",
+				"both sides. From the folder **partners**: readings, **on one side only**.",
 			"Print the pairing list from the folder **instructor** and cut its slips. Keep key and isolation " +
 				"chart out of the shop.",
 			"Lay each readings sheet face down with the partner named on the slip, never with the student whose " +

@@ -54,6 +54,9 @@ func (v classView) counts() string {
 	if o.Provisional > 0 {
 		text += fmt.Sprintf(", %d provisional", o.Provisional)
 	}
+	if o.Incomplete > 0 {
+		text += fmt.Sprintf(", %d incomplete", o.Incomplete)
+	}
 	if o.Blank > 0 {
 		text += ", " + wording.Count(o.Blank, "sheet", "sheets") + " not handed in"
 	}

@@ -22,6 +22,9 @@ func extend(ctx context.Context, in Input) (*lab.Lab, *Report, error) {
 	switch old.Verify(in.Term.ID, in.Key[:]) {
 	case lab.Changed:
 		return nil, nil, fmt.Errorf("lab %q was changed since it was built, so nothing is added to it; restore its lab.json from a copy", old.Name)
+	case lab.OtherKey:
+		return nil, nil, fmt.Errorf("lab %q was built with another key than %s is now, so nothing is added to it; restore that key from a copy",
+			old.Name, term.KeyFile)
 	case lab.NotCheckable:
 		return nil, nil, fmt.Errorf("lab %q was built in another term (%s), so nothing is added to it", old.Name, old.Term)
 	}

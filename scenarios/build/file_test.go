@@ -67,7 +67,7 @@ func TestSeal(t *testing.T) {
 	if got := l.Verify(other.ID, in.Key[:]); got != lab.NotCheckable {
 		t.Errorf("in another term: %v", got)
 	}
-	if got := l.Verify(in.Term.ID, make([]byte, term.KeySize)); got != lab.Changed {
+	if got := l.Verify(in.Term.ID, make([]byte, term.KeySize)); got != lab.OtherKey {
 		t.Errorf("with another key: %v", got)
 	}
 	for name, change := range map[string]func(*lab.Lab){

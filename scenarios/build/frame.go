@@ -111,7 +111,7 @@ func frameRepairs(l *lab.Lab, p *pack.Pack, nothing bool, key term.Key) ([]int, 
 	}
 	// The codes are the same for the whole class, since they stand on the class reference.
 	codes := shuffled(10, maxRepairs, draw.New(key[:], "lab", l.Name, "repair codes"))
-	letters := draw.New(key[:], "lab", l.Name, "repair letters")
+	letters := lab.RepairLetters(l.Name, key[:])
 	place := make([]int, len(p.Repairs))
 	for i, r := range order {
 		place[r] = i

@@ -11,9 +11,9 @@ import (
 	"time"
 )
 
-// lockName is the file that carries the lock. It stays when the lock is given
+// LockName is the file that carries the lock. It stays when the lock is given
 // up: removing it would let two programs lock two files of the same name.
-const lockName = ".nospark-lock"
+const LockName = ".nospark-lock"
 
 // Patience is how long [Lock] waits for another program to finish.
 const Patience = 3 * time.Second
@@ -51,7 +51,7 @@ func LockShallow(ctx context.Context, dir, purpose string) (*Held, error) {
 }
 
 func lock(ctx context.Context, dir, purpose string, deep bool) (*Held, error) {
-	path := filepath.Join(dir, lockName)
+	path := filepath.Join(dir, LockName)
 	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o666)
 	if err != nil {
 		return nil, fmt.Errorf("%s: cannot be locked: %w", dir, plain(err, path))
@@ -143,7 +143,7 @@ func clearTemp(dir string, deep bool) ([]string, error) {
 		if entry.IsDir() && path != dir && !deep {
 			return fs.SkipDir
 		}
-		if entry.Type().IsRegular() && isTemp(entry.Name()) {
+		if entry.Type().IsRegular() && IsTemp(entry.Name()) {
 			if err := os.Remove(path); err != nil {
 				return err
 			}
@@ -154,8 +154,28 @@ func clearTemp(dir string, deep bool) ([]string, error) {
 	return cleared, err
 }
 
-// isTemp recognizes exactly the names that createTemp gives.
-func isTemp(name string) bool {
+// ClearStale removes temporary files directly in dir that have not changed since a
+// moment: what a crash left in a folder that no program locks. The moment must lie
+// further back than any writing takes.
+func ClearStale(dir string, since time.Time) error {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return err
+	}
+	for _, entry := range entries {
+		info, err := entry.Info()
+		if err != nil || !info.Mode().IsRegular() || !IsTemp(entry.Name()) || info.ModTime().After(since) {
+			continue // one that is gone by now was another program's
+		}
+		if err := os.Remove(filepath.Join(dir, entry.Name())); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// IsTemp recognizes exactly the names that [Write] gives files until they are whole.
+func IsTemp(name string) bool {
 	middle, ok := strings.CutPrefix(name, tempPrefix)
 	if !ok {
 		return false

@@ -13,6 +13,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 )
 
 // TestMain lets the test program play a second program: one that holds a lock
@@ -189,9 +190,34 @@ func TestLockErrors(t *testing.T) {
 	dir := t.TempDir()
 	_, err := Lock(ended(), filepath.Join(dir, "missing"), "build")
 	wantError(t, err, "missing: cannot be locked: no such file or directory")
-	if err := os.Mkdir(filepath.Join(dir, lockName), 0o755); err != nil {
+	if err := os.Mkdir(filepath.Join(dir, LockName), 0o755); err != nil {
 		t.Fatal(err)
 	}
 	_, err = Lock(ended(), dir, "build")
 	wantError(t, err, "cannot be locked: is a directory")
+}
+
+func TestClearStale(t *testing.T) {
+	dir := t.TempDir()
+	old, fresh, other := tempPrefix+"0123456789abcdef"+tempSuffix, tempPrefix+"fedcba9876543210"+tempSuffix, "notes.part"
+	now := time.Now()
+	for _, name := range []string{old, fresh, other} {
+		path := filepath.Join(dir, name)
+		if err := os.WriteFile(path, nil, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if name != fresh {
+			if err := os.Chtimes(path, now.Add(-time.Hour), now.Add(-time.Hour)); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	if err := ClearStale(dir, now.Add(-time.Minute)); err != nil {
+		t.Fatal(err)
+	}
+	for name, want := range map[string]bool{old: false, fresh: true, other: true} {
+		if _, err := os.Stat(filepath.Join(dir, name)); (err == nil) != want {
+			t.Errorf("%s is there: %v, want %v", name, err == nil, want)
+		}
+	}
 }

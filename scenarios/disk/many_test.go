@@ -65,7 +65,7 @@ func TestWriteManyOnFullDisk(t *testing.T) {
 	if err := syscall.Getrlimit(syscall.RLIMIT_FSIZE, &old); err != nil {
 		t.Fatal(err)
 	}
-	small := syscall.Rlimit{Cur: 1000, Max: old.Max}
+	small := syscall.Rlimit{Cur: 1 << 20, Max: old.Max} // the log of the tests is a file too, and smaller
 	if err := syscall.Setrlimit(syscall.RLIMIT_FSIZE, &small); err != nil {
 		t.Fatal(err)
 	}
@@ -76,10 +76,10 @@ func TestWriteManyOnFullDisk(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	err = WriteMany([]File{{old1, []byte("new")}, {long, make([]byte, 2000)}}, 0o644)
+	err = WriteMany([]File{{old1, []byte("new")}, {long, make([]byte, 2<<20)}}, 0o644)
 	wantError(t, err, long+": cannot be written, the old state is kept: file too large")
 	want(t, old1, "old", "1", "2")
 	want(t, long, "old", "1", "2")
-	wantError(t, Write(long, make([]byte, 2000), 0o644), "the old state is kept: file too large")
+	wantError(t, Write(long, make([]byte, 2<<20), 0o644), "the old state is kept: file too large")
 	want(t, long, "old", "1", "2")
 }

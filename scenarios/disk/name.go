@@ -97,3 +97,24 @@ func EscapeName(text string) string {
 	}
 	return b.String()
 }
+
+// ShowName is the name of a file as it may stand in a message: what would move
+// the cursor, break the line or turn the direction of text stands as \u202e.
+func ShowName(name string) string {
+	harmless := func(r rune) bool { return printable(r) || unicode.Is(unicode.Zs, r) }
+	if !strings.ContainsFunc(name, func(r rune) bool { return !harmless(r) }) {
+		return name
+	}
+	var b strings.Builder
+	for _, r := range name {
+		switch {
+		case harmless(r):
+			b.WriteRune(r)
+		case r <= 0xffff:
+			fmt.Fprintf(&b, `\u%04x`, r)
+		default:
+			fmt.Fprintf(&b, `\U%08x`, r)
+		}
+	}
+	return b.String()
+}

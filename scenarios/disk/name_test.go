@@ -115,3 +115,16 @@ func FuzzNames(f *testing.F) {
 		wantFiles(t, dir, name)
 	})
 }
+
+func TestShowName(t *testing.T) {
+	check := func(name, want string) {
+		t.Helper()
+		if got := ShowName(name); got != want {
+			t.Errorf("%q is shown as %q, want %q", name, got, want)
+		}
+	}
+	check("week 05 (2).csv", "week 05 (2).csv")
+	check("Zo\u00eb\u00a0\u4e2d.csv", "Zo\u00eb\u00a0\u4e2d.csv")
+	check("a\x1b[2J\nb\u202egnp.csv", `a\u001b[2J\u000ab\u202egnp.csv`)
+	check("\xff\U000e0001", `\ufffd\U000e0001`)
+}

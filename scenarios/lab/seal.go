@@ -5,6 +5,8 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+
+	"nospark/scenarios/draw"
 )
 
 // Sealing is what a lab's seal says about its content.
@@ -16,6 +18,7 @@ const (
 	Sealed Sealing = iota
 	Changed
 	NotCheckable
+	OtherKey // term.key is not the one that the lab was built with
 )
 
 // String gives the word for messages.
@@ -25,6 +28,8 @@ func (s Sealing) String() string {
 		return "sealed"
 	case Changed:
 		return "changed since it was built"
+	case OtherKey:
+		return "built with another term.key"
 	}
 	return "of another term, so its seal cannot be checked"
 }
@@ -51,6 +56,25 @@ func (l *Lab) Verify(term string, key []byte) Sealing {
 		return NotCheckable
 	case hmac.Equal([]byte(l.Seal), []byte(l.SealUnder(key))):
 		return Sealed
+	case !l.drawnWith(key):
+		return OtherKey
 	}
 	return Changed
+}
+
+// drawnWith tells whether most check letters of the repairs are those that a key gives: nobody changes all of them by
+// hand, and another key meets a pair once in 400.
+func (l *Lab) drawnWith(key []byte) bool {
+	letters, met := RepairLetters(l.Name, key), 0
+	for _, r := range l.Repairs {
+		if r.Letters == letters.Letters(2) {
+			met++
+		}
+	}
+	return 2*met >= len(l.Repairs)
+}
+
+// RepairLetters is the stream that the check letters of a lab's repairs are drawn from, in their order.
+func RepairLetters(name string, key []byte) *draw.Stream {
+	return draw.New(key, "lab", name, "repair letters")
 }

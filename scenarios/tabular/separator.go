@@ -42,6 +42,8 @@ func suggested(text string, known func(heading string) bool) rune {
 
 // knownHeadings is the greatest number of known headings in one row.
 func knownHeadings(text string, separator rune, known func(heading string) bool) int {
+	const look = 64 << 10 // bytes: no headings are longer
+	text = text[:min(len(text), look)]
 	most := 0
 	for _, row := range split(text, separator, Options{Rows: headingRows, Columns: 200}).Rows {
 		n := 0

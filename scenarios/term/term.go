@@ -34,6 +34,8 @@ type Term struct {
 	Rubric      lab.Rubric
 	Mastery     Mastery
 	Tasks       []Task
+	RecordsOf   []string // ids of other terms whose records count here too
+	Signers     []string // who may sign competencies; nil: anybody
 }
 
 // Place says who teaches a section, and where and when; each may be "".
@@ -96,6 +98,8 @@ func Parse(file, text string) (Term, error) {
 		Rubric:      readRubric(top, DefaultRubric()),
 		Mastery:     readMastery(top),
 		Tasks:       readTasks(top),
+		RecordsOf:   texts(top, "records_of"),
+		Signers:     texts(top, "signers"),
 	}
 	const plain = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-"
 	if t.ID != "" && (len(t.ID) < 6 || len(t.ID) > 40 || strings.Trim(t.ID, plain) != "") {

@@ -13,7 +13,7 @@ shot() { # shot PDF PAGE NAME
 }
 shot "$lab/handouts/reference.pdf" 1 diagram
 shot "$lab/handouts/worksheets.pdf" 1 worksheet
-shot "$lab/handouts/readings.pdf" 1 readings
+shot "$lab/partners/readings.pdf" 1 readings
 shot "$lab/graded/debriefs.pdf" 3 debrief
 shot "$lab/instructor/isolation-chart.pdf" 1 chart
 soffice -env:UserInstallation="file://$work/profile" --headless --convert-to pdf --outdir "$work" "$work/demo/competency.xlsx" >/dev/null 2>&1

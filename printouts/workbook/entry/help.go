@@ -94,7 +94,7 @@ var entryWords = []struct{ name, text string }{
 		"worksheet says; grading reports what it cannot read and grades the rest."},
 	{"protection", "The gray cells are locked against slips, without a password: Review, Unprotect Sheet. Columns of " +
 		"your own go right of the last one, with a " +
-		"heading. You may also hand in a CSV file with the same headings."},
+		"heading. You may also hand in a CSV file with the same headings, called class.csv."},
 }
 
 // exampleSteps is an invented record. Its lines and letters are the same for every lab, and fit none of its sheets on

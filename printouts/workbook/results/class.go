@@ -61,7 +61,7 @@ func (r *report) class() {
 func (r *report) classSummary(s *workbook.Sheet, row int) int {
 	// A mark can be set without any work, so marks and work are counted apart.
 	all, lost := marks(r.students), lostMinutes(r.students)
-	right, did, missing, excused := 0, 0, 0, 0
+	right, did, incomplete, missing, excused := 0, 0, 0, 0, 0
 	for _, student := range r.students {
 		switch {
 		case worked(student):
@@ -69,6 +69,8 @@ func (r *report) classSummary(s *workbook.Sheet, row int) int {
 			if student.Right {
 				right++
 			}
+		case student.Status == grading.Incomplete:
+			incomplete++
 		case student.Status == grading.Blank:
 			missing++
 		case student.Status == grading.Excused:
@@ -82,6 +84,9 @@ func (r *report) classSummary(s *workbook.Sheet, row int) int {
 	}
 	figure("students", workbook.WholeStyle, len(r.students))
 	figure("handed in", workbook.WholeStyle, did)
+	if incomplete > 0 {
+		figure("incomplete", workbook.WholeStyle, incomplete)
+	}
 	figure("not handed in", workbook.WholeStyle, missing)
 	// Nobody misses a row of nobody, and most classes have none.
 	if excused > 0 {

@@ -42,7 +42,7 @@ type explained struct {
 
 // marked tells whether a student has a mark that counts.
 func marked(s *grading.StudentResult) bool {
-	return s.Status == grading.Graded || s.Status == grading.Provisional
+	return s.Status.HasMark()
 }
 
 // worked tells whether there are steps or a conclusion to report; a mark may have been set without any.

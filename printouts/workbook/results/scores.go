@@ -158,7 +158,7 @@ func scoreColumns(parts []part) []workbook.Column {
 		{Title: "name", Style: workbook.TextStyle},
 		{Title: "section", Width: 9, Style: workbook.TextStyle},
 		{Title: "status", Width: 14, Style: workbook.TextStyle, Note: "graded; provisional: something does not fit, " +
-			"see remarks; not handed in; excused"},
+			"see remarks; incomplete: handed in, but nothing to grade yet; not handed in; excused"},
 		{Title: "repair concluded", Width: 34, Style: workbook.WrapStyle, Note: "code, letters and words; empty: none"},
 		{Title: "right", Width: 9, Style: workbook.CenterStyle, Note: "the right repair, or one that no test could " +
 			"tell from it"},

@@ -1,0 +1,81 @@
+package grading
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"nospark/grading/submission"
+)
+
+// merge decides what counts when several rows speak of one student: a row with nothing in it never matters, and
+// rows that say the same are one. Of rows that differ none counts until the instructor has chosen.
+func (m *matcher) merge(all []handed) handed {
+	chosen, hasChosen := rulingOn(m.rows.choose, all[0].work)
+	kept := all[0]
+	var others []string
+	for _, h := range all[1:] {
+		switch {
+		case h.row.Empty():
+		case kept.row.Empty():
+			h, kept = kept, h
+		case kept.sheet == h.sheet && same(kept.row, h.row):
+		case hasChosen && kept.row.Place == chosen:
+			continue
+		case hasChosen && h.row.Place == chosen:
+			kept = h
+			continue
+		default:
+			others = append(others, h.row.Place)
+			continue
+		}
+		kept.row.Reasoning = m.either(kept.row, h.row, "reasoning", kept.row.Reasoning, h.row.Reasoning)
+		kept.row.Safe = m.either(kept.row, h.row, "safe working", kept.row.Safe, h.row.Safe)
+		for _, doubt := range h.doubts {
+			if !h.row.Empty() && !slices.Contains(kept.doubts, doubt) {
+				kept.doubts = append(kept.doubts, doubt)
+			}
+		}
+	}
+	if len(others) > 0 && !(hasChosen && kept.row.Place == chosen) {
+		kept.undecided = "different rows in " + fewNames(append([]string{kept.row.Place}, others...))
+		m.problem(others[0], fmt.Sprintf("delete all but one, or write [[choose]] student = %q, row = %q%s into adjust.toml",
+			kept.student, kept.row.Place, m.naming(kept.sheet)), "student %s has %s; none of them counts yet", kept.student, kept.undecided)
+	}
+	return kept
+}
+
+// naming is what an entry of adjust.toml about a student must say too where the students have several sheets.
+func (m *matcher) naming(sheet int) string {
+	if m.lab.Vehicles < 2 {
+		return ""
+	}
+	return fmt.Sprintf(", sheet = %q", m.lab.Sheets[sheet].Code)
+}
+
+// fewNames joins the first few of a list and says how many more there are.
+func fewNames(list []string) string {
+	const most = 3
+	if len(list) <= most+1 {
+		return strings.Join(list, " and ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(list[:most], ", "), len(list)-most)
+}
+
+// same tells whether two rows say the same about the diagnosis.
+func same(a, b submission.Row) bool {
+	return a.Repair == b.Repair && slices.EqualFunc(a.Steps, b.Steps, func(x, y submission.Step) bool {
+		return x.Line == y.Line && x.Letters == y.Letters && x.Judged == y.Judged && (x.Line >= 0 || x.Text == y.Text)
+	})
+}
+
+// either takes the value of the instructor's column that is filled in.
+func (m *matcher) either(kept, other submission.Row, what string, a, b int) int {
+	if a >= 0 && b >= 0 && a != b {
+		m.problem(other.Place, "delete one of the two", "%s differs from that in %s, which counts", what, kept.Place)
+	}
+	if a < 0 {
+		return b
+	}
+	return a
+}
