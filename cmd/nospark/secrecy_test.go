@@ -201,7 +201,7 @@ func fullTerm(t testing.TB) (dir string, printed []byte) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	put(t, lab, strings.Replace(string(data), `"rows":12`, `"rows":11`, 1))
+	put(t, lab, strings.Replace(string(data), `"rows":16`, `"rows":15`, 1))
 	said.WriteString(fails(t, "grade", folder))
 	said.WriteString(fails(t, "build", plan))
 	put(t, lab, string(data))
