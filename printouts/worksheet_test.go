@@ -32,7 +32,7 @@ func TestPagesOfTheLargestLab(t *testing.T) {
 		h := onPaper(sample(t, 5, 1), paper)
 		check(paper+" worksheets", must(t)(worksheets.PDF(h)), 10)
 		check(paper+" readings", must(t)(readings.PDF(h)), 5)
-		check(paper+" reference", must(t)(reference(h)), 4)
+		check(paper+" reference", must(t)(reference(h)), 5)
 		check(paper+" pairing", must(t)(pairing(h)), 2)
 	}
 }
