@@ -73,6 +73,9 @@ func (r *reader) clampable(t *table, v *Test) {
 	if v.Instrument.ID == "ammeter" {
 		fits = []string{"battery", "starter", "wire", "connector", "fuse", "switch", "resistor", "coil", "twin-coil"}
 	}
+	if v.Instrument.ID == "inspection" {
+		fits = []string{"plug", "distributor", "fuse", "connector"}
+	}
 	switch {
 	case !slices.Contains(fits, p.Kind.Name):
 		t.fail("part", "it goes on a "+spelling.Enumerate(fits), "a %s cannot be put on %q, a %s", v.Instrument.Label, p.ID, p.Kind.Name)

@@ -94,6 +94,7 @@ func (r *reader) readConditions(top *table) {
 		c.PressureBar = t.numberOr("pressure_bar", "bar", 0.1, 200, shopBar)
 		c.TemperatureKelvin = t.numberOr("temperature_kelvin", "K", 200, 3000, shopKelvin)
 		c.SparkMillijoules = t.numberOr("spark_millijoules", "mJ", 0, 1000, 0)
+		c.SparkMilliseconds = t.numberOr("spark_milliseconds", "ms", 0, 10, 0)
 		t.finish()
 		if c.Running() && c.Key != KeyRun && c.Key != 0 {
 			t.fail("speed_rpm", `with key = "crank" the starter sets the speed`, "the engine runs by itself only with key = %q", "run")

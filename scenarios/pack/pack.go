@@ -78,6 +78,7 @@ type Condition struct {
 	PressureBar       float64 // in the cylinder at the moment of the spark, absolute
 	TemperatureKelvin float64 // of the gas in the gap at that moment
 	SparkMillijoules  float64 // energy the mixture needs to catch fire
+	SparkMilliseconds float64 // time the spark must burn
 	Line              int
 }
 
@@ -154,7 +155,7 @@ type Setting struct {
 	Log         bool // the range is travelled logarithmically
 }
 
-// Fault is a change to the parameters of one part or two.
+// Fault is a change to the parameters of one part, or of a few that fail together.
 type Fault struct {
 	ID, Label string
 	Set       []Setting

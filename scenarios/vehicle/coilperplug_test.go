@@ -135,9 +135,7 @@ func TestWhatAllCoilsShare(t *testing.T) {
 		weak := healthy.with("ground-weak", severity)
 		weak.look("misfires-load="+pack.AllMisfire, "peak.gsplice.idle=raised", "peak.c1_gnd.idle=raised",
 			"peak.block.idle=normal")
-		if mean, peak := weak.read("volts.gsplice.idle").Number, weak.read("peak.gsplice.idle").Number; peak < 4*mean {
-			t.Errorf("severity %g: max hold %g V, average %g V; the average should hide most of it", severity, peak, mean)
-		}
+		weak.look("gdrop-load.gsplice.on=raised", "gdrop-load.block.on=normal")
 	}
 }
 

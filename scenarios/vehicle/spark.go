@@ -99,6 +99,7 @@ type cylinder struct {
 	rotor     float64 // volts the rotor gap or the partner's plug needs on top
 	own       bool    // no lead or terminal on the way there is open, nor the plug itself
 	whole     bool    // nor on the way back, through the partner's plug of a twin coil
+	seconds   float64 // that the spark burns; 0 when none jumps
 	fires     bool
 }
 
@@ -123,9 +124,33 @@ func (v *Vehicle) cylinder(st *state, i int) cylinder {
 	if out.available = v.offered(st, w.channel, shunt); out.available <= rotor || !out.whole {
 		out.available = 0
 	}
-	amps := st.charges[w.channel].amps
-	out.fires = out.available >= out.required+rotor && v.dev.coils[w.channel].side.Energy(amps) >= 1e-3*c.SparkMillijoules
+	amps, side := st.charges[w.channel].amps, &v.dev.coils[w.channel].side
+	if out.available < out.required+rotor || out.available == 0 {
+		return out
+	}
+	burn := coil.BurnVolts(v.value(part, "gap_mm"), c.PressureBar)
+	out.seconds = side.Duration(amps, out.required+rotor, burn, v.sparkOhms(w.channel, part))
+	out.fires = side.Energy(amps) >= 1e-3*c.SparkMillijoules && out.seconds >= 1e-3*c.SparkMilliseconds
 	return out
+}
+
+// sparkOhms is what lies in series with the spark at a plug: the winding, leads and plugs; of a twin coil both ways.
+func (v *Vehicle) sparkOhms(k, part int) float64 {
+	c := &v.dev.coils[k]
+	ohms := c.secondOhms
+	for _, plug := range v.l.plugs {
+		w := v.l.towers[v.l.p.Parts[plug].Pins[0]]
+		if w.channel != k || plug != part && !c.twin {
+			continue
+		}
+		ohms += v.value(plug, "resistance_ohms")
+		for _, lead := range w.parts {
+			if v.l.kinds[lead] == "lead" {
+				ohms += v.value(lead, "resistance_ohms")
+			}
+		}
+	}
+	return ohms
 }
 
 // peakAt is what a kV probe at a node shows with everything connected: the voltage at which the spark jumps, or all

@@ -31,7 +31,7 @@ func (v *Vehicle) switchOff(st *state) bool {
 	}
 	for i := range v.dev.modules {
 		m := &v.dev.modules[i]
-		off(st.on.part, m.part, st.setup.has(m.part) && v.moduleFed(st, m))
+		off(st.on.part, m.part, st.setup.has(m.part) && st.fed(m.feed, m.ground, m.minimum))
 		off(st.on.active, m.part, st.on.part[m.part] && (m.trigger < 0 || st.toggles(m.trigger, m.ground, m.low, m.high)))
 	}
 	for k := range st.charges {
@@ -46,10 +46,25 @@ func (st *state) reaches(volts, threshold float64) bool {
 	return volts >= threshold
 }
 
-// fed reports whether a part has its supply in all phases at rest.
+// fed reports whether a part keeps its supply: in all phases at rest, and in every dwell but for less than a millisecond.
+// Within a dwell voltages follow the coil's current along a line, because the circuit is linear in it.
 func (st *state) fed(feed, ground circuit.Node, minimum float64) bool {
-	return st.reaches(st.high.Between(feed, ground), minimum) && (st.low == nil || st.reaches(st.low.Between(feed, ground),
-		minimum))
+	if !st.reaches(st.high.Between(feed, ground), minimum) ||
+		st.low != nil && !st.reaches(st.low.Between(feed, ground), minimum) {
+		return false
+	}
+	for k := range st.charges {
+		ch := &st.charges[k]
+		_, late, ok := ch.inDwell()
+		if ch.start == nil || ch.amps == 0 || !ok {
+			continue
+		}
+		a, b := ch.start.Between(feed, ground), ch.end.Between(feed, ground)
+		if !st.reaches(a+(b-a)*late/ch.amps, minimum) {
+			return false
+		}
+	}
+	return true
 }
 
 // toggles reports whether the sensor moves an input across both thresholds. While the engine stands nothing can be said
@@ -71,27 +86,6 @@ func (st *state) sees(c *controlDevice) bool {
 		return st.toggles(c.sync, c.ground, c.low, c.high)
 	}
 	return st.reaches(math.Abs(st.high.Between(c.sync, c.syncMinus)-st.low.Between(c.sync, c.syncMinus))/2, c.pickupVolts)
-}
-
-// moduleFed reports whether the module has its supply at rest and, on average, during every dwell. The average during a
-// dwell lies between its start and its end in the ratio of the mean current to the last one, because the circuit is
-// linear in that current.
-func (v *Vehicle) moduleFed(st *state, m *moduleDevice) bool {
-	if !st.fed(m.feed, m.ground, m.minimum) {
-		return false
-	}
-	for k := range st.charges {
-		ch := &st.charges[k]
-		if ch.start == nil || v.l.channels[k].driver != m.part || ch.amps == 0 {
-			continue
-		}
-		mean := (ch.ramp.Mean()*(ch.time-ch.hold) + ch.amps*ch.hold) / ch.time
-		a, b := ch.start.Between(m.feed, m.ground), ch.end.Between(m.feed, m.ground)
-		if !st.reaches(a+(b-a)*mean/ch.amps, m.minimum) {
-			return false
-		}
-	}
-	return true
 }
 
 // commanded reports whether the command of a channel crosses its driver's threshold.
