@@ -113,12 +113,18 @@ func (v *Vehicle) besideBattery(t *pack.Test) float64 {
 	return volts
 }
 
-// withLamp settles a vehicle with a lamp in place, whose resistance depends on its own voltage.
-func (v *Vehicle) withLamp(s setup) *state {
-	for range 12 {
+// withLamp settles a vehicle with a lamp in place, whose resistance depends on its own voltage. It begins with what the lamp
+// would do to the vehicle without it, which is the answer unless the lamp changes what works.
+func (v *Vehicle) withLamp(key stateKey, s setup) *state {
+	bare := s
+	bare.lamp = lamp{}
+	if list, ok := v.cached(key, bare).supplies(s.lamp.red, s.lamp.black); ok {
+		s.lamp.ohms, _ = s.lamp.bulb.settle(list)
+	}
+	for range 20 {
 		st := v.settle(s)
 		ohms := s.lamp.bulb.ohms(lit(st))
-		if math.Abs(ohms/s.lamp.ohms-1) < 1e-4 {
+		if math.Abs(ohms/s.lamp.ohms-1) < 1e-6 {
 			return st
 		}
 		v.release(st)

@@ -59,7 +59,7 @@ func (v *Vehicle) done(st *state) {
 func (v *Vehicle) cached(key stateKey, s setup) *state {
 	v.decode()
 	if s.lamp.ohms > 0 {
-		return v.withLamp(s)
+		return v.withLamp(key, s)
 	}
 	if st, ok := v.states[key]; ok {
 		return st
