@@ -33,7 +33,7 @@ func (v *Vehicle) settle(s setup) *state {
 		if !v.solveCharges(st) {
 			return st
 		}
-		if !v.switchOff(st) {
+		if !v.switchOff(st) && !v.brownOut(st) {
 			break
 		}
 	}

@@ -18,7 +18,7 @@ const sparkDraw = 25e3
 // Pressure and temperature at the partner's plug of a twin coil, in its exhaust stroke. Common practice, no source.
 const (
 	exhaustBar    = 1.1
-	exhaustKelvin = 900
+	exhaustKelvin = 500
 )
 
 // lifted is the voltage available at a high-tension node with what lies beyond it taken off, volts; 0 when nothing

@@ -46,13 +46,16 @@ func (st *state) reaches(volts, threshold float64) bool {
 	return volts >= threshold
 }
 
-// fed reports whether a part keeps its supply: in all phases at rest, and in every dwell but for less than a millisecond.
-// Within a dwell voltages follow the coil's current along a line, because the circuit is linear in it.
+// fed reports whether a part has its supply in all phases at rest.
 func (st *state) fed(feed, ground circuit.Node, minimum float64) bool {
-	if !st.reaches(st.high.Between(feed, ground), minimum) ||
-		st.low != nil && !st.reaches(st.low.Between(feed, ground), minimum) {
-		return false
-	}
+	return st.reaches(st.high.Between(feed, ground), minimum) &&
+		(st.low == nil || st.reaches(st.low.Between(feed, ground), minimum))
+}
+
+// starvedAt is the coil current, in amperes, at which a part loses its supply in some dwell for a millisecond or longer;
+// +Inf when it keeps it. Within a dwell voltages follow the coil's current along a line, because the circuit is linear in it.
+func (st *state) starvedAt(feed, ground circuit.Node, minimum float64) float64 {
+	least := math.Inf(1)
 	for k := range st.charges {
 		ch := &st.charges[k]
 		_, late, ok := ch.inDwell()
@@ -61,9 +64,42 @@ func (st *state) fed(feed, ground circuit.Node, minimum float64) bool {
 		}
 		a, b := ch.start.Between(feed, ground), ch.end.Between(feed, ground)
 		if !st.reaches(a+(b-a)*late/ch.amps, minimum) {
-			return false
+			least = math.Min(least, ch.amps*(a-minimum)/(a-b))
 		}
 	}
+	return least
+}
+
+// brownOut switches off what loses its supply first while a coil charges: with it off the current may not come that far
+// again, and what would have starved later keeps working.
+func (v *Vehicle) brownOut(st *state) bool {
+	type supplied struct {
+		part         int
+		feed, ground circuit.Node
+		minimum      float64
+	}
+	var parts []supplied
+	for i := range v.dev.halls {
+		h := &v.dev.halls[i]
+		parts = append(parts, supplied{h.part, h.feed, h.ground, h.minimum})
+	}
+	if c := v.dev.control; c != nil {
+		parts = append(parts, supplied{c.part, c.feed, c.ground, c.minimum})
+	}
+	for i := range v.dev.modules {
+		m := &v.dev.modules[i]
+		parts = append(parts, supplied{m.part, m.feed, m.ground, m.minimum})
+	}
+	first, part := math.Inf(1), -1
+	for _, p := range parts {
+		if at := st.starvedAt(p.feed, p.ground, p.minimum); st.on.part[p.part] && at < first {
+			first, part = at, p.part
+		}
+	}
+	if part < 0 {
+		return false
+	}
+	st.on.part[part], st.on.active[part] = false, false
 	return true
 }
 
