@@ -116,6 +116,7 @@ type Sweep struct {
 	Instrument *Instrument
 	Fixed      int  // node of the other lead, -1 when the instrument has one lead only
 	FixedIsRed bool // the fixed lead is the red one (a lamp clipped to battery positive)
+	Ground     int  // where the black lead goes at grounds, when a sweep gives both leads: each path from its own post; -1 for none
 	Conditions []int
 	Minutes    int64 // tenths, before a point's access
 	Line       int
@@ -142,7 +143,7 @@ type Test struct {
 
 // Point is the grid row of a sweep's test: the lead that moves.
 func (t Test) Point(p *Pack) int {
-	if t.Sweep >= 0 && p.Sweeps[t.Sweep].FixedIsRed {
+	if t.Sweep >= 0 && p.Sweeps[t.Sweep].FixedIsRed && (p.Sweeps[t.Sweep].Ground < 0 || t.Black != p.Sweeps[t.Sweep].Ground) {
 		return t.Black
 	}
 	return t.Red

@@ -10,7 +10,7 @@ import (
 func (r *reader) readSweeps() {
 	for i, t := range r.swept {
 		wrong := len(r.errors)
-		s := Sweep{ID: r.sweeps.ids[i], Fixed: -1, Line: t.place.Line}
+		s := Sweep{ID: r.sweeps.ids[i], Fixed: -1, Ground: -1, Line: t.place.Line}
 		s.Label = t.text("label")
 		s.Conditions = t.refs("conditions", &r.conditions)
 		if !t.has("conditions") {
@@ -36,7 +36,7 @@ func (r *reader) readSweeps() {
 		for _, c := range s.Conditions {
 			for p := range r.pack.Nodes[:r.pack.Points] {
 				all := roles == nil && points == nil
-				if p != s.Fixed && (all || slices.Contains(points, p) || slices.Contains(roles, r.pack.Nodes[p].Role)) {
+				if p != s.Fixed && p != s.Ground && (all || slices.Contains(points, p) || slices.Contains(roles, r.pack.Nodes[p].Role)) {
 					r.expand(t, i, p, c, unplug)
 				}
 			}
@@ -56,7 +56,10 @@ func (r *reader) fixedLead(t *table, s *Sweep) {
 		t.fail("instrument", "write a [[test]]", "a %s goes over no points", in.Label)
 	case in.Leads == OnePoint && (red || black):
 		t.fail(lead(red), "take it out", "a %s has one lead, the one that moves", in.Label)
-	case in.Leads == TwoLeads && red == black:
+	case in.Leads == TwoLeads && red && black:
+		s.FixedIsRed = true
+		s.Fixed, s.Ground = r.pointRef(t, "red"), r.pointRef(t, "black")
+	case in.Leads == TwoLeads && !red && !black:
 		t.fail("instrument", `give red or black, the other lead moves`, "a sweep with a %s wants one fixed lead", in.Label)
 	case in.Leads == TwoLeads:
 		s.FixedIsRed = red
@@ -88,6 +91,9 @@ func (r *reader) expand(from *table, sweep, point, condition int, unplug []int) 
 	}
 	if s.FixedIsRed {
 		t.Red, t.Black = s.Fixed, point
+	}
+	if s.Ground >= 0 && node.Role == "ground" {
+		t.Red, t.Black = point, s.Ground
 	}
 	if c.compare >= 0 {
 		t.Compare = -2 - k // the spec, kept here until compareSwept knows the whole sweep: the other point may come later

@@ -135,7 +135,7 @@ func TestWhatAllCoilsShare(t *testing.T) {
 		weak := healthy.with("ground-weak", severity)
 		weak.look("misfires-load="+pack.AllMisfire, "peak.gsplice.idle=raised", "peak.c1_gnd.idle=raised",
 			"peak.block.idle=normal")
-		weak.look("gdrop-load.gsplice.on=raised", "gdrop-load.block.on=normal")
+		weak.look("drop-load.gsplice.on=raised", "drop-load.block.on=normal")
 	}
 }
 
