@@ -74,7 +74,7 @@ func (r *reader) clampable(t *table, v *Test) {
 		fits = []string{"battery", "starter", "wire", "connector", "fuse", "switch", "resistor", "coil", "twin-coil"}
 	}
 	if v.Instrument.ID == "inspection" {
-		fits = []string{"plug", "distributor", "fuse", "connector"}
+		fits = []string{"plug", "distributor", "lead", "fuse", "connector"}
 	}
 	switch {
 	case !slices.Contains(fits, p.Kind.Name):

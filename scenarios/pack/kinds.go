@@ -172,8 +172,11 @@ var Kinds = []Kind{
 	controllerKind("controller-pickup", "sync", "sync_minus", "command"),
 	{
 		Name: "lead", Pins: []string{"a", "b"}, Main: 0,
-		Params:   []Param{path(6000, "of a high-tension lead; an open one carries no spark")},
-		Equation: "a resistance; open: the spark ends here",
+		Params: []Param{
+			path(6000, "of a high-tension lead; an open one carries no spark"),
+			leakage("leak_megohms", "insulation of lead or boot: it arcs to ground and shunts the plug"),
+		},
+		Equation: "a resistance; open: the spark ends here; a leak loads the secondary",
 		Source:   common,
 	},
 	{

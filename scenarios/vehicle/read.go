@@ -251,6 +251,8 @@ func (v *Vehicle) inspected(part int) string {
 		damage = v.value(part, "open_terminal") != 0 || finite("rotor_leak_megohms") || finite("cap_leak_megohms")
 	case "plug":
 		damage = v.value(part, "gap_mm") > seenGap*p.Values[p.Kind.Param("gap_mm")] || finite("shunt_megohms")
+	case "lead":
+		damage = finite("leak_megohms")
 	case "fuse":
 		damage = v.blown[part] || !finite("resistance_ohms")
 	case "connector":

@@ -78,6 +78,7 @@ func (v *Vehicle) path(st *state, w way) (shunt, gap float64, whole bool) {
 		}
 		if v.l.kinds[part] == "lead" {
 			whole = whole && !math.IsInf(v.value(part, "resistance_ohms"), 1)
+			leaks += 1e-6 / v.value(part, "leak_megohms")
 			continue
 		}
 		if int(v.value(part, "open_terminal")) == w.terminal {
