@@ -61,7 +61,9 @@ var allowed = map[string][]string{
 	},
 	"grading/competency": {"grading", "scenarios/disk", "scenarios/lab", "scenarios/tabular", "scenarios/term"},
 	"grading/gradebook":  {"scenarios/tabular"},
-	"grading/players":    {"grading", "grading/submission", "scenarios/isolation", "scenarios/lab"},
+	"grading/players": {
+		"grading", "grading/submission", "scenarios/draw", "scenarios/isolation", "scenarios/lab",
+	},
 	"grading/submission": {"scenarios/disk", "scenarios/draw", "scenarios/tabular"},
 	"scenarios":          {},
 	"scenarios/build": {

@@ -120,6 +120,8 @@ func highTensionParams(k *cards.Kind) []bool {
 	switch k.Behaves() {
 	case "plug":
 		names = []string{"gap_mm", "electrode_factor"}
+	case "lead":
+		names = []string{"leak_megohms"}
 	case "distributor":
 		names = []string{"rotor_gap_mm", "rotor_leak_megohms", "cap_leak_megohms", "leak_terminal", "open_terminal"}
 	case "coil", "pencil-coil", "module":
