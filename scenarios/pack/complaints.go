@@ -30,6 +30,9 @@ var Observables = []Observable{
 	{Name: "any_abnormal", Values: yesNo, Bool: true, Note: "some test of the pack reads outside its normal bands"},
 }
 
+// partValues are what can be said of any part, named by its id: its highest current against the healthy vehicle's.
+var partValues = []string{"normal", "weak", "none"}
+
 func observableNames() []string {
 	list := make([]string, len(Observables))
 	for i, o := range Observables {
@@ -59,8 +62,12 @@ func (r *reader) readComplaints(top *table) {
 func (t *table) observations() []Observation {
 	var list []Observation
 	for _, key := range t.place.Order {
-		i := slices.Index(observableNames(), key)
-		if i < 0 {
+		var about *Observable
+		if i := slices.Index(observableNames(), key); i >= 0 {
+			about = &Observables[i]
+		} else if slices.Contains(t.r.parts.ids, key) {
+			about = &Observable{Name: key, Values: partValues}
+		} else {
 			t.fail(key, spelling.Suggest(key, observableNames()), "unknown observable %q", key)
 			continue
 		}
@@ -70,7 +77,7 @@ func (t *table) observations() []Observation {
 		}
 		o := Observation{Name: key}
 		for _, v := range values {
-			if s := t.observed(&Observables[i], v); s != "" {
+			if s := t.observed(about, v); s != "" {
 				if slices.Contains(o.Values, s) {
 					t.fail(key, "", "%s names %s twice", key, show(v))
 				}
