@@ -3,6 +3,7 @@ package vehicle
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"nospark/scenarios/circuit"
 	"nospark/scenarios/pack"
@@ -24,6 +25,9 @@ type layout struct {
 	starter     int   // part, -1 for none
 	control     int   // the controller, -1 for none
 	sensor      int   // what gives the controller its sync, -1 for none
+
+	sound     sync.Once // soundAmps are computed once, when a complaint first asks for them
+	soundAmps []float64 // by part: highest mean current in the healthy vehicle
 }
 
 // channel is one coil and what switches it.
@@ -274,3 +278,8 @@ func (l *layout) walk(node int, w way) {
 }
 
 const nowhere circuit.Node = -1
+
+// partNamed finds a part by its id, -1 when a complaint asks for something else.
+func (l *layout) partNamed(id string) int {
+	return slices.IndexFunc(l.p.Parts, func(p pack.Part) bool { return p.ID == id })
+}

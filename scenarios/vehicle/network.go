@@ -28,6 +28,9 @@ func (v *Vehicle) build(s *setup, on *awake, ph phase, w *wiring) {
 	}
 	w.reset(len(v.values), len(d.coils))
 	v.buildPassive(s, w)
+	for i := range d.relays {
+		v.buildRelay(s, w, &d.relays[i], on)
+	}
 	for k := range d.coils {
 		v.buildCoil(s, w, &d.coils[k], k, ph)
 	}
@@ -84,6 +87,17 @@ func (v *Vehicle) buildPassive(s *setup, w *wiring) {
 			w.parts[p.part] = n.Resistor(v.id(p.part), p.top, p.wiper, p.upperOhms)
 			n.Resistor(v.l.names[p.part][lower], p.wiper, p.bottom, p.lowerOhms)
 		}
+	}
+}
+
+// buildRelay adds a relay's winding, and its contact while it is pulled in.
+func (v *Vehicle) buildRelay(s *setup, w *wiring, r *relayDevice, on *awake) {
+	if !s.has(r.part) {
+		return
+	}
+	v.net.Resistor(v.l.names[r.part][winding], r.coilA, r.coilB, r.coilOhms)
+	if r.stuck || on.part[r.part] {
+		w.parts[r.part] = v.net.Resistor(v.id(r.part), r.common, r.contact, r.ohms)
 	}
 }
 

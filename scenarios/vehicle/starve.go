@@ -23,6 +23,11 @@ func (v *Vehicle) switchOff(st *state) bool {
 		h := &v.dev.halls[i]
 		off(st.on.part, h.part, st.setup.has(h.part) && st.fed(h.feed, h.ground, h.minimum))
 	}
+	for i := range v.dev.relays {
+		r := &v.dev.relays[i]
+		off(st.on.part, r.part, st.setup.has(r.part) && !math.IsInf(r.coilOhms, 1) &&
+			st.reaches(math.Abs(st.high.Between(r.coilA, r.coilB)), r.pullIn))
+	}
 	if c := v.dev.control; c != nil {
 		powered := st.setup.has(c.part) && !c.dead && st.fed(c.feed, c.ground, c.minimum) &&
 			st.reaches(st.high.Between(st.high.ref, c.ground), referenceShare*c.refVolts)

@@ -65,6 +65,17 @@ var Kinds = []Kind{
 		Source:   common,
 	},
 	{
+		Name: "relay", Pins: []string{"coil_a", "coil_b", "common", "contact"}, Main: -1,
+		Params: []Param{
+			{Name: "coil_ohms", Unit: "ohm", Default: 85, Min: 1, Max: 1e5, Open: true, Short: true, Note: "of its winding"},
+			number("pull_in_volts", "V", 7, 0.1, 100, "between coil_a and coil_b, of either sign; with less the contact stays open"),
+			path(0.02, "of the closed contact"),
+			flag("stuck_closed", "the contact is welded"),
+		},
+		Equation: "coil_ohms between coil_a and coil_b; resistance_ohms between common and contact while the coil has pull_in_volts",
+		Source:   common,
+	},
+	{
 		Name: "resistor", Pins: []string{"a", "b"}, Main: 0,
 		Params:   []Param{path(math.NaN(), "of the load")},
 		Equation: "a resistance",
