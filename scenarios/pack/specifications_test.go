@@ -17,7 +17,8 @@ type judged struct{ what, bands string }
 
 var anyNumber = regexp.MustCompile(`\d`)
 
-// specifications gives every row with the packs that have it. Cylinders and coils share a row where they share the edges.
+// specifications gives every row with the packs that have it. Cylinders and coils share a row where they share the
+// edges.
 func specifications(t *testing.T) map[judged][]string {
 	t.Helper()
 	rows := map[judged][]string{}
@@ -64,8 +65,8 @@ func edges(p *Pack, test *Test) string {
 	return strings.Join(list, " ")
 }
 
-// Every edge of every specification stands in testdata/specifications.txt beside its source, and nothing else does. The file
-// is written by hand: whoever moves an edge says there where the new one comes from.
+// Every edge of every specification stands in testdata/specifications.txt beside its source, and nothing else does. The
+// file is written by hand: whoever moves an edge says there where the new one comes from.
 func TestEveryEdgeHasItsSource(t *testing.T) {
 	text, err := os.ReadFile("testdata/specifications.txt")
 	if err != nil {

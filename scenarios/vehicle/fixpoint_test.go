@@ -45,7 +45,8 @@ func TestStarvedPartStaysOff(t *testing.T) {
 		t.Fatal("the controller works")
 	}
 	if has := st.high.Between(m.feed, m.ground); has < m.minimum {
-		t.Fatalf("the controller has %g V at rest, less than its minimum; the test wants a case in which it would come back", has)
+		t.Fatalf("the controller has %g V at rest, less than its minimum; the test wants a case in which it would come back",
+			has)
 	}
 	if st.charges[0].amps != 0 {
 		t.Errorf("coil current %g A without a command", st.charges[0].amps)
@@ -131,7 +132,8 @@ fault = [{ id = "f", label = "f", set = [{ part = "feed", resistance_ohms = "ope
 	}
 	before := b.read("hertz").Number
 	near(t, "frequency, 200/60 x 24 Hz", before, 80, 1e-9)
-	// The 21 W lamp beside 40 ohm behind 20 ohm leaves the sensor about 1.4 V, less than it needs: it is off with the lamp.
+	// The 21 W lamp beside 40 ohm behind 20 ohm leaves the sensor about 1.4 V, less than it needs: it is off with the
+	// lamp.
 	st := b.v.state(&b.p.Tests[lamp])
 	if ckp := b.v.dev.halls[0].part; st.on.part[ckp] || !b.v.plain(0).on.part[ckp] {
 		t.Errorf("sensor on with the lamp: %v, without: %v; want false and true", st.on.part[ckp], b.v.plain(0).on.part[ckp])

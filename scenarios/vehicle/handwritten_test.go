@@ -10,8 +10,9 @@ import (
 	"testing"
 )
 
-// Circuits written by hand from the diagrams and the cards of the parts, not exported: what ngspice finds in them is what the
-// meters of the packs read, with everything sound and with faults, steady within 0.5 %, at a switching coil within 3 %.
+// Circuits written by hand from the diagrams and the cards of the parts, not exported: what ngspice finds in them is
+// what the meters of the packs read, with everything sound and with faults, steady within 0.5 %, at a switching coil
+// within 3 %.
 func TestHandwrittenCircuits(t *testing.T) {
 	if _, err := exec.LookPath("ngspice"); err != nil {
 		if os.Getenv("CI") == "true" {

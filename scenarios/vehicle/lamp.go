@@ -66,9 +66,9 @@ func (b bulb) settle(list []lampFeed) (ohms, effective float64) {
 	return ohms, effective
 }
 
-// What the eye makes of a lamp beside the same one across the battery, by shares of its light. Half the light looks four
-// fifths as bright, and a stop lamp has three to five times the light of a tail lamp (SAE J586). The limits: common
-// practice, no source.
+// What the eye makes of a lamp beside the same one across the battery, by shares of its light. Half the light looks
+// four fifths as bright, and a stop lamp has three to five times the light of a tail lamp (SAE J586). The limits:
+// common practice, no source.
 const (
 	BrightShare = 0.75
 	DimShare    = 0.30
@@ -113,8 +113,8 @@ func (v *Vehicle) besideBattery(t *pack.Test) float64 {
 	return volts
 }
 
-// withLamp settles a vehicle with a lamp in place, whose resistance depends on its own voltage. It begins with what the lamp
-// would do to the vehicle without it, which is the answer unless the lamp changes what works.
+// withLamp settles a vehicle with a lamp in place, whose resistance depends on its own voltage. It begins with what the
+// lamp would do to the vehicle without it, which is the answer unless the lamp changes what works.
 func (v *Vehicle) withLamp(key stateKey, s setup) *state {
 	bare := s
 	bare.lamp = lamp{}
@@ -148,9 +148,10 @@ func (v *Vehicle) loading(t *pack.Test) lamp {
 	return l
 }
 
-// dropped is the voltage across a path that the lamp loads, found without settling the vehicle anew where that is certain:
-// as for a glance, and by superposition. A current that leaves the circuit at one node and returns at another moves the
-// voltage between two more by half the sum of the four resistances between them, with the signs of the formula.
+// dropped is the voltage across a path that the lamp loads, found without settling the vehicle anew where that is
+// certain: as for a glance, and by superposition. A current that leaves the circuit at one node and returns at another
+// moves the voltage between two more by half the sum of the four resistances between them, with the signs of the
+// formula.
 func (v *Vehicle) dropped(t *pack.Test) (volts float64, sure bool) {
 	l := v.lamp(t)
 	if v.l.p.Conditions[t.Condition].Running() || v.l.p.Conditions[t.Condition].Cranking() {

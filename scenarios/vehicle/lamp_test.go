@@ -7,8 +7,8 @@ import (
 	"nospark/scenarios/pack"
 )
 
-// The 21 W lamp behind a resistance at 12.6 V: volts lost and light in percent. Source: derived by hand from the laws of a
-// filament, current ~ V^0.55 and light ~ V^3.4, 1.96 A at 13.5 V. Words: common practice, no source.
+// The 21 W lamp behind a resistance at 12.6 V: volts lost and light in percent. Source: derived by hand from the laws
+// of a filament, current ~ V^0.55 and light ~ V^3.4, 1.96 A at 13.5 V. Words: common practice, no source.
 func TestLampBehindResistance(t *testing.T) {
 	check := func(ohms, drop, percent float64, says string) {
 		t.Helper()
@@ -51,7 +51,8 @@ func TestLampsOfTheHealthyVehicle(t *testing.T) {
 	}
 }
 
-// A filament that alternates between two voltages glows by the power it takes: half the time at 12 V is the effective 8.49 V.
+// A filament that alternates between two voltages glows by the power it takes: half the time at 12 V is the effective
+// 8.49 V.
 func TestLampOnPulses(t *testing.T) {
 	_, volts := loadBulb.settle([]lampFeed{{12, 0, 0.5}, {0, 0, 0.5}})
 	near(t, "effective, V", volts, 12/math.Sqrt2, 1e-9)

@@ -7,7 +7,8 @@ import (
 	"nospark/scenarios/pack"
 )
 
-// Rules that decide what a vehicle does, each at its edge and beside its source: whoever moves one of them meets it here.
+// Rules that decide what a vehicle does, each at its edge and beside its source: whoever moves one of them meets it
+// here.
 
 // A spark tester for electronic ignition takes 25 kV, one with a short gap 8 kV. Common practice, no source.
 func TestSparkTesterEdges(t *testing.T) {
@@ -21,8 +22,8 @@ func TestSparkTesterEdges(t *testing.T) {
 	}
 }
 
-// A wasted event takes 2 to 4 kV, a fresh plug at idle 5 to 12 kV with its rotor or its partner, under snap throttle one and
-// a half to two and a half times as much. Common practice, no source.
+// A wasted event takes 2 to 4 kV, a fresh plug at idle 5 to 12 kV with its rotor or its partner, under snap throttle
+// one and a half to two and a half times as much. Common practice, no source.
 func TestWastedAndUsefulEvents(t *testing.T) {
 	for _, name := range pack.Builtin() {
 		b := loaded(t, name)
@@ -42,8 +43,8 @@ func TestWastedAndUsefulEvents(t *testing.T) {
 		}
 		near(t, name+": at idle, kV", (idle.required+idle.rotor)/1e3, 8.5, 3.5)
 		near(t, name+": snap throttle, times idle", load.required/idle.required, 2, 0.5)
-		// ISO 6518-1 names the two voltages; the reserve must be positive. Available 25-35 kV with a distributor, 30-40 kV with
-		// waste spark, 35-45 kV with a coil per plug: from memory.
+		// ISO 6518-1 names the two voltages; the reserve must be positive. Available 25-35 kV with a distributor, 30-40
+		// kV with waste spark, 35-45 kV with a coil per plug: from memory.
 		low, high := 25e3, 37e3
 		switch {
 		case name == "coil-per-plug":
@@ -67,8 +68,8 @@ func TestCylindersToRunOn(t *testing.T) {
 	}
 }
 
-// A Hall sensor's low level stands on its own ground, not on battery -: open drain to its ground pin (data sheets). With
-// 100 ohm in its ground, 12.6 V over 1500 + 100 ohm and 2.7 mA from the pull-up lift it by about a volt.
+// A Hall sensor's low level stands on its own ground, not on battery -: open drain to its ground pin (data sheets).
+// With 100 ohm in its ground, 12.6 V over 1500 + 100 ohm and 2.7 mA from the pull-up lift it by about a volt.
 func TestHallLowStandsOnItsGround(t *testing.T) {
 	b := loaded(t, "single-coil")
 	for i := range b.p.Parts {
@@ -117,8 +118,9 @@ func TestColdAdvanceBeginsAtSeventy(t *testing.T) {
 	near(t, "air at 55 °C", b.v.advanceAt(idle, 85, 55), 11, 1e-9)
 }
 
-// With 1 ohm in a module's ground its command of 5 V falls to the off threshold of 2.0 V above that ground while the coil
-// charges: the current ends near 3 A, whatever the dwell. By hand: 5 V behind 470 ohm over 22 kohm, 4.9 V; (4.9 - 2.0) V / 1 ohm.
+// With 1 ohm in a module's ground its command of 5 V falls to the off threshold of 2.0 V above that ground while the
+// coil charges: the current ends near 3 A, whatever the dwell. By hand: 5 V behind 470 ohm over 22 kohm, 4.9 V; (4.9 -
+// 2.0) V / 1 ohm.
 func TestGroundEndsTheDwell(t *testing.T) {
 	b := loaded(t, "single-coil").with("icm-ground-weak", 1)
 	near(t, "peak current, A", b.read("coil-amps.idle").Number, 2.85, 0.1)
@@ -131,8 +133,8 @@ func TestControllerBrownsOutInTheDwell(t *testing.T) {
 	b.look("volts.splice.on=dropped", "scan-speed="+pack.NoLink, "hertz.ckp_sig.crank=normal")
 }
 
-// A hold function keeps what lasted a millisecond (a requirement for such meters): at a ramp it shows less than the top. The
-// ground of the module carries 7.25 A at the end and rises 0.7 A in the last millisecond and a half at 14 V.
+// A hold function keeps what lasted a millisecond (a requirement for such meters): at a ramp it shows less than the
+// top. The ground of the module carries 7.25 A at the end and rises 0.7 A in the last millisecond and a half at 14 V.
 func TestHoldNeedsAMillisecond(t *testing.T) {
 	b := loaded(t, "single-coil")
 	c, err := b.p.Condition("idle")
@@ -150,8 +152,8 @@ func TestHoldNeedsAMillisecond(t *testing.T) {
 	}
 }
 
-// A cylinder fires when there is more voltage than its gap asks for and the spark burns long enough; a gap that asks for more
-// than half of it shortens the spark.
+// A cylinder fires when there is more voltage than its gap asks for and the spark burns long enough; a gap that asks
+// for more than half of it shortens the spark.
 func TestSparkTimeFallsWithTheGap(t *testing.T) {
 	v := loaded(t, "single-coil").v
 	load, err := v.l.p.Condition("load")

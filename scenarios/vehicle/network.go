@@ -217,8 +217,8 @@ func (v *Vehicle) buildModule(s *setup, w *wiring, m *moduleDevice, ph phase) {
 	}
 }
 
-// sink adds the closed output of a sensor: what is left across it, behind a resistance. (A module's closed output always has
-// the coil's current to take in.)
+// sink adds the closed output of a sensor: what is left across it, behind a resistance. (A module's closed output
+// always has the coil's current to take in.)
 func (v *Vehicle) sink(w *wiring, ph phase, name string, out, ground circuit.Node, volts, ohms float64) {
 	e := none
 	if ph.blocked&(1<<len(w.sinks)) == 0 {

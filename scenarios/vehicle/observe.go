@@ -158,7 +158,8 @@ const (
 	goneShare  = 0.05
 )
 
-// works tells how a part does by its highest mean current over all conditions, in the words of a pack's complaint rules.
+// works tells how a part does by its highest mean current over all conditions, in the words of a pack's complaint
+// rules.
 func (v *Vehicle) works(part int) string {
 	v.blowFuses()
 	v.l.sound.Do(func() {

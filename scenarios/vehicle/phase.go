@@ -140,8 +140,8 @@ type charge struct {
 	early, late *solved // a millisecond after start, a millisecond before end; solved when first asked for
 }
 
-// lasts is how long a voltage must last for a hold function of a meter to keep it, and for a part that it starves to stop.
-// Source: a requirement for the hold function of meters; for parts: common practice, no source.
+// lasts is how long a voltage must last for a hold function of a meter to keep it, and for a part that it starves to
+// stop. Source: a requirement for the hold function of meters; for parts: common practice, no source.
 const lasts = 1e-3
 
 // inDwell are the currents of a coil a millisecond after the switch has closed and a millisecond before it opens; ok is

@@ -163,8 +163,8 @@ func (ch *charge) last(k int) phase {
 	return ph
 }
 
-// losesCommand ends a dwell early in which the driver no longer finds its command high, because the coil's current lifts
-// its own ground: the current then stops where command minus ground crosses the lower threshold.
+// losesCommand ends a dwell early in which the driver no longer finds its command high, because the coil's current
+// lifts its own ground: the current then stops where command minus ground crosses the lower threshold.
 func (v *Vehicle) losesCommand(st *state, k int) bool {
 	ch, m, pin := &st.charges[k], v.driver(k), v.l.channels[k].command
 	if pin < 0 {

@@ -57,8 +57,9 @@ func (st *state) fed(feed, ground circuit.Node, minimum float64) bool {
 		(st.low == nil || st.reaches(st.low.Between(feed, ground), minimum))
 }
 
-// starvedAt is the coil current, in amperes, at which a part loses its supply in some dwell for a millisecond or longer;
-// +Inf when it keeps it. Within a dwell voltages follow the coil's current along a line, because the circuit is linear in it.
+// starvedAt is the coil current, in amperes, at which a part loses its supply in some dwell for a millisecond or
+// longer; +Inf when it keeps it. Within a dwell voltages follow the coil's current along a line, because the circuit is
+// linear in it.
 func (st *state) starvedAt(feed, ground circuit.Node, minimum float64) float64 {
 	least := math.Inf(1)
 	for k := range st.charges {

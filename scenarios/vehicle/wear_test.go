@@ -2,8 +2,8 @@ package vehicle
 
 import "testing"
 
-// What an instructor hides first: worn sets, open resistors, arcing leads, corroded and shorted wires. What each must look like
-// was written down before it was read, from the trade: common practice, no source.
+// What an instructor hides first: worn sets, open resistors, arcing leads, corroded and shorted wires. What each must
+// look like was written down before it was read, from the trade: common practice, no source.
 func TestWornAndCorroded(t *testing.T) {
 	for _, name := range []string{"single-coil", "double-ended", "reluctor", "coil-per-plug"} {
 		b := loaded(t, name)
@@ -25,7 +25,8 @@ func TestWornAndCorroded(t *testing.T) {
 		}
 		if name == "coil-per-plug" {
 			look("plugs-worn", "misfires=no misfire", "misfires-load=all cylinders", "coil1-lifted-kv=normal")
-			look("plug-open-3", "misfires=cylinder 3", "swap-coils-34=cylinder 3", "coil3-lifted-kv=normal", "coil3-spark=strong spark")
+			look("plug-open-3", "misfires=cylinder 3", "swap-coils-34=cylinder 3", "coil3-lifted-kv=normal",
+				"coil3-spark=strong spark")
 			look("feed-bad-2", "volts.c2_feed.on=normal", "drop-load.c2_feed.on=dropped", "misfires-load=cylinder 2")
 			look("ground-bad-4", "volts.c4_gnd.on=normal", "drop-load.c4_gnd.on=raised", "misfires-load=cylinder 4")
 			continue

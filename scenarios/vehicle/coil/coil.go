@@ -106,12 +106,12 @@ func (s Secondary) Energy(i float64) float64 { return s.Transfer * s.Henries * i
 //
 //	U = 500 V + 100 V p d, p in bar, d in mm
 //
-// 1 kV at idle with a plug of 1 mm, more in dense mixture and across a worn gap. Common practice, no source: spark lines at
-// idle lie near 1 to 2 kV.
+// 1 kV at idle with a plug of 1 mm, more in dense mixture and across a worn gap. Common practice, no source: spark
+// lines at idle lie near 1 to 2 kV.
 func BurnVolts(gapMM, bar float64) float64 { return 500 + 100*bar*gapMM }
 
-// Duration is how long a spark burns that i amperes at switch-off have left after breakdown at needs volts, seconds: the
-// rest of the energy falls along an RL circuit against the burn voltage.
+// Duration is how long a spark burns that i amperes at switch-off have left after breakdown at needs volts, seconds:
+// the rest of the energy falls along an RL circuit against the burn voltage.
 //
 //	i2 = sqrt(2 (transfer L i^2/2 - C needs^2/2) / L2), t = L2/R ln(1 + i2 R/U)
 //

@@ -297,7 +297,8 @@ func (b *export) effective(terms []term) []string {
 func (b *export) recipe() []string {
 	switch b.Test.Instrument.ID {
 	case "loaded-drop":
-		return []string{fmt.Sprintf("The lamp is in the circuit with the %.4g ohm that it has at its own voltage; the mean", b.LampOhms),
+		return []string{fmt.Sprintf("The lamp is in the circuit with the %.4g ohm that it has at its own voltage; the mean",
+			b.LampOhms),
 			"voltage across the path: node \"reading\", volts."}
 	case "voltmeter":
 		return []string{fmt.Sprintf("The mean over the phases through %g ohm: node \"reading\", volts.", vehicle.MeterOhms)}
@@ -316,8 +317,10 @@ func (b *export) recipe() []string {
 			fmt.Sprintf("%g ohm and more are %s; the islands of an open circuit hang on %g ohm here.", vehicle.OhmmeterLimit,
 				cards.OverRange, circuit.IslandLeakOhms)}
 	case "test-lamp", "load-lamp":
-		return []string{fmt.Sprintf("The lamp is in the circuit with the %.4g ohm that it has at its own voltage; its effective", b.LampOhms),
-			fmt.Sprintf("voltage is the node \"reading\". Light goes with V^3.4: beside the same lamp at the battery %g %% are bright,",
+		return []string{fmt.Sprintf("The lamp is in the circuit with the %.4g ohm that it has at its own voltage; its effective",
+			b.LampOhms),
+			fmt.Sprintf("voltage is the node \"reading\". Light goes with V^3.4: beside the same lamp at the battery "+
+				"%g %% are bright,",
 				100*vehicle.BrightShare),
 			fmt.Sprintf("%g %% dim, %g %% very dim, less is dark.", 100*vehicle.DimShare, 100*vehicle.DarkShare)}
 	case "frequency", "duty":
