@@ -80,7 +80,7 @@ func TestNeeds(t *testing.T) {
 	check("single-coil", "ect", Need{17, "ground"})
 	check("single-coil", "map") // its connector is no test point
 	check("single-coil", "fuse", Need{4, "feed"})
-	check("reluctor", "ballast", Need{9, "feed"})
+	check("reluctor", "ballast", Need{10, "feed"})
 	check("reluctor", "ckp") // a winding makes its own voltage
 	check("coil-per-plug", "coil2", Need{11, "feed"}, Need{19, "ground"}, Need{15, "input"})
 	for _, part := range []string{"battery", "coil_lead", "distributor", "spark1", "coil_feed_wire"} {

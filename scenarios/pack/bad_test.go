@@ -197,7 +197,11 @@ var mistakes = map[string][]mistake{
 		{`dead = true`, `dead = [true, false]`},
 		{"\t{ part = \"icm\", dead = true },", "\t{ part = \"icm\", dead = true },\n\t{ part = \"icm\", dead = false },"},
 		{"\t{ part = \"icm\", dead = true },",
-			"\t{ part = \"icm\", dead = true },\n\t{ part = \"key\", resistance_ohms = 5 },"},
+			"\t{ part = \"icm\", dead = true }," +
+				"\n\t{ part = \"key\", resistance_ohms = 5 },\n\t{ part = \"main_wire\", resistance_ohms = 5 }," +
+				"\n\t{ part = \"battery\", resistance_ohms = 5 },\n\t{ part = \"coil\", primary_ohms = 5 }," +
+				"\n\t{ part = \"pcm\", dead = true },\n\t{ part = \"chafe\", resistance_ohms = 5 }," +
+				"\n\t{ part = \"plug_2\", gap_mm = 2 },"},
 		{`closed_in = ["run"]`, `closed_in = ["rum"]`},
 		{`part = "chafe", resistance_ohms = "short"`, `part = "main_wire", gauge_awg = 20`},
 		{`set = [{ part = "chafe", resistance_ohms = "short" }]`, `set = []`},

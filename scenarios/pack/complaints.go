@@ -33,6 +33,9 @@ var Observables = []Observable{
 	{Name: "any_abnormal", Values: yesNo, Bool: true, Note: "some test of the pack reads outside its normal bands"},
 }
 
+// partValues are what can be said of any part, named by its id: its highest current against the healthy vehicle's.
+var partValues = []string{"normal", "weak", "none"}
+
 func observableNames() []string {
 	list := make([]string, len(Observables))
 	for i, o := range Observables {
@@ -52,7 +55,7 @@ func (r *reader) readComplaints(top *strict.Table) {
 			t.Fail("when", `for any fault write { any_abnormal = true }`, "when is empty")
 		case when != nil:
 			when.Who = t.Who
-			c.When = observations(when)
+			c.When = observations(when, r.parts.ids)
 		}
 		t.Finish()
 		r.pack.Complaints = append(r.pack.Complaints, c)
@@ -60,12 +63,16 @@ func (r *reader) readComplaints(top *strict.Table) {
 }
 
 // observations reads { observable = value or [values], ... } in the order of the file. Within a rule all must hold,
-// within a list one.
-func observations(t *strict.Table) []Observation {
+// within a list one. What it can name besides the observables are the ids of the parts.
+func observations(t *strict.Table, parts []string) []Observation {
 	var list []Observation
 	for _, key := range t.Keys() {
-		i := slices.Index(observableNames(), key)
-		if i < 0 {
+		var about *Observable
+		if i := slices.Index(observableNames(), key); i >= 0 {
+			about = &Observables[i]
+		} else if slices.Contains(parts, key) {
+			about = &Observable{Name: key, Values: partValues}
+		} else {
 			t.Fail(key, spelling.Suggest(key, observableNames()), "unknown observable %q", key)
 			continue
 		}
@@ -76,7 +83,7 @@ func observations(t *strict.Table) []Observation {
 		}
 		o := Observation{Name: key}
 		for _, v := range values {
-			if s := observed(t, &Observables[i], v); s != "" {
+			if s := observed(t, about, v); s != "" {
 				if slices.Contains(o.Values, s) {
 					t.Fail(key, "", "%s names %s twice", key, strict.Show(v))
 				}

@@ -87,6 +87,9 @@ func (r *reader) clampable(t *strict.Table, v *Test) {
 	if v.Instrument.ID == "ammeter" {
 		fits = []string{"battery", "starter", "wire", "connector", "fuse", "switch", "resistor", "coil", "twin-coil"}
 	}
+	if v.Instrument.ID == "inspection" {
+		fits = []string{"plug", "distributor", "lead", "fuse", "connector"}
+	}
 	switch {
 	case !slices.Contains(fits, p.Kind.Name):
 		t.Fail("part", "it goes on a "+spelling.Enumerate(fits), "a %s cannot be put on %q, a %s",

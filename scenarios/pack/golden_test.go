@@ -63,8 +63,8 @@ func dump(p *pack.Pack) string {
 			n.At, n.HasAt, n.LabelSide)
 	}
 	for _, c := range p.Conditions {
-		line("%d condition %s %q key %d, %g 1/min, %g V, %g bar, %g K, %g mJ", c.Line, c.ID, c.Label, c.Key, c.SpeedRPM,
-			c.ChargingVolts, c.PressureBar, c.TemperatureKelvin, c.SparkMillijoules)
+		line("%d condition %s %q key %d, %g 1/min, %g V, %g bar, %g K, %g mJ, %g ms", c.Line, c.ID, c.Label, c.Key, c.SpeedRPM,
+			c.ChargingVolts, c.PressureBar, c.TemperatureKelvin, c.SparkMillijoules, c.SparkMilliseconds)
 	}
 	for _, c := range p.Parts {
 		line("%d part %s %q %s on %s, tolerance %g, hidden %v, via %v, box %v, label %v", c.Line, c.ID, c.Label, c.Kind.Name,

@@ -77,6 +77,7 @@ type Condition struct {
 	PressureBar       float64 // in the cylinder at the moment of the spark, absolute
 	TemperatureKelvin float64 // of the gas in the gap at that moment
 	SparkMillijoules  float64 // energy the mixture needs to catch fire
+	SparkMilliseconds float64 // time the spark must burn
 	Line              int
 }
 
@@ -115,6 +116,7 @@ type Sweep struct {
 	Instrument *cards.Instrument
 	Fixed      int  // node of the other lead, -1 when the instrument has one lead only
 	FixedIsRed bool // the fixed lead is the red one (a lamp clipped to battery positive)
+	Ground     int  // where the black lead goes at grounds, when a sweep gives both leads: each path from its own post; -1 for none
 	Conditions []int
 	Minutes    int64 // tenths, before a point's access
 	Line       int
@@ -141,7 +143,7 @@ type Test struct {
 
 // Point is the grid row of a sweep's test: the lead that moves.
 func (t Test) Point(p *Pack) int {
-	if t.Sweep >= 0 && p.Sweeps[t.Sweep].FixedIsRed {
+	if t.Sweep >= 0 && p.Sweeps[t.Sweep].FixedIsRed && (p.Sweeps[t.Sweep].Ground < 0 || t.Black != p.Sweeps[t.Sweep].Ground) {
 		return t.Black
 	}
 	return t.Red
@@ -171,7 +173,7 @@ type Accept struct {
 	Line    int
 }
 
-// Fault is a change to the parameters of one part or two.
+// Fault is a change to the parameters of one part, or of a few that fail together.
 type Fault struct {
 	ID, Label string
 	Set       []Setting

@@ -34,6 +34,9 @@ func (r *reader) awaitProof(t *strict.Table) {
 	if t.Has("proof") && len(tables) == 0 {
 		t.Fail("proof", `write proof = [{ what = "own test", tests = ["id"] }]`, "proof is empty")
 	}
+	for _, proof := range tables {
+		proof.Who = t.Who
+	}
 	r.proofs = append(r.proofs, awaited{len(r.pack.Repairs), tables})
 }
 

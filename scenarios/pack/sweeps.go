@@ -13,7 +13,7 @@ import (
 func (r *reader) readSweeps(tables []*strict.Table, specs []*spec) (named [][]int) {
 	for i, t := range tables {
 		wrong := r.found.Errors()
-		s := Sweep{ID: r.sweeps.ids[i], Fixed: -1, Line: t.Line("")}
+		s := Sweep{ID: r.sweeps.ids[i], Fixed: -1, Ground: -1, Line: t.Line("")}
 		s.Label = t.Text("label")
 		s.Conditions = r.conditions.refs(t, "conditions")
 		if !t.Has("conditions") {
@@ -55,7 +55,7 @@ func (r *reader) sweptPoints(s *Sweep, roles []Role, points []int) []int {
 	var over []int
 	all := roles == nil && points == nil
 	for p := range r.pack.Nodes[:r.pack.Points] {
-		if p != s.Fixed && (all || slices.Contains(points, p) || slices.Contains(roles, r.pack.Nodes[p].Role)) {
+		if p != s.Fixed && p != s.Ground && (all || slices.Contains(points, p) || slices.Contains(roles, r.pack.Nodes[p].Role)) {
 			over = append(over, p)
 		}
 	}
@@ -70,7 +70,10 @@ func (r *reader) fixedLead(t *strict.Table, s *Sweep) {
 		t.Fail("instrument", "write a [[test]]", "a %s goes over no points", in.Label)
 	case in.Leads == cards.OnePoint && (red || black):
 		t.Fail(leadKey(red), "take it out", "a %s has one lead, the one that moves", in.Label)
-	case in.Leads == cards.TwoLeads && red == black:
+	case in.Leads == cards.TwoLeads && red && black:
+		s.FixedIsRed = true
+		s.Fixed, s.Ground = r.point(t, "red"), r.point(t, "black")
+	case in.Leads == cards.TwoLeads && !red && !black:
 		t.Fail("instrument", `give red or black, the other lead moves`, "a sweep with a %s wants one fixed lead", in.Label)
 	case in.Leads == cards.TwoLeads:
 		s.FixedIsRed = red
@@ -102,6 +105,9 @@ func (r *reader) expand(from *strict.Table, specs []*spec, sweep, point, conditi
 	}
 	if s.FixedIsRed {
 		t.Red, t.Black = s.Fixed, point
+	}
+	if s.Ground >= 0 && node.Role == "ground" {
+		t.Red, t.Black = point, s.Ground
 	}
 	if c.compare >= 0 {
 		t.Compare = -2 - k // the spec, kept here until compareSwept knows the whole sweep: the other point may come later

@@ -29,6 +29,7 @@ func Of(p *pack.Pack, m *vehicle.Matrix) [][]Check {
 			for _, part := range partsOf(p.Faults[row.Fault]) {
 				all[i] = append(all[i], f.part(row, part)...)
 			}
+			all[i] = f.sets(all[i])
 			repair = p.Faults[row.Fault].Repair
 		}
 		all[i] = f.declared(row, all[i], p.Repairs[repair].Proof)
@@ -45,6 +46,27 @@ func partsOf(f pack.Fault) []int {
 		}
 	}
 	return parts
+}
+
+// sets makes one check of the own tests of parts of one kind that lead high voltage: plugs wear together and are
+// replaced together, so any of them that reads abnormal is enough.
+func (f *finder) sets(list []Check) []Check {
+	var merged []Check
+	for _, c := range list {
+		i := slices.IndexFunc(merged, func(other Check) bool { return f.alike(other.Part, c.Part) })
+		if i < 0 {
+			merged = append(merged, c)
+			continue
+		}
+		merged[i].Tests = union(merged[i].Tests, c.Tests)
+	}
+	return merged
+}
+
+// alike tells whether two parts are of one kind that leads high voltage.
+func (f *finder) alike(a, b int) bool {
+	kind := f.p.Parts[a].Kind.Behaves()
+	return slices.Contains(highTension, kind) && f.p.Parts[b].Kind.Behaves() == kind
 }
 
 // finder looks for the tests of one pack.

@@ -118,7 +118,7 @@ func (l *linter) sold() {
 		}
 		for _, part := range partsOf(l.f.p.Faults[row.Fault]) {
 			shown := slices.ContainsFunc(l.checks[i], func(c Check) bool {
-				return c.Part == part && ofTheFault(c.What) && len(c.Tests) > 0
+				return (c.Part == part || l.f.alike(c.Part, part)) && ofTheFault(c.What) && len(c.Tests) > 0
 			})
 			if shown || l.f.announced(&l.f.p.Complaints[row.Complaint], part) {
 				continue

@@ -83,7 +83,8 @@ type sight uint8
 const (
 	everything sight = iota
 	averages         // the phases that fill the time
-	moments          // the ends of phases, which hold functions and counters see
+	moments          // the ends of phases, which counters and peak ammeters see
+	holds            // what lasts a millisecond
 	peaks            // the pickup's two
 	still            // the one in which an ohmmeter measures
 )
@@ -93,14 +94,16 @@ func (v *Vehicle) looksAt(c *Circuits, st *state) sight {
 		return everything
 	}
 	switch c.Test.Instrument.ID {
-	case "voltmeter", "test-lamp", "load-lamp":
+	case "voltmeter", "loaded-drop", "test-lamp", "load-lamp":
 		return averages
 	case "ac-voltmeter":
 		if st.low != nil && len(v.dev.pickups) > 0 && st.wave(c.Red, c.Black) > leastWave {
 			return peaks
 		}
 		return averages
-	case "max-hold", "min-hold", "frequency", "duty", "ammeter":
+	case "max-hold", "min-hold":
+		return holds
+	case "frequency", "duty", "ammeter":
 		return moments
 	case "ohmmeter":
 		if c.Reading.Phrase == pack.Live {
@@ -143,6 +146,9 @@ func (v *Vehicle) addPhases(c *Circuits, st *state) {
 		add(st.high, 0)
 		add(st.low, 0)
 		return
+	case holds:
+		v.lasting(st, func(sol *solved) { add(sol, 0) })
+		return
 	}
 	if sight != moments {
 		for _, ph := range st.mean {
@@ -171,7 +177,7 @@ func (v *Vehicle) situation(st *state, ph phase, share float64) string {
 	case closed:
 		return where + coil + ": switch just closed, no current yet"
 	case charging:
-		when := " just before the switch opens"
+		when := " at one moment"
 		if share > 0 {
 			when = " on average"
 		}

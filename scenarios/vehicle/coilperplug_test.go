@@ -82,7 +82,7 @@ func TestMisfireStaysWithTheWires(t *testing.T) {
 func TestControllerSilentOnOneCommand(t *testing.T) {
 	b := loaded(t, "coil-per-plug").with("pcm-silent-2", 0.5)
 	b.misses(2)
-	b.look("hertz.pcm_cmd2.idle=none", "hertz.pcm_cmd2.crank=none", "hertz.c2_cmd.idle=none", "cmd2-ohms=normal",
+	b.look("hertz.pcm_cmd2.idle=none", "peak.pcm_cmd2.crank=none", "hertz.c2_cmd.idle=none", "cmd2-ohms=normal",
 		"scan-speed=normal")
 }
 
@@ -124,7 +124,7 @@ func TestWhatAllCoilsShare(t *testing.T) {
 	relay := healthy.with("relay-open", 0.5)
 	relay.observed(noStart)
 	relay.look("volts.rel_30.on=normal", "volts.rel_87.on=none", "volts.c3_feed.on=none", "scan-speed=normal",
-		"hertz.c1_cmd.crank=normal")
+		"peak.c1_cmd.crank=normal")
 	for _, severity := range []float64{0, 0.5, 1} {
 		splice := healthy.with("splice-corroded", severity)
 		splice.look("misfires-load="+cards.AllMisfire, "least.fuse_out.crank=normal", "least.splice.crank=low",
@@ -135,9 +135,7 @@ func TestWhatAllCoilsShare(t *testing.T) {
 		weak := healthy.with("ground-weak", severity)
 		weak.look("misfires-load="+cards.AllMisfire, "peak.gsplice.idle=raised", "peak.c1_gnd.idle=raised",
 			"peak.block.idle=normal")
-		if mean, peak := weak.read("volts.gsplice.idle").Number, weak.read("peak.gsplice.idle").Number; peak < 4*mean {
-			t.Errorf("severity %g: max hold %g V, average %g V; the average should hide most of it", severity, peak, mean)
-		}
+		weak.look("drop-load.gsplice.on=raised", "drop-load.block.on=normal")
 	}
 }
 

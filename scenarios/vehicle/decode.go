@@ -21,6 +21,9 @@ func (v *Vehicle) decode() *devices {
 		case "starter":
 			d.starter = &starterDevice{i, v.at(i, 0), v.at(i, 1), v.value(i, "resistance_ohms"), v.value(i, "speed_rpm"),
 				v.value(i, "at_volts"), v.value(i, "turns_above_volts"), v.value(i, "slow_below_rpm")}
+		case "relay":
+			d.relays = append(d.relays, relayDevice{i, v.at(i, 0), v.at(i, 1), v.at(i, 2), v.at(i, 3),
+				v.value(i, "coil_ohms"), v.value(i, "pull_in_volts"), v.value(i, "resistance_ohms"), v.is(i, "stuck_closed")})
 		case "potentiometer":
 			ohms, share := v.value(i, "resistance_ohms"), v.value(i, "position")
 			d.pots = append(d.pots, potDevice{i, v.at(i, 0), v.at(i, 1), v.at(i, 2), ohms * (1 - share), ohms * share})

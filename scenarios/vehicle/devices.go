@@ -14,6 +14,7 @@ type devices struct {
 	sources []sourceDevice
 	pots    []potDevice
 	starter *starterDevice
+	relays  []relayDevice
 	coils   []coilDevice // by channel
 	spare   []coilDevice // coils that no module drives
 	modules []moduleDevice
@@ -47,6 +48,13 @@ type starterDevice struct {
 	part                            int
 	plus, minus                     circuit.Node
 	ohms, speed, at, turns, slowRPM float64
+}
+
+type relayDevice struct {
+	part                          int
+	coilA, coilB, common, contact circuit.Node
+	coilOhms, pullIn, ohms        float64
+	stuck                         bool
 }
 
 type coilDevice struct {

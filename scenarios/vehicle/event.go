@@ -87,18 +87,7 @@ func (v *Vehicle) discharge(st *state, k, cylinder int) (*coil.Discharge, error)
 		d.Needs = cyl.required + cyl.rotor
 		d.Shunt = 1 / (1/d.Shunt + 1e-6/v.value(part, "shunt_megohms"))
 	}
-	for _, plug := range v.l.plugs { // of a twin coil both, of others the one
-		w := v.l.towers[v.l.p.Parts[plug].Pins[0]]
-		if w.channel != k || plug != part && !c.twin {
-			continue
-		}
-		d.SparkOhms += v.value(plug, "resistance_ohms")
-		for _, lead := range w.parts {
-			if v.l.kinds[lead] == "lead" {
-				d.SparkOhms += v.value(lead, "resistance_ohms")
-			}
-		}
-	}
+	d.SparkOhms = v.sparkOhms(k, part) - c.secondOhms
 	return d, nil
 }
 

@@ -3,32 +3,179 @@ package vehicle
 import (
 	"math"
 
+	"nospark/scenarios/circuit"
 	"nospark/scenarios/pack"
 )
 
-// What the eye makes of a lamp's mean voltage. Common practice, no source.
-const (
-	BrightVolts = 8.5
-	DarkVolts   = 2.5
+// bulb is a tungsten lamp by its current at a test voltage.
+type bulb struct{ volts, amps float64 }
+
+// The two lamps of the shop. 21 W: at most 26.5 W at its test voltage of 13.5 V (ECE/TRANS/WP.29/GRE/2012/34, the 21 W
+// filament), so 1.96 A. 1.2 W at 12 V: common practice, no source.
+var (
+	smallBulb = bulb{12, 0.1}
+	loadBulb  = bulb{13.5, 26.5 / 13.5}
 )
 
-func brightness(volts float64) string {
-	switch {
-	case volts >= BrightVolts:
-		return "bright"
-	case volts < DarkVolts:
-		return "dark"
-	}
-	return "dim"
+// What a filament does with its voltage. Source: an encyclopedia's article on lamp rerating (current ~ V^0.55, light ~
+// V^3.4); cold a tenth of the hot resistance.
+const (
+	currentPower = 0.55
+	lightPower   = 3.4
+	coldShare    = 0.1
+)
+
+// ohms is the resistance that a bulb has at an effective voltage.
+//
+//	R = V/I, I = amps (V/volts)^0.55, at least a tenth of volts/amps
+func (b bulb) ohms(effective float64) float64 {
+	return b.volts / b.amps * math.Max(coldShare, math.Pow(effective/b.volts, 1-currentPower))
 }
 
-// lit is the mean voltage of the lamp in a state.
-func lit(st *state) float64 {
-	volts := 0.0
+// lampFeed is what feeds a lamp in one phase: its Thevenin equivalent and its share of the time.
+type lampFeed struct{ volts, ohms, share float64 }
+
+// supplies are those of a state's phases between two nodes; ok is false where the lamp would join islands.
+func (st *state) supplies(red, black circuit.Node) (list []lampFeed, ok bool) {
 	for _, ph := range st.mean {
-		volts += ph.share * math.Abs(ph.Between(st.setup.lamp.red, st.setup.lamp.black))
+		volts, ohms := ph.Thevenin(red, black)
+		if math.IsInf(ohms, 1) {
+			return nil, false
+		}
+		list = append(list, lampFeed{volts, ohms, ph.share})
 	}
+	return list, true
+}
+
+// settle finds the bulb's resistance and its effective voltage. Resistance follows voltage with a power below 1/2, so
+// every round brings both nearer by more than half.
+func (b bulb) settle(list []lampFeed) (ohms, effective float64) {
+	ohms = b.volts / b.amps
+	for range 40 {
+		square := 0.0
+		for _, s := range list {
+			x := s.volts * ohms / (ohms + s.ohms)
+			square += s.share * x * x
+		}
+		effective = math.Sqrt(square)
+		last := ohms
+		if ohms = b.ohms(effective); math.Abs(ohms/last-1) < 1e-9 {
+			break
+		}
+	}
+	return ohms, effective
+}
+
+// What the eye makes of a lamp beside the same one across the battery, by shares of its light. Half the light looks
+// four fifths as bright, and a stop lamp has three to five times the light of a tail lamp (SAE J586). The limits:
+// common practice, no source.
+const (
+	BrightShare = 0.75
+	DimShare    = 0.30
+	DarkShare   = 0.03
+)
+
+// brightness compares the effective voltage of a lamp with that of the same lamp across the battery.
+func brightness(volts, beside float64) string {
+	switch light := math.Pow(math.Max(0, volts)/beside, lightPower); {
+	case light >= BrightShare:
+		return "bright"
+	case light >= DimShare:
+		return "dim"
+	case light >= DarkShare:
+		return "very dim"
+	}
+	return "dark"
+}
+
+// lit is the effective voltage of the lamp in a state.
+func lit(st *state) float64 {
+	square := 0.0
+	for _, ph := range st.mean {
+		x := ph.Between(st.setup.lamp.red, st.setup.lamp.black)
+		square += ph.share * x * x
+	}
+	return math.Sqrt(square)
+}
+
+// besideBattery is the effective voltage of a test's lamp held across the battery in the same situation.
+func (v *Vehicle) besideBattery(t *pack.Test) float64 {
+	l := v.lamp(t)
+	if len(v.decode().sources) == 0 {
+		return l.bulb.volts
+	}
+	b := &v.dev.sources[0]
+	list, ok := v.cached(v.arranged(t)).supplies(b.plus, b.minus)
+	if !ok {
+		return l.bulb.volts
+	}
+	_, volts := l.bulb.settle(list)
 	return volts
+}
+
+// withLamp settles a vehicle with a lamp in place, whose resistance depends on its own voltage. It begins with what the
+// lamp would do to the vehicle without it, which is the answer unless the lamp changes what works.
+func (v *Vehicle) withLamp(key stateKey, s setup) *state {
+	bare := s
+	bare.lamp = lamp{}
+	if list, ok := v.cached(key, bare).supplies(s.lamp.red, s.lamp.black); ok {
+		s.lamp.ohms, _ = s.lamp.bulb.settle(list)
+	}
+	for range 20 {
+		st := v.settle(s)
+		ohms := s.lamp.bulb.ohms(lit(st))
+		if math.Abs(ohms/s.lamp.ohms-1) < 1e-6 {
+			return st
+		}
+		v.release(st)
+		s.lamp.ohms = ohms
+	}
+	return v.settle(s)
+}
+
+// loading is the lamp that loads the path whose voltage drop is measured: from its far end to the other battery post. A
+// path that ends at battery - is a ground, any other a feed.
+func (v *Vehicle) loading(t *pack.Test) lamp {
+	l := lamp{v.node(t.Black), circuit.Reference, loadBulb, loadBulb.volts / loadBulb.amps}
+	if len(v.decode().sources) == 0 {
+		return l
+	}
+	if b := &v.dev.sources[0]; l.red == b.minus {
+		l.red, l.black = b.plus, v.node(t.Red)
+	} else {
+		l.black = b.minus
+	}
+	return l
+}
+
+// dropped is the voltage across a path that the lamp loads, found without settling the vehicle anew where that is
+// certain: as for a glance, and by superposition. A current that leaves the circuit at one node and returns at another
+// moves the voltage between two more by half the sum of the four resistances between them, with the signs of the
+// formula.
+func (v *Vehicle) dropped(t *pack.Test) (volts float64, sure bool) {
+	l := v.lamp(t)
+	if v.l.p.Conditions[t.Condition].Running() || v.l.p.Conditions[t.Condition].Cranking() {
+		return 0, false
+	}
+	st := v.cached(v.arranged(t))
+	list, ok := st.supplies(l.red, l.black)
+	if !ok || len(list) != 1 {
+		return 0, false
+	}
+	red, black := v.node(t.Red), v.node(t.Black)
+	ohms := func(a, b circuit.Node) float64 {
+		_, ohms := st.high.Thevenin(a, b)
+		return ohms
+	}
+	hot, at := l.bulb.settle(list)
+	amps := math.Copysign(at/hot, list[0].volts)
+	mutual := (ohms(red, l.red) + ohms(black, l.black) - ohms(red, l.black) - ohms(black, l.red)) / 2
+	open, inner := st.high.Thevenin(red, black)
+	if math.IsInf(mutual, 0) || math.IsNaN(mutual) || math.IsInf(inner, 1) {
+		return 0, false
+	}
+	moved := math.Abs(list[0].volts) * list[0].ohms / (list[0].ohms + hot)
+	return open + amps*mutual, 5*moved+1e-6 < st.margin
 }
 
 // glance tells how bright a lamp is without settling the vehicle anew, where that is certain.
@@ -44,20 +191,21 @@ func (v *Vehicle) glance(t *pack.Test) (phrase string, sure bool) {
 		return "", false
 	}
 	st := v.cached(v.arranged(t))
+	list, ok := st.supplies(l.red, l.black)
+	if !ok {
+		return "", false
+	}
+	ohms, volts := l.bulb.settle(list)
 	moved := 0.0
 	for _, sol := range st.own {
-		volts, ohms := sol.Thevenin(l.red, l.black)
-		if math.IsInf(ohms, 1) { // the lamp would join islands
+		open, inner := sol.Thevenin(l.red, l.black)
+		if math.IsInf(inner, 1) {
 			return "", false
 		}
-		moved = math.Max(moved, math.Abs(volts)*ohms/(ohms+l.ohms))
+		moved = math.Max(moved, math.Abs(open)*inner/(inner+ohms))
 	}
-	mean := 0.0
-	for _, ph := range st.mean {
-		volts, ohms := ph.Thevenin(l.red, l.black)
-		mean += ph.share * math.Abs(volts) * l.ohms / (ohms + l.ohms)
-	}
-	doubt := 5*moved + 1e-6
-	sure = doubt < st.margin && math.Abs(mean-BrightVolts) > doubt && math.Abs(mean-DarkVolts) > doubt
-	return brightness(mean), sure
+	doubt, beside := 5*moved+1e-6, v.besideBattery(t)
+	phrase = brightness(volts, beside)
+	sure = doubt < st.margin && phrase == brightness(volts-doubt, beside) && phrase == brightness(volts+doubt, beside)
+	return phrase, sure
 }

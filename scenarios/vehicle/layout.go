@@ -3,6 +3,7 @@ package vehicle
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"nospark/scenarios/circuit"
 	"nospark/scenarios/pack"
@@ -24,6 +25,9 @@ type layout struct {
 	starter     int   // part, -1 for none
 	control     int   // the controller, -1 for none
 	sensor      int   // what gives the controller its sync, -1 for none
+
+	sound     sync.Once // soundAmps are computed once, when a complaint first asks for them
+	soundAmps []float64 // by part: highest mean current in the healthy vehicle
 }
 
 // channel is one coil and what switches it.
@@ -120,6 +124,8 @@ func highTensionParams(k *cards.Kind) []bool {
 	switch k.Behaves() {
 	case "plug":
 		names = []string{"gap_mm", "electrode_factor"}
+	case "lead":
+		names = []string{"leak_megohms"}
 	case "distributor":
 		names = []string{"rotor_gap_mm", "rotor_leak_megohms", "cap_leak_megohms", "leak_terminal", "open_terminal"}
 	case "coil", "pencil-coil", "module":
@@ -272,3 +278,8 @@ func (l *layout) walk(node int, w way) {
 }
 
 const nowhere circuit.Node = -1
+
+// partNamed finds a part by its id, -1 when a complaint asks for something else.
+func (l *layout) partNamed(id string) int {
+	return slices.IndexFunc(l.p.Parts, func(p pack.Part) bool { return p.ID == id })
+}

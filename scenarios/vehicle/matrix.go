@@ -144,7 +144,13 @@ func (v *Vehicle) complaint(abnormal func() bool) int {
 	for i, c := range v.l.p.Complaints {
 		fits := true
 		for _, w := range c.When {
-			fits = fits && slices.Contains(w.Values, o.value(w.Name, abnormal))
+			said := ""
+			if part := v.l.partNamed(w.Name); part >= 0 {
+				said = v.works(part)
+			} else {
+				said = o.value(w.Name, abnormal)
+			}
+			fits = fits && slices.Contains(w.Values, said)
 		}
 		if fits {
 			return i

@@ -70,8 +70,8 @@ fault = [{ id = "f", label = "f", set = [{ part = "upper", resistance_ohms = "op
 	near(t, "volts through 5 ohm", b.read("low-ohms").Number, 12, 1e-5)
 }
 
-// A test lamp for electronics draws under 0.3 A at 12 V (read in a maker's text); a 21 W lamp draws 21 W / 12 V.
+// A test lamp for electronics draws under 0.3 A at 12 V (read in a maker's text). 21 W: 1.96 A at 13.5 V.
 func TestLamps(t *testing.T) {
-	near(t, "small lamp, A", 12.0/testLampOhms, 0.15, 0.15)
-	near(t, "load lamp, A", 12/loadLampOhms, 21.0/12, 1e-12)
+	near(t, "small lamp, A", 12.0/smallBulb.ohms(12), 0.15, 0.15)
+	near(t, "load lamp, A", 13.5/loadBulb.ohms(13.5), 1.96, 0.005)
 }

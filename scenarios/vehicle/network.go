@@ -28,6 +28,9 @@ func (v *Vehicle) build(s *setup, on *awake, ph phase, w *wiring) {
 	}
 	w.reset(len(v.values), len(d.coils))
 	v.buildPassive(s, w)
+	for i := range d.relays {
+		v.buildRelay(s, w, &d.relays[i], on)
+	}
 	for k := range d.coils {
 		v.buildCoil(s, w, &d.coils[k], k, ph)
 	}
@@ -87,6 +90,17 @@ func (v *Vehicle) buildPassive(s *setup, w *wiring) {
 	}
 }
 
+// buildRelay adds a relay's winding, and its contact while it is pulled in.
+func (v *Vehicle) buildRelay(s *setup, w *wiring, r *relayDevice, on *awake) {
+	if !s.has(r.part) {
+		return
+	}
+	v.net.Resistor(v.l.names[r.part][winding], r.coilA, r.coilB, r.coilOhms)
+	if r.stuck || on.part[r.part] {
+		w.parts[r.part] = v.net.Resistor(v.id(r.part), r.common, r.contact, r.ohms)
+	}
+}
+
 // buildCoil adds a coil; k is its channel, -1 for one that nothing drives.
 func (v *Vehicle) buildCoil(s *setup, w *wiring, c *coilDevice, k int, ph phase) {
 	if !s.has(c.part) {
@@ -122,7 +136,7 @@ func (v *Vehicle) buildHall(s *setup, w *wiring, h *hallDevice, on *awake, ph ph
 	n, name := &v.net, &v.l.names[h.part]
 	w.parts[h.part] = n.Resistor(name[supply], h.feed, h.ground, h.supply)
 	if !ph.high && h.senses && on.part[h.part] {
-		n.Source(name[output], h.signal, h.ground, h.lowVolts, h.lowOhms)
+		v.sink(w, ph, name[output], h.signal, h.ground, h.lowVolts, h.lowOhms)
 	}
 }
 
@@ -203,15 +217,44 @@ func (v *Vehicle) buildModule(s *setup, w *wiring, m *moduleDevice, ph phase) {
 	}
 }
 
-// solve builds and solves one phase. The errors of the circuit package are mistakes of the pack: an ideal source across
+// sink adds the closed output of a sensor: what is left across it, behind a resistance. (A module's closed output
+// always has the coil's current to take in.)
+func (v *Vehicle) sink(w *wiring, ph phase, name string, out, ground circuit.Node, volts, ohms float64) {
+	e := none
+	if ph.blocked&(1<<len(w.sinks)) == 0 {
+		e = v.net.Source(name, out, ground, volts, ohms)
+	}
+	w.sinks = append(w.sinks, e)
+}
+
+// pushing finds the closed outputs that give current out, which none of them can.
+func (s *solved) pushing() (blocked uint64) {
+	const rounding = 1e-9 // amperes
+	for i, e := range s.sinks {
+		if e != none && s.Amps(e) < -rounding {
+			blocked |= 1 << i
+		}
+	}
+	return blocked
+}
+
+// solve builds and solves one phase. An output that would have to push current out is blocked, which lowers the voltage
+// there and so frees no other.
+// The errors of the circuit package are mistakes of the pack: an ideal source across
 // a short.
 func (v *Vehicle) solve(s *setup, on *awake, ph phase) (*solved, error) {
 	sol := v.pool.take()
-	v.build(s, on, ph, &sol.wiring)
-	if err := v.net.SolveInto(&sol.Solution); err != nil {
-		v.pool.give(sol)
-		return nil, err
+	for {
+		v.build(s, on, ph, &sol.wiring)
+		if err := v.net.SolveInto(&sol.Solution); err != nil {
+			v.pool.give(sol)
+			return nil, err
+		}
+		sol.phase = ph
+		blocked := sol.pushing()
+		if blocked == 0 {
+			return sol, nil
+		}
+		ph.blocked |= blocked
 	}
-	sol.phase = ph
-	return sol, nil
 }

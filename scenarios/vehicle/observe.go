@@ -151,3 +151,41 @@ func (v *Vehicle) Observe() Observables {
 	o.Scan = v.scanned()
 	return o
 }
+
+// What a customer notices of a part: its current against the healthy vehicle's. Common practice, no source.
+const (
+	worksShare = 0.75
+	goneShare  = 0.05
+)
+
+// works tells how a part does by its highest mean current over all conditions, in the words of a pack's complaint
+// rules.
+func (v *Vehicle) works(part int) string {
+	v.blowFuses()
+	v.l.sound.Do(func() {
+		healthy := Healthy(v.l.p)
+		healthy.blowFuses()
+		for i := range v.l.p.Parts {
+			v.l.soundAmps = append(v.l.soundAmps, healthy.mostAmps(i))
+		}
+	})
+	switch share := v.mostAmps(part) / v.l.soundAmps[part]; {
+	case share >= worksShare:
+		return "normal"
+	case share >= goneShare:
+		return "weak"
+	}
+	return "none"
+}
+
+func (v *Vehicle) mostAmps(part int) float64 {
+	most := 0.0
+	for c := range v.l.p.Conditions {
+		mean := 0.0
+		for _, ph := range v.plain(c).mean {
+			mean += ph.share * ph.through(part)
+		}
+		most = math.Max(most, math.Abs(mean))
+	}
+	return most
+}

@@ -18,7 +18,8 @@ func (s *setup) has(part int) bool { return s.gone == nil || !s.gone[part] }
 // lamp is a load across two points; ohms 0 means none.
 type lamp struct {
 	red, black circuit.Node
-	ohms       float64
+	bulb       bulb
+	ohms       float64 // at its present voltage
 }
 
 // drive is what a driver does with its coil in a phase.
@@ -41,6 +42,7 @@ type phase struct {
 	channel int       // whose coil is driven, -1 for none
 	drive   drive     // of that channel; all others rest
 	amps    float64   // through the coil while charging or limiting
+	blocked uint64    // by the order of the outputs that only sink: those that would have to push current out
 	emf     []float64 // by channel: mean voltage of the inductance, - above +, while it delivers its energy; nil for none
 }
 
@@ -49,11 +51,12 @@ type wiring struct {
 	parts  []circuit.Element // by part: the element whose current a clamp on the part sees; -1 for none
 	middle []circuit.Node    // by channel: between the winding's resistance and its inductance
 	ref    circuit.Node      // the controller's reference
+	sinks  []circuit.Element // closed outputs of semiconductors, which take current in and give none out; -1: blocked
 }
 
 // reset empties the wiring and keeps its memory.
 func (w *wiring) reset(parts, channels int) {
-	w.parts, w.middle, w.ref = w.parts[:0], w.middle[:0], nowhere
+	w.parts, w.middle, w.sinks, w.ref = w.parts[:0], w.middle[:0], w.sinks[:0], nowhere
 	for range parts {
 		w.parts = append(w.parts, none)
 	}
@@ -133,6 +136,21 @@ type charge struct {
 	amps  float64 // at switch-off
 	start *solved // switch just closed, or commanded in vain; nil when nothing happens
 	end   *solved // just before it opens
+
+	early, late *solved // a millisecond after start, a millisecond before end; solved when first asked for
+}
+
+// lasts is how long a voltage must last for a hold function of a meter to keep it, and for a part that it starves to
+// stop. Source: a requirement for the hold function of meters; for parts: common practice, no source.
+const lasts = 1e-3
+
+// inDwell are the currents of a coil a millisecond after the switch has closed and a millisecond before it opens; ok is
+// false in a dwell too short for either.
+func (ch *charge) inDwell() (early, late float64, ok bool) {
+	if ch.time < lasts {
+		return 0, 0, false
+	}
+	return math.Min(ch.ramp.At(lasts), ch.amps), math.Min(ch.ramp.At(ch.time-lasts), ch.amps), true
 }
 
 // state is the settled vehicle in one setup.

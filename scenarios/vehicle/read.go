@@ -5,6 +5,7 @@ import (
 
 	"nospark/scenarios/circuit"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
 // What counts as a pulse, a live circuit, an open one and a wave. Common practice, no source.
@@ -38,7 +39,11 @@ func (v *Vehicle) measure(t *pack.Test) Value {
 	if t.Isolate {
 		return v.alone(t)
 	}
-	if phrase, sure := v.glance(t); sure {
+	if t.Instrument.ID == "loaded-drop" {
+		if volts, sure := v.dropped(t); sure {
+			return Value{Number: volts}
+		}
+	} else if phrase, sure := v.glance(t); sure {
 		return Value{Phrase: phrase}
 	}
 	st := v.state(t)
@@ -47,12 +52,12 @@ func (v *Vehicle) measure(t *pack.Test) Value {
 		return Value{Phrase: pack.NotRunning}
 	}
 	switch t.Instrument.ID {
-	case "voltmeter":
+	case "voltmeter", "loaded-drop":
 		return Value{Number: st.volts(v.node(t.Red), v.node(t.Black))}
 	case "ac-voltmeter":
 		return Value{Number: v.effective(st, v.node(t.Red), v.node(t.Black))}
 	case "max-hold", "min-hold":
-		return Value{Number: st.held(v.node(t.Red), v.node(t.Black), t.Instrument.ID == "max-hold")}
+		return Value{Number: v.held(st, v.node(t.Red), v.node(t.Black), t.Instrument.ID == "max-hold")}
 	case "frequency":
 		return Value{Number: st.frequency(v.node(t.Red), v.node(t.Black))}
 	case "duty":
@@ -60,7 +65,7 @@ func (v *Vehicle) measure(t *pack.Test) Value {
 	case "ohmmeter":
 		return st.resistance(v.node(t.Red), v.node(t.Black))
 	case "test-lamp", "load-lamp":
-		return Value{Phrase: brightness(lit(st))}
+		return Value{Phrase: brightness(lit(st), v.besideBattery(t))}
 	case "ammeter":
 		return Value{Number: st.peakAmps(t.Part)}
 	case "spark-tester":
@@ -71,6 +76,10 @@ func (v *Vehicle) measure(t *pack.Test) Value {
 		return Value{Number: v.peakAt(st, t.Red)}
 	case "gap-gauge":
 		return Value{Number: 1e-3 * v.value(t.Part, "gap_mm")}
+	case "inspection":
+		return Value{Phrase: v.inspected(t.Part)}
+	case "cylinder-balance":
+		return Value{Phrase: v.misfires(st)}
 	case "timing-light":
 		return Value{Number: v.advance(st)}
 	case "scan-speed", "scan-ect", "scan-iat", "scan-misfire":
@@ -111,9 +120,9 @@ func (st *state) instants(f func(*solved)) {
 }
 
 // held is what max or min hold keeps.
-func (st *state) held(red, black circuit.Node, highest bool) float64 {
+func (v *Vehicle) held(st *state, red, black circuit.Node, highest bool) float64 {
 	out := math.NaN()
-	st.instants(func(s *solved) {
+	v.lasting(st, func(s *solved) {
 		x := s.metered(red, black)
 		if math.IsNaN(out) || highest == (x > out) {
 			out = x
@@ -229,4 +238,29 @@ func (v *Vehicle) across(t *pack.Test) (red, black circuit.Node) {
 		return v.node(t.Red), v.node(t.Black)
 	}
 	return v.at(t.Part, 0), v.at(t.Part, 1)
+}
+
+// seenGap is how much wider than new a plug's gap must be for the eye to see it. Common practice, no source.
+const seenGap = 1.25
+
+// inspected tells what can be seen of a part.
+func (v *Vehicle) inspected(part int) string {
+	finite := func(name string) bool { return !math.IsInf(v.value(part, name), 1) }
+	damage := false
+	switch p := &v.l.p.Parts[part]; v.l.kinds[part] {
+	case "distributor":
+		damage = v.value(part, "open_terminal") != 0 || finite("rotor_leak_megohms") || finite("cap_leak_megohms")
+	case "plug":
+		damage = v.value(part, "gap_mm") > seenGap*p.Values[p.Kind.Param("gap_mm")] || finite("shunt_megohms")
+	case "lead":
+		damage = finite("leak_megohms")
+	case "fuse":
+		damage = v.blown[part] || !finite("resistance_ohms")
+	case "connector":
+		damage = v.value(part, "resistance_ohms") > 10*p.Values[p.Kind.Param("resistance_ohms")]
+	}
+	if damage {
+		return cards.DamageSeen
+	}
+	return cards.NothingSeen
 }

@@ -33,7 +33,7 @@ func (v *Vehicle) settle(s setup) *state {
 		if !v.solveCharges(st) {
 			return st
 		}
-		if !v.switchOff(st) {
+		if !v.switchOff(st) && !v.brownOut(st) {
 			break
 		}
 	}
@@ -149,11 +149,65 @@ func (v *Vehicle) solveCharge(st *state, k int) {
 		return
 	}
 	ch.hold = ch.time - ch.ramp.ToLimit()
-	last := phase{high: true, channel: k, drive: charging, amps: ch.amps}
-	if ch.hold > 0 {
-		last.drive = limiting
+	if ch.end = v.try(st, ch.last(k)); ch.end != nil && v.losesCommand(st, k) {
+		ch.end = v.try(st, ch.last(k))
 	}
-	ch.end = v.try(st, last)
+}
+
+// last is the phase of a charge just before the switch opens.
+func (ch *charge) last(k int) phase {
+	ph := phase{high: true, channel: k, drive: charging, amps: ch.amps}
+	if ch.hold > 0 {
+		ph.drive = limiting
+	}
+	return ph
+}
+
+// losesCommand ends a dwell early in which the driver no longer finds its command high, because the coil's current
+// lifts its own ground: the current then stops where command minus ground crosses the lower threshold.
+func (v *Vehicle) losesCommand(st *state, k int) bool {
+	ch, m, pin := &st.charges[k], v.driver(k), v.l.channels[k].command
+	if pin < 0 {
+		return false
+	}
+	first, last := ch.start.Between(v.l.node[pin], m.ground), ch.end.Between(v.l.node[pin], m.ground)
+	if st.reaches(last, m.low) || first <= m.low {
+		return false
+	}
+	ch.amps *= (first - m.low) / (first - last)
+	ch.time = math.Min(ch.time, ch.ramp.Until(ch.amps))
+	ch.ramp.Dwell, ch.hold = ch.time, 0
+	return true
+}
+
+// lasting calls f for every situation of a cycle that lasts a millisecond, at its most extreme.
+func (v *Vehicle) lasting(st *state, f func(*solved)) {
+	f(st.high)
+	if st.low != nil {
+		f(st.low)
+	}
+	for k := range st.charges {
+		ch := &st.charges[k]
+		early, late, ok := ch.inDwell()
+		switch {
+		case ch.start == nil || !ok:
+		case ch.amps == 0:
+			f(ch.start)
+		default:
+			if ch.early == nil {
+				ch.early = v.try(st, phase{high: true, channel: k, drive: charging, amps: early})
+			}
+			if ch.late == nil && ch.hold >= lasts {
+				ch.late = ch.end
+			} else if ch.late == nil {
+				ch.late = v.try(st, phase{high: true, channel: k, drive: charging, amps: late})
+			}
+			if ch.early != nil && ch.late != nil {
+				f(ch.early)
+				f(ch.late)
+			}
+		}
+	}
 }
 
 // commands reports whether the controller gives the command of a channel.

@@ -18,7 +18,7 @@ const sparkDraw = 25e3
 // Pressure and temperature at the partner's plug of a twin coil, in its exhaust stroke. Common practice, no source.
 const (
 	exhaustBar    = 1.1
-	exhaustKelvin = 900
+	exhaustKelvin = 500
 )
 
 // lifted is the voltage available at a high-tension node with what lies beyond it taken off, volts; 0 when nothing
@@ -78,6 +78,7 @@ func (v *Vehicle) path(st *state, w way) (shunt, gap float64, whole bool) {
 		}
 		if v.l.kinds[part] == "lead" {
 			whole = whole && !math.IsInf(v.value(part, "resistance_ohms"), 1)
+			leaks += 1e-6 / v.value(part, "leak_megohms")
 			continue
 		}
 		if int(v.value(part, "open_terminal")) == w.terminal {
@@ -99,6 +100,7 @@ type cylinder struct {
 	rotor     float64 // volts the rotor gap or the partner's plug needs on top
 	own       bool    // no lead or terminal on the way there is open, nor the plug itself
 	whole     bool    // nor on the way back, through the partner's plug of a twin coil
+	seconds   float64 // that the spark burns; 0 when none jumps
 	fires     bool
 }
 
@@ -123,9 +125,33 @@ func (v *Vehicle) cylinder(st *state, i int) cylinder {
 	if out.available = v.offered(st, w.channel, shunt); out.available <= rotor || !out.whole {
 		out.available = 0
 	}
-	amps := st.charges[w.channel].amps
-	out.fires = out.available >= out.required+rotor && v.dev.coils[w.channel].side.Energy(amps) >= 1e-3*c.SparkMillijoules
+	amps, side := st.charges[w.channel].amps, &v.dev.coils[w.channel].side
+	if out.available < out.required+rotor || out.available == 0 {
+		return out
+	}
+	burn := coil.BurnVolts(v.value(part, "gap_mm"), c.PressureBar)
+	out.seconds = side.Duration(amps, out.required+rotor, burn, v.sparkOhms(w.channel, part))
+	out.fires = side.Energy(amps) >= 1e-3*c.SparkMillijoules && out.seconds >= 1e-3*c.SparkMilliseconds
 	return out
+}
+
+// sparkOhms is what lies in series with the spark at a plug: the winding, leads and plugs; of a twin coil both ways.
+func (v *Vehicle) sparkOhms(k, part int) float64 {
+	c := &v.dev.coils[k]
+	ohms := c.secondOhms
+	for _, plug := range v.l.plugs {
+		w := v.l.towers[v.l.p.Parts[plug].Pins[0]]
+		if w.channel != k || plug != part && !c.twin {
+			continue
+		}
+		ohms += v.value(plug, "resistance_ohms")
+		for _, lead := range w.parts {
+			if v.l.kinds[lead] == "lead" {
+				ohms += v.value(lead, "resistance_ohms")
+			}
+		}
+	}
+	return ohms
 }
 
 // peakAt is what a kV probe at a node shows with everything connected: the voltage at which the spark jumps, or all

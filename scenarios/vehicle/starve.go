@@ -23,6 +23,11 @@ func (v *Vehicle) switchOff(st *state) bool {
 		h := &v.dev.halls[i]
 		off(st.on.part, h.part, st.setup.has(h.part) && st.fed(h.feed, h.ground, h.minimum))
 	}
+	for i := range v.dev.relays {
+		r := &v.dev.relays[i]
+		off(st.on.part, r.part, st.setup.has(r.part) && !math.IsInf(r.coilOhms, 1) &&
+			st.reaches(math.Abs(st.high.Between(r.coilA, r.coilB)), r.pullIn))
+	}
 	if c := v.dev.control; c != nil {
 		powered := st.setup.has(c.part) && !c.dead && st.fed(c.feed, c.ground, c.minimum) &&
 			st.reaches(st.high.Between(st.high.ref, c.ground), referenceShare*c.refVolts)
@@ -31,7 +36,7 @@ func (v *Vehicle) switchOff(st *state) bool {
 	}
 	for i := range v.dev.modules {
 		m := &v.dev.modules[i]
-		off(st.on.part, m.part, st.setup.has(m.part) && v.moduleFed(st, m))
+		off(st.on.part, m.part, st.setup.has(m.part) && st.fed(m.feed, m.ground, m.minimum))
 		off(st.on.active, m.part, st.on.part[m.part] && (m.trigger < 0 || st.toggles(m.trigger, m.ground, m.low, m.high)))
 	}
 	for k := range st.charges {
@@ -48,8 +53,60 @@ func (st *state) reaches(volts, threshold float64) bool {
 
 // fed reports whether a part has its supply in all phases at rest.
 func (st *state) fed(feed, ground circuit.Node, minimum float64) bool {
-	return st.reaches(st.high.Between(feed, ground), minimum) && (st.low == nil || st.reaches(st.low.Between(feed, ground),
-		minimum))
+	return st.reaches(st.high.Between(feed, ground), minimum) &&
+		(st.low == nil || st.reaches(st.low.Between(feed, ground), minimum))
+}
+
+// starvedAt is the coil current, in amperes, at which a part loses its supply in some dwell for a millisecond or
+// longer; +Inf when it keeps it. Within a dwell voltages follow the coil's current along a line, because the circuit is
+// linear in it.
+func (st *state) starvedAt(feed, ground circuit.Node, minimum float64) float64 {
+	least := math.Inf(1)
+	for k := range st.charges {
+		ch := &st.charges[k]
+		_, late, ok := ch.inDwell()
+		if ch.start == nil || ch.amps == 0 || !ok {
+			continue
+		}
+		a, b := ch.start.Between(feed, ground), ch.end.Between(feed, ground)
+		if !st.reaches(a+(b-a)*late/ch.amps, minimum) {
+			least = math.Min(least, ch.amps*(a-minimum)/(a-b))
+		}
+	}
+	return least
+}
+
+// brownOut switches off what loses its supply first while a coil charges: with it off the current may not come that far
+// again, and what would have starved later keeps working.
+func (v *Vehicle) brownOut(st *state) bool {
+	type supplied struct {
+		part         int
+		feed, ground circuit.Node
+		minimum      float64
+	}
+	var parts []supplied
+	for i := range v.dev.halls {
+		h := &v.dev.halls[i]
+		parts = append(parts, supplied{h.part, h.feed, h.ground, h.minimum})
+	}
+	if c := v.dev.control; c != nil {
+		parts = append(parts, supplied{c.part, c.feed, c.ground, c.minimum})
+	}
+	for i := range v.dev.modules {
+		m := &v.dev.modules[i]
+		parts = append(parts, supplied{m.part, m.feed, m.ground, m.minimum})
+	}
+	first, part := math.Inf(1), -1
+	for _, p := range parts {
+		if at := st.starvedAt(p.feed, p.ground, p.minimum); st.on.part[p.part] && at < first {
+			first, part = at, p.part
+		}
+	}
+	if part < 0 {
+		return false
+	}
+	st.on.part[part], st.on.active[part] = false, false
+	return true
 }
 
 // toggles reports whether the sensor moves an input across both thresholds. While the engine stands nothing can be said
@@ -71,27 +128,6 @@ func (st *state) sees(c *controlDevice) bool {
 		return st.toggles(c.sync, c.ground, c.low, c.high)
 	}
 	return st.reaches(math.Abs(st.high.Between(c.sync, c.syncMinus)-st.low.Between(c.sync, c.syncMinus))/2, c.pickupVolts)
-}
-
-// moduleFed reports whether the module has its supply at rest and, on average, during every dwell. The average during a
-// dwell lies between its start and its end in the ratio of the mean current to the last one, because the circuit is
-// linear in that current.
-func (v *Vehicle) moduleFed(st *state, m *moduleDevice) bool {
-	if !st.fed(m.feed, m.ground, m.minimum) {
-		return false
-	}
-	for k := range st.charges {
-		ch := &st.charges[k]
-		if ch.start == nil || v.l.channels[k].driver != m.part || ch.amps == 0 {
-			continue
-		}
-		mean := (ch.ramp.Mean()*(ch.time-ch.hold) + ch.amps*ch.hold) / ch.time
-		a, b := ch.start.Between(m.feed, m.ground), ch.end.Between(m.feed, m.ground)
-		if !st.reaches(a+(b-a)*mean/ch.amps, m.minimum) {
-			return false
-		}
-	}
-	return true
 }
 
 // commanded reports whether the command of a channel crosses its driver's threshold.

@@ -34,19 +34,16 @@ func (v *Vehicle) state(t *pack.Test) *state {
 	return v.cached(key, s)
 }
 
-// The lamps: 1.2 W and 21 W at 12 V. Common practice, no source.
-const (
-	testLampOhms = 12 * 12 / 1.2
-	loadLampOhms = 12 * 12 / 21.0
-)
-
 // lamp is the lamp that a test puts across its leads.
 func (v *Vehicle) lamp(t *pack.Test) lamp {
+	with := func(b bulb) lamp { return lamp{v.node(t.Red), v.node(t.Black), b, b.volts / b.amps} }
 	switch t.Instrument.ID {
 	case "test-lamp":
-		return lamp{v.node(t.Red), v.node(t.Black), testLampOhms}
+		return with(smallBulb)
 	case "load-lamp":
-		return lamp{v.node(t.Red), v.node(t.Black), loadLampOhms}
+		return with(loadBulb)
+	case "loaded-drop":
+		return v.loading(t)
 	}
 	return lamp{}
 }
@@ -62,7 +59,7 @@ func (v *Vehicle) done(st *state) {
 func (v *Vehicle) cached(key stateKey, s setup) *state {
 	v.decode()
 	if s.lamp.ohms > 0 {
-		return v.settle(s)
+		return v.withLamp(key, s)
 	}
 	if st, ok := v.states[key]; ok {
 		return st

@@ -21,7 +21,7 @@ const moduleSource = "thresholds 2.0/3.8 V: a maker's data sheet; clamp 360-400 
 
 func moduleParams() []Param {
 	return []Param{
-		number("minimum_volts", "V", 3.5, 0.5, 12, "between its own feed and ground, mean over the dwell"),
+		number("minimum_volts", "V", 3.5, 0.5, 12, "between its own feed and ground; less for a millisecond stops it"),
 		number("quiescent_ohms", "ohm", 120, 5, 1e5, "its standing current, feed to ground, awake or not"),
 		number("input_ohms", "ohm", 22000, 100, 1e7, "of trigger and of command, to its ground"),
 		{Name: "pullup_ohms", Unit: "ohm", Default: 4700, Min: 100, Max: 1e6, Open: true,
@@ -44,9 +44,9 @@ func controllerKind(name string, signals ...string) Kind {
 		Name: name, Pins: append(append([]string{"feed", "ground"}, signals...), "ect", "iat", "reference"),
 		Optional: 1, Main: -1,
 		Params: []Param{
-			number("minimum_volts", "V", 6.5, 1, 12, "between its own feed and ground"),
+			number("minimum_volts", "V", 6.5, 1, 12, "between its own feed and ground; less for a millisecond stops it"),
 			number("supply_ohms", "ohm", 30, 1, 1e4, "its supply current"),
-			number("reference_volts", "V", 5, 1, 12, "its regulated reference, which feeds all pull-ups"),
+			number("reference_volts", "V", 5, 1, 12, "its regulated reference, which feeds all pull-ups; shorted it stands at 0 V behind reference_ohms and the controller stops"),
 			number("reference_ohms", "ohm", 2, 0.1, 1000, "inside the reference"),
 			{Name: "sync_pullup_ohms", Unit: "ohm", Default: open, Min: 100, Max: 1e6, Open: true, Note: "reference to sync"},
 			number("sync_ohms", "ohm", 47000, 100, 1e7, "of the sync input, to its ground"),

@@ -45,8 +45,17 @@ const (
 	AllMisfire   = "all cylinders"
 )
 
-// Instruments is the table of all meters. Accuracy of voltmeter, ohmmeter and counter: a 6,000-count meter's manual
-// (dc 0.5 % + 2, ohms 0.9 % + 1, frequency 0.1 % + 2); of the others: common practice, no source.
+// What an inspection finds.
+const (
+	NothingSeen = "nothing to see"
+	DamageSeen  = "damage to see"
+)
+
+var cylinders = []string{NoMisfire, "cylinder 1", "cylinder 2", "cylinder 3", "cylinder 4", "cylinder 5", "cylinder 6",
+	"cylinders 1 and 4", "cylinders 2 and 3", "cylinders 2 and 5", "cylinders 3 and 6", OtherMisfire, AllMisfire}
+
+// Instruments is the table of all meters. Accuracy of voltmeter, ohmmeter and counter: a 6,000-count meter's manual (dc 0.5 % + 2,
+// ohms 0.9 % + 1, frequency 0.1 % + 2); of the others: common practice, no source.
 var Instruments = []Instrument{
 	{ID: "voltmeter", Label: "voltmeter", Unit: "V", SI: "V", Scale: 1, Percent: 0.5, Counts: 2,
 		Ranges: []Range{{6, 3}, {60, 2}, {600, 1}},
@@ -69,13 +78,14 @@ var Instruments = []Instrument{
 		Note:   "share of the time that the signal is high"},
 	{ID: "ohmmeter", Label: "ohmmeter", Unit: "ohm", SI: "ohm", Scale: 1, Percent: 0.9, Counts: 1,
 		Ranges: []Range{{600, 1}, {6e3, 0}, {60e3, 0}, {600e3, 0}, {6e6, 0}, {40e6, 0}},
-		Note: "needs a dead circuit; shows OL (over limit: open, or above its range) and \"live circuit\" where there " +
-			"is voltage"},
-	{ID: "test-lamp", Label: "small lamp", Phrases: []string{"bright", "dim", "dark"},
-		Note: "test lamp of 1.2 W at 12 V, loads the circuit with about 0.1 A; bright: 8.5 V or more across it; dark: " +
-			"below 2.5 V; dim: between"},
-	{ID: "load-lamp", Label: "21 W lamp", Phrases: []string{"bright", "dim", "dark"},
-		Note: "test lamp that loads the circuit with about 1.75 A; bright, dim and dark as for the small lamp"},
+		Note:   "needs a dead circuit; shows OL (over limit: open, or above its range) and \"live circuit\" where there is voltage"},
+	{ID: "test-lamp", Label: "small lamp", Phrases: []string{"bright", "dim", "very dim", "dark"},
+		Note: "tungsten lamp of 1.2 W, loads the circuit with 0.1 A. Beside the same lamp across the battery it is bright with three quarters of its light or more, dim with three tenths, very dim below, dark below 3 %"},
+	{ID: "load-lamp", Label: "21 W lamp", Phrases: []string{"bright", "dim", "very dim", "dark"},
+		Note: "tungsten lamp that loads the circuit with 1.9 A; bright, dim, very dim and dark as for the small lamp: 1 ohm in its circuit makes it dim, 3 ohm very dim"},
+	{ID: "loaded-drop", Label: "volts across, 21 W lamp loading", Unit: "V", SI: "V", Scale: 1, Percent: 0.5, Counts: 2,
+		Ranges: []Range{{6, 3}, {60, 2}, {600, 1}},
+		Note:   "voltage drop of a path that carries the current of the 21 W lamp: the lamp goes from the far end of the path to the other battery post"},
 	{ID: "ammeter", Label: "clamp ammeter, peak", Unit: "A", SI: "A", Scale: 1, Percent: 2, Counts: 5,
 		Ranges: []Range{{60, 2}, {600, 1}}, Leads: OnPart,
 		Note: "highest current in the wire or winding it is clamped on"},
@@ -91,6 +101,10 @@ var Instruments = []Instrument{
 	{ID: "gap-gauge", Label: "gap gauge", Unit: "mm", SI: "m", Scale: 0.001, Counts: 3,
 		Ranges: []Range{{20, 2}}, Leads: OnPart,
 		Note: "feeler gauge; for a plug's gap the plug is removed"},
+	{ID: "inspection", Label: "visual inspection", Phrases: []string{NothingSeen, DamageSeen}, Leads: OnPart,
+		Note: "looking closely at the part, opened or removed; it tells only what can be seen: carbon tracks, burnt terminals, worn or wet electrodes, a molten fuse, and at a lead in the dark the arc to ground"},
+	{ID: "cylinder-balance", Label: "cylinder balance", Leads: NoLeads, Phrases: cylinders,
+		Note: "shorts out one cylinder after the other: the cylinders whose loss does not slow the engine"},
 	{ID: "timing-light", Label: "timing light", Unit: "° before TDC", SI: "deg", Scale: 1, Counts: 0.5,
 		Ranges: []Range{{90, 0}}, Leads: NoLeads,
 		Note: "clipped on the lead of cylinder 1; TDC: top dead centre"},
@@ -104,10 +118,8 @@ var Instruments = []Instrument{
 		Ranges: []Range{{open, 0}}, Leads: NoLeads,
 		Note: "intake air temperature as the PCM sees it"},
 	{ID: "scan-misfire", Label: "scan tool, misfires", Leads: NoLeads,
-		Phrases: []string{NoMisfire, "cylinder 1", "cylinder 2", "cylinder 3", "cylinder 4", "cylinder 5", "cylinder 6",
-			"cylinders 1 and 4",
-			"cylinders 2 and 3", "cylinders 2 and 5", "cylinders 3 and 6", OtherMisfire, AllMisfire},
-		Note: "cylinders in which the PCM counts misfires, seen from the unevenness of the crankshaft"},
+		Phrases: cylinders,
+		Note:    "cylinders in which the PCM counts misfires, seen from the unevenness of the crankshaft"},
 }
 
 // InstrumentIDs gives the ids of all meters in the order of the table.

@@ -2,8 +2,8 @@ package cards
 
 import "math"
 
-// Kinds is the table of all part kinds. It drives validation, the printed cards and the documentation; package
-// vehicle gives each its behavior.
+// Kinds is the table of all part kinds. It drives validation, the printed cards and the documentation; package vehicle gives each its
+// behavior.
 var Kinds = []Kind{
 	{
 		Name: "battery", Pins: []string{"+", "-"}, Main: 0,
@@ -65,6 +65,17 @@ var Kinds = []Kind{
 		Source:   common,
 	},
 	{
+		Name: "relay", Pins: []string{"coil_a", "coil_b", "common", "contact"}, Main: -1,
+		Params: []Param{
+			{Name: "coil_ohms", Unit: "ohm", Default: 85, Min: 1, Max: 1e5, Open: true, Short: true, Note: "of its winding"},
+			number("pull_in_volts", "V", 7, 0.1, 100, "between coil_a and coil_b, of either sign; with less the contact stays open"),
+			path(0.02, "of the closed contact"),
+			flag("stuck_closed", "the contact is welded"),
+		},
+		Equation: "coil_ohms between coil_a and coil_b; resistance_ohms between common and contact while the coil has pull_in_volts",
+		Source:   common,
+	},
+	{
 		Name: "resistor", Pins: []string{"a", "b"}, Main: 0,
 		Params:   []Param{path(math.NaN(), "of the load")},
 		Equation: "a resistance",
@@ -114,10 +125,9 @@ var Kinds = []Kind{
 	},
 	{
 		Name: "module", Pins: []string{"feed", "ground", "trigger", "command", "out"}, Main: -1,
-		Params: moduleParams(),
-		Equation: "with feed - ground >= minimum_volts, trigger and command both toggling: out closes for the dwell of " +
-			"every command, then opens",
-		Source: moduleSource,
+		Params:   moduleParams(),
+		Equation: "with feed - ground >= minimum_volts, trigger and command both toggling: out closes with every command for the dwell of the feed's voltage at rest, while the coil charges behind the resistance of battery, feed and ground; it opens early when command - ground falls below low_volts. Stuck, it is 0.1 ohm without saturation and without current limit",
+		Source:   "thresholds 2.0/3.8 V: a maker's data sheet; clamp 360-400 V: ignition-transistor data sheets; dwell 1.5-4 ms running: from memory",
 	},
 	{
 		Name: "driver", Family: "module", Pins: []string{"feed", "ground", "command", "out"}, Main: -1,
@@ -156,7 +166,7 @@ var Kinds = []Kind{
 			number("gap_nominal_mm", "mm", 1, 0.05, 20, "air gap of the field as new"),
 			flag("dead", "the output stays open"),
 		},
-		Equation: "open collector: closed to its ground for 1 - high_share of each pulse; f = rpm/60 x pulses_per_revolution",
+		Equation: "open collector: closed to its ground for 1 - high_share of each pulse; it takes current in and gives none out; f = rpm/60 x pulses_per_revolution",
 		Source:   "Hall switch data sheets: 4.3 or 4.5 to 24 V, 4-11 mA, low 0.13-0.4 V",
 	},
 	{
@@ -182,8 +192,11 @@ var Kinds = []Kind{
 	controllerKind("controller-pickup", "sync", "sync_minus", "command"),
 	{
 		Name: "lead", Pins: []string{"a", "b"}, Main: 0,
-		Params:   []Param{path(6000, "of a high-tension lead; an open one carries no spark")},
-		Equation: "a resistance; open: the spark ends here",
+		Params: []Param{
+			path(6000, "of a high-tension lead; an open one carries no spark"),
+			leakage("leak_megohms", "insulation of lead or boot: it arcs to ground and shunts the plug"),
+		},
+		Equation: "a resistance; open: the spark ends here; a leak loads the secondary",
 		Source:   common,
 	},
 	{

@@ -16,13 +16,21 @@ type Ramp struct {
 // tau is the time constant L/R in seconds.
 func (r Ramp) tau() float64 { return r.Henries / r.Ohms }
 
-// at is the current after t seconds of unlimited charging: V/R (1 - e^(-tR/L)). Source: OpenStax University Physics 2,
+// At is the current after t seconds of unlimited charging: V/R (1 - e^(-tR/L)). Source: OpenStax University Physics 2,
 // "RL Circuits".
-func (r Ramp) at(t float64) float64 {
+func (r Ramp) At(t float64) float64 {
 	if !(r.Volts > 0) || math.IsInf(r.Ohms, 1) {
 		return 0
 	}
 	return -r.Volts / r.Ohms * math.Expm1(-t/r.tau())
+}
+
+// Until is how long the unlimited ramp takes to a current of i amperes, the inverse of At; +Inf when it never does.
+func (r Ramp) Until(i float64) float64 {
+	if x := i * r.Ohms / r.Volts; r.Volts > 0 && x < 1 {
+		return -r.tau() * math.Log1p(-x)
+	}
+	return math.Inf(1)
 }
 
 // ToLimit is how long the ramp lasts: the dwell, or the time at which the limit is reached.
@@ -34,7 +42,7 @@ func (r Ramp) ToLimit() float64 {
 }
 
 // End is the current when the coil is switched off, amperes.
-func (r Ramp) End() float64 { return math.Min(r.at(r.Dwell), r.Limit) }
+func (r Ramp) End() float64 { return math.Min(r.At(r.Dwell), r.Limit) }
 
 // Mean is the average current during the ramp (without the time at the limit): V/R (1 - tau/t (1 - e^(-t/tau))).
 func (r Ramp) Mean() float64 {
@@ -42,7 +50,7 @@ func (r Ramp) Mean() float64 {
 	if !(r.Volts > 0) || math.IsInf(r.Ohms, 1) || t <= 0 {
 		return 0
 	}
-	return r.Volts/r.Ohms - r.at(t)*r.tau()/t
+	return r.Volts/r.Ohms - r.At(t)*r.tau()/t
 }
 
 // Secondary is the high-tension side of a coil at the moment of switching off.
@@ -93,6 +101,31 @@ func peak(slope, alpha, w0 float64) float64 {
 
 // Energy is what i amperes leave for the spark, joules: transfer x L i^2 / 2.
 func (s Secondary) Energy(i float64) float64 { return s.Transfer * s.Henries * i * i / 2 }
+
+// BurnVolts is what a burning spark keeps across its gap.
+//
+//	U = 500 V + 100 V p d, p in bar, d in mm
+//
+// 1 kV at idle with a plug of 1 mm, more in dense mixture and across a worn gap. Common practice, no source: spark
+// lines at idle lie near 1 to 2 kV.
+func BurnVolts(gapMM, bar float64) float64 { return 500 + 100*bar*gapMM }
+
+// Duration is how long a spark burns that i amperes at switch-off have left after breakdown at needs volts, seconds:
+// the rest of the energy falls along an RL circuit against the burn voltage.
+//
+//	i2 = sqrt(2 (transfer L i^2/2 - C needs^2/2) / L2), t = L2/R ln(1 + i2 R/U)
+//
+// ohms in series with the spark, winding included; burn in volts; 0 when nothing is left. Source: RL circuit with a
+// constant counter-voltage, textbook.
+func (s Secondary) Duration(i, needs, burn, ohms float64) float64 {
+	left := s.Energy(i) - s.Farads*needs*needs/2
+	if !(left > 0) || math.IsInf(ohms, 1) {
+		return 0
+	}
+	l2 := s.Henries * s.Ratio * s.Ratio
+	i2 := math.Sqrt(2 * left / l2)
+	return l2 / ohms * math.Log1p(i2*ohms/burn)
+}
 
 // Breakdown is the voltage at which a gap in air breaks down in a uniform field.
 //

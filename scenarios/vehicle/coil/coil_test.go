@@ -29,10 +29,10 @@ func TestChargingCoil(t *testing.T) {
 // RL circuits: current of 2.0 V, 4.0 ohm, 4.0 H after two time constants (OpenStax University Physics 2); 15 V, 1 ohm,
 // 1 H after 1 s and 2 s (Kuphaldt, Lessons in Electric Circuits I).
 func TestRamp(t *testing.T) {
-	near(t, "after 2 tau, A", Ramp{Volts: 2, Ohms: 4, Henries: 4}.at(2), 0.43, 0.005)
+	near(t, "after 2 tau, A", Ramp{Volts: 2, Ohms: 4, Henries: 4}.At(2), 0.43, 0.005)
 	kuphaldt := Ramp{Volts: 15, Ohms: 1, Henries: 1}
-	near(t, "after 1 s, A", kuphaldt.at(1), 9.482, 0.0005)
-	near(t, "after 2 s, A", kuphaldt.at(2), 12.97, 0.005)
+	near(t, "after 1 s, A", kuphaldt.At(1), 9.482, 0.0005)
+	near(t, "after 2 s, A", kuphaldt.At(2), 12.97, 0.005)
 }
 
 // The mean of a ramp and the time to its limit, against sums of the current itself.
@@ -45,13 +45,13 @@ func TestRampMean(t *testing.T) {
 		const n = 200_000
 		sum, toLimit := 0.0, r.ToLimit()
 		for i := range n {
-			sum += r.at((float64(i) + 0.5) / n * toLimit)
+			sum += r.At((float64(i) + 0.5) / n * toLimit)
 		}
 		near(t, "mean, A", r.Mean(), sum/n, 1e-8)
 		if toLimit < r.Dwell {
-			near(t, "current at the limit, A", r.at(toLimit), r.Limit, 1e-9)
+			near(t, "current at the limit, A", r.At(toLimit), r.Limit, 1e-9)
 		}
-		near(t, "current at the end, A", r.End(), math.Min(r.at(r.Dwell), r.Limit), 0)
+		near(t, "current at the end, A", r.End(), math.Min(r.At(r.Dwell), r.Limit), 0)
 	}
 	for _, r := range []Ramp{{Volts: 0, Ohms: 1, Henries: 1, Limit: 5, Dwell: 1},
 		{Volts: 9, Ohms: math.Inf(1), Henries: 1, Limit: 5, Dwell: 1}} {

@@ -61,7 +61,7 @@ func (b bench) expected(t *testing.T, test int) (volts float64, ok bool) {
 		t.Fatal(err)
 	}
 	switch c.Test.Instrument.ID {
-	case "voltmeter", "ac-voltmeter", "max-hold", "min-hold", "ammeter":
+	case "voltmeter", "loaded-drop", "ac-voltmeter", "max-hold", "min-hold", "ammeter":
 		return c.Reading.Number, true
 	case "ohmmeter":
 		return c.Reading.Number, c.Reading.Phrase == ""
@@ -71,9 +71,10 @@ func (b bench) expected(t *testing.T, test int) (volts float64, ok bool) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			volts += c.Phases[i].Share * math.Abs(s.Between(c.Red, c.Black))
+			x := s.Between(c.Red, c.Black)
+			volts += c.Phases[i].Share * x * x
 		}
-		return volts, true
+		return math.Sqrt(volts), true
 	}
 	return 0, false
 }

@@ -254,10 +254,14 @@ func (b *export) sum(terms []term) []string {
 		return []string{"Breading reading 0 V = " + s}
 	}
 	switch b.Test.Instrument.ID {
-	case "voltmeter":
+	case "voltmeter", "loaded-drop":
 		return fold("(%s)", "+")
 	case "test-lamp", "load-lamp":
-		return fold("abs(%s)", "+")
+		lines := fold("(%s)^2", "+")
+		lines[0] += " sqrt(0"
+		lines[1] = "+ + " + strings.TrimPrefix(lines[1], "+ ")
+		lines[len(lines)-1] += ")"
+		return lines
 	case "max-hold":
 		return nest("max", "(%s)")
 	case "min-hold":
@@ -292,13 +296,17 @@ func (b *export) effective(terms []term) []string {
 // recipe says how the reading follows from the phases.
 func (b *export) recipe() []string {
 	switch b.Test.Instrument.ID {
+	case "loaded-drop":
+		return []string{fmt.Sprintf("The lamp is in the circuit with the %.4g ohm that it has at its own voltage; the mean",
+			b.LampOhms),
+			"voltage across the path: node \"reading\", volts."}
 	case "voltmeter":
 		return []string{fmt.Sprintf("The mean over the phases through %g ohm: node \"reading\", volts.", vehicle.MeterOhms)}
 	case "ac-voltmeter":
 		return []string{"The effective value about the mean; of a pickup's sine its peak over the square root of 2: " +
 			"node \"reading\", volts."}
 	case "max-hold", "min-hold":
-		return []string{"The extreme of the instants: node \"reading\", volts."}
+		return []string{"The extreme of what lasts a millisecond: node \"reading\", volts."}
 	case "ammeter":
 		return []string{"The highest current of the instants in the part: node \"reading\", amperes as volts."}
 	case "ohmmeter":
@@ -309,9 +317,12 @@ func (b *export) recipe() []string {
 			fmt.Sprintf("%g ohm and more are %s; the islands of an open circuit hang on %g ohm here.", vehicle.OhmmeterLimit,
 				cards.OverRange, circuit.IslandLeakOhms)}
 	case "test-lamp", "load-lamp":
-		return []string{fmt.Sprintf("The lamp of %g ohm is in the circuit. Its mean voltage is the node \"reading\": "+
-			"bright from %g V, dark below %g V.",
-			b.LampOhms, vehicle.BrightVolts, vehicle.DarkVolts)}
+		return []string{fmt.Sprintf("The lamp is in the circuit with the %.4g ohm that it has at its own voltage; its effective",
+			b.LampOhms),
+			fmt.Sprintf("voltage is the node \"reading\". Light goes with V^3.4: beside the same lamp at the battery "+
+				"%g %% are bright,",
+				100*vehicle.BrightShare),
+			fmt.Sprintf("%g %% dim, %g %% very dim, less is dark.", 100*vehicle.DimShare, 100*vehicle.DarkShare)}
 	case "frequency", "duty":
 		return []string{fmt.Sprintf("Between the instants the voltage must swing by %g V; then the sensor's or the coils' pulses count.",
 			vehicle.CounterSwing)}
