@@ -60,6 +60,7 @@ const (
 	largeFaults  = 20 // a complaint with as many faults is a large one
 	wantFaults   = 11 // different ones on a class of its sheets
 	classSheets  = 24
+	mostStates   = 60 // that are looked at closely, beside those that bring a further fault into reach
 )
 
 // Find works out the cases of a complaint. The error says why there is nothing to hide, or that best play could not be proven.
@@ -224,8 +225,12 @@ func (s *search) first(set isolation.Set) int {
 func (s *search) states() []Case {
 	var kept []Case
 	var seen []isolation.Set // kept, or too short or long for best play
+	reached := map[int]bool{}
 	for _, c := range s.outcomes() {
 		rows := s.found.World.Rows(c.Set)
+		if len(kept) >= mostStates && !s.brings(rows, reached) {
+			continue
+		}
 		if slices.ContainsFunc(seen, func(o isolation.Set) bool { return overlap(rows, o) > mostOverlap }) {
 			continue
 		}
@@ -237,8 +242,21 @@ func (s *search) states() []Case {
 			continue
 		}
 		kept = append(kept, c)
+		for f := range s.hidden(rows) {
+			reached[f] = true
+		}
 	}
 	return kept
+}
+
+// brings tells whether some fault among rows may be hidden and is not reached yet.
+func (s *search) brings(rows isolation.Set, reached map[int]bool) bool {
+	for f := range s.hidden(rows) {
+		if !reached[f] {
+			return true
+		}
+	}
+	return false
 }
 
 // overlap is the Jaccard index of two sets.
