@@ -151,13 +151,27 @@ func planGrids(flow *page.Flow, width float64, d density, ref handout.Reference)
 	for i := range plans {
 		p := &plans[i]
 		p.label = min(label, room-columnLeast*float64(len(p.columns)))
-		// the heads tell which columns must be wider, and the new widths how the heads break
+		// the heads tell which columns must be wider, at the cost of the names of the points if need be, and the new
+		// widths how the heads break
 		p.spread(room-p.label, nil)
-		turned := p.heads(flow)
-		p.spread(room-p.label, turned)
+		needed := p.heads(flow)
+		p.label = clamp(room-total(needed), labelLeast, p.label)
+		p.spread(room-p.label, needed)
 		p.heads(flow)
 	}
 	return plans
+}
+
+// total is the width of columns of which some have a width of their own, 0 for the others, mm.
+func total(fixed []float64) float64 {
+	sum := 0.0
+	for _, wide := range fixed {
+		if wide == 0 {
+			wide = columnLeast
+		}
+		sum += wide
+	}
+	return sum
 }
 
 func clamp(x, low, high float64) float64 { return math.Max(low, math.Min(high, x)) }
@@ -184,20 +198,25 @@ func (g *gridPlan) spread(room float64, fixed []float64) {
 
 func (g *gridPlan) wide(s handouts.Span) float64 { return g.edges[s.To] - g.edges[s.From] }
 
-// heads breaks the heads into lines. A head whose words are wider than its column is turned; where that is the
-// name of a sweep, name and condition share the whole height of the head, and heads gives the width that this
-// column needs.
-func (g *gridPlan) heads(flow *page.Flow) (turned []float64) {
-	turned = make([]float64, len(g.columns))
+// heads breaks the heads into lines, and gives the widths that columns need for them, 0 where any will do. The name
+// of a sweep of several conditions stands level above them; the columns are as wide as its longest word asks for.
+// A sweep of one condition whose name does not fit is turned: name and condition share the whole height of the head.
+func (g *gridPlan) heads(flow *page.Flow) (needed []float64) {
+	const lone, several = 2, 4 // level lines; turned, a lone column has the height of the conditions as well
+	needed = make([]float64, len(g.columns))
 	g.sweep, g.when, g.sweepH, g.whenH = nil, make([]headText, len(g.columns)), headPitch+1.2, 0
 	for _, s := range g.spans {
-		most := 4
-		if s.To-s.From == 1 {
-			most = 2 // turned it has the height of the conditions as well
+		n, label := s.To-s.From, g.columns[s.From].Label
+		lines, fits := breakLines(flow, label, g.wide(s)-1.6, sweepStyle)
+		turn := n == 1 && (!fits || len(lines) > lone)
+		for wide := g.wide(s); n > 1 && (!fits || len(lines) > several); wide += 0.5 {
+			lines, fits = breakLines(flow, label, wide-1.6, sweepStyle)
+			for i := s.From; i < s.To; i++ {
+				needed[i] = wide / float64(n)
+			}
 		}
-		lines, fits := breakLines(flow, g.columns[s.From].Label, g.wide(s)-1.6, sweepStyle)
-		g.sweep = append(g.sweep, headText{lines: lines, bold: len(lines), turn: !fits || len(lines) > most})
-		if !g.sweep[len(g.sweep)-1].turn {
+		g.sweep = append(g.sweep, headText{lines: lines, bold: len(lines), turn: turn})
+		if !turn {
 			g.sweepH = math.Max(g.sweepH, float64(len(lines))*headPitch+1.2)
 		}
 	}
@@ -206,18 +225,22 @@ func (g *gridPlan) heads(flow *page.Flow) (turned []float64) {
 		if !g.sweep[i].turn {
 			continue
 		}
+		// as high as the condition in one line needs, for each line more makes every such column wider
+		g.whenH = math.Max(g.whenH, flow.Width(g.columns[s.From].Condition, whenStyle)+2-g.sweepH)
+	}
+	for i, s := range g.spans {
+		if !g.sweep[i].turn {
+			continue
+		}
 		high := g.sweepH + g.whenH - 2 // a millimeter free at either end
 		name, _ := breakLines(flow, g.columns[s.From].Label, high, sweepStyle)
-		h := headText{lines: name, bold: len(name), turn: true}
-		if s.To-s.From == 1 {
-			when, _ := breakLines(flow, g.columns[s.From].Condition, high, whenStyle)
-			h.lines = append(h.lines, when...)
-			g.when[s.From].lines = nil // it stands in the sweep's head now
-			turned[s.From] = math.Max(g.wide(s), float64(len(h.lines))*headPitch+1.5)
-		}
+		when, _ := breakLines(flow, g.columns[s.From].Condition, high, whenStyle)
+		h := headText{lines: append(name, when...), bold: len(name), turn: true}
+		g.when[s.From].lines = nil // it stands in the sweep's head now
+		needed[s.From] = math.Max(g.wide(s), float64(len(h.lines))*headPitch+1.5)
 		g.sweep[i] = h
 	}
-	return turned
+	return needed
 }
 
 // conditions breaks the conditions: level where every one fits its column, else all turned, as high as the longest

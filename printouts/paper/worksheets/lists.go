@@ -30,14 +30,14 @@ type entry struct {
 
 // Widths in a small table, mm.
 const (
-	listGap     = 7.0 // between the two columns of tables
+	listGap     = 6.0 // between columns of tables
 	minutesWide = 8.0
 	lineWide    = 8.0
 	wholeRun    = 3 // rows of a run that are kept on one column
 )
 
-// lists places the small tables of the tests outside the grid in two columns, as many as fit below the grid and
-// the others on the next page.
+// lists places the small tables of the tests outside the grid in columns, as many as fit below the grid and the
+// others on the next page.
 func (s *worksheet) lists() {
 	if len(s.sheet.Tables) == 0 {
 		return
@@ -52,16 +52,17 @@ func (s *worksheet) lists() {
 		s.section(handouts.OtherTests, "")
 	}
 	for fresh := false; len(entries) > 0; fresh = true {
-		left, right, rest, height := pour(entries, s.Room())
-		if len(left) == 0 {
+		columns, rest, height := pour(entries, s.density.columns, s.Room())
+		if len(columns[0]) == 0 {
 			if !fresh {
 				s.next()
 				continue
 			}
-			left, rest = entries, nil // higher than a page: print it all rather than nothing
+			columns[0], rest = entries, nil // higher than a page: print it all rather than nothing
 		}
-		s.column(0, left)
-		s.column(1, right)
+		for i, c := range columns {
+			s.column(i, c)
+		}
 		s.Y += height
 		if entries = rest; len(entries) > 0 {
 			s.next()
@@ -80,7 +81,7 @@ func (s *worksheet) next() {
 // entries breaks the tables into lines. The tests of an instrument in one condition stand together under its name,
 // where they are several; order and grouping follow from the lab alone, so they tell nothing about a sheet.
 func (s *worksheet) entries() []entry {
-	wide := (s.Width-listGap)/2 - minutesWide - lineWide
+	wide := s.columnWide() - minutesWide - lineWide
 	style := page.Style{Size: s.density.list, Condensed: true}
 	var all []entry
 	for table, t := range s.sheet.Tables {
@@ -118,20 +119,29 @@ func (s *worksheet) entries() []entry {
 	return all
 }
 
-// pour divides entries over two columns of at most the given height, the columns as equal as they can be. What
-// does not fit is the rest.
-func pour(entries []entry, room float64) (left, right, rest []entry, height float64) {
+// columnWide is the width of one column of tables, mm.
+func (s *worksheet) columnWide() float64 {
+	n := float64(s.density.columns)
+	return (s.Width - (n-1)*listGap) / n
+}
+
+// pour divides entries over columns of at most the given height, the columns as equal as they can be. What does not
+// fit is the rest.
+func pour(entries []entry, n int, room float64) (columns [][]entry, rest []entry, height float64) {
 	total := 0.0
 	for _, e := range entries {
 		total += e.height
 	}
-	// the least height at which two columns hold everything leaves most room for the record
+	// the least height at which the columns hold everything leaves most room for the record
 	const step = 0.5 // mm
-	for height = min(room, total/2); ; height = min(room, height+step) {
-		a := fill(entries, height)
-		b := a + fill(entries[a:], height)
-		if b == len(entries) || height >= room {
-			return entries[:a], entries[a:b], entries[b:], height
+	for height = min(room, total/float64(n)); ; height = min(room, height+step) {
+		columns, rest = make([][]entry, n), entries
+		for i := range columns {
+			k := fill(rest, height)
+			columns[i], rest = rest[:k], rest[k:]
+		}
+		if len(rest) == 0 || height >= room {
+			return columns, rest, height
 		}
 	}
 }
@@ -188,15 +198,15 @@ func (e entry) again() []entry {
 	return []entry{head, {row: e.row, under: true, text: []string{e.run}, height: e.item}}
 }
 
-// column prints entries one below the other, in the left or the right column.
-func (s *worksheet) column(side int, entries []entry) {
-	wide := (s.Width - listGap) / 2
+// column prints entries one below the other, in the column of that number from the left.
+func (s *worksheet) column(number int, entries []entry) {
+	wide := s.columnWide()
 	y := s.Y
 	if len(entries) > 0 {
 		entries = append(entries[0].again(), entries...)
 	}
 	for _, e := range entries {
-		x := float64(side) * (wide + listGap)
+		x := float64(number) * (wide + listGap)
 		s.PutSharedAt(x, y, wide, e.height, func(c page.Canvas) { e.print(c, s.density) })
 		if e.row >= 0 && !e.under {
 			s.PutAt(x, y, wide, e.height, func(c page.Canvas) {
@@ -214,7 +224,8 @@ func (e entry) print(c page.Canvas, d density) {
 	if e.row < 0 {
 		style := page.Style{Size: d.list, Bold: true, Condensed: true}
 		base := c.H - 1.2
-		c.Text(0, base, e.heading, style)
+		const heads = 8.0 // mm, of the minutes' and the line's own heading
+		c.Fit(0, base, c.W-lineWide-heads, e.heading, style)
 		x := c.Width(e.heading, style)
 		if e.shared != "" {
 			c.Fit(x, base, c.W-minutesWide-lineWide-x, ": "+e.shared, page.Style{Size: d.list, Condensed: true})
