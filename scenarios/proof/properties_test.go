@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 	"nospark/scenarios/vehicle"
 )
 
@@ -41,8 +42,8 @@ func TestProperties(t *testing.T) {
 					if !ofTheFault(c.What) && c.What != "end" && !band.Normal {
 						t.Errorf("%s: %s reads abnormal", who, p.Tests[test].ID)
 					}
-					if c.What == "feed" && p.Tests[test].Instrument.ID == "ohmmeter" {
-						t.Errorf("%s: %s is made with the feed off", who, p.Tests[test].ID)
+					if c.What == "feed" && p.Conditions[p.Tests[test].Condition].Key == cards.KeyOff {
+						t.Errorf("%s: %s is made with the key off", who, p.Tests[test].ID)
 					}
 				}
 			}

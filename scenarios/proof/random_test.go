@@ -187,6 +187,9 @@ func TestRandomPacksByBruteForce(t *testing.T) {
 				want = []string{fmt.Sprintf("v%d-on", at), fmt.Sprintf("v%d-off", at)}
 				proven++
 			}
+			if what == "feed" && changes { // key-off volts prove none
+				want = want[:1]
+			}
 			i := slices.IndexFunc(list, func(c Check) bool { return c.What == what && c.Point == at })
 			var got []string
 			if i >= 0 {

@@ -75,7 +75,7 @@ func (f *finder) needs(row *vehicle.Row, part, channel int) []Check {
 		}
 		here := f.here(row, node, part)
 		if what == "feed" || what == "reference voltage" {
-			here = slices.DeleteFunc(here, f.ohms)
+			here = slices.DeleteFunc(here, f.keyOff)
 		}
 		good := slices.DeleteFunc(slices.Clone(here), func(t int) bool { return f.abnormal(row, t) })
 		if len(here) > 0 && len(good) == 0 {
@@ -86,8 +86,10 @@ func (f *finder) needs(row *vehicle.Row, part, channel int) []Check {
 	return list
 }
 
-// ohms tells whether a test is made with an ohmmeter, which proves no feed: it needs the feed off.
-func (f *finder) ohms(t int) bool { return f.p.Tests[t].Instrument.ID == "ohmmeter" }
+// keyOff tells whether a test is made with the key off, where no reading proves a feed.
+func (f *finder) keyOff(t int) bool {
+	return f.p.Conditions[f.p.Tests[t].Condition].Key == cards.KeyOff
+}
 
 // output gives the check of what a part puts out: abnormal readings at the pins that bring it nothing, or of its own
 // test.
