@@ -24,7 +24,7 @@ func signOffTerm(t testing.TB, labs, students int) *competency.Term {
 			Section: "A", Pack: "lamp", Reference: 30}
 		for i := range students {
 			e := evidence.Entry{Student: fmt.Sprintf("%05d", 17+i), Name: sampleName(i),
-				Sheet: fmt.Sprintf("K%d-BCD", 2+i%8), Status: grading.Graded, Worked: true, Fault: "f", Repair: "r"}
+				Sheet: fmt.Sprintf("K%d-BCD", 2+i%8), Status: grading.Graded, Worked: true, Fault: fmt.Sprint("f", l), Repair: fmt.Sprint("r", l)}
 			if (l+i)%5 == 4 {
 				e.Status = grading.Blank
 			}
