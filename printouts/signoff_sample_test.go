@@ -21,7 +21,7 @@ func signOffTerm(t testing.TB, labs, students int) *competency.Term {
 	for l := range labs {
 		r := &evidence.Record{Format: evidence.Format, Program: term.Program, Term: term.ID,
 			Lab: fmt.Sprintf("week%02d", l+1), Title: "Lab", Date: fmt.Sprintf("2026-09-%02d", l+1),
-			Section: "A", Pack: "lamp", Reference: 30}
+			Section: "A", Pack: []string{"lamp", "horn"}[l%2], Reference: 30}
 		for i := range students {
 			e := evidence.Entry{Student: fmt.Sprintf("%05d", 17+i), Name: sampleName(i),
 				Sheet: fmt.Sprintf("K%d-BCD", 2+i%8), Status: grading.Graded, Worked: true, Fault: fmt.Sprint("f", l), Repair: fmt.Sprint("r", l)}

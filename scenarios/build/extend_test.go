@@ -67,5 +67,5 @@ func TestExtendRefuses(t *testing.T) {
 	check("by hand", func(in *Input) { in.Previous.Title = "C"; in.Plan.Title = "C" }, "was changed since it was built")
 	check("another term", func(in *Input) { in.Term.ID = "another-1" }, "built in another term")
 	check("an older lab", func(in *Input) { in.Previous.Format = 2; in.Previous.Seal = in.Previous.SealUnder(in.Key[:]) }, "was built by an earlier version")
-	check("another key", func(in *Input) { in.Key[3] = 1 }, "was changed since it was built")
+	check("another key", func(in *Input) { in.Key[3] = 1 }, "was built with another key than term.key is now")
 }
