@@ -31,16 +31,6 @@ type output struct {
 	make func() ([]byte, error)
 }
 
-// writeAll makes and writes outputs for the instructor on all cores. The first error stops what has not begun;
-// every file is whole, old or new.
-func writeAll(ctx context.Context, dir string, outputs []output) error {
-	var jobs []func() error
-	for _, o := range outputs {
-		jobs = append(jobs, func() error { return writeOne(ctx, dir, o) })
-	}
-	return runAll(ctx, jobs)
-}
-
 // writing are the jobs that make and write documents; nothing is written any more once ctx has ended.
 func writing(ctx context.Context, folder string, documents []printouts.Job) []func() error {
 	var jobs []func() error
