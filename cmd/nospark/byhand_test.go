@@ -124,6 +124,9 @@ func (d debriefText) verdicts(interpretation string) {
 	if said == nil || strings.Contains(d.text, "without room here") {
 		return
 	}
+	if _, path, _ := strings.Cut(d.text, "Best play to this fault"); strings.Contains(path, "…") {
+		return // cut off for want of room, so its steps cannot be counted on paper
+	}
 	counting, wrong := 0, 0
 	for _, m := range printedStep.FindAllStringSubmatch(d.text, -1) {
 		verdict, minutes, lost := m[1]+m[4], d.number(m[2]+m[5]), d.number(m[3]+m[6])
