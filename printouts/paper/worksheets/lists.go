@@ -225,7 +225,7 @@ func (e entry) print(c page.Canvas, d density) {
 		style := page.Style{Size: d.list, Bold: true, Condensed: true}
 		base := c.H - 1.2
 		const heads = 8.0 // mm, of the minutes' and the line's own heading
-		c.Fit(0, base, c.W-lineWide-heads, e.heading, style)
+		c.FitWhole(0, base, c.W-lineWide-heads, e.heading, style)
 		x := c.Width(e.heading, style)
 		if e.shared != "" {
 			c.Fit(x, base, c.W-minutesWide-lineWide-x, ": "+e.shared, page.Style{Size: d.list, Condensed: true})
