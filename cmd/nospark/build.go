@@ -120,7 +120,7 @@ func previousLab(folder string) (*lab.Lab, error) {
 		return lab, err
 	}
 	for _, trace := range []string{"handouts/*.pdf", "partners/*.pdf", "entries/*", "graded/*"} {
-		if found, _ := filepath.Glob(filepath.Join(folder, filepath.FromSlash(trace))); len(found) > 0 { // the pattern is sound
+		if found, _ := filepath.Glob(filepath.Join(escaped(folder), filepath.FromSlash(trace))); len(found) > 0 { // the pattern is sound
 			return nil, fmt.Errorf("%s: is missing, but %s was made from it; restore it from a copy: a new one would hide other faults behind the printed sheets",
 				labFile(folder), found[0])
 		}
@@ -131,7 +131,9 @@ func previousLab(folder string) (*lab.Lab, error) {
 // pastOf tells what the class has had in earlier labs of the term, and the ids under which. Records that cannot be read
 // say nothing here; the competency command names them.
 func pastOf(in *build.Input, dir string) (past term.History, ids []string) {
-	term, err := competency.Read(filepath.Join(dir, recordsFolder), competency.Options{Term: in.Term, Key: &in.Key})
+	o := competency.Options{Term: in.Term, Key: &in.Key}
+	o.Aliases, _ = competency.ReadAliases(filepath.Join(dir, competency.AliasesFile)) // none, or the competency command names what is wrong
+	term, err := competency.Read(filepath.Join(dir, recordsFolder), o)
 	if err != nil {
 		return nil, nil
 	}

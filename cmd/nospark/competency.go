@@ -5,8 +5,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -63,7 +65,12 @@ func gatherTerm(dir, records, today string) (*competency.Term, term.Key, error) 
 		return nil, key, err
 	}
 	path := filepath.Join(dir, competency.AwardsFile)
-	if data, err := os.ReadFile(path); err == nil {
+	data, err := disk.Read(path, packLimit)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+	case err != nil:
+		return nil, key, err
+	default:
 		if o.Awards, err = competency.ParseAwards(path, data, key); err != nil {
 			return nil, key, err
 		}
@@ -98,12 +105,15 @@ func sumUp(ctx context.Context, dir, records string, codes bool, today string) (
 
 // noRecords says why nothing can be summed up: no lab was graded, or no record can be used.
 func noRecords(autumn *competency.Term, records string) error {
-	if len(autumn.Problems) == 0 {
-		return fmt.Errorf("%s: there are no records yet; grade a lab first", records)
-	}
-	var found []error
+	found := []error{fmt.Errorf("%s: there is no record that counts; grade a lab, or mend these", records)}
 	for _, p := range autumn.Problems {
+		if !strings.Contains(p.Place, ".json") { // without records nothing in the other files has anybody to count for
+			continue
+		}
 		found = append(found, fmt.Errorf("%s: %s; %s", filepath.Join(records, p.Place), p.What, p.Do))
+	}
+	if len(found) == 1 {
+		return fmt.Errorf("%s: there are no records yet; grade a lab first", records)
 	}
 	return errors.Join(found...)
 }

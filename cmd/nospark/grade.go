@@ -11,6 +11,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -194,7 +195,8 @@ func (g *graded) records() ([]disk.File, error) {
 	return files, nil
 }
 
-// writeRecords writes records, by their names, into the folder of the term.
+// writeRecords writes records, by their names, into the folder of the term, and takes away those of the lab that this
+// grading does not make any more: a student with a corrected id has no second self. The history has what goes.
 func (g *graded) writeRecords(ctx context.Context, files []disk.File) error {
 	if len(files) == 0 {
 		return nil
@@ -212,7 +214,17 @@ func (g *graded) writeRecords(ctx context.Context, files []disk.File) error {
 	for _, f := range files {
 		placed = append(placed, disk.File{Path: filepath.Join(dir, f.Path), Data: f.Data})
 	}
-	return writeFiles(forInstructor, placed...)
+	if err := writeFiles(forInstructor, placed...); err != nil {
+		return err
+	}
+	for _, old := range g.recordsBefore {
+		if !slices.ContainsFunc(files, func(f disk.File) bool { return f.Path == old.Path }) {
+			if err := drop(dir, old.Path); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 // recordsFolder holds the evidence of a term.

@@ -12,6 +12,7 @@ import (
 	"slices"
 	"strings"
 
+	"nospark/grading/evidence"
 	"nospark/scenarios/disk"
 )
 
@@ -42,7 +43,7 @@ func (g *graded) readRecords() error {
 		if !ours || !ours2 || strings.Contains(section, "-") { // dashes of a section are escaped
 			continue
 		}
-		data, err := disk.Read(filepath.Join(dir, name), 64<<20)
+		data, err := disk.Read(filepath.Join(dir, name), evidence.LargestRecord)
 		if err != nil {
 			return err
 		}
@@ -198,6 +199,10 @@ func undo(ctx context.Context, folder string, out io.Writer) error {
 		return err
 	}
 	defer held.Unlock()
+	g.checkName(folder, asking{})
+	if err := g.readRecords(); err != nil {
+		return err
+	}
 	list, err := historyOf(folder)
 	if err != nil {
 		return err
@@ -216,6 +221,9 @@ func undo(ctx context.Context, folder string, out io.Writer) error {
 	}
 	_ = os.Remove(filepath.Dir(last)) // fails, as it should, while there are others
 	w := &writer{out: out}
+	for _, note := range g.notes {
+		w.line("note: %s", note)
+	}
 	w.line("brought back in %s: %s", dir, strings.Join(names, ", "))
 	return w.err
 }

@@ -70,11 +70,11 @@ func purgeDay(dir, before string) (string, error) {
 // oldFiles lists the folders of labs and the files of records before a day. What cannot be read has no day that
 // could be trusted: it is kept, with a note.
 func oldFiles(dir, day string) (old, notes []string, err error) {
-	labs, err := filepath.Glob(filepath.Join(dir, term.LabsFolder, "*"))
+	labs, err := filepath.Glob(filepath.Join(escaped(dir), term.LabsFolder, "*"))
 	if err != nil {
 		return nil, nil, err
 	}
-	records, err := filepath.Glob(filepath.Join(dir, recordsFolder, "*.json"))
+	records, err := filepath.Glob(filepath.Join(escaped(dir), recordsFolder, "*.json"))
 	if err != nil {
 		return nil, nil, err
 	}
@@ -99,7 +99,7 @@ func oldFiles(dir, day string) (old, notes []string, err error) {
 		add(path, lab.Date, nil)
 	}
 	for _, path := range records {
-		data, err := disk.Read(path, 64<<20)
+		data, err := disk.Read(path, evidence.LargestRecord)
 		if err != nil {
 			add(path, "", err)
 			continue

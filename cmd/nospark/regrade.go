@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"errors"
 	"fmt"
 	"io"
 	"maps"
@@ -87,6 +88,9 @@ func marksBefore(path string) ([]string, error) {
 	return had, nil
 }
 
+// mostTold is how many things to look at stand beside a refusal: what is wrong with the entries is mostly the first.
+const mostTold = 5
+
 // agree stops a grading that would take marks away, unless the instructor wants it.
 func (g *graded) agree(folder string, ask asking) error {
 	lost, err := g.losses(folder)
@@ -105,7 +109,14 @@ func (g *graded) agree(folder string, ask asking) error {
 			return nil
 		}
 	}
-	return fmt.Errorf("%s nothing was written; to grade all the same: nospark grade --really", what)
+	what += " nothing was written; to grade all the same: nospark grade --really " + folder
+	for i, p := range g.result.Problems {
+		if i == mostTold {
+			break
+		}
+		what += fmt.Sprintf("\n  look: %s: %s; %s", p.Place, p.What, p.Do)
+	}
+	return errors.New(what)
 }
 
 // quoteSome quotes the first few of a list and says how many more there are.

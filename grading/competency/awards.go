@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"strings"
 
+	"nospark/grading/evidence"
 	"nospark/scenarios/tabular"
 	"nospark/scenarios/term"
 )
@@ -45,7 +46,7 @@ func (a *Award) fields() []string {
 }
 
 // hash is HMAC-SHA-256 over the hash of the line before and the cells of this one, under a key of its own made from the
-// term's: a line can be neither changed nor taken out nor put in by somebody without the key.
+// term's: somebody without the key can neither change a line nor put one in, nor take one out but at the end.
 func (a *Award) hash(key term.Key, before string) string {
 	own := hmac.New(sha256.New, key[:])
 	own.Write([]byte("awards"))
@@ -106,6 +107,9 @@ func AddAwards(file string, data []byte, key term.Key, more []Award) ([]byte, er
 	for _, a := range more {
 		for _, text := range []*string{&a.Date, &a.Student, &a.Competency, &a.What, &a.By, &a.Rule, &a.Evidence} {
 			*text = cmp.Or(strings.Join(strings.Fields(*text), " "), "-") // one line, no empty cell
+			if len(*text) > evidence.LongestText {                        // it could not be read again
+				return nil, fmt.Errorf("%s: %q for student %s has more than %d bytes; say it shorter", file, (*text)[:40]+"...", a.Student, evidence.LongestText)
+			}
 		}
 		before = a.hash(key, before)
 		row := append(a.fields(), before)

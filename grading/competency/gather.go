@@ -151,14 +151,14 @@ func (g *gathering) finish() *Term {
 	t.Students = slices.DeleteFunc(t.Students, func(s Student) bool { return !t.ofNow(s.Place.Cohort) })
 	t.Former = all - len(t.Students)
 	sections := make([]SectionID, len(t.Students))
-	g.checkSignatures()
 	for i := range t.Students {
 		sections[i] = t.Students[i].section
+		t.Students[i].setEarlierAside(t.Term.Mastery.Earlier)
 	}
+	g.checkSignatures() // by the evidence that counts
 	label := labels(sections)
 	for i := range t.Students {
 		t.Students[i].Section = label[t.Students[i].section]
-		t.Students[i].setEarlierAside(t.Term.Mastery.Earlier)
 		for k := range t.Students[i].Standings {
 			t.Students[i].Standings[k].judge(t.Term.Mastery, t.Competencies[k].HandsOn)
 		}
@@ -354,7 +354,7 @@ func (g *gathering) award(at, place map[string]int) {
 	}
 }
 
-// resolveAliases gives every entry and signature the id that counts. An id may change twice; a circle is told and left
+// resolveAliases gives every entry, signature and award the id that counts. An id may change twice; a circle is told and left
 // alone.
 func (g *gathering) resolveAliases() {
 	to := map[string]string{}
@@ -400,5 +400,9 @@ func (g *gathering) resolveAliases() {
 	for i := range g.t.SignOffs {
 		s := &g.t.SignOffs[i]
 		s.Student, _ = resolve(to, s.Student)
+	}
+	for i := range g.t.Awards { // the lines have been checked against their hashes before
+		a := &g.t.Awards[i]
+		a.Student, _ = resolve(to, a.Student)
 	}
 }

@@ -8,11 +8,9 @@ import (
 	"slices"
 	"strings"
 
+	"nospark/grading/evidence"
 	"nospark/scenarios/disk"
 )
-
-// recordLimit bounds a record: a section of two thousand has some 3 MB.
-const recordLimit = 64 << 20
 
 // Read gathers the records of the folder dir. A file that is no record, newer than this program, changed or there twice
 // becomes a problem and never stops the rest. The error is for the folder itself.
@@ -27,7 +25,7 @@ func Read(dir string, o Options) (*Term, error) {
 		if f.IsDir() || strings.HasPrefix(name, ".") || !strings.EqualFold(filepath.Ext(name), ".json") {
 			continue
 		}
-		data, err := disk.Read(filepath.Join(dir, name), recordLimit)
+		data, err := disk.Read(filepath.Join(dir, name), evidence.LargestRecord)
 		if err != nil {
 			g.problem(name, "look at the file; it is left out", "%s", withoutPlace(err, dir))
 			continue

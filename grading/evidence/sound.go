@@ -13,10 +13,11 @@ import (
 // Bounds of what a record may hold. They are far above what a lab gives and keep a damaged file from costing more than
 // its size.
 const (
-	LongestText  = 2000    // bytes
-	mostSteps    = 10_000  // of a sheet
-	mostVehicles = 1000    // of a student in a lab
-	mostTenths   = 1 << 40 // of a minute
+	LongestText   = 2000     // bytes
+	LargestRecord = 64 << 20 // bytes of a file: a section of two thousand has some 3 MB
+	mostSteps     = 10_000   // of a sheet
+	mostVehicles  = 1000     // of a student in a lab
+	mostTenths    = 1 << 40  // of a minute
 )
 
 // sound finds the first thing wrong in a record that was read from a file, so that nobody after it needs to look.

@@ -213,12 +213,17 @@ func betterThan(t *competency.Term) Answer {
 		Of: "labs that recur"}
 }
 
-// unfound lists the faults that were found least often.
+// unfound lists the faults that were found on less than half of their sheets, those found least often first.
 func unfound(t *competency.Term) []Answer {
 	var list []Answer
-	for _, f := range FaultsOf(t) {
-		if math.IsNaN(f.Found.Share) || len(list) == mostLines {
+	enough := 0
+	for _, f := range FaultsOf(t) { // those found least often first
+		if math.IsNaN(f.Found.Share) {
 			break
+		}
+		enough++
+		if len(list) == mostLines || 2*f.Met >= f.N {
+			continue
 		}
 		text := fmt.Sprintf("%s (%s): found on %d of %d sheets (95 %% %.0f to %.0f %%)", f.Fault, f.Pack, f.Met, f.N,
 			100*f.Found.Low, 100*f.Found.High)
@@ -227,7 +232,12 @@ func unfound(t *competency.Term) []Answer {
 		}
 		list = append(list, Answer{Text: text, N: f.N, Of: "sheets"})
 	}
-	if len(list) == 0 {
+	switch {
+	case len(list) > 0:
+	case enough > 0:
+		list = append(list, Answer{Text: fmt.Sprintf("None: every fault on %d sheets or more was found on at least half "+
+			"of them.", LeastN), N: enough, Of: "faults"})
+	default:
 		list = append(list, Answer{Text: fmt.Sprintf("Cannot be said: no fault was on %d sheets.", LeastN), N: 0,
 			Of: "faults"})
 	}

@@ -51,7 +51,7 @@ func (s *Sheet) applySettings() {
 			s.name, s.HeadRow, s.HeadRow), Scope: s.name}))
 	}
 	if s.ScreenOnly {
-		b.check(f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: s.Range(1, 1, 2, 1),
+		b.check(f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: s.Range(1, 1, 2, 11),
 			Scope: s.name}))
 	}
 	if s.PrintedColumns > 0 {

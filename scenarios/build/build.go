@@ -111,7 +111,7 @@ func (b *builder) settle() ([]*cases.Found, error) {
 
 // byVariety lists the complaints that some fault to hide gives, those with the most different ones first.
 func (b *builder) byVariety() []int {
-	faults := make([]map[int]bool, len(b.lab.Complaints))
+	faults := make([]map[int]bool, len(b.lab.Complaints))       // those to hide
 	healthy := b.req.nothing && b.req.hide[len(b.lab.Faults)-1] // it borrows any complaint
 	for _, r := range b.in.Matrix.Rows {
 		if r.Complaint < 0 || r.Fault < 0 || !b.req.hide[r.Fault] && !healthy {
@@ -120,11 +120,13 @@ func (b *builder) byVariety() []int {
 		if faults[r.Complaint] == nil {
 			faults[r.Complaint] = map[int]bool{}
 		}
-		faults[r.Complaint][r.Fault] = b.req.hide[r.Fault]
+		if b.req.hide[r.Fault] {
+			faults[r.Complaint][r.Fault] = true
+		}
 	}
 	var order []int
 	for c := range faults {
-		if len(faults[c]) > 0 {
+		if faults[c] != nil {
 			order = append(order, c)
 		}
 	}

@@ -68,18 +68,27 @@ const (
 	newWeight = 4
 )
 
-// choose draws a case that is not taken, or any where all are.
-func (d *dealer) choose(s *draw.Stream, who person, taken []int) int {
-	var free []int
+// offering lists the cases that something may be hidden behind: all of a new lab, perhaps not all of one that grows under a plan that
+// excludes more faults by now.
+func (d *dealer) offering() []int {
+	var list []int
 	for c := range d.lab.Cases {
-		if !slices.Contains(taken, c) {
-			free = append(free, c)
+		for h := range d.sets[c].All() {
+			if d.hide[d.lab.Hypotheses[h].Fault] {
+				list = append(list, c)
+				break
+			}
 		}
 	}
+	return list
+}
+
+// choose draws a case that is not taken, or any where all are. There must be one that offers something.
+func (d *dealer) choose(s *draw.Stream, who person, taken []int) int {
+	offering := d.offering()
+	free := slices.DeleteFunc(slices.Clone(offering), func(c int) bool { return slices.Contains(taken, c) })
 	if len(free) == 0 {
-		for c := range d.lab.Cases {
-			free = append(free, c)
-		}
+		free = offering
 	}
 	weights := make([]int64, len(free))
 	for i, c := range free {

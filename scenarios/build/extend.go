@@ -72,9 +72,13 @@ func sourcesOf(l *lab.Lab, m *vehicle.Matrix, req request) []source {
 		at := slices.IndexFunc(again.Hypotheses, func(o lab.Hypothesis) bool {
 			return o.Fault == h.Fault && o.Complaint == h.Complaint && o.Bands == h.Bands
 		})
-		sources[i] = source{fault: h.Fault, severities: []float64{0.5}} // of a pack whose circuit is computed differently by now
-		if at >= 0 {
+		switch {
+		case at >= 0:
 			sources[i] = all[at].source
+		case l.Faults[h.Fault].ID == lab.NothingWrong:
+			sources[i] = source{fault: -1}
+		default: // of a pack whose circuit is computed differently by now
+			sources[i] = source{fault: h.Fault, severities: []float64{0.5}}
 		}
 	}
 	return sources

@@ -38,6 +38,55 @@ func TestExtend(t *testing.T) {
 	}
 }
 
+// TestExtendUnderOtherFaults: the cases of a lab stay, but a plan for latecomers may hide less behind them; behind some then nothing.
+func TestExtendUnderOtherFaults(t *testing.T) {
+	in := input(t, twoLamps(t), "", 4)
+	first, _ := build(t, in)
+	in.Previous, in.Students = first, class(12)
+	added := 0
+	for _, fault := range first.Faults {
+		again := in
+		again.Plan.Faults = []string{fault.ID}
+		l, r, err := Lab(context.Background(), again)
+		if err != nil {
+			if !strings.Contains(err.Error(), "none of the faults that may be hidden fits") {
+				t.Errorf("%s: %v", fault.ID, err)
+			}
+			continue
+		}
+		added += r.Added
+		for _, s := range l.Sheets[4:] {
+			if hidden := l.Faults[l.Hypotheses[s.Truth].Fault].ID; hidden != fault.ID {
+				t.Errorf("a latecomer has %s, want %s", hidden, fault.ID)
+			}
+		}
+	}
+	if added == 0 {
+		t.Error("no fault alone could be added")
+	}
+}
+
+// TestPartnersOfVehicles: with two vehicles a student nobody holds readings of his own.
+func TestPartnersOfVehicles(t *testing.T) {
+	l, _ := build(t, input(t, twoLamps(t), "vehicles = 2", 5))
+	holder := map[string]string{} // sheet -> student
+	for _, s := range l.Sheets {
+		holder[s.Code] = s.Student
+	}
+	held := map[string]int{}
+	for _, s := range l.Sheets {
+		if s.Holder == "" || holder[s.Holder] == s.Student {
+			t.Errorf("the readings of sheet %s, of student %s, are with %q", s.Code, s.Student, holder[s.Holder])
+		}
+		held[s.Holder]++
+	}
+	for code, n := range held {
+		if n != 1 {
+			t.Errorf("%d readings sheets are with sheet %s", n, code)
+		}
+	}
+}
+
 func TestExtendRefuses(t *testing.T) {
 	in := input(t, twoLamps(t), "spares = 1", 4)
 	first, _ := build(t, in)

@@ -83,6 +83,14 @@ func (m *maker) jobs(sets []isolation.Set) ([]job, error) {
 		}
 	}
 	d := dealer{lab: m.lab, key: m.in.Key, history: m.in.History, sets: sets, hide: m.hide}
+	if len(jobs) > 0 && len(d.offering()) == 0 {
+		key := "exclude"
+		if m.in.Plan.Has("faults") {
+			key = "faults"
+		}
+		return nil, fmt.Errorf("%s: none of the faults that may be hidden fits where the sheets of lab %q begin; allow more",
+			m.in.Plan.Place(key), m.lab.Name)
+	}
 	d.deal(jobs, persons, begins, neighbors(m.people, m.in.Seating))
 	return jobs, nil
 }

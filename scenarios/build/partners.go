@@ -2,9 +2,10 @@ package build
 
 import (
 	"cmp"
+	"slices"
+
 	"nospark/scenarios/lab"
 	"nospark/scenarios/term"
-	"slices"
 )
 
 // holders gives for each person the place of who holds their readings sheet, -1 for the instructor: see Pair. The order in a section is that
@@ -45,12 +46,22 @@ func partner(l *lab.Lab, from int, seats term.Seating) {
 	}
 	fresh := l.Sheets[from:]
 	var people []person
-	for _, s := range fresh {
+	var own [][]int // of each person the fresh sheets, one for each vehicle
+	for i, s := range fresh {
+		if n := len(people); n > 0 && s.Student != "" && people[n-1].id == s.Student {
+			own[n-1] = append(own[n-1], i)
+			continue
+		}
 		people = append(people, person{id: s.Student, name: s.Name, section: s.Section, spare: s.Student == ""})
+		own = append(own, []int{i})
 	}
-	for i, holder := range holders(people, seats) {
-		if holder >= 0 {
-			fresh[i].Holder = fresh[holder].Code
+	for p, holder := range holders(people, seats) {
+		if holder < 0 {
+			continue
+		}
+		for v, i := range own[p] { // the readings of somebody's second vehicle are with the partner's second
+			theirs := own[holder]
+			fresh[i].Holder = fresh[theirs[min(v, len(theirs)-1)]].Code
 		}
 	}
 }

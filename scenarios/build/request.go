@@ -15,7 +15,7 @@ import (
 
 // request is a plan resolved against its pack: ids have become indexes.
 type request struct {
-	complaints []int  // into the pack's; nil: Build chooses one
+	complaints []int  // into the pack's; nil: the build chooses one
 	tests      []int  // allowed tests, indexes into the pack's, ascending
 	hide       []bool // by fault of the lab: may be hidden
 	named      bool   // the plan names the faults, so none of them is left out for being inconvenient
@@ -37,12 +37,8 @@ func (r *resolver) fail(key, format string, args ...any) {
 func resolve(plan *term.Plan, p *pack.Pack) (request, error) {
 	r := &resolver{plan: plan, p: p}
 	req := request{nothing: plan.Nothing, named: len(plan.Faults) > 0}
-	key := "complaints"
-	if plan.Has("complaint") {
-		key = "complaint"
-	}
 	ids := idsOf(p.Complaints, func(c pack.Complaint) string { return c.ID })
-	req.complaints = r.indexes(key, "complaint", plan.Complaints, ids)
+	req.complaints = r.indexes(complaintKey(plan), "complaint", plan.Complaints, ids)
 	slices.Sort(req.complaints)
 	if plan.Nothing && p.Nothing == nil {
 		r.fail("nothing_found", "nothing_found = true, but pack %q has no [nothing_found] table", p.Name)

@@ -112,8 +112,8 @@ type DifficultyError struct {
 
 // Error says what there is instead.
 func (e *DifficultyError) Error() string {
-	return fmt.Sprintf("complaint %q: no case is as difficult as asked for; best play takes %.1f minutes from the complaint alone, and from %.1f to %.1f"+
-		" where something is known already", e.Complaint, e.Reference/10, leastValue*e.Reference/10, mostValue*e.Reference/10)
+	return fmt.Sprintf("complaint %q: no case is as difficult as asked for; best play takes %.1f minutes from the complaint alone, and where something is"+
+		" known already it is looked for between %.1f and %.1f", e.Complaint, e.Reference/10, leastValue*e.Reference/10, mostValue*e.Reference/10)
 }
 
 // search is the look for the cases of one complaint.

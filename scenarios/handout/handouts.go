@@ -10,7 +10,7 @@ import (
 	"nospark/scenarios/pack/cards"
 )
 
-// HandoutOf is what of a lab may be given to students. It follows from the lab alone: the reference pages come from the text of the pack
+// Of is what of a lab may be given to students. It follows from the lab alone: the reference pages come from the text of the pack
 // that the lab keeps. The error says that this program cannot read that text any more.
 func Of(l *lab.Lab) (Handout, error) {
 	p, err := pack.Parse("the pack kept in lab "+l.Name, []byte(l.Pack.Source))

@@ -77,7 +77,7 @@ func BreakLines(compact []byte) []byte {
 	return out.Bytes()
 }
 
-// DecodeLab reads lab.json; file is its name for errors. A lab that it returns is sound: no index in it leads outside.
+// Decode reads lab.json; file is its name for errors. A lab that it returns is sound: no index in it leads outside.
 func Decode(file string, data []byte) (*Lab, error) {
 	var head struct {
 		Format int `json:"format"`
@@ -110,7 +110,7 @@ func Decode(file string, data []byte) (*Lab, error) {
 	return l, nil
 }
 
-// ReadLab reads the lab.json at path.
+// Read reads the lab.json at path.
 func Read(path string) (*Lab, error) {
 	data, err := disk.Read(path, labLimit)
 	if err != nil {

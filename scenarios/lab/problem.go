@@ -40,7 +40,7 @@ func (l *Lab) Suspects(complaint int) isolation.Set {
 	return set
 }
 
-// complaintsUsed lists the complaints that the lab's hypotheses give, ascending.
+// ComplaintsUsed lists the complaints that the lab's hypotheses give, ascending.
 func (l *Lab) ComplaintsUsed() []int {
 	var used []int
 	for _, h := range l.Hypotheses {

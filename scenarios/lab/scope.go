@@ -11,16 +11,17 @@ type Trace struct {
 	Y    []float64 `json:"y"` // amperes or kilovolts
 }
 
-// screen is how one quantity is shown.
+// Screen is how one quantity is shown.
 type Screen struct {
 	Instrument string // the line that it belongs to
-	Quantity   string // title of the bench's trace
+	Quantity   string // as vehicle.Trace.Title says
 	Title      string
 	Unit       string
 	From, To   float64 // of the scale
 	Division   float64
 }
 
+// Screens are the pictures of every sheet.
 var Screens = []Screen{
 	{"ammeter", "primary current", "coil primary current", "A", -2, 10, 2},
 	{"kv-available", "secondary voltage, negative up", "secondary voltage, cylinder 1", "kV", -20, 40, 10},

@@ -107,6 +107,7 @@ func (l *Lab) soundSheet(c *checker, i int) {
 	c.index(s.Truth, 0, len(l.Hypotheses), "the truth of sheet %d", i)
 	if l.Format >= FirstWithCases {
 		c.index(s.Case, 0, len(l.Cases), "the case of sheet %d", i)
+		c.want(c.err != nil || s.Complaint == l.Cases[s.Case].Complaint, "sheet %d has another complaint than its case", i)
 	}
 	c.want(len(s.Lines) == len(l.Tests), "sheet %d has %d lines for %d tests", i, len(s.Lines), len(l.Tests))
 	var taken [1000]bool

@@ -8,6 +8,7 @@
 // Nothing is wrong when the results that the customer misses are there (result.go). A pack adds checks and takes some
 // away (declared.go).
 //
-// Lint lists what of all this a pack cannot do, and proofs that take too long. The package knows nothing of labs: which
-// tests a plan leaves out, who is given what and what a skipped check costs is decided elsewhere.
+// Lint lists what of all this a pack cannot do, and proofs that take too long. Of a built lab it knows nothing: which
+// tests a plan leaves out, who is given what and what a skipped check costs is decided elsewhere. For Lint it makes up a
+// lab of every test, to let best play show how long the proofs are.
 package proof

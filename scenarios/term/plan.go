@@ -13,7 +13,7 @@ import (
 	"nospark/scenarios/strict"
 )
 
-// Plan is what an instructor asks of one lab, the content of a file in plans/. Ids are as written; Build checks
+// Plan is what an instructor asks of one lab, the content of a file in plans/. Ids are as written; package build checks
 // them against the pack.
 type Plan struct {
 	Name        string // of the lab and its folder
@@ -170,7 +170,7 @@ func (p *Plan) contradictions(t *strict.Table) {
 	}
 }
 
-// place is the file and line of a key, for errors that only the pack or the roster shows.
+// Place is the file and line of a key, for errors that only the pack or the roster shows.
 func (p *Plan) Place(key string) string {
 	if !p.Has(key) {
 		return p.File

@@ -18,7 +18,7 @@ type Seating map[string]Seat
 var seatingColumns = []string{"id", "row", "column"}
 
 // ParseSeating reads a table with the columns id, row and column; file is its name for errors. Two students may not
-// share a seat unless they never meet, so that is left to Build, which knows the sections.
+// share a seat unless they never meet, so that is left to package build, which knows the sections.
 func ParseSeating(file, text string) (Seating, error) {
 	known := func(heading string) bool { return tabular.Find(seatingColumns, []string{heading}) >= 0 }
 	t, err := tabular.ReadTable([]byte(text), tabular.Options{Known: known})

@@ -15,9 +15,11 @@ func (d *onePage) route() {
 	parts := d.Parts()
 	row := d.spacing.part
 	lost := d.Clip((d.Width-gap)*0.52, d.Lost(), page.Style{Size: 8, Condensed: true}, 3)
+	how := make([]page.Paragraph, len(parts))
 	high := 6.0
-	for _, p := range parts {
-		high += partHigh(p, row)
+	for i, p := range parts {
+		how[i] = d.arithmetic(p, (d.Width-gap)*0.52)
+		high += row + how[i].H - how[i].Pitch
 	}
 	high += lost.H
 	d.Y += d.spacing.between
@@ -30,28 +32,27 @@ func (d *onePage) route() {
 		side := c.Part(left+gap, 0, c.W-left-gap, c.H)
 		side.Text(0, 4, debrief.MarkName, head)
 		y := 6.0
-		for _, p := range parts {
-			printPart(side.Part(0, y, side.W, partHigh(p, row)), p)
-			y += partHigh(p, row)
+		for i, p := range parts {
+			high := row + how[i].H - how[i].Pitch
+			printPart(side.Part(0, y, side.W, high), p, how[i])
+			y += high
 		}
 		side.Paragraph(0, y, lost)
 	})
 }
 
-// secondLine is the height of the second line of a part, mm.
-const secondLine = 3.4
-
-// partHigh is the height of a part whose first line takes row, mm.
-func partHigh(p debrief.Part, row float64) float64 {
-	if p.Why == "" {
-		return row
+// arithmetic sets the formula of a part, what explains it on a line of its own. It is never cut off: half a formula
+// is worth nothing.
+func (d *onePage) arithmetic(p debrief.Part, wide float64) page.Paragraph {
+	text := p.How
+	if p.Why != "" {
+		text += "\n" + p.Why
 	}
-	return row + secondLine
+	return d.Flow.Set(wide, text, page.Style{Size: 8.5, Condensed: true})
 }
 
-// printPart prints the name, a bar and the points on one line and the arithmetic below, in one or two. The
-// arithmetic is never cut off, however narrow its letters become: half a formula is worth nothing.
-func printPart(c page.Canvas, p debrief.Part) {
+// printPart prints the name, a bar and the points on one line and the arithmetic below.
+func printPart(c page.Canvas, p debrief.Part, how page.Paragraph) {
 	const number, bar = 22.0, 26.0
 	c.Text(0, 3.4, p.Name, page.Style{Size: 9, Bold: true, Condensed: true})
 	c.Text(c.W, 3.4, wording.Points(p.Points)+" of "+fmt.Sprint(p.Of),
@@ -61,8 +62,5 @@ func printPart(c page.Canvas, p debrief.Part) {
 		c.Rect(x, 1.1, wide, 2.5, page.Fill(page.Blue))
 		c.Rect(x, 1.1, bar, 2.5, page.Pen{Line: page.Black, Width: 0.2})
 	}
-	c.FitWhole(0, 6.9, c.W, p.How, page.Style{Size: 8.5, Condensed: true})
-	if p.Why != "" {
-		c.FitWhole(0, 6.9+secondLine, c.W, p.Why, page.Style{Size: 8.5, Condensed: true})
-	}
+	c.Paragraph(0, 4.3, how)
 }

@@ -76,7 +76,7 @@ func TestSheets(t *testing.T) {
 	for _, name := range f.GetDefinedName() {
 		if name.Name == "_xlnm.Print_Area" && name.Scope == evidenceSheet {
 			areas++
-			if name.RefersTo != "'Evidence'!$A$1:$A$2" {
+			if name.RefersTo != "'Evidence'!$A$1:$K$2" {
 				t.Errorf("evidence prints %s", name.RefersTo)
 			}
 		}

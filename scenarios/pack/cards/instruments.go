@@ -107,7 +107,7 @@ var Instruments = []Instrument{
 		Note: "shorts out one cylinder after the other: the cylinders whose loss does not slow the engine"},
 	{ID: "timing-light", Label: "timing light", Unit: "° before TDC", SI: "deg", Scale: 1, Counts: 0.5,
 		Ranges: []Range{{90, 0}}, Leads: NoLeads,
-		Note: "clipped on the lead of cylinder 1; TDC: top dead centre"},
+		Note: "clipped on the lead of cylinder 1, or on an extension lead between coil and plug; TDC: top dead center"},
 	{ID: "scan-speed", Label: "scan tool, engine speed", Unit: "rpm", SI: "1/min", Scale: 1, Percent: 0.5, Counts: 1,
 		Ranges: []Range{{open, 0}}, Leads: NoLeads,
 		Note: "engine speed as the PCM sees it"},
