@@ -46,6 +46,7 @@ adjust.toml holds what you decide, one block each with a reason in quotes:
   [[worked]]   student, sheet           who worked on a sheet that was meant for somebody else
   [[choose]]   student, row             which of several different rows counts, like row = "late.csv, row 2"
   [[misread]]  student, step            the partner read a wrong line out; the step costs nothing
+  [[late]]     student                  the mark stays, the gradebook is told
   [[trust]]    file                     a list of your own under another name, which speaks for all
 Where students have several vehicles, sheet says which one is meant, and instead_of in [[worked]] which own one is not.`,
 		Example: "  nospark grade labs/week05",
@@ -319,9 +320,12 @@ func fingerprint(data []byte) string {
 }
 
 func (g *graded) marks() []gradebook.Row {
+	absence := map[grading.Status]gradebook.Absence{grading.Blank: gradebook.NotHanded,
+		grading.Incomplete: gradebook.Unfinished, grading.Excused: gradebook.Excused}
 	var rows []gradebook.Row
 	for _, m := range g.result.Marks {
-		mark := gradebook.Mark{StudentID: m.Student, Value: m.Mark, Has: m.Status.HasMark()}
+		mark := gradebook.Mark{StudentID: m.Student, Value: m.Mark, Has: m.Status.HasMark(), Late: m.Late,
+			Absence: absence[m.Status]}
 		rows = append(rows, gradebook.Row{Mark: mark, Name: m.Name, Section: m.Section, Status: string(m.Status)})
 	}
 	return rows
