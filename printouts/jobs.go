@@ -96,6 +96,17 @@ func AtGrading(lab *lab.Lab, result *grading.Result) (jobs []Job, stale []string
 	return jobs, stale
 }
 
+// AtSigning is the workbook of what may be signed on a day.
+func AtSigning(term *competency.Term, today string) []Job {
+	var jobs []Job
+	for _, d := range documents() {
+		if d.due == signature {
+			jobs = append(jobs, d.job("", source{term: term, today: today}))
+		}
+	}
+	return jobs
+}
+
 // AtSummary are the documents that sum up a term, with names or without. The first is the summary itself.
 func AtSummary(term *competency.Term, names bool) []Job {
 	due := codes
