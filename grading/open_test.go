@@ -269,14 +269,14 @@ func TestRemarksOnProof(t *testing.T) {
 	for i := range s.Steps {
 		said(t, s, i)
 	}
-	if want := "You looked only where a part has its feed, ground, inputs and output, which is good practice. Next time begin with the look that tells most apart."; s.Practise != want {
-		t.Errorf("practice %q", s.Practise)
+	if want := "You looked only where a part has its feed, ground, inputs and output, which is good practice. Next time begin with the look that tells most apart."; s.Practice != want {
+		t.Errorf("practice %q", s.Practice)
 	}
 	said(t, mark(hand(l, groundSheet, groundRepair, "1+", "2-")), 0, "The work order gave this reading already.")
 	if s = mark(hand(l, switchOpenSheet, switchRepair,
-		"1-")); s.Practise != "Prove it before you conclude: of 'Replace the switch' 1 check was still owed. "+
+		"1-")); s.Practice != "Prove it before you conclude: of 'Replace the switch' 1 check was still owed. "+
 		"Ask of every part whether its feed, ground and inputs are good and its output is not." {
-		t.Errorf("practice %q", s.Practise)
+		t.Errorf("practice %q", s.Practice)
 	}
 }
 

@@ -173,13 +173,13 @@ func TestUnloadedCheckIsRemarked(t *testing.T) {
 	check("another condition", true, hand(l, groundSheet, lampRepair, "1+", "4+"))
 }
 
-// The one thing to practise is what cost most points; the figures are those of TestMarksByHand.
+// The one thing to practice is what cost most points; the figures are those of TestMarksByHand.
 func TestPractise(t *testing.T) {
 	lab := lampLab()
 	check := func(want string, row submission.Row) {
 		t.Helper()
-		if s := of(t, grade(t, lab, grading.Adjust{}, row), row.Student); !strings.HasPrefix(s.Practise, want) {
-			t.Errorf("got %q, want %q", s.Practise, want)
+		if s := of(t, grade(t, lab, grading.Adjust{}, row), row.Student); !strings.HasPrefix(s.Practice, want) {
+			t.Errorf("got %q, want %q", s.Practice, want)
 		}
 	}
 	check("Nothing was lost.", hand(lab, lampSheet, lampRepair, "1+", "2+"))

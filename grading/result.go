@@ -122,7 +122,7 @@ type StudentResult struct {
 	Missing     int        `json:"missing"`      // steps that best play to this fault would still have had to make at the end; 0 once proven
 	Reasoning   int        `json:"reasoning"`    // instructor's column 0-4, -1 when empty
 	Safe        int        `json:"safe"`         // 1 yes, 0 no, -1 when empty
-	Practise    string     `json:"practise"`     // one thing to practise next
+	Practice    string     `json:"practise"`     // one thing to practice next
 	Remarks     []string   `json:"remarks"`
 }
 
