@@ -174,7 +174,7 @@ func TestUnloadedCheckIsRemarked(t *testing.T) {
 }
 
 // The one thing to practice is what cost most points; the figures are those of TestMarksByHand.
-func TestPractise(t *testing.T) {
+func TestPractice(t *testing.T) {
 	lab := lampLab()
 	check := func(want string, row submission.Row) {
 		t.Helper()
@@ -199,4 +199,7 @@ func TestPractise(t *testing.T) {
 		"1+", "2+"))
 	check("Choose the test that rules out most for its minutes; look again at step 1, which lost 3.2 minutes.",
 		hand(lab, lampSheet, lampRepair, "3-"))
+	slip := hand(lab, lampSheet, lampRepair, "1+", "2+")
+	slip.Steps[1].Letters = "ZZ"
+	check("Copy line and letters as they stand beside the reading; those of step 2 do not fit", slip)
 }

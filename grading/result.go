@@ -1,6 +1,6 @@
 // Package grading compares what students handed in with best play: a frozen lab and submissions go in, a Result comes
-// out. It never simulates and never prints; printouts renders a Result, package competency keeps the records made from
-// it.
+// out. It never simulates and never prints; printouts renders a Result, package evidence makes of it the record that a
+// term keeps.
 //
 // Start at Grade. The arithmetic is explained beside each field here, so that every mark can be recomputed by hand.
 package grading
