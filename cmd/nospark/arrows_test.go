@@ -54,6 +54,9 @@ var allowed = map[string][]string{
 		"printouts/content", "printouts/handouts", "printouts/page", "printouts/paper",
 		"printouts/wording", "scenarios/handout", "scenarios/lab",
 	},
+	"printouts/screen": {
+		"printouts/content", "printouts/diagram", "printouts/diagram/svg", "printouts/vector",
+	},
 	"printouts/vector":           {},
 	"printouts/wording":          {"scenarios/lab"},
 	"printouts/workbook":         {},
