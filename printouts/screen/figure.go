@@ -49,5 +49,6 @@ func (r *renderer) figure(f content.Figure) {
 	if f.Caption != "" {
 		shown.Name = f.Caption
 	}
+	shown.Name = content.Plain(shown.Name)
 	r.put("figure", shown)
 }

@@ -30,7 +30,7 @@ type Screen struct{ page, blocks *template.Template }
 // New reads the templates.
 func New() *Screen {
 	return &Screen{page: template.Must(template.New("page").Parse(pageText)),
-		blocks: template.Must(template.New("blocks").Parse(blocksText))}
+		blocks: template.Must(template.New("blocks").Funcs(template.FuncMap{"stressed": stressed}).Parse(blocksText))}
 }
 
 // Frame is a page around what it shows.
