@@ -92,9 +92,10 @@ func chart(c content.Chart) vector.Scene {
 	for i := len(c.Series) - 1; i >= 0; i-- {
 		s, look := c.Series[i], lookOf(i)
 		right -= p.text(right, 3, s.Name, vector.Right, false) + 2
-		p.line(look.pen, vector.At(right-10, 3), vector.At(right, 3))
-		p.shape(look.marker(vector.At(right-5, 3)))
-		right -= 16
+		const sample = 12.5 // mm: whole dashes
+		p.line(look.pen, vector.At(right-sample, 3), vector.At(right, 3))
+		p.shape(look.marker(vector.At(right-sample/2, 3)))
+		right -= sample + 6
 		p.series(s, look, x, y)
 	}
 	return p.scene
