@@ -13,10 +13,10 @@ import (
 var allowed = map[string][]string{
 	"cmd/nospark": {"*"},
 	"printouts": {
-		"grading", "grading/competency", "printouts/content", "printouts/coordinator",
+		"grading", "grading/competency", "printouts/content", "printouts/coordinator", "printouts/debrief",
 		"printouts/handouts", "printouts/instructor", "printouts/page", "printouts/paper",
 		"printouts/paper/charts", "printouts/paper/debriefs", "printouts/paper/readings",
-		"printouts/paper/worksheets", "printouts/workbook/results", "printouts/workbook/rollup",
+		"printouts/paper/worksheets", "printouts/screen", "printouts/workbook/results", "printouts/workbook/rollup",
 		"printouts/workbook/signing",
 		"scenarios/disk", "scenarios/handout", "scenarios/lab",
 	},
@@ -54,6 +54,9 @@ var allowed = map[string][]string{
 	"printouts/paper/worksheets": {
 		"printouts/content", "printouts/handouts", "printouts/page", "printouts/paper",
 		"printouts/wording", "scenarios/handout", "scenarios/lab",
+	},
+	"printouts/screen": {
+		"printouts/content", "printouts/diagram", "printouts/diagram/svg", "printouts/vector",
 	},
 	"printouts/vector":           {},
 	"printouts/wording":          {"scenarios/lab"},
