@@ -78,7 +78,7 @@ var allowed = map[string][]string{
 		"scenarios/tabular", "scenarios/term",
 	},
 	"grading/evidence":  {"grading", "scenarios/disk", "scenarios/lab", "scenarios/term"},
-	"grading/gradebook": {"scenarios/roster", "scenarios/tabular"},
+	"grading/gradebook": {"scenarios/roster", "scenarios/spelling", "scenarios/tabular"},
 	"grading/outcomes":  {"grading", "grading/competency", "grading/evidence", "grading/statistics"},
 	"grading/players": {
 		"grading", "grading/submission", "scenarios/draw", "scenarios/isolation", "scenarios/lab",
