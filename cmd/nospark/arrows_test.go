@@ -86,8 +86,9 @@ var allowed = map[string][]string{
 	"grading/statistics": {},
 	"grading/submission": {"scenarios/disk", "scenarios/draw", "scenarios/tabular"},
 	"scenarios":          {},
+	"scenarios/chances":  {"scenarios/isolation", "scenarios/lab"},
 	"scenarios/build": {
-		"scenarios/cases", "scenarios/disk", "scenarios/draw", "scenarios/isolation", "scenarios/lab",
+		"scenarios/cases", "scenarios/chances", "scenarios/disk", "scenarios/draw", "scenarios/isolation", "scenarios/lab",
 		"scenarios/pack", "scenarios/proof", "scenarios/roster", "scenarios/spelling", "scenarios/term",
 		"scenarios/vehicle",
 	},
