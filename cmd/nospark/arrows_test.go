@@ -86,6 +86,7 @@ var allowed = map[string][]string{
 	"grading/statistics": {},
 	"grading/submission": {"scenarios/disk", "scenarios/draw", "scenarios/tabular"},
 	"scenarios":          {},
+	"scenarios/course":   {"scenarios/chances", "scenarios/draw"},
 	"scenarios/chances":  {"scenarios/isolation", "scenarios/lab"},
 	"scenarios/build": {
 		"scenarios/cases", "scenarios/chances", "scenarios/disk", "scenarios/draw", "scenarios/isolation", "scenarios/lab",
