@@ -74,8 +74,8 @@ var allowed = map[string][]string{
 		"scenarios/spelling", "scenarios/strict",
 	},
 	"grading/competency": {
-		"grading", "grading/evidence", "scenarios/disk", "scenarios/lab", "scenarios/spelling",
-		"scenarios/tabular", "scenarios/term",
+		"grading", "grading/evidence", "scenarios/disk", "scenarios/lab", "scenarios/roster",
+		"scenarios/spelling", "scenarios/tabular", "scenarios/term",
 	},
 	"grading/evidence":  {"grading", "scenarios/disk", "scenarios/lab", "scenarios/term"},
 	"grading/gradebook": {"scenarios/roster", "scenarios/spelling", "scenarios/tabular"},
