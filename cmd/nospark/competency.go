@@ -63,7 +63,8 @@ func gatherTerm(dir, records, today string, signs []competency.SignOff) (*compet
 		return nil, key, err
 	}
 	o.Awards = r.awards
-	if records == "" {
+	own := records == ""
+	if own {
 		records = filepath.Join(dir, recordsFolder)
 	}
 	autumn, err := competency.Read(records, o)
@@ -74,6 +75,13 @@ func gatherTerm(dir, records, today string, signs []competency.SignOff) (*compet
 		return nil, key, noRecords(autumn, records)
 	}
 	autumn.Problems = append(autumn.Problems, r.problems...)
+	if own {
+		missing, err := missingRecords(dir, autumn)
+		if err != nil {
+			return nil, key, err
+		}
+		autumn.Problems = append(autumn.Problems, missing...)
+	}
 	return autumn, key, nil
 }
 

@@ -126,7 +126,9 @@ func TestForgeries(t *testing.T) {
 	resign := func(g *gathered, with term.Key) {
 		g.Signature = base64.StdEncoding.EncodeToString(ed25519.Sign(SigningKey(with), g.Payload))
 	}
-	makeBetter := func(g *gathered) { g.Payload = bytes.ReplaceAll(g.Payload, []byte(`"met":false`), []byte(`"met":true`)) }
+	makeBetter := func(g *gathered) {
+		g.Payload = bytes.ReplaceAll(g.Payload, []byte(`"met":false`), []byte(`"met":true`))
+	}
 	record("gathered and made better", "q.gathered", change(makeBetter))
 	record("made better and signed by somebody", "q.gathered", change(func(g *gathered) { makeBetter(g); resign(g, term.Key{9}) }))
 	record("signed by somebody who says so", "q.gathered", change(func(g *gathered) {

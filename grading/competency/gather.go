@@ -6,6 +6,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"time"
 
 	"nospark/grading"
 	"nospark/grading/evidence"
@@ -112,6 +113,32 @@ func (g *gathering) share(r *evidence.Record) {
 	}
 }
 
+// farOff is how many years a record may lie from the one in the middle before somebody has to look: no course is that
+// long, and a plan whose year was mistyped would put its lab before or behind all others.
+const farOff = 8
+
+// farDates tells of records whose year cannot be meant. Records are ordered by time already.
+func (g *gathering) farDates() {
+	year := func(r *evidence.Record) int {
+		day, err := time.Parse(time.DateOnly, r.Date)
+		if err != nil {
+			return 0 // no record without a day is read
+		}
+		return day.Year()
+	}
+	n := len(g.t.Records)
+	if n == 0 {
+		return
+	}
+	middle := year(g.t.Records[n/2])
+	for _, r := range g.t.Records {
+		if off := year(r) - middle; off > farOff || off < -farOff {
+			g.problem(g.files[r], "look at the date of its plan; the order of the evidence follows from it",
+				"is of %s, and most records are of about %d", r.Date, middle)
+		}
+	}
+}
+
 // byTime orders records by time, and those of a day by names, so that the order of a folder does not matter.
 func byTime(a, b *evidence.Record) int {
 	return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Lab, b.Lab), cmp.Compare(a.Term, b.Term),
@@ -125,6 +152,7 @@ func (g *gathering) finish() *Term {
 	g.tellForeign()
 	g.resolveAliases()
 	slices.SortStableFunc(t.Records, byTime)
+	g.farDates()
 	t.Competencies = g.competencies()
 	place := map[string]int{} // of a competency
 	for i, c := range t.Competencies {
