@@ -45,7 +45,7 @@ period of 80 minutes and more students have two vehicles a lab, and 15 weeks the
 					return usageError{fmt.Errorf("--first %q: want a day like 2026-09-07", first)}
 				}
 			}
-			return newCourse(cmd.Context(), cmd.OutOrStdout(), list[0], o)
+			return newCourse(cmd.Context(), cmd.OutOrStdout(), list[0], o, keptYears(cmd.InOrStdin(), cmd.ErrOrStderr()))
 		},
 	}
 	f := cmd.Flags()
@@ -57,7 +57,7 @@ period of 80 minutes and more students have two vehicles a lab, and 15 weeks the
 }
 
 // newCourse writes a term with its plans. Everything that can be wrong is found before anything is written.
-func newCourse(ctx context.Context, out io.Writer, dir string, o course.Options) error {
+func newCourse(ctx context.Context, out io.Writer, dir string, o course.Options, years int) error {
 	for _, s := range o.Sections {
 		if err := disk.CheckName("week01-" + s); err != nil {
 			return usageError{fmt.Errorf("--sections: %w; it becomes part of the name of a folder", err)}
@@ -75,7 +75,7 @@ func newCourse(ctx context.Context, out io.Writer, dir string, o course.Options)
 	if err != nil {
 		return err
 	}
-	if err := makeTerm(ctx, dir, key, id, o.First.Format(time.DateOnly)); err != nil {
+	if err := makeTerm(ctx, dir, key, id, o.First.Format(time.DateOnly), retained(o.First, years)); err != nil {
 		return err
 	}
 	for _, p := range plans {
@@ -95,6 +95,7 @@ func newCourse(ctx context.Context, out io.Writer, dir string, o course.Options)
 	w.line("  2. look at %s and the plans; nospark course check %s tells what they give", filepath.Join(dir, term.File), dir)
 	w.line("  3. nospark build %s\n", filepath.Join(dir, "plans", plans[0].Name+".toml"))
 	w.line("Keep a copy of %s in a safe place and give it to nobody: all answers follow from it.", filepath.Join(dir, term.KeyFile))
+	w.line("Labs and records are kept for %d years (retain_until in %s).", years, filepath.Join(dir, term.File))
 	return w.err
 }
 

@@ -32,7 +32,7 @@ of term.toml. What was printed or copied elsewhere is not reached.`,
 			if err := noTerm(list[0]); err != nil {
 				return err
 			}
-			day, err := purgeDay(list[0], before)
+			day, err := purgeDay(list[0], before, time.Now().Format(time.DateOnly))
 			if err != nil {
 				return err
 			}
@@ -50,7 +50,7 @@ of term.toml. What was printed or copied elsewhere is not reached.`,
 	return cmd
 }
 
-func purgeDay(dir, before string) (string, error) {
+func purgeDay(dir, before, today string) (string, error) {
 	if before == "" {
 		autumn, err := term.Read(dir)
 		if err != nil {
@@ -58,6 +58,10 @@ func purgeDay(dir, before string) (string, error) {
 		}
 		if autumn.RetainUntil == "" {
 			return "", usageError{errors.New("give a day with --before, or retain_until in term.toml")}
+		}
+		if today <= autumn.RetainUntil {
+			return "", fmt.Errorf("%s: retain_until says that everything is kept until %s; to delete what is older than another day, give it with --before",
+				filepath.Join(dir, term.File), autumn.RetainUntil)
 		}
 		return autumn.RetainUntil, nil
 	}
