@@ -253,7 +253,7 @@ func (g *graded) write(ctx context.Context, folder string) error {
 	var book []printouts.File // the one document that the instructor may have edited
 	var jobs []func() error
 	for _, d := range documents {
-		if d.For == printouts.Student {
+		if d.For == printouts.Student && !d.Online {
 			g.giveBack = append(g.giveBack, d.Name)
 		}
 		if d.Keep {

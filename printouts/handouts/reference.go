@@ -22,7 +22,8 @@ func Reference(h handout.Handout) content.Document {
 			Size: 10, Across: true,
 			Blocks: []content.Block{
 				content.Title{Text: ref.PackTitle},
-				content.Figure{Picture: content.Circuit{Diagram: ref.Diagram}, Words: content.CircuitWords(ref.Diagram)},
+				content.Figure{Picture: content.Circuit{Diagram: ref.Diagram}, Words: content.CircuitWords(ref.Diagram),
+					Telling: "The circuit in words"},
 				content.PageBreak{},
 				content.Heading{Level: 2, Text: "Numbered points"},
 				content.Columns{N: 2, Blocks: []content.Block{pointTable(ref.Points)}},
