@@ -111,7 +111,7 @@ difficulty, readings computed from a simulated circuit, and a grade for both the
 		SilenceErrors: true,
 	}
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
-	root.AddCommand(newNewCmd(), newBuildCmd(), newReadingCmd(), newReprintCmd(), newSoFarCmd(), newGradeCmd(), newGradebookCmd(), newCompetencyCmd(), newAwardCmd(), newPurgeCmd(), newDemoCmd(), newPackCmd())
+	root.AddCommand(newNewCmd(), newBuildCmd(), newReadingCmd(), newReprintCmd(), newServeCmd(), newSoFarCmd(), newGradeCmd(), newGradebookCmd(), newCompetencyCmd(), newAwardCmd(), newPurgeCmd(), newDemoCmd(), newPackCmd())
 	return root
 }
 

@@ -12,6 +12,7 @@ import (
 	"nospark/printouts/content"
 	"nospark/printouts/diagram"
 	"nospark/printouts/diagram/svg"
+	"nospark/printouts/screen"
 	"nospark/printouts/vector"
 	"nospark/printouts/wording"
 	"nospark/scenarios/handout"
@@ -110,6 +111,10 @@ func (b *Bench) enter(r Request) Answer {
 
 func (b *Bench) style(Request) Answer {
 	return Answer{Status: http.StatusOK, Type: "text/css; charset=utf-8", Body: b.pages.sheets}
+}
+
+func (b *Bench) textStyle(Request) Answer {
+	return Answer{Status: http.StatusOK, Type: "text/css; charset=utf-8", Body: []byte(screen.Style())}
 }
 
 func (b *Bench) script(Request) Answer {

@@ -6,6 +6,7 @@ import (
 
 	"nospark/grading/attempt"
 	"nospark/printouts/content"
+	"nospark/printouts/screen"
 )
 
 // sheetJSON is a sheet with its record.
@@ -95,5 +96,9 @@ func (b *Bench) debrief(s *seat, r Request) Answer {
 			Text string `json:"text"`
 		}{text})
 	}
-	return b.pages.answer(http.StatusOK, "debrief", debriefPage{b.pages.frame("Debrief of sheet "+s.sheet.Code, &s.sheet), rendered(blocks)})
+	text, err := screen.New().Fragment(blocks, screen.Place{ID: "debrief"})
+	if err != nil {
+		return b.trouble(s, r, http.StatusInternalServerError, "The debrief cannot be shown; ask for it on paper.")
+	}
+	return b.pages.answer(http.StatusOK, "debrief", debriefPage{b.pages.frame("Debrief of sheet "+s.sheet.Code, &s.sheet), text})
 }
