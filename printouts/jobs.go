@@ -9,6 +9,9 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/competency"
+	"nospark/printouts/handouts"
+	"nospark/printouts/instructor"
+	"nospark/printouts/paper"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/handout"
 	"nospark/scenarios/lab"
@@ -191,4 +194,20 @@ func (d document) each(walk func(file func(code string, s source) error) error) 
 		})
 		return files, err
 	}}
+}
+
+// Claims are the strips with which students claim their sheets on telephones.
+func Claims(l *lab.Lab, word func(sheet string) string, squares func(text string) [][]bool) (File, error) {
+	h, err := handout.Of(l)
+	if err != nil {
+		return File{}, err
+	}
+	data, err := paper.PDF(instructor.Claims(h, word, squares))
+	return File{Path: "instructor/claims.pdf", Mode: forInstructor, Data: data}, err
+}
+
+// SoFar is the document of what telephones have recorded, for students who go on on paper.
+func SoFar(h handout.Handout, records []handouts.SoFar) (File, error) {
+	data, err := paper.PDF(handouts.SoFarDocument(h, records))
+	return File{Path: "handouts/so-far.pdf", Mode: forInstructor, Data: data}, err
 }

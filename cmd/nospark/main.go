@@ -111,7 +111,9 @@ difficulty, readings computed from a simulated circuit, and a grade for both the
 		SilenceErrors: true,
 	}
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
-	root.AddCommand(newNewCmd(), newBuildCmd(), newReadingCmd(), newReprintCmd(), newGradeCmd(), newGradebookCmd(), newCompetencyCmd(), newSignCmd(), newAwardCmd(), newPurgeCmd(), newDemoCmd(), newPackCmd())
+	root.AddCommand(newNewCmd(), newBuildCmd(), newReadingCmd(), newReprintCmd(), newServeCmd(), newSoFarCmd(),
+		newGradeCmd(), newGradebookCmd(), newCompetencyCmd(), newSignCmd(), newAwardCmd(), newPurgeCmd(), newDemoCmd(),
+		newPackCmd())
 	return root
 }
 
