@@ -72,7 +72,7 @@ func Person(w handout.Worksheet) string { return wording.Join(", ", w.Name, w.St
 // About names program, lab and day.
 func About(h handout.Handout) string { return wording.Join(", ", h.Program, h.Title, h.Date) }
 
-// VehicleName is the first of the facts, which says what vehicle it is; the others stand on the class reference.
+// VehicleName is the first of the facts, which says what vehicle it is; the others stand on the booklet.
 func VehicleName(facts []handout.VehicleFact) string {
 	if len(facts) == 0 {
 		return ""

@@ -84,7 +84,7 @@ type Test struct {
 	Group      string   `json:"group"`      // heading of its small table outside the grid
 	Part       string   `json:"part"`       // id of the part it examines, "" for none
 	Compare    int      `json:"compare"`    // test whose reading is printed beside and banded against, -1 for none
-	Spec       string   `json:"spec"`       // what a good reading is, in the words of the class reference
+	Spec       string   `json:"spec"`       // what a good reading is, in the words of the booklet
 	Bands      []Band   `json:"bands"`
 	Competency string   `json:"competency"`
 	Unplugged  []string `json:"unplugged"` // labels of the parts taken off
