@@ -69,7 +69,7 @@ func Lab(ctx context.Context, in Input) (*lab.Lab, *Report, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	rate(l)
+	l.Booklet = b.booklet()
 	freeze(l, found)
 	m := maker{lab: l, in: &in, drawer: newDrawer(l, p, req.tests, b.sources), hide: req.hide, people: list}
 	return m.finish(ctx, newReport(l, found, b.notes))
