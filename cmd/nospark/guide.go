@@ -82,7 +82,7 @@ and the supervising instructor come first; work on a real vehicle is for people 
 
 New folders are made in %s`, g.base)
 	for {
-		choice, err := g.choose("\nWhat do you want to do? Type a number and press Enter.", []string{
+		choice, err := g.choose("What do you want to do? Type a number and press Enter.", []string{
 			"look around: an invented term with six labs, played and graded", "begin a term: a folder for your own class",
 			"make a lab: the sheets to print for one lesson", "mark a lab: what the students handed in, and their debriefs",
 			"see all commands", "leave"}, 0)
@@ -203,7 +203,7 @@ func (g *guide) agree(question string) (bool, error) {
 
 // choose asks for one of several things by its number, from 1. offered is what an empty line means, 0 for nothing.
 func (g *guide) choose(question string, things []string, offered int) (int, error) {
-	g.out.line("%s\n", question)
+	g.out.line("\n%s\n", question)
 	for i, thing := range things {
 		g.out.line("  %2d  %s", i+1, thing)
 	}

@@ -125,6 +125,15 @@ func TestFromNothingToAPrintedLab(t *testing.T) {
 	}
 }
 
+// TestSheetsWithoutAClassList: who has no class list yet gets sheets without names.
+func TestSheetsWithoutAClassList(t *testing.T) {
+	said := converse(t, t.TempDir(), "Number", "3", "called", "", "Number", "2", "sheets", "none", "sheets", "3", "Number", "4", "Number", "2",
+		"day", "", "window", "no", "Number", "6")
+	if !strings.Contains(said, "3 sheets are ready") || strings.Contains(said, "did not work") || strings.Contains(said, `\u`) {
+		t.Error(said)
+	}
+}
+
 // TestMistakesInTheConversation: what goes wrong is told and the conversation goes on; it ends where the terminal does.
 func TestMistakesInTheConversation(t *testing.T) {
 	dir := t.TempDir()

@@ -68,7 +68,7 @@ func (g *guide) makeLab() error {
 	for _, c := range p.Complaints {
 		labels = append(labels, c.Label)
 	}
-	at, err := g.choose("\nWhat does the customer report?", append(labels, "whatever can hide most different faults"), len(labels)+1)
+	at, err := g.choose("What does the customer report?", append(labels, "whatever can hide most different faults"), len(labels)+1)
 	if err != nil {
 		return err
 	}
@@ -117,7 +117,7 @@ func (g *guide) whichTerm() (string, error) {
 		g.out.line("\nThe term is %s", dirs[0])
 		return dirs[0], nil
 	}
-	at, err := g.choose("\nFor which term?", dirs, len(dirs))
+	at, err := g.choose("For which term?", dirs, len(dirs))
 	if err != nil {
 		return "", err
 	}
@@ -134,7 +134,7 @@ func (g *guide) whichClass(dir string) (list string, sheets int, err error) {
 		g.out.line("The class list %s has %d students.", usual, len(r.Students))
 		return "", spareSheets, nil
 	}
-	at, err := g.choose("\nWho gets a sheet?", []string{
+	at, err := g.choose("Who gets a sheet?", []string{
 		"a class list: a CSV file with the columns id, name and section, an export of the gradebook, or a OneRoster zip",
 		"nobody by name: a number of sheets that anybody can take"}, 1)
 	if err != nil {
@@ -166,10 +166,23 @@ func (g *guide) whichClass(dir string) (list string, sheets int, err error) {
 			return "", 0, err
 		}
 		if sheets, err = strconv.Atoi(answer); err == nil && sheets >= 1 && sheets <= 300 {
-			return "", sheets, nil
+			return "", sheets, withoutClass(usual)
 		}
 		g.out.line("Type a number from 1 to 300.")
 	}
+}
+
+// withoutClass takes the class list away that every term begins with, unless somebody has written in it: sheets without names need none,
+// and an empty one is a mistake.
+func withoutClass(list string) error {
+	template, err := start.ReadFile("start/" + term.RosterFile)
+	if err != nil {
+		return err
+	}
+	if text, err := os.ReadFile(list); err == nil && string(text) == string(template) {
+		return os.Remove(list)
+	}
+	return nil
 }
 
 // dragged is the path of a file as a terminal writes it when somebody drops the file on it: in quotes, or with a stroke before what means
@@ -201,7 +214,7 @@ func (g *guide) whichPack() (string, error) {
 			usual = i + 1
 		}
 	}
-	at, err := g.choose("\nWhich system?", titles, usual)
+	at, err := g.choose("Which system?", titles, usual)
 	if err != nil {
 		return "", err
 	}
@@ -279,7 +292,7 @@ func (g *guide) markLab() error {
 		g.out.line("\nThere is no lab yet in the terms in %s", g.base)
 		return nil
 	}
-	at, err := g.choose("\nWhich lab?", labs, len(labs))
+	at, err := g.choose("Which lab?", labs, len(labs))
 	if err != nil {
 		return err
 	}
