@@ -13,6 +13,10 @@ import (
 var allowed = map[string][]string{
 	"cmd/nospark": {"*"},
 	"cmd/release": {},
+	"cmd/internal/web": {
+		"grading/attempt", "printouts/content", "printouts/diagram", "printouts/diagram/svg", "printouts/handouts",
+		"printouts/vector", "printouts/wording", "scenarios/handout", "scenarios/lab",
+	},
 	"printouts": {
 		"grading", "grading/competency", "printouts/content", "printouts/coordinator",
 		"printouts/handouts", "printouts/instructor", "printouts/page", "printouts/paper",
@@ -69,6 +73,8 @@ var allowed = map[string][]string{
 		"grading/submission", "scenarios/isolation", "scenarios/lab", "scenarios/roster",
 		"scenarios/spelling", "scenarios/strict",
 	},
+	"grading/attempt":         {},
+	"grading/attempt/journal": {"grading/attempt", "scenarios/disk", "scenarios/draw"},
 	"grading/competency": {
 		"grading", "grading/evidence", "scenarios/disk", "scenarios/lab", "scenarios/tabular",
 		"scenarios/term",
