@@ -3,8 +3,8 @@ package web
 import (
 	"errors"
 	"fmt"
-	"net/http"
 	"net/url"
+	"nospark/cmd/internal/web/http"
 	"strings"
 	"sync"
 
@@ -46,6 +46,8 @@ type Config struct {
 	Room    *attempt.Room
 	Journal Journal
 	Word    func(sheet string) string // that claims a sheet; nil where nobody claims
+	Shell   *Shell                    // may be shared; nil for one of its own
+	Alone   bool                      // somebody practices alone: there is no instructor and no other device
 	Changed func(sheet string)        // called after each event with its sheet, "" for all; may be nil
 }
 
@@ -76,7 +78,7 @@ func New(c Config) (*Bench, error) {
 	b := &Bench{seats: map[string]*seat{}, fold: c.Lab.SheetCodes(), journal: c.Journal, changed: c.Changed, room: c.Room,
 		doors: newDoors(c.Lab, c.Word)}
 	class := newClass(c.Lab, h)
-	if b.pages, err = newPages(class); err != nil {
+	if b.pages, err = newPages(class, c.Shell, c.Alone); err != nil {
 		return nil, err
 	}
 	for i, w := range h.Worksheets {

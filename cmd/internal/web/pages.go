@@ -1,11 +1,9 @@
 package web
 
 import (
-	"bytes"
-	"embed"
 	"fmt"
 	"html/template"
-	"net/http"
+	"nospark/cmd/internal/web/http"
 	"strings"
 
 	"nospark/grading/attempt"
@@ -18,13 +16,11 @@ import (
 	"nospark/scenarios/lab"
 )
 
-//go:embed parts
-var parts embed.FS
-
 // pages renders what students see. What is the same for everybody is rendered once.
 type pages struct {
-	tmpl    *template.Template
+	*Shell
 	class   *class
+	alone   bool
 	choices template.HTML // the list of tests
 	about   template.HTML // circuit and specifications
 	booklet about
@@ -41,38 +37,18 @@ type frame struct {
 	Cautions            string
 }
 
-func newPages(c *class) (*pages, error) {
-	p := &pages{class: c}
+func newPages(c *class, shell *Shell, alone bool) (*pages, error) {
 	var err error
-	p.tmpl, err = template.New("").Funcs(template.FuncMap{"minutes": wording.Minutes, "line": wording.Line}).
-		ParseFS(parts, "parts/*.html")
-	if err != nil {
-		return nil, err
+	if shell == nil {
+		if shell, err = NewShell(); err != nil {
+			return nil, err
+		}
 	}
-	if p.sheets, err = parts.ReadFile("parts/bench.css"); err != nil {
-		return nil, err
-	}
-	if p.live, err = parts.ReadFile("parts/bench.js"); err != nil {
-		return nil, err
-	}
+	p := &pages{Shell: shell, class: c, alone: alone}
 	p.choices = p.part("choices", c.Groups)
 	p.booklet = newAbout(c)
 	p.about = p.part("about", p.booklet)
 	return p, nil
-}
-
-// part renders a template. What fails here is our own mistake: every template is rendered in tests, and the values hold
-// nothing that could fail.
-func (p *pages) part(name string, value any) template.HTML {
-	var out bytes.Buffer
-	if err := p.tmpl.ExecuteTemplate(&out, name, value); err != nil {
-		panic(fmt.Sprintf("web: page %s: %v", name, err))
-	}
-	return template.HTML(out.String())
-}
-
-func (p *pages) answer(status int, name string, value any) Answer {
-	return Answer{Status: status, Type: htmlType, Body: []byte(p.part(name, value))}
 }
 
 func (p *pages) frame(title string, s *sheet) frame {
@@ -92,7 +68,7 @@ type problemPage struct {
 func (p *pages) problem(status int, text string, s *sheet) Answer {
 	title := "Not done"
 	if status == http.StatusNotFound || status == http.StatusUnauthorized {
-		title = http.StatusText(status)
+		title = "Not here"
 	}
 	return p.answer(status, "problem", problemPage{p.frame(title, s), text})
 }
@@ -224,6 +200,8 @@ type sheetPage struct {
 	Unsaid  bool // the last reading waits for its verdict
 	Taken   string
 	Debrief bool
+	Alone   bool
+	Said    template.HTML // about the last step
 }
 
 // stepView is a step as the page shows it.
@@ -249,7 +227,7 @@ func (p *pages) view(s *seat, state string, released bool, version string) sheet
 	v := sheetPage{frame: p.frame("Sheet "+s.sheet.Code, &s.sheet), Own: s.sheet, State: state, Minutes: s.minutes(),
 		Rules: s.class.Rules, Choices: p.choices, About: p.about, Repairs: s.class.Reference.Repairs,
 		Key: fmt.Sprintf("form %d", len(a.Steps)+1), EndKey: fmt.Sprintf("conclusion %d", len(a.Void)+1),
-		Debrief: released && s.after != nil}
+		Debrief: released && s.after != nil, Alone: p.alone, Said: rendered(s.said)}
 	v.Version = version
 	for i := range a.Steps {
 		step := s.step(i + 1)

@@ -2,7 +2,7 @@ package web
 
 import (
 	"html/template"
-	"net/http"
+	"nospark/cmd/internal/web/http"
 
 	"nospark/grading/attempt"
 	"nospark/printouts/content"
