@@ -156,7 +156,7 @@ func (g *grader) student(h handed) (StudentResult, error) {
 		d.mark()
 		d.onConclusion()
 		d.onSteps()
-		d.r.Practise = d.practice()
+		d.r.Practice = d.practice()
 	}
 	d.status()
 	d.unconcluded()

@@ -1,6 +1,6 @@
 // Package grading compares what students handed in with best play: a frozen lab and submissions go in, a Result comes
-// out. It never simulates and never prints; printouts renders a Result, package competency keeps the records made from
-// it.
+// out. It never simulates and never prints; printouts renders a Result, package evidence makes of it the record that a
+// term keeps.
 //
 // Start at Grade. The arithmetic is explained beside each field here, so that every mark can be recomputed by hand.
 package grading
@@ -122,7 +122,7 @@ type StudentResult struct {
 	Missing     int        `json:"missing"`      // steps that best play to this fault would still have had to make at the end; 0 once proven
 	Reasoning   int        `json:"reasoning"`    // instructor's column 0-4, -1 when empty
 	Safe        int        `json:"safe"`         // 1 yes, 0 no, -1 when empty
-	Practise    string     `json:"practise"`     // one thing to practise next
+	Practice    string     `json:"practise"`     // one thing to practice next
 	Remarks     []string   `json:"remarks"`
 }
 

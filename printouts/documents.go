@@ -6,7 +6,6 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/competency"
-	"nospark/printouts/content"
 	"nospark/printouts/coordinator"
 	"nospark/printouts/handouts"
 	"nospark/printouts/instructor"
@@ -68,6 +67,7 @@ type document struct {
 	due    occasion
 	per    unit
 	make   func(source) ([]byte, error)
+	online bool // goes on line, or to whoever reads with ears or fingers; what does not is for the printer
 	keep   bool // somebody may have edited it: it is not written over
 }
 
@@ -91,16 +91,24 @@ func documents() []document {
 			make: chart},
 		{path: "instructor/pairing*.pdf", reader: Instructor, mode: forInstructor, due: atBuild, per: part,
 			make: ofHandout(pairing)},
-		{path: "handouts/reference.pdf", reader: Student, mode: forAll, due: atBuild, per: whole,
+		{path: "handouts/booklet.pdf", reader: Student, mode: forAll, due: atBuild, per: whole,
 			make: withoutSheets(ofHandout(reference))},
 		{path: "handouts/worksheets*.pdf", reader: Student, mode: forAll, due: atBuild, per: part,
 			make: ofHandout(worksheets.PDF)},
 		{path: "partners/readings*.pdf", reader: Partner, mode: forInstructor, due: atBuild, per: part,
 			make: ofHandout(readings.PDF)},
-		{path: "handouts/text/*-worksheet.txt", reader: Student, mode: forAll, due: atBuild, per: sheet,
-			make: worksheetText},
+		{path: "handouts/pages/booklet.html", reader: Student, mode: forAll, due: atBuild, per: whole, online: true,
+			make: withoutSheets(asPage(ofReference))},
+		{path: "handouts/pages/*-worksheet.html", reader: Student, mode: forAll, due: atBuild, per: sheet, online: true,
+			make: asPage(ofWorksheet)},
+		{path: "partners/pages/*-readings.html", reader: Partner, mode: forInstructor, due: atBuild, per: sheet,
+			online: true, make: asPage(ofReadings)},
+		{path: "handouts/text/booklet.txt", reader: Student, mode: forAll, due: atBuild, per: whole, online: true,
+			make: withoutSheets(asText(ofReference))},
+		{path: "handouts/text/*-worksheet.txt", reader: Student, mode: forAll, due: atBuild, per: sheet, online: true,
+			make: asText(ofWorksheet)},
 		{path: "partners/text/*-readings.txt", reader: Partner, mode: forInstructor, due: atBuild, per: sheet,
-			make: readingsText},
+			online: true, make: asText(ofReadings)},
 
 		{path: "handouts/reprints/*-worksheet.pdf", reader: Student, mode: forAll, due: reprint, per: sheet,
 			make: oneSheet(worksheets.PDF)},
@@ -111,6 +119,10 @@ func documents() []document {
 			make: marks, keep: true},
 		{path: "graded/overview.pdf", reader: Instructor, mode: forInstructor, due: grade, per: whole, make: overview},
 		{path: "graded/debriefs*.pdf", reader: Student, mode: forInstructor, due: grade, per: part, make: debriefings},
+		{path: "graded/pages/*-debrief.html", reader: Student, mode: forInstructor, due: grade, per: sheet, online: true,
+			make: asPage(ofDebrief)},
+		{path: "graded/text/*-debrief.txt", reader: Student, mode: forInstructor, due: grade, per: sheet, online: true,
+			make: asText(ofDebrief)},
 
 		{path: "competency.xlsx", reader: Coordinator, mode: forInstructor, due: summary, per: whole,
 			make: competencies(true)},
@@ -150,14 +162,6 @@ func oneSheet(make func(handout.Handout) ([]byte, error)) func(source) ([]byte, 
 func pairing(h handout.Handout) ([]byte, error) { return paper.PDF(instructor.Pairing(h)) }
 
 func reference(h handout.Handout) ([]byte, error) { return paper.PDF(handouts.Reference(h)) }
-
-func worksheetText(s source) ([]byte, error) {
-	return []byte(content.Text(handouts.Worksheet(s.handout, s.handout.Worksheets[s.sheet]))), nil
-}
-
-func readingsText(s source) ([]byte, error) {
-	return []byte(content.Text(handouts.Readings(s.handout, s.handout.Readings[s.sheet]))), nil
-}
 
 func howTo(s source) ([]byte, error) { return paper.PDF(instructor.HowTo(s.lab)) }
 

@@ -27,7 +27,9 @@ type Job struct {
 	Name string // of the file, or what the names of several have in common
 	For  Reader
 	Keep bool // as in its files
-	Make func() ([]File, error)
+	// Online tells a document for a screen, a voice or a braille display from one for the printer.
+	Online bool
+	Make   func() ([]File, error)
 }
 
 // AtBuild are the documents that follow from a lab. Stale are names of documents of a time when the lab still
@@ -86,9 +88,13 @@ func AtGrading(lab *lab.Lab, result *grading.Result) (jobs []Job, stale []string
 			for i, students := range parts {
 				some := *result
 				some.Students = students
-				jobs = append(jobs, d.job(numbered(i, len(parts)), source{lab: lab, result: &some}))
+				if d.per == sheet {
+					jobs = append(jobs, d.debriefs(lab, &some))
+				} else {
+					jobs = append(jobs, d.job(numbered(i, len(parts)), source{lab: lab, result: &some}))
+				}
 			}
-			if len(parts) > 1 {
+			if d.per == part && len(parts) > 1 {
 				stale = append(stale, d.name(""))
 			}
 		}
@@ -127,7 +133,7 @@ func (d document) name(star string) string { return strings.Replace(d.path, "*",
 // job makes one document.
 func (d document) job(star string, s source) Job {
 	name := d.name(star)
-	return Job{Name: name, For: d.reader, Keep: d.keep, Make: func() ([]File, error) {
+	return Job{Name: name, For: d.reader, Keep: d.keep, Online: d.online, Make: func() ([]File, error) {
 		data, err := d.make(s)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", path.Base(name), err)
@@ -138,19 +144,40 @@ func (d document) job(star string, s source) Job {
 
 // sheets makes a document for each sheet of a part.
 func (d document) sheets(lab *lab.Lab) Job {
-	return Job{Name: d.path, For: d.reader, Make: func() ([]File, error) {
+	return d.each(func(file func(code string, s source) error) error {
 		h, err := handout.Of(lab)
 		if err != nil {
-			return nil, err
+			return err
 		}
-		var files []File
 		for i, w := range h.Worksheets {
-			data, err := d.make(source{handout: h, sheet: i})
-			if err != nil {
-				return nil, err
+			if err := file(w.Code, source{handout: h, sheet: i}); err != nil {
+				return err
 			}
-			files = append(files, File{Path: d.name(w.Code), Mode: d.mode, Data: data})
 		}
-		return files, nil
+		return nil
+	})
+}
+
+// debriefs makes a document for each student of a result.
+func (d document) debriefs(lab *lab.Lab, result *grading.Result) Job {
+	return d.each(func(file func(code string, s source) error) error {
+		for i, s := range result.Students {
+			if err := file(s.Sheet, source{lab: lab, result: result, sheet: i}); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+// each makes a file for whatever the walk calls it with.
+func (d document) each(walk func(file func(code string, s source) error) error) Job {
+	return Job{Name: d.path, For: d.reader, Online: d.online, Make: func() (files []File, err error) {
+		err = walk(func(code string, s source) error {
+			data, err := d.make(s)
+			files = append(files, File{Path: d.name(code), Mode: d.mode, Data: data})
+			return err
+		})
+		return files, err
 	}}
 }

@@ -18,10 +18,10 @@ var allowed = map[string][]string{
 		"printouts/vector", "printouts/wording", "scenarios/handout", "scenarios/lab",
 	},
 	"printouts": {
-		"grading", "grading/competency", "printouts/content", "printouts/coordinator",
+		"grading", "grading/competency", "printouts/content", "printouts/coordinator", "printouts/debrief",
 		"printouts/handouts", "printouts/instructor", "printouts/page", "printouts/paper",
 		"printouts/paper/charts", "printouts/paper/debriefs", "printouts/paper/readings",
-		"printouts/paper/worksheets", "printouts/workbook/results", "printouts/workbook/rollup",
+		"printouts/paper/worksheets", "printouts/screen", "printouts/workbook/results", "printouts/workbook/rollup",
 		"scenarios/disk", "scenarios/handout", "scenarios/lab",
 	},
 	"printouts/content":           {"scenarios/handout"},
@@ -58,6 +58,9 @@ var allowed = map[string][]string{
 	"printouts/paper/worksheets": {
 		"printouts/content", "printouts/handouts", "printouts/page", "printouts/paper",
 		"printouts/wording", "scenarios/handout", "scenarios/lab",
+	},
+	"printouts/screen": {
+		"printouts/content", "printouts/diagram", "printouts/diagram/svg", "printouts/vector",
 	},
 	"printouts/vector":           {},
 	"printouts/wording":          {"scenarios/lab"},

@@ -32,7 +32,7 @@ func newGradeCmd() *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "grade LAB", Short: "Grade what was handed in", Args: args(cobra.ExactArgs(1)),
 		Long: `Reads every entry.xlsx and CSV file in LAB/entries and LAB/adjust.toml if there is one, and writes LAB/graded: results.xlsx, debriefs.pdf,
-gradebook.csv, problems.csv. A bad row never stops the others. Grading again is safe: it works from the frozen lab alone, takes no mark
+overview.pdf, gradebook.csv, problems.csv. A bad row never stops the others. Grading again is safe: it works from the frozen lab alone, takes no mark
 away without asking, and keeps what it replaces, which --undo brings back.
 
 adjust.toml holds what you decide, one block each with a reason in quotes:
@@ -142,8 +142,14 @@ func (g *graded) grade(ctx context.Context, folder string) error {
 	if err != nil {
 		return err
 	}
-	g.result, err = grading.Grade(g.lab, rows, adjust, remarks...)
-	return err
+	if g.result, err = grading.Grade(g.lab, rows, adjust, remarks...); err != nil {
+		return err
+	}
+	if !slices.ContainsFunc(g.result.Marks, func(m grading.StudentMark) bool { return m.Status != grading.Blank }) {
+		g.notes = append(g.notes, fmt.Sprintf("%s: no row with an answer was found; fill in entry.xlsx or put CSV files there",
+			filepath.Join(folder, "entries")))
+	}
+	return nil
 }
 
 // checkSeal refuses a lab that was changed after it was built, and notes one that cannot be checked here.
@@ -248,7 +254,7 @@ func (g *graded) write(ctx context.Context, folder string) error {
 	var book []printouts.File // the one document that the instructor may have edited
 	var jobs []func() error
 	for _, d := range documents {
-		if d.For == printouts.Student {
+		if d.For == printouts.Student && !d.Online {
 			g.giveBack = append(g.giveBack, d.Name)
 		}
 		if d.Keep {

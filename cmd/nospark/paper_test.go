@@ -67,7 +67,7 @@ func TestStudentFromPaperAlone(t *testing.T) {
 	lab := termFor(t, "title = \"No start\"\ndate = 2026-09-07\npack = \"single-coil\"\ncomplaint = \"no-start\"\n")
 	worksheets := pages(t, filepath.Join(lab, "handouts", "worksheets.pdf"))
 	readings := pages(t, filepath.Join(lab, "partners", "readings.pdf"))
-	reference := strings.Join(pages(t, filepath.Join(lab, "handouts", "reference.pdf")), "\n")
+	reference := strings.Join(pages(t, filepath.Join(lab, "handouts", "booklet.pdf")), "\n")
 
 	repair := regexp.MustCompile(`\b(\d\d[A-Z]{2})\b +Replace the CKP sensor`).FindStringSubmatch(reference)
 	if repair == nil {

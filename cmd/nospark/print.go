@@ -153,15 +153,16 @@ func printLab(ctx context.Context, lab *lab.Lab, folder string) ([]form, error) 
 	if err := drop(folder, stale...); err != nil {
 		return nil, err
 	}
-	if err := dropReadings(folder); err != nil {
+	if err := dropOutdated(folder); err != nil {
 		return nil, err
 	}
 	return writeForms(lab, folder)
 }
 
-// dropReadings takes the partners' papers away from where earlier versions wrote them, beside the students' own.
-func dropReadings(folder string) error {
-	for _, pattern := range []string{"readings*.pdf", "text/*-readings.txt", "reprints/*-readings.pdf"} {
+// dropOutdated takes away what earlier versions wrote elsewhere: the partners' papers beside the students' own, and
+// the booklet under its old name.
+func dropOutdated(folder string) error {
+	for _, pattern := range []string{"readings*.pdf", "text/*-readings.txt", "reprints/*-readings.pdf", "reference.pdf"} {
 		old, _ := filepath.Glob(filepath.Join(escaped(folder), "handouts", filepath.FromSlash(pattern))) // the pattern is sound
 		for _, path := range old {
 			if err := os.Remove(path); err != nil {

@@ -22,12 +22,13 @@ func Reference(h handout.Handout) content.Document {
 			Size: 10, Across: true,
 			Blocks: []content.Block{
 				content.Title{Text: ref.PackTitle},
-				content.Figure{Picture: content.Circuit{Diagram: ref.Diagram}, Words: content.CircuitWords(ref.Diagram)},
+				content.Figure{Picture: content.Circuit{Diagram: ref.Diagram}, Words: content.CircuitWords(ref.Diagram),
+					Telling: "The circuit in words"},
 				content.PageBreak{},
 				content.Heading{Level: 2, Text: "Numbered points"},
 				content.Columns{N: 2, Blocks: []content.Block{pointTable(ref.Points)}},
 				content.Paragraph{Text: explained(ref), Look: small},
-				content.Paragraph{Text: labelled("Vehicle", Vehicle(ref.Vehicle)), Look: small},
+				content.Paragraph{Text: labeled("Vehicle", Vehicle(ref.Vehicle)), Look: small},
 				content.Heading{Level: 2, Text: "Specifications"},
 				content.Paragraph{Text: "A reading as given here is good. Where a good reading is given against " +
 					"the battery, your partner reads out the battery voltage of the same moment with it: compare " +
@@ -175,8 +176,8 @@ func markExample(h handout.Handout) string {
 		"diagnosis it earns 25. Proven it earns all 40."
 }
 
-// labelled leads in a text with its name; "" where there is none.
-func labelled(name, text string) string {
+// labeled leads in a text with its name; "" where there is none.
+func labeled(name, text string) string {
 	if text == "" {
 		return ""
 	}

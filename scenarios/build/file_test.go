@@ -3,14 +3,15 @@ package build
 import (
 	"bytes"
 	"encoding/json"
-	"nospark/scenarios/handout"
-	"nospark/scenarios/lab"
-	"nospark/scenarios/term"
 	"os"
 	"path/filepath"
 	"reflect"
 	"strings"
 	"testing"
+
+	"nospark/scenarios/handout"
+	"nospark/scenarios/lab"
+	"nospark/scenarios/term"
 )
 
 func TestEncodeAndDecode(t *testing.T) {

@@ -3,12 +3,13 @@ package build
 import (
 	"cmp"
 	"encoding/json"
-	"nospark/scenarios/handout"
-	"nospark/scenarios/lab"
 	"reflect"
 	"slices"
 	"strings"
 	"testing"
+
+	"nospark/scenarios/handout"
+	"nospark/scenarios/lab"
 )
 
 func handedOut(t *testing.T, l *lab.Lab) handout.Handout {

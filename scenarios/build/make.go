@@ -192,13 +192,8 @@ func waysTo(l *lab.Lab, worlds map[int]*lab.World) (func(way) int64, error) {
 		c := l.Cases[to.begin]
 		w, s := worlds[c.Complaint], solvers[c.Complaint]
 		var minutes int64
-		for set := w.Start(c.Known); ; {
-			t, more := s.Best(set)
-			if !more {
-				break
-			}
+		for _, t := range s.Path(w.Start(c.Known), to.row) {
 			minutes += w.Problem.Minutes[t]
-			set = s.After(set, t, w.Problem.Band[t][to.row])
 		}
 		known[to] = minutes
 		return minutes

@@ -13,9 +13,9 @@ import (
 // Of is what of a lab may be given to students. It follows from the lab alone: the reference pages come from the text of the pack
 // that the lab keeps. The error says that this program cannot read that text any more.
 func Of(l *lab.Lab) (Handout, error) {
-	p, err := pack.Parse("the pack kept in lab "+l.Name, []byte(l.Pack.Source))
+	p, err := l.KeptPack()
 	if err != nil {
-		return Handout{}, fmt.Errorf("lab %q was built by a version of this program whose packs this one does not read: %w", l.Name, err)
+		return Handout{}, err
 	}
 	h := Handout{Program: l.Program, Lab: l.Name, Title: l.Title, Date: l.Date, Paper: l.Paper, Rows: l.Rows, Closed: l.Closed,
 		NotToday: notToday(l), Reference: reference(l, p)}

@@ -40,7 +40,7 @@ type Plan struct {
 	IDColumn    string      // heading of the column with the ids; "": the usual ones
 	Sections    []string    // nil: all of the roster
 	LargePrint  []string    // ids of students
-	Seating     string      // path of a file from the term's folder; "": neighbours in the order of the roster
+	Seating     string      // path of a file from the term's folder; "": neighbors in the order of the roster
 	Rows        int         // lines of the record table
 	Paper       string      // "": the term's
 	Rubric      *lab.Rubric // nil: the term's
