@@ -9,6 +9,8 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/competency"
+	"nospark/printouts/handouts"
+	"nospark/printouts/paper"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/handout"
 	"nospark/scenarios/lab"
@@ -180,4 +182,10 @@ func (d document) each(walk func(file func(code string, s source) error) error) 
 		})
 		return files, err
 	}}
+}
+
+// SoFar is the document of what telephones have recorded, for students who go on on paper.
+func SoFar(h handout.Handout, records []handouts.SoFar) (File, error) {
+	data, err := paper.PDF(handouts.SoFarDocument(h, records))
+	return File{Path: "handouts/so-far.pdf", Mode: forInstructor, Data: data}, err
 }

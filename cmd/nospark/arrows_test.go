@@ -73,7 +73,7 @@ var allowed = map[string][]string{
 	},
 	"printouts/workbook/workbooktest": {"scenarios/lab", "scenarios/term"},
 	"grading": {
-		"grading/submission", "scenarios/isolation", "scenarios/lab", "scenarios/roster",
+		"grading/attempt", "grading/submission", "scenarios/isolation", "scenarios/lab", "scenarios/roster",
 		"scenarios/spelling", "scenarios/strict",
 	},
 	"grading/attempt":         {},
