@@ -7,8 +7,8 @@ import (
 	"encoding/base64"
 	"encoding/json"
 	"fmt"
-	"html/template"
 	"strings"
+	"text/template"
 
 	"nospark/cmd/internal/practice"
 	"nospark/cmd/internal/web"
@@ -18,14 +18,13 @@ import (
 //go:embed parts
 var parts embed.FS
 
-// page is what the template of the file knows. Scripts and style go in as they are.
+// page is what the template of the file knows.
 type page struct {
-	Policy, Cautions, Notice string
-	Style                    template.CSS
-	Starts, Script           template.JS
-	Offers                   template.JS // JSON
-	Packed                   string      // base64
-	Shelves                  []string    // base64
+	Policy, Cautions, Notice string // the template escapes these three; the others are written as they are
+	Style, Starts, Script    string
+	Offers                   string   // JSON without <
+	Packed                   string   // base64
+	Shelves                  []string // base64
 }
 
 // Make puts the file together. The same input gives the same bytes.
@@ -44,8 +43,8 @@ func Make(p Program, shelves []*practice.Shelf) ([]byte, error) {
 	}
 	style := string(shell.Style()) + string(extra)
 	var offers []practice.Offer
-	v := page{Cautions: content.Plain(content.CautionsShort), Notice: practice.Notice, Style: template.CSS(style), Starts: template.JS(p.Starts),
-		Script: template.JS(script), Packed: base64.StdEncoding.EncodeToString(p.Packed)}
+	v := page{Cautions: content.Plain(content.CautionsShort), Notice: practice.Notice, Style: style, Starts: string(p.Starts),
+		Script: string(script), Packed: base64.StdEncoding.EncodeToString(p.Packed)}
 	for _, s := range shelves {
 		data, err := s.Encode()
 		if err != nil {
@@ -58,7 +57,7 @@ func Make(p Program, shelves []*practice.Shelf) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	v.Offers = template.JS(list)
+	v.Offers = string(list)
 	// Nothing may be loaded, and nothing runs but the two scripts and the program. A compiled program needs the right to be compiled.
 	v.Policy = fmt.Sprintf("default-src 'none'; script-src '%s' '%s' 'wasm-unsafe-eval'; style-src '%s'; img-src data:; "+
 		"base-uri 'none'; form-action 'none'", hashed(string(p.Starts)), hashed(string(script)), hashed(style))

@@ -12,7 +12,7 @@
   };
   const fail = (why) => {
     const wait = document.getElementById("wait");
-    if (wait) wait.textContent = "This browser cannot open the file: " + why + ". A newer browser can.";
+    if (wait) wait.textContent = "This browser cannot open the file: " + why;
   };
 
   let log = "";
@@ -82,7 +82,10 @@
       }
     },
     failed: fail,
-    ready: () => go("GET", "/", ""),
+    ready: () => {
+      go("GET", "/", "");
+      performance.mark("ready");
+    },
   };
   (async () => {
     if (typeof DecompressionStream === "undefined" || typeof WebAssembly === "undefined") return fail("it is too old");
