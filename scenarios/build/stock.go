@@ -91,6 +91,9 @@ func (s *Stock) Open() (*Supply, error) {
 	return &Supply{lab: s.Lab, drawer: &drawer{lab: s.Lab, p: p, healthy: vehicle.Healthy(p), tests: tests, sources: sources}, sets: sets}, nil
 }
 
+// Pack is the pack of the stock, as it was read.
+func (s *Supply) Pack() *pack.Pack { return s.drawer.p }
+
 // Any asks for whatever the case brings.
 const Any = -1
 

@@ -36,7 +36,8 @@ type Game struct {
 	kept    error // why the log could not be kept
 	shelves map[int]*Shelf
 	supply  map[[2]int]*build.Supply
-	number  int // of vehicles so far
+	benches map[[2]int]*web.Bench // of the first vehicle of each stage
+	number  int                   // of vehicles so far
 	now     *turn
 }
 
@@ -60,7 +61,8 @@ func New(c Config) (*Game, error) {
 	if len(c.Offers) == 0 {
 		return nil, errors.New("practice: there is nothing to practice")
 	}
-	g := &Game{c: c, shelves: map[int]*Shelf{}, supply: map[[2]int]*build.Supply{}}
+	g := &Game{c: c, shelves: map[int]*Shelf{}, supply: map[[2]int]*build.Supply{},
+		benches: map[[2]int]*web.Bench{}}
 	var err error
 	if g.shell, err = web.NewShell(); err != nil {
 		return nil, err
@@ -245,9 +247,13 @@ func (g *Game) fetch(offer, stage int, level Level, row int) error {
 	}
 	l.Name, l.Title = "practice-"+strconv.Itoa(g.number), "Practice: "+g.c.Offers[offer].Title
 	l.Sheets[0].Student = self
-	b, err := web.New(web.Config{Lab: l, Journal: forgetful{}, Shell: g.shell, Alone: true})
+	b, err := web.New(web.Config{Lab: l, Journal: forgetful{}, Shell: g.shell, Alone: true, Pack: g.supply[at].Pack(),
+		Circuit: g.shelves[offer].Circuit, Like: g.benches[at]})
 	if err != nil {
 		return err
+	}
+	if g.benches[at] == nil {
+		g.benches[at] = b
 	}
 	g.now = &turn{offer: offer, stage: stage, level: level, lab: l, bench: b}
 	return nil

@@ -11,6 +11,7 @@ import (
 	"io"
 	"slices"
 
+	"nospark/cmd/internal/web"
 	"nospark/scenarios/build"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
@@ -39,6 +40,8 @@ type Shelf struct {
 	Offer Offer    `json:"offer"`
 	Frame *lab.Lab `json:"frame"` // what the stages have in common
 	Parts []Part   `json:"parts"` // of each stage
+
+	Circuit string `json:"circuit"` // as the pages show it
 }
 
 // Part is what a stage has for itself.
@@ -99,7 +102,8 @@ func NewShelf(ctx context.Context, file string, text []byte, progress func(done,
 		return nil, errors.Join(append(failed, fmt.Errorf("%s: no complaint of the pack is worth practicing", file))...)
 	}
 	s.sort()
-	return s, nil
+	s.Circuit, err = web.Circuit(s.stock(0).Lab)
+	return s, err
 }
 
 func stockOf(ctx context.Context, p *pack.Pack, complaint, file string, text []byte, matrix *vehicle.Matrix) (*build.Stock, error) {

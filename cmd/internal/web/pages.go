@@ -37,16 +37,19 @@ type frame struct {
 	Cautions            string
 }
 
-func newPages(c *class, shell *Shell, alone bool) (*pages, error) {
-	var err error
-	if shell == nil {
-		if shell, err = NewShell(); err != nil {
+func newPages(c *class, of Config) (*pages, error) {
+	p := &pages{Shell: of.Shell, class: c, alone: of.Alone}
+	if p.Shell == nil {
+		var err error
+		if p.Shell, err = NewShell(); err != nil {
 			return nil, err
 		}
 	}
-	p := &pages{Shell: shell, class: c, alone: alone}
+	if of.Circuit == "" {
+		of.Circuit = circuit(c)
+	}
 	p.choices = p.part("choices", c.Groups)
-	p.booklet = newAbout(c)
+	p.booklet = newAbout(c, of.Circuit)
 	p.about = p.part("about", p.booklet)
 	return p, nil
 }
@@ -122,9 +125,21 @@ type about struct {
 	Proofs  []string // by repair
 }
 
-func newAbout(c *class) about {
-	scene := diagram.Layout(c.Reference.Diagram, vector.Box(0, 0, 240, 160), svg.Width)
-	a := about{Circuit: template.HTML(linked(svg.Render(scene, "circuit"), c.Groups)), Ref: c.Reference}
+// Circuit draws the circuit of a lab as its pages show it. It is the same for every lab of a pack that allows the same tests.
+func Circuit(l *lab.Lab) (string, error) {
+	h, err := handout.Of(l)
+	if err != nil {
+		return "", err
+	}
+	return circuit(newClass(l, h)), nil
+}
+
+func circuit(c *class) string {
+	return linked(svg.Render(diagram.Layout(c.Reference.Diagram, vector.Box(0, 0, 240, 160), svg.Width), "circuit"), c.Groups)
+}
+
+func newAbout(c *class, circuit string) about {
+	a := about{Circuit: template.HTML(circuit), Ref: c.Reference}
 	for _, f := range c.Reference.Vehicle {
 		a.Vehicle = append(a.Vehicle, wording.Capital(f.Name)+": "+f.Value)
 	}
