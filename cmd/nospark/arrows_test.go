@@ -13,9 +13,14 @@ import (
 var allowed = map[string][]string{
 	"cmd/nospark": {"*"},
 	"cmd/release": {},
+	"cmd/internal/desk": {
+		"cmd/internal/web", "grading", "grading/attempt", "printouts/content", "printouts/debrief",
+		"printouts/wording", "scenarios/lab",
+	},
+	"cmd/internal/network": {"cmd/internal/desk", "cmd/internal/web", "grading/attempt"},
 	"cmd/internal/web": {
 		"grading/attempt", "printouts/content", "printouts/diagram", "printouts/diagram/svg", "printouts/handouts",
-		"printouts/vector", "printouts/wording", "scenarios/handout", "scenarios/lab",
+		"printouts/screen", "printouts/vector", "printouts/wording", "scenarios/handout", "scenarios/lab",
 	},
 	"printouts": {
 		"grading", "grading/competency", "printouts/content", "printouts/coordinator", "printouts/debrief",

@@ -268,7 +268,7 @@ func TestPracticeFileAsksForNothing(t *testing.T) {
 	}
 	policy := regexp.MustCompile(`Content-Security-Policy" content="([^"]*)"`).FindSubmatch(data)
 	want := regexp.MustCompile(`^default-src 'none'; script-src ('sha256-[A-Za-z0-9+/]{43}=' ){2}'wasm-unsafe-eval'; ` +
-		`style-src 'sha256-[A-Za-z0-9+/]{43}='; img-src data:; base-uri 'none'; form-action 'none'$`)
+		`style-src 'sha256-[A-Za-z0-9+/]{43}=' 'sha256-[A-Za-z0-9+/]{43}='; img-src data:; base-uri 'none'; form-action 'none'$`)
 	if policy == nil || !want.MatchString(strings.NewReplacer("&#39;", "'", "&#43;", "+").Replace(string(policy[1]))) {
 		t.Errorf("the policy is %q", policy)
 	}

@@ -74,9 +74,6 @@ func New(c Config) (*Game, error) {
 	return g, nil
 }
 
-// Style is the style sheet of all pages.
-func (g *Game) Style() []byte { return g.shell.Style() }
-
 // Do answers a request.
 func (g *Game) Do(r web.Request) web.Answer {
 	switch r.Method + " " + r.Path {
@@ -130,7 +127,7 @@ func (g *Game) follow(at int64, a *web.Answer) error {
 			v.result = &d
 			g.note(at)
 		}
-		v.bench.Say(v.lab.Sheets[0].Code, nil)
+		v.bench.Say(v.lab.Sheets[0].Code, "")
 		if a.Status == http.StatusSeeOther {
 			a.Location = "/debrief"
 		}
@@ -143,7 +140,11 @@ func (g *Game) follow(at int64, a *web.Answer) error {
 	if err != nil {
 		return err
 	}
-	v.bench.Say(v.lab.Sheets[0].Code, words)
+	text, err := g.shell.Rendered(words)
+	if err != nil {
+		return err
+	}
+	v.bench.Say(v.lab.Sheets[0].Code, text)
 	if a.Status == http.StatusSeeOther && words != nil {
 		a.Location = "/sheet#said"
 	}

@@ -25,7 +25,7 @@ func (g *Game) page(status int, title, head, name string, value any) web.Answer 
 	if head == "" {
 		head = program
 	}
-	return g.shell.Page(status, title, head, program, template.HTML(body.String()))
+	return g.shell.Page(status, web.Plain{Title: title, Lab: head, Program: program, Body: template.HTML(body.String()), Text: name == "after"})
 }
 
 // homePage is where somebody chooses what to practice.
@@ -98,10 +98,9 @@ func (g *Game) bringBack(r web.Request) web.Answer {
 
 // afterPage is the debrief with what can follow.
 type afterPage struct {
-	Text  template.HTML
-	Level Level
-	Exam  bool
-	Lost  bool
+	Text template.HTML
+	Exam bool
+	Lost bool // the log could not be kept
 }
 
 func (g *Game) debrief() web.Answer {
@@ -115,6 +114,9 @@ func (g *Game) debrief() web.Answer {
 			text = append(text, b)
 		}
 	}
-	return g.page(http.StatusOK, "Debrief", v.lab.Title, "after",
-		afterPage{Text: web.Rendered(text), Level: v.level, Exam: v.level == Exam, Lost: g.kept != nil})
+	page, err := g.shell.Rendered(text)
+	if err != nil {
+		return g.trouble(err)
+	}
+	return g.page(http.StatusOK, "Debrief", v.lab.Title, "after", afterPage{Text: page, Exam: v.level == Exam, Lost: g.kept != nil})
 }

@@ -118,6 +118,7 @@ func routes() []route {
 		{method: "GET", path: "/claim", open: (*Bench).enter},
 		{method: "POST", path: "/claim", open: (*Bench).claim},
 		{method: "GET", path: StylePath, open: (*Bench).style},
+		{method: "GET", path: TextStylePath, open: (*Bench).textStyle},
 		{method: "GET", path: ScriptPath, open: (*Bench).script},
 		{method: "GET", path: "/sheet", own: (*Bench).sheet},
 		{method: "POST", path: "/steps", own: (*Bench).commit},
@@ -131,8 +132,9 @@ func routes() []route {
 
 // The files that pages refer to.
 const (
-	StylePath  = "/bench.css"
-	ScriptPath = "/bench.js"
+	StylePath     = "/bench.css"
+	TextStylePath = "/text.css" // of debriefs
+	ScriptPath    = "/bench.js"
 )
 
 // Do answers a request.

@@ -91,6 +91,10 @@ func (b *Bench) style(Request) Answer {
 	return Answer{Status: http.StatusOK, Type: "text/css; charset=utf-8", Body: b.pages.sheets}
 }
 
+func (b *Bench) textStyle(Request) Answer {
+	return Answer{Status: http.StatusOK, Type: "text/css; charset=utf-8", Body: b.pages.TextStyle()}
+}
+
 func (b *Bench) script(Request) Answer {
 	return Answer{Status: http.StatusOK, Type: "text/javascript; charset=utf-8", Body: b.pages.live}
 }
@@ -242,7 +246,7 @@ func (p *pages) view(s *seat, state string, released bool, version string) sheet
 	v := sheetPage{frame: p.frame("Sheet "+s.sheet.Code, &s.sheet), Own: s.sheet, State: state, Minutes: s.minutes(),
 		Rules: s.class.Rules, Choices: p.choices, About: p.about, Repairs: s.class.Reference.Repairs,
 		Key: fmt.Sprintf("form %d", len(a.Steps)+1), EndKey: fmt.Sprintf("conclusion %d", len(a.Void)+1),
-		Debrief: released && s.after != nil, Alone: p.alone, Said: rendered(s.said)}
+		Debrief: released && s.after != nil, Alone: p.alone, Said: s.said}
 	v.Version = version
 	for i := range a.Steps {
 		step := s.step(i + 1)

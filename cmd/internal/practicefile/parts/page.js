@@ -41,6 +41,7 @@
     }
     const page = new DOMParser().parseFromString(answer.body, "text/html");
     document.title = page.title;
+    document.getElementById("text").media = page.querySelector('link[href="/text.css"]') ? "all" : "not all";
     for (const part of ["header", "main", "footer"]) document.querySelector(part).replaceWith(page.querySelector(part));
     if (method === "GET") {
       here = "#" + to.split("#")[0];

@@ -4,17 +4,18 @@ package http
 
 // The statuses, by RFC 9110.
 const (
-	StatusOK                 = 200
-	StatusCreated            = 201
-	StatusAccepted           = 202
-	StatusSeeOther           = 303
-	StatusBadRequest         = 400
-	StatusUnauthorized       = 401
-	StatusForbidden          = 403
-	StatusNotFound           = 404
-	StatusMethodNotAllowed   = 405
-	StatusConflict           = 409
-	StatusLocked             = 423
-	StatusTooManyRequests    = 429
-	StatusServiceUnavailable = 503
+	StatusOK                  = 200
+	StatusCreated             = 201
+	StatusAccepted            = 202
+	StatusSeeOther            = 303
+	StatusBadRequest          = 400
+	StatusUnauthorized        = 401
+	StatusForbidden           = 403
+	StatusNotFound            = 404
+	StatusMethodNotAllowed    = 405
+	StatusConflict            = 409
+	StatusLocked              = 423
+	StatusTooManyRequests     = 429
+	StatusInternalServerError = 500
+	StatusServiceUnavailable  = 503
 )

@@ -25,5 +25,6 @@ func TestStatuses(t *testing.T) {
 	check("Conflict", StatusConflict, http.StatusConflict)
 	check("Locked", StatusLocked, http.StatusLocked)
 	check("TooManyRequests", StatusTooManyRequests, http.StatusTooManyRequests)
+	check("InternalServerError", StatusInternalServerError, http.StatusInternalServerError)
 	check("ServiceUnavailable", StatusServiceUnavailable, http.StatusServiceUnavailable)
 }
