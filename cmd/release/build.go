@@ -4,12 +4,15 @@ import (
 	"context"
 	"crypto/sha256"
 	_ "embed"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
+
+	"nospark/cmd/internal/practicefile"
 )
 
 // readMe is the page to begin with; {{PROGRAM}}, {{VERSION}} and what is between {{if windows}} and {{end}} depend on
@@ -110,12 +113,43 @@ func readMeFor(p platform, version string) string {
 
 // build compiles the program for a platform. Nothing of the machine, the folder or the day gets into it.
 func (r *releaser) build(ctx context.Context, p platform) ([]byte, error) {
+	overlay, err := r.practice(ctx)
+	if err != nil {
+		return nil, err
+	}
 	path := filepath.Join(r.scratch, "program")
-	_, err := r.goTool(ctx, p, "build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w", "-o", path, "./cmd/nospark")
+	_, err = r.goTool(ctx, p, "build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w", "-tags=released", "-overlay="+overlay,
+		"-o", path, "./cmd/nospark")
 	if err != nil {
 		return nil, err
 	}
 	return os.ReadFile(path)
+}
+
+// practice compiles the program for browsers, once, and gives the list that lays it into the source of the program while that is built.
+// Nothing is written into the source itself.
+func (r *releaser) practice(ctx context.Context) (overlay string, err error) {
+	overlay = filepath.Join(r.scratch, "overlay.json")
+	if _, err := os.Stat(overlay); err == nil {
+		return overlay, nil
+	}
+	program, err := practicefile.Compile(ctx, r.root)
+	if err != nil {
+		return "", err
+	}
+	laid := map[string]string{}
+	for name, data := range map[string][]byte{practicefile.PackedName: program.Packed, practicefile.StartsName: program.Starts} {
+		path := filepath.Join(r.scratch, name)
+		if err := os.WriteFile(path, data, 0o600); err != nil {
+			return "", err
+		}
+		laid[filepath.Join(r.root, "cmd", "nospark", name)] = path
+	}
+	list, err := json.Marshal(map[string]any{"Replace": laid})
+	if err != nil {
+		return "", err
+	}
+	return overlay, os.WriteFile(overlay, list, 0o600)
 }
 
 // goTool runs the go command for a platform and gives what it prints.

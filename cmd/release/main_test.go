@@ -71,9 +71,23 @@ func TestArchiveOfThisPlatform(t *testing.T) {
 		t.Errorf("the archive holds %v, want %v", names, want)
 	}
 	sha256sum(t, dir)
+	practice(t, filepath.Join(dir, programName(here)))
 	program := exec.Command(filepath.Join(dir, programName(here)), "pack", "list")
 	if out, err := program.CombinedOutput(); err != nil || !strings.Contains(string(out), "single-coil") {
 		t.Errorf("the program in the archive lists no packs: %v\n%s", err, out)
+	}
+}
+
+// practice makes a practice file with the program of an archive, in a folder without source and with no Go to be found.
+func practice(t *testing.T, program string) {
+	t.Helper()
+	cmd := exec.Command(program, "practice", "lamp", "--out", "p.html")
+	cmd.Dir, cmd.Env = t.TempDir(), []string{"PATH="}
+	if out, err := cmd.CombinedOutput(); err != nil {
+		t.Errorf("practice: %v\n%s", err, out)
+	}
+	if page, err := os.ReadFile(filepath.Join(cmd.Dir, "p.html")); err != nil || len(page) < 1_000_000 {
+		t.Errorf("a practice file of %d bytes: %v", len(page), err)
 	}
 }
 
