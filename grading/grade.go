@@ -41,6 +41,9 @@ func Grade(lab *lab.Lab, rows []submission.Row, adjust Adjust, remarks ...submis
 		r.Students = append(r.Students, s)
 	}
 	r.Marks = studentMarks(r.Students)
+	for i := range r.Marks {
+		_, r.Marks[i].Late = rule.late[work{r.Marks[i].Student, anySheet}]
+	}
 	r.Spread = spread(r.Students)
 	r.Alike = alike(lab, r.Students)
 	for _, remark := range remarks {

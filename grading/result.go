@@ -70,6 +70,7 @@ type StudentMark struct {
 	Low     float64 `json:"low"`     // lowest mark of a vehicle that counts
 	High    float64 `json:"high"`    // and the highest
 	Results []int   `json:"results"` // indexes into Result.Students
+	Late    bool    `json:"late"`    // handed in late, by adjust.toml; the mark does not depend on it
 }
 
 // MarshalJSON writes null for a mark that there is none of.

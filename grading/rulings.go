@@ -21,6 +21,7 @@ type rulings struct {
 	confirm map[work]Confirm
 	correct map[stepOf]correction
 	misread map[stepOf]bool
+	late    map[work]Late
 }
 
 // acceptRuling is an Accept with names resolved.
@@ -67,7 +68,8 @@ func (a Adjust) resolve(m *matcher, everybody []handed) (*rulings, error) {
 		r.sheets[h.student] = append(r.sheets[h.student], h.sheet)
 	}
 	g := &rulings{lab: m.lab, excuse: map[work]Excuse{}, mark: map[work]SetMark{}, confirm: map[work]Confirm{},
-		correct: map[stepOf]correction{}, misread: map[stepOf]bool{}}
+		correct: map[stepOf]correction{}, misread: map[stepOf]bool{},
+		late: map[work]Late{}}
 	for _, v := range a.Accept {
 		g.accept = append(g.accept, r.accept(v))
 	}
@@ -96,6 +98,9 @@ func (a Adjust) resolve(m *matcher, everybody []handed) (*rulings, error) {
 	}
 	for _, v := range a.Misread {
 		unique(r, g.misread, r.step(v.Place, v.Student, v.Sheet, v.Step, everybody), v.Place, "misread", true)
+	}
+	for _, v := range a.Late {
+		unique(r, g.late, r.work(v.Place, v.Student, ""), v.Place, "late", v)
 	}
 	return g, errors.Join(r.err...)
 }

@@ -73,7 +73,9 @@ func (d *diagnosis) vainly(check int) bool {
 	words := owed.Words(d.lab)
 	detail, err := d.details()
 	return slices.ContainsFunc(d.r.Steps, func(s Step) bool {
-		return s.State == Counted && owed.Point >= 0 && err == nil && slices.Contains(detail.Leads[s.Test], owed.Point) ||
+		there := s.State == Counted && owed.Point >= 0 && err == nil && d.lab.Tests[s.Test].Part == "" &&
+			slices.Contains(detail.Leads[s.Test], owed.Point) // of a part taken off nothing is read in the circuit
+		return there ||
 			slices.ContainsFunc(s.Checks, func(c int) bool { return d.lab.Checks[c].Words(d.lab) == words })
 	})
 }

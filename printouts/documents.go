@@ -16,6 +16,7 @@ import (
 	"nospark/printouts/paper/worksheets"
 	"nospark/printouts/workbook/results"
 	"nospark/printouts/workbook/rollup"
+	"nospark/printouts/workbook/signing"
 	"nospark/scenarios/handout"
 	"nospark/scenarios/lab"
 )
@@ -47,6 +48,7 @@ const (
 	grade
 	summary // of a term
 	codes   // the same without names
+	signature
 )
 
 // unit is what there is one document for.
@@ -78,6 +80,7 @@ type source struct {
 	sheet   int             // of the handout
 	result  *grading.Result // or a part of it
 	term    *competency.Term
+	today   string // of what is to be signed
 	section string
 }
 
@@ -129,6 +132,8 @@ func documents() []document {
 		{path: "coordinator.html", reader: Coordinator, mode: forInstructor, due: summary, per: whole,
 			make: answers},
 		{path: "sign-offs*.pdf", reader: Instructor, mode: forInstructor, due: summary, per: section, make: signOffs},
+		{path: competency.SignBook, reader: Instructor, mode: forInstructor, due: signature, per: whole, make: toSign,
+			keep: true},
 		{path: "competency-codes.xlsx", reader: Coordinator, mode: forInstructor, due: codes, per: whole,
 			make: competencies(false)},
 	}
@@ -200,6 +205,8 @@ func competencies(names bool) func(source) ([]byte, error) {
 		return rollup.Workbook(s.term, rollup.Options{Names: names})
 	}
 }
+
+func toSign(s source) ([]byte, error) { return signing.Form(s.term, s.today) }
 
 func answers(s source) ([]byte, error) { return coordinator.Page(s.term) }
 

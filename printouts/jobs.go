@@ -10,6 +10,7 @@ import (
 	"nospark/grading"
 	"nospark/grading/competency"
 	"nospark/printouts/handouts"
+	"nospark/printouts/instructor"
 	"nospark/printouts/paper"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/handout"
@@ -104,6 +105,17 @@ func AtGrading(lab *lab.Lab, result *grading.Result) (jobs []Job, stale []string
 	return jobs, stale
 }
 
+// AtSigning is the workbook of what may be signed on a day.
+func AtSigning(term *competency.Term, today string) []Job {
+	var jobs []Job
+	for _, d := range documents() {
+		if d.due == signature {
+			jobs = append(jobs, d.job("", source{term: term, today: today}))
+		}
+	}
+	return jobs
+}
+
 // AtSummary are the documents that sum up a term, with names or without. The first is the summary itself.
 func AtSummary(term *competency.Term, names bool) []Job {
 	due := codes
@@ -182,6 +194,16 @@ func (d document) each(walk func(file func(code string, s source) error) error) 
 		})
 		return files, err
 	}}
+}
+
+// Claims are the strips with which students claim their sheets on telephones.
+func Claims(l *lab.Lab, word func(sheet string) string, squares func(text string) [][]bool) (File, error) {
+	h, err := handout.Of(l)
+	if err != nil {
+		return File{}, err
+	}
+	data, err := paper.PDF(instructor.Claims(h, word, squares))
+	return File{Path: "instructor/claims.pdf", Mode: forInstructor, Data: data}, err
 }
 
 // SoFar is the document of what telephones have recorded, for students who go on on paper.

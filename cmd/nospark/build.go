@@ -120,7 +120,10 @@ func buildLab(ctx context.Context, in build.Input, dir string) (*built, error) {
 		return nil, err
 	}
 	forms, err := printLab(ctx, lab, folder)
-	return &built{lab, report, forms}, err
+	if err != nil {
+		return nil, err
+	}
+	return &built{lab, report, forms}, writeClaims(lab, in.Key, folder)
 }
 
 // previousLab reads the lab that is in its folder already, nil for none.

@@ -48,7 +48,7 @@ func Lab(ctx context.Context, in Input) (*lab.Lab, *Report, error) {
 	if err := errors.Join(err, peopleErr); err != nil {
 		return nil, nil, err
 	}
-	b, found, err := frozen(ctx, &in, p, req, len(list)*max(1, in.Plan.Vehicles))
+	b, found, err := settled(ctx, &in, p, req, len(list)*max(1, in.Plan.Vehicles))
 	if err != nil {
 		return nil, nil, err
 	}
@@ -57,8 +57,8 @@ func Lab(ctx context.Context, in Input) (*lab.Lab, *Report, error) {
 	return m.finish(ctx, newReport(l, found, b.notes))
 }
 
-// frozen makes a lab for a number of sheets, all but the sheets.
-func frozen(ctx context.Context, in *Input, p *pack.Pack, req request, sheets int) (*builder, []*cases.Found, error) {
+// settled makes a lab for a number of sheets, all but the sheets.
+func settled(ctx context.Context, in *Input, p *pack.Pack, req request, sheets int) (*builder, []*cases.Found, error) {
 	l := &lab.Lab{Format: lab.Format, Term: in.Term.ID, Program: in.Term.Program, Name: in.Plan.Name, Title: in.Plan.Title, Date: in.Plan.Date,
 		Paper: cmp.Or(in.Plan.Paper, in.Term.Paper), Rows: in.Plan.Rows, Rubric: in.Term.Rubric, Window: in.Plan.Difficulty, Scope: in.Plan.Scope,
 		Closed: !in.Plan.Proof, Vehicles: in.Plan.Vehicles,

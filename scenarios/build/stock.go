@@ -38,7 +38,7 @@ func NewStock(ctx context.Context, in Input) (*Stock, error) {
 		return nil, err
 	}
 	const class = 24 // sheets: cases are chosen as for a class
-	b, _, err := frozen(ctx, &in, p, req, class)
+	b, _, err := settled(ctx, &in, p, req, class)
 	if err != nil {
 		return nil, err
 	}
@@ -105,20 +105,19 @@ func (s *Supply) Draw(key term.Key, number, row int) (*lab.Lab, error) {
 	m := maker{lab: &l, in: &Input{Key: key}, drawer: s.drawer}
 	j := job{who: person{id: strconv.Itoa(number), spare: true}, tally: newTally()}
 	stream := sheetStreams(key, l.Name, j.who, 0)
-	hide := make([]bool, len(l.Faults))
-	for i := range hide {
-		hide[i] = true
-	}
-	d := dealer{lab: &l, key: key, sets: s.sets, hide: hide}
-	if row == Any {
-		j.begin = d.choose(stream("case"), j.who, nil)
-		j.row = d.row(stream("row"), j.begin)
-	} else {
-		fitting := slices.DeleteFunc(d.offering(), func(c int) bool { return !s.sets[c].Has(row) })
-		if len(fitting) == 0 {
-			return nil, fmt.Errorf("row %d of pack %q fits no case", row, l.Pack.Name)
+	var fitting []int // nobody is known here, so every case is as good as another
+	for c, rows := range s.sets {
+		if row == Any || rows.Has(row) {
+			fitting = append(fitting, c)
 		}
-		j.begin, j.row = fitting[stream("case").Intn(len(fitting))], row
+	}
+	if len(fitting) == 0 {
+		return nil, fmt.Errorf("row %d of pack %q fits no case", row, l.Pack.Name)
+	}
+	j.begin, j.row = fitting[stream("case").Intn(len(fitting))], row
+	if row == Any {
+		d := dealer{lab: &l, sets: s.sets, hide: slices.Repeat([]bool{true}, len(l.Faults))}
+		j.row = d.row(stream("row"), j.begin)
 	}
 	if j.drawn, j.ok = s.drawer.vehicle(stream, j.row, attempts, j.tally); !j.ok {
 		return nil, m.hopeless(j)

@@ -28,6 +28,7 @@ type Plan struct {
 	Faults      []string // may be hidden; nil: all
 	Exclude     []string // may not be hidden
 	Difficulty  [2]int64 // tenths of a minute of best play; zero: the fairest set
+	Competency  []string // kinds of test for which the lab shall give opportunities
 	Nothing     bool     // a vehicle with nothing wrong is possible, and the students know
 	Proof       bool     // a repair needs its checks; false: the list is complete, for beginners
 	Known       int      // most readings that are known when a sheet begins; 0: empty-handed
@@ -73,6 +74,7 @@ func ParsePlan(file, text string) (Plan, error) {
 		Forbid:      texts(t, "forbid"),
 		Faults:      someTexts(t, "faults"),
 		Exclude:     texts(t, "exclude"),
+		Competency:  someTexts(t, "competency"),
 		Nothing:     t.Flag("nothing_found", false),
 		Proof:       t.Flag("proof", true),
 		Known:       int(t.WholeOr("known", 0, mostKnown, mostKnown)),
