@@ -85,7 +85,7 @@ New folders are made in %s`, g.base)
 		choice, err := g.choose("What do you want to do? Type a number and press Enter.", []string{
 			"look around: an invented term with six labs, played and graded", "begin a term: a folder for your own class",
 			"make a lab: the sheets to print for one lesson", "mark a lab: what the students handed in, and their debriefs",
-			"see all commands", "leave"}, 0)
+			"practice at home: one file for students, that opens in a browser", "see all commands", "leave"}, 0)
 		if err == nil {
 			err = g.do(choice)
 		}
@@ -117,6 +117,8 @@ func (g *guide) do(choice int) error {
 	case 4:
 		return g.markLab()
 	case 5:
+		return g.practice()
+	case 6:
 		help := newRootCmd()
 		help.SetOut(g.out.out)
 		return help.Help()
@@ -132,6 +134,16 @@ func (g *guide) demo() error {
 		return err
 	}
 	return g.offerFolder(filepath.Join(dir, "labs", "week01"))
+}
+
+// practice makes a practice file of all systems.
+func (g *guide) practice() error {
+	g.out.line("\nThis takes about half a minute.\n")
+	path := filepath.Join(g.base, "practice.html")
+	if err := runPractice(g.ctx, nil, path, g.out.out, g.errOut); err != nil {
+		return err
+	}
+	return g.offerFolder(g.base)
 }
 
 // free is a path for a new folder that does not exist yet: name, else name-2 and so on.

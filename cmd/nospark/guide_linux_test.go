@@ -105,9 +105,9 @@ func TestFromNothingToAPrintedLab(t *testing.T) {
 		"Number", "1", "Drag", strings.ReplaceAll(list, " ", `\ `),
 		"Number", "4", // the lamp
 		"Number", "1", "day", "yesterday", "day", "2026-09-07", "window", "yes",
-		"Number", "9", "Number", "4", "Number", "1", "window", "no", "Number", "6")
+		"Number", "9", "Number", "4", "Number", "1", "window", "no", "Number", "7")
 	for _, want := range []string{
-		"autumn is ready", "2 students.", "Write it like 2026-09-07", "4 sheets are ready", "Type a number from 1 to 6",
+		"autumn is ready", "2 students.", "Write it like 2026-09-07", "4 sheets are ready", "Type a number from 1 to 7",
 		"No window could be opened here", "how-to-run.pdf", "0 graded", "Good-bye.",
 	} {
 		if !strings.Contains(said, want) {
@@ -128,7 +128,7 @@ func TestFromNothingToAPrintedLab(t *testing.T) {
 // TestSheetsWithoutAClassList: who has no class list yet gets sheets without names.
 func TestSheetsWithoutAClassList(t *testing.T) {
 	said := converse(t, t.TempDir(), "Number", "3", "called", "", "Number", "2", "sheets", "none", "sheets", "3", "Number", "4", "Number", "2",
-		"day", "", "window", "no", "Number", "6")
+		"day", "", "window", "no", "Number", "7")
 	if !strings.Contains(said, "3 sheets are ready") || strings.Contains(said, "did not work") || strings.Contains(said, `\u`) {
 		t.Error(said)
 	}
@@ -140,7 +140,7 @@ func TestMistakesInTheConversation(t *testing.T) {
 	if err := os.MkdirAll(filepath.Join(dir, "full", "things"), 0o755); err != nil {
 		t.Fatal(err)
 	}
-	said := converse(t, dir, "Number", "2", "called", "full", "Number", "4", "Number", "5", "Number", "\x04")
+	said := converse(t, dir, "Number", "2", "called", "full", "Number", "4", "Number", "6", "Number", "\x04")
 	for _, want := range []string{"That did not work", "is not empty", "There is no lab yet", "Available Commands", "Good-bye."} {
 		if !strings.Contains(said, want) {
 			t.Errorf("%q was not said:\n%s", want, said)

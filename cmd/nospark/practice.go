@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"io"
 	"path/filepath"
 	"slices"
 
@@ -10,6 +11,7 @@ import (
 
 	"nospark/cmd/internal/practice"
 	"nospark/cmd/internal/practicefile"
+	"nospark/printouts/wording"
 	"nospark/scenarios/pack"
 )
 
@@ -25,36 +27,42 @@ competence and counts for no mark.
 A released program has all it needs inside. From source it needs Go, and is run in the folder of the source.`,
 		Example: "  nospark practice horn single-coil --out practice.html",
 		RunE: func(cmd *cobra.Command, packs []string) error {
-			bar := newBar(cmd.ErrOrStderr(), "working out vehicles")
-			defer bar.done()
-			shelves, err := stockShelves(cmd.Context(), packs, bar.set)
-			if err != nil {
-				return err
-			}
-			program, err := practiceProgram(cmd.Context())
-			if err != nil {
-				return err
-			}
-			data, err := practicefile.Make(program, shelves)
-			if err != nil {
-				return err
-			}
-			bar.done()
-			if err := writeOut(out, data, forAll); err != nil {
-				return err
-			}
-			stages := 0
-			for _, s := range shelves {
-				stages += len(s.Offer.Stages)
-			}
-			w := &writer{out: cmd.OutOrStdout()}
-			w.line("%s is ready: %.1f MB, %d systems, %d complaints to practice.", out, float64(len(data))/1e6, len(shelves), stages)
-			w.line("Give it to your students as a file or put it on any web page. It opens in a browser; a mail program may show it without its scripts.")
-			return w.err
+			return runPractice(cmd.Context(), packs, out, cmd.OutOrStdout(), cmd.ErrOrStderr())
 		},
 	}
 	cmd.Flags().StringVar(&out, "out", "practice.html", "the file to write")
 	return cmd
+}
+
+// runPractice makes the practice file at path.
+func runPractice(ctx context.Context, packs []string, path string, out, errOut io.Writer) error {
+	bar := newBar(errOut, "working out vehicles")
+	defer bar.done()
+	shelves, err := stockShelves(ctx, packs, bar.set)
+	if err != nil {
+		return err
+	}
+	bar.done()
+	program, err := practiceProgram(ctx)
+	if err != nil {
+		return err
+	}
+	data, err := practicefile.Make(program, shelves)
+	if err != nil {
+		return err
+	}
+	if err := writeOut(path, data, forAll); err != nil {
+		return err
+	}
+	stages := 0
+	for _, s := range shelves {
+		stages += len(s.Offer.Stages)
+	}
+	w := &writer{out: out}
+	w.line("%s is ready: %.1f MB, %s, %s to practice.", path, float64(len(data))/1e6, wording.Count(len(shelves), "system", "systems"),
+		wording.Count(stages, "complaint", "complaints"))
+	w.line("Give it to your students as a file or put it on any web page. It opens in a browser; a mail program may show it without its scripts.")
+	return w.err
 }
 
 // stockShelves works out the packs, small ones first.

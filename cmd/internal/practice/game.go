@@ -231,7 +231,11 @@ func (g *Game) fetch(offer, stage int, level Level, row int) error {
 			}
 			g.shelves[offer] = s
 		}
-		supply, err := g.shelves[offer].stock(stage).Open()
+		stock, err := g.shelves[offer].stock(stage)
+		if err != nil {
+			return err
+		}
+		supply, err := stock.Open()
 		if err != nil {
 			return err
 		}

@@ -375,3 +375,49 @@ func gradeFiles(t *testing.T, file []byte, entries string) string {
 	}
 	return wording.Points(s.Mark)
 }
+
+// TestShelfHoldsNothingOfAClass: no sheet, no student, no seal, the published key and no other term than practice.
+func TestShelfHoldsNothingOfAClass(t *testing.T) {
+	shelves, err := shelvesOnce()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range shelves {
+		f := s.Frame
+		if f.Term != "practice" || f.Program != program || f.Name != "practice" || len(f.Sheets) > 0 || f.Seal != "" {
+			t.Errorf("pack %s: term %q, program %q, lab %q, %d sheets, seal %q", s.Offer.Pack, f.Term, f.Program, f.Name, len(f.Sheets), f.Seal)
+		}
+		for i := range s.Parts {
+			stock, err := s.stock(i)
+			if err != nil {
+				t.Fatal(err)
+			}
+			k := key()
+			letters := lab.RepairLetters(f.Name, k[:])
+			for _, r := range stock.Lab.Repairs {
+				if r.Letters != letters.Letters(2) {
+					t.Errorf("pack %s: repair %s has letters of another key", s.Offer.Pack, r.Code)
+				}
+			}
+		}
+	}
+}
+
+// TestOrderOfGrowing: within a system few suspects come first.
+func TestOrderOfGrowing(t *testing.T) {
+	shelves, err := shelvesOnce()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range shelves {
+		for i := 1; i < len(s.Offer.Stages); i++ {
+			if s.Offer.Stages[i].Suspects < s.Offer.Stages[i-1].Suspects {
+				t.Errorf("pack %s: %s comes after %s", s.Offer.Pack, s.Offer.Stages[i].Complaint, s.Offer.Stages[i-1].Complaint)
+			}
+		}
+	}
+	p := newPlayer(t, "order", "")
+	if at := strings.Index(p.do("GET", "/"), " checked>"); at < 0 {
+		t.Error("nothing is suggested")
+	}
+}

@@ -33,13 +33,14 @@ type Stage struct {
 	Label     string `json:"label"`
 	Faults    int    `json:"faults"`
 	Repairs   int    `json:"repairs"`
+	Suspects  int    `json:"suspects"`
 }
 
 // Shelf holds the stocks of one pack. What they share is kept once.
 type Shelf struct {
-	Offer Offer    `json:"offer"`
-	Frame *lab.Lab `json:"frame"` // what the stages have in common
-	Parts []Part   `json:"parts"` // of each stage
+	Offer Offer             `json:"offer"`
+	Frame *lab.Lab          `json:"frame"` // what the stages have in common
+	Parts []json.RawMessage `json:"parts"` // a Part of each stage, read when somebody wants it
 
 	Circuit string `json:"circuit"` // as the pages show it
 }
@@ -94,7 +95,9 @@ func NewShelf(ctx context.Context, file string, text []byte, progress func(done,
 		case err != nil: // one that needs no testing is nothing to practice; only where all fail it is told
 			failed = append(failed, err)
 		default:
-			s.add(c, stock)
+			if err := s.add(c, stock); err != nil {
+				return nil, err
+			}
 		}
 	}
 	progress(len(p.Complaints), len(p.Complaints))
@@ -102,7 +105,11 @@ func NewShelf(ctx context.Context, file string, text []byte, progress func(done,
 		return nil, errors.Join(append(failed, fmt.Errorf("%s: no complaint of the pack is worth practicing", file))...)
 	}
 	s.sort()
-	s.Circuit, err = web.Circuit(s.stock(0).Lab)
+	first, err := s.stock(0)
+	if err != nil {
+		return nil, err
+	}
+	s.Circuit, err = web.Circuit(first.Lab)
 	return s, err
 }
 
@@ -116,7 +123,7 @@ func stockOf(ctx context.Context, p *pack.Pack, complaint, file string, text []b
 }
 
 // add puts a stock on the shelf unless it is too small.
-func (s *Shelf) add(c pack.Complaint, stock *build.Stock) {
+func (s *Shelf) add(c pack.Complaint, stock *build.Stock) error {
 	l := stock.Lab
 	faults, repairs := map[int]bool{}, map[int]bool{}
 	for _, h := range l.Hypotheses {
@@ -124,15 +131,20 @@ func (s *Shelf) add(c pack.Complaint, stock *build.Stock) {
 		repairs[l.Faults[h.Fault].Repair] = true
 	}
 	if len(repairs) < leastRepairs {
-		return
+		return nil
 	}
-	s.Offer.Stages = append(s.Offer.Stages, Stage{c.ID, c.Label, len(faults), len(repairs)})
-	s.Parts = append(s.Parts, Part{l.Repairs, l.Hypotheses, l.Checks, l.Cases, stock.Rows})
+	part, err := json.Marshal(Part{l.Repairs, l.Hypotheses, l.Checks, l.Cases, stock.Rows})
+	if err != nil {
+		return err
+	}
+	s.Offer.Stages = append(s.Offer.Stages, Stage{c.ID, c.Label, len(faults), len(repairs), len(l.Hypotheses)})
+	s.Parts = append(s.Parts, part)
 	if s.Frame == nil {
 		frame := *l
 		frame.Repairs, frame.Hypotheses, frame.Checks, frame.Cases = nil, nil, nil, nil
 		s.Frame = &frame
 	}
+	return nil
 }
 
 // sort brings the stages into the order of growing: few suspects first.
@@ -141,7 +153,7 @@ func (s *Shelf) sort() {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(len(s.Parts[a].Hypotheses), len(s.Parts[b].Hypotheses)) })
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(s.Offer.Stages[a].Suspects, s.Offer.Stages[b].Suspects) })
 	stages, parts := s.Offer.Stages, s.Parts
 	s.Offer.Stages, s.Parts = nil, nil
 	for _, i := range order {
@@ -150,11 +162,14 @@ func (s *Shelf) sort() {
 }
 
 // stock is that of one stage.
-func (s *Shelf) stock(stage int) *build.Stock {
-	part := s.Parts[stage]
+func (s *Shelf) stock(stage int) (*build.Stock, error) {
+	var part Part
+	if err := json.Unmarshal(s.Parts[stage], &part); err != nil {
+		return nil, fmt.Errorf("practice: a stage of pack %q: %w", s.Offer.Pack, err)
+	}
 	l := *s.Frame
 	l.Repairs, l.Hypotheses, l.Checks, l.Cases = part.Repairs, part.Hypotheses, part.Checks, part.Cases
-	return &build.Stock{Lab: &l, Rows: part.Rows}
+	return &build.Stock{Lab: &l, Rows: part.Rows}, nil
 }
 
 // Encode writes a shelf as compressed JSON.
