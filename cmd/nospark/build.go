@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -32,32 +33,41 @@ func newBuildCmd() *cobra.Command {
 students and spares; it never changes a sheet that may have been printed and never touches what was handed in.`,
 		Example: "  nospark build plans/week05.toml",
 		RunE: func(cmd *cobra.Command, list []string) error {
-			if err := noPlan(list[0]); err != nil {
-				return err
-			}
-			in, dir, remarks, err := build.Load(list[0])
-			if err != nil {
-				return err
-			}
-			for _, r := range remarks {
-				fmt.Fprintf(cmd.ErrOrStderr(), "nospark: %s\n", remarkText(r))
-			}
-			bar := newBar(cmd.ErrOrStderr(), "building")
-			in.Progress = bar.set
-			b, err := buildLab(cmd.Context(), in, dir, booklet)
-			bar.done()
+			b, folder, err := buildPlan(cmd.Context(), list[0], booklet, cmd.ErrOrStderr())
 			if err != nil {
 				return err
 			}
 			if asJSON {
 				return writeJSON(cmd.OutOrStdout(), b.report)
 			}
-			return tellBuild(cmd.OutOrStdout(), b, filepath.Join(dir, term.LabsFolder, b.lab.Name))
+			return tellBuild(cmd.OutOrStdout(), b, folder)
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the report as JSON")
 	cmd.Flags().BoolVar(&booklet, "booklet", false, "print the booklet again that was printed with another lab of the pack")
 	return cmd
+}
+
+// buildPlan builds the lab of the plan at path and gives its folder too. Remarks and progress go to errOut.
+func buildPlan(ctx context.Context, path string, booklet bool, errOut io.Writer) (b *built, folder string, err error) {
+	if err := noPlan(path); err != nil {
+		return nil, "", err
+	}
+	in, dir, remarks, err := build.Load(path)
+	if err != nil {
+		return nil, "", err
+	}
+	for _, r := range remarks {
+		fmt.Fprintf(errOut, "nospark: %s\n", remarkText(r))
+	}
+	bar := newBar(errOut, "building")
+	in.Progress = bar.set
+	b, err = buildLab(ctx, in, dir, booklet)
+	bar.done()
+	if err != nil {
+		return nil, "", err
+	}
+	return b, filepath.Join(dir, term.LabsFolder, b.lab.Name), nil
 }
 
 func remarkText(r roster.Remark) string { return fmt.Sprint(r) }

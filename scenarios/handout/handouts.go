@@ -17,6 +17,11 @@ func Of(l *lab.Lab) (Handout, error) {
 	if err != nil {
 		return Handout{}, err
 	}
+	return With(l, p)
+}
+
+// With is the same where the text of the pack that the lab keeps has been read already.
+func With(l *lab.Lab, p *pack.Pack) (Handout, error) {
 	h := Handout{Program: l.Program, Lab: l.Name, Title: l.Title, Date: l.Date, Paper: l.Paper, Rows: l.Rows, Closed: l.Closed,
 		Nothing: l.Faults[len(l.Faults)-1].ID == lab.NothingWrong, Reference: reference(l, p)}
 	for _, words := range notToday(l) { // the booklet has those that can never be made
