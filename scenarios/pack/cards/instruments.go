@@ -51,6 +51,21 @@ const (
 	DamageSeen  = "damage to see"
 )
 
+// What the scan tool says of trouble codes: numbers of SAE J2012 (from memory), and the state in which the code was set.
+const (
+	NoCode        = "no code"
+	CrankCode     = "P0335 crank signal"
+	CoolantLow    = "P0117 coolant input low"
+	CoolantHigh   = "P0118 coolant input high"
+	AirLow        = "P0112 air input low"
+	AirHigh       = "P0113 air input high"
+	NoFrame       = "no frame"
+	FrameKeyOn    = "key on, 0 rpm"
+	FrameCranking = "cranking, warm"
+	FrameIdle     = "idle, warm"
+	FrameHot      = "idle, hot"
+)
+
 var cylinders = []string{NoMisfire, "cylinder 1", "cylinder 2", "cylinder 3", "cylinder 4", "cylinder 5", "cylinder 6",
 	"cylinders 1 and 4", "cylinders 2 and 3", "cylinders 2 and 5", "cylinders 3 and 6", OtherMisfire, AllMisfire}
 
@@ -120,6 +135,12 @@ var Instruments = []Instrument{
 	{ID: "scan-misfire", Label: "scan tool, misfires", Leads: NoLeads,
 		Phrases: cylinders,
 		Note:    "cylinders in which the PCM counts misfires, seen from the unevenness of the crankshaft"},
+	{ID: "scan-codes", Label: "scan tool, trouble codes", Leads: NoLeads,
+		Phrases: []string{NoCode, CrankCode, CoolantLow, CoolantHigh, AirLow, AirHigh},
+		Note:    "first stored trouble code; what came and went has left its code, misfires are counted apart"},
+	{ID: "scan-frame", Label: "scan tool, freeze frame", Leads: NoLeads,
+		Phrases: []string{NoFrame, FrameKeyOn, FrameCranking, FrameIdle, FrameHot},
+		Note:    "engine speed and temperature when the code was stored"},
 }
 
 // InstrumentIDs gives the ids of all meters in the order of the table.
