@@ -12,43 +12,34 @@ const (
 	inputHighShare = 0.97
 )
 
-// stored is a trouble code with its freeze frame.
-type stored struct{ code, frame string }
-
-// remembered is the first trouble code of the vehicle. What came and went has left its code too; the frame then tells
-// in which state of the engine that was.
-func (v *Vehicle) remembered() stored {
-	if s := v.trouble(); s.code != cards.NoCode {
-		return s
-	}
+// remembered is the first trouble code of the vehicle. What came and went has left its code too; the freeze frame then
+// tells in which state of the engine that was.
+func (v *Vehicle) remembered() string {
+	code := v.trouble()
 	for _, when := range pack.Provocations {
 		w := v.under(when)
-		if w == v {
+		if code != cards.NoCode || w == v {
 			continue
 		}
-		s := w.trouble()
-		switch {
-		case s.code == cards.NoCode:
-			continue
-		case when == pack.Hot:
-			s.frame = cards.FrameHot
-		default:
-			s.frame = cards.FrameIdle
+		switch code = w.trouble(); {
+		case code == cards.CrankCranking && when == pack.Hot:
+			code = cards.CrankHot
+		case code == cards.CrankCranking:
+			code = cards.CrankIdle
 		}
-		return s
 	}
-	return stored{cards.NoCode, cards.NoFrame}
+	return code
 }
 
 // trouble is the first code that a controller sets of what is always there: of its crank signal, when the starter turns
 // the engine and it has supply and no signal; of its temperature inputs with the key on. Misfires it counts apart.
-func (v *Vehicle) trouble() stored {
+func (v *Vehicle) trouble() string {
 	v.blowFuses()
 	c := v.dev.control
 	for i, cond := range v.l.p.Conditions {
 		if st := v.plain(i); c != nil && cond.Cranking() && cond.Provoke == "" && st.rpm > 0 && st.on.part[c.part] &&
 			!st.sees(c) {
-			return stored{cards.CrankCode, cards.FrameCranking}
+			return cards.CrankCranking
 		}
 	}
 	for i, cond := range v.l.p.Conditions {
@@ -59,19 +50,19 @@ func (v *Vehicle) trouble() stored {
 		if c.ect >= 0 {
 			switch share := st.volts(c.ect, c.ground) / c.refVolts; {
 			case share < inputLowShare:
-				return stored{cards.CoolantLow, cards.FrameKeyOn}
+				return cards.CoolantLow
 			case share > inputHighShare:
-				return stored{cards.CoolantHigh, cards.FrameKeyOn}
+				return cards.CoolantHigh
 			}
 		}
 		if c.iat >= 0 {
 			switch share := st.volts(c.iat, c.ground) / c.refVolts; {
 			case share < inputLowShare:
-				return stored{cards.AirLow, cards.FrameKeyOn}
+				return cards.AirLow
 			case share > inputHighShare:
-				return stored{cards.AirHigh, cards.FrameKeyOn}
+				return cards.AirHigh
 			}
 		}
 	}
-	return stored{cards.NoCode, cards.NoFrame}
+	return cards.NoCode
 }

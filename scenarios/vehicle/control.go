@@ -85,9 +85,7 @@ func (v *Vehicle) scan(st *state, item string) Value {
 	}
 	switch item {
 	case "scan-codes":
-		return Value{Phrase: v.remembered().code}
-	case "scan-frame":
-		return Value{Phrase: v.remembered().frame}
+		return Value{Phrase: v.remembered()}
 	case "scan-speed":
 		if st.rpm == 0 || !st.sees(c) {
 			return Value{Number: 0}

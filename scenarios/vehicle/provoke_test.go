@@ -1,7 +1,6 @@
 package vehicle
 
 import (
-	"strings"
 	"testing"
 
 	"nospark/scenarios/pack"
@@ -12,24 +11,24 @@ import (
 func TestWhatComesAndGoes(t *testing.T) {
 	const normal = "normal"
 	for _, c := range []struct{ pack, fault, when, wrong, right string }{
-		{"single-coil", "switch-loose", "shaken", "wiggle-feeds.sw_out.wiggle=none", "wiggle-feeds.sw_in.wiggle"},
-		{"single-coil", "coil-feed-loose", "shaken", "wiggle-feeds.coil_pos.wiggle=none", "wiggle-feeds.icm_feed.wiggle"},
-		{"single-coil", "icm-ground-loose", "shaken", "wiggle-grounds.icm_gnd.wiggle=full", "wiggle-grounds.pcm_gnd.wiggle"},
-		{"single-coil", "pcm-feed-loose", "shaken", "wiggle-feeds.pcm_feed.wiggle=none", "wiggle-feeds.icm_feed.wiggle"},
-		{"single-coil", "ckp-feed-loose", "shaken", "wiggle-feeds.ckp_feed.wiggle=none", "wiggle-feeds.splice.wiggle"},
-		{"single-coil", "pin-spread", "shaken", "wiggle-grounds.ckp_gnd.wiggle=full", "wiggle-grounds.ckp_plug.wiggle"},
+		{"single-coil", "switch-loose", "shaken", "least.sw_out.wiggle=none", "least.sw_in.wiggle"},
+		{"single-coil", "coil-feed-loose", "shaken", "least.coil_pos.wiggle=none", "least.icm_feed.wiggle"},
+		{"single-coil", "icm-ground-loose", "shaken", "peak.icm_gnd.wiggle=full", "peak.pcm_gnd.wiggle"},
+		{"single-coil", "pcm-feed-loose", "shaken", "least.pcm_feed.wiggle=none", "least.icm_feed.wiggle"},
+		{"single-coil", "ckp-feed-loose", "shaken", "least.ckp_feed.wiggle=none", "least.splice.wiggle"},
+		{"single-coil", "pin-spread", "shaken", "peak.ckp_gnd.wiggle=full", "peak.ckp_plug.wiggle"},
 		{"single-coil", "ckp-hot", "hot", "hot-hertz.ckp_sig.crank-hot=none", "hertz.ckp_sig.crank"},
 		{"single-coil", "icm-hot", "hot", "hot-hertz.icm_out.crank-hot=none", "hot-hertz.pcm_cmd.crank-hot"},
 		{"single-coil", "coil-hot", "hot", "tower-kv-hot=weak", "hot-hertz.icm_out.crank-hot"},
 		{"single-coil", "lead-wet-3", "wet", "balance-wet=cylinder 3", "plug3-lifted-kv"},
-		{"reluctor", "pin-spread", "shaken", "wiggle-feeds.icm_feed.wiggle=none", "wiggle-feeds.icm_plug.wiggle"},
+		{"reluctor", "pin-spread", "shaken", "least.icm_feed.wiggle=none", "least.icm_plug.wiggle"},
 		{"reluctor", "ckp-hot", "hot", "ac-sensor-hot=none", "ac-sensor"},
 		{"reluctor", "coil-hot", "hot", "tower-kv-hot=weak", "coil-kv"},
-		{"double-ended", "pcm-ground-loose", "shaken", "wiggle-grounds.pcm_gnd.wiggle=raised", "wiggle-grounds.icm_gnd.wiggle"},
+		{"double-ended", "pcm-ground-loose", "shaken", "peak.pcm_gnd.wiggle=raised", "peak.icm_gnd.wiggle"},
 		{"double-ended", "coil-hot", "hot", "plug1-kv-hot=weak", "plug2-kv-hot"},
 		{"double-ended", "lead-wet-2", "wet", "misfires-wet=cylinder 2", "plug2-lifted-kv"},
-		{"coil-per-plug", "relay-loose", "shaken", "wiggle-feeds.rel_87.wiggle=none", "wiggle-feeds.rel_30.wiggle"},
-		{"coil-per-plug", "coil-ground-loose", "shaken", "wiggle-grounds.gsplice.wiggle=raised", "wiggle-grounds.pcm_gnd.wiggle"},
+		{"coil-per-plug", "relay-loose", "shaken", "least.rel_87.wiggle=none", "least.rel_30.wiggle"},
+		{"coil-per-plug", "coil-ground-loose", "shaken", "peak.gsplice.wiggle=raised", "peak.pcm_gnd.wiggle"},
 		{"coil-per-plug", "coil-hot-2", "hot", "misfires-hot=cylinder 2", "coil2-lifted-kv"},
 		{"coil-per-plug", "coil-hot-2", "hot", "swap-coils-hot-12=cylinder 1", "misfires"},
 		{"coil-per-plug", "well-wet-4", "wet", "misfires-wet=cylinder 4", "gap4"},
@@ -72,7 +71,7 @@ func TestNothingToFindUnprovoked(t *testing.T) {
 			provoked := 0
 			for n, test := range b.p.Tests {
 				switch good := test.Bands[bands[n]].Normal; {
-				case good || strings.HasPrefix(test.Instrument.ID, "scan-code") || test.Instrument.ID == "scan-frame":
+				case good || test.Instrument.ID == "scan-codes":
 				case b.p.Conditions[test.Condition].Provoke == f.Set[0].Only:
 					provoked++
 				default:
@@ -117,21 +116,21 @@ fault = [
 // Trouble codes by the trade's rules: an open sensor reads high, a shorted one low, a lost crank signal sets its own;
 // what came and went has left its code and the state in which it was set. SAE J2012, from memory.
 func TestTroubleCodes(t *testing.T) {
-	check := func(name, fault, code, frame string) {
+	check := func(name, fault, code string) {
 		t.Helper()
-		loaded(t, name).with(fault, 0.5).look("codes="+code, "frame="+frame)
+		loaded(t, name).with(fault, 0.5).look("codes=" + code)
 	}
 	for _, name := range []string{"single-coil", "double-ended", "reluctor", "coil-per-plug"} {
-		loaded(t, name).look("codes=no code", "frame=no frame")
-		check(name, "ect-open", "P0118 coolant input high", "key on, 0 rpm")
-		check(name, "ect-short", "P0117 coolant input low", "key on, 0 rpm")
-		check(name, "iat-open", "P0113 air input high", "key on, 0 rpm")
-		check(name, "iat-short", "P0112 air input low", "key on, 0 rpm")
-		check(name, "ect-skewed", "no code", "no frame") // a voltage that a sensor can give
-		check(name, "ckp-hot", "P0335 crank signal", "idle, hot")
-		check(name, "pcm-dead", "no communication", "no communication")
+		loaded(t, name).look("codes=no code")
+		check(name, "ect-open", "P0118 ECT high")
+		check(name, "ect-short", "P0117 ECT low")
+		check(name, "iat-open", "P0113 IAT high")
+		check(name, "iat-short", "P0112 IAT low")
+		check(name, "ect-skewed", "no code") // a voltage that a sensor can give
+		check(name, "ckp-hot", "P0335 CKP, idle, hot")
+		check(name, "pcm-dead", "no communication")
 	}
-	check("single-coil", "ckp-dead", "P0335 crank signal", "cranking, warm")
-	check("coil-per-plug", "ckp-feed-loose", "P0335 crank signal", "idle, warm")
-	check("single-coil", "icm-hot", "no code", "no frame") // the PCM hears nothing of the spark
+	check("single-coil", "ckp-dead", "P0335 CKP, cranking")
+	check("coil-per-plug", "ckp-feed-loose", "P0335 CKP, idle, warm")
+	check("single-coil", "icm-hot", "no code") // the PCM hears nothing of the spark
 }

@@ -97,7 +97,7 @@ func (v *Vehicle) fresh(t *pack.Test) Value {
 		return Value{Phrase: v.misfires(st)}
 	case "timing-light":
 		return Value{Number: v.advance(st)}
-	case "scan-speed", "scan-ect", "scan-iat", "scan-misfire", "scan-codes", "scan-frame":
+	case "scan-speed", "scan-ect", "scan-iat", "scan-misfire", "scan-codes":
 		return v.scan(st, t.Instrument.ID)
 	}
 	panic("vehicle: no behavior for instrument " + t.Instrument.ID)

@@ -24,6 +24,7 @@ type Vehicle struct {
 	shown  []Shown // memory of Bands
 
 	kept    []keptValue // by test
+	apart   []bool      // by part: its pull-ups hang on a supply of their own; nil for none
 	passing []passing   // what the fault changes only under a provocation
 
 	changes  int                 // counts the changes of values
@@ -58,8 +59,16 @@ func (v *Vehicle) Clone() *Vehicle {
 	for i := range v.values {
 		c.values[i] = slices.Clone(v.values[i])
 	}
-	c.passing = slices.Clone(v.passing)
+	c.passing, c.apart = slices.Clone(v.passing), v.apart
 	return c
+}
+
+// SetApart gives the pull-ups within a part a supply of their own, as no vehicle has it: what then reads otherwise came
+// to where it was measured through them.
+func (v *Vehicle) SetApart(part int) {
+	v.apart = make([]bool, len(v.values))
+	v.apart[part] = true
+	v.forget()
 }
 
 // Spread moves the main value of every part by its tolerance times f(part), which lies in -1..1. Values a fault has
