@@ -29,6 +29,10 @@ type handed struct {
 	doubts  []string // why the mark is provisional, whatever the steps say
 
 	undecided string // why none of the rows counts yet, "" when one does
+
+	other   *submission.Row // what paper says where it contradicts the bench
+	byPaper string          // the mark that it would give
+	trial   bool            // graded to learn that mark, and for nothing else
 }
 
 // matcher finds the sheet of every row, and collects what a person should look at.

@@ -9,6 +9,10 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/competency"
+	"nospark/printouts/handouts"
+	"nospark/printouts/instructor"
+	"nospark/printouts/page"
+	"nospark/printouts/paper"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/handout"
 	"nospark/scenarios/lab"
@@ -20,6 +24,8 @@ type File struct {
 	Mode fs.FileMode
 	Keep bool // somebody may have edited it: it must not be written over
 	Data []byte
+	// Sheets of paper that the class needs of it, all copies; 0 for what is read on a screen or seldom printed.
+	Sheets int
 }
 
 // Job makes the files of one kind of document that belong together. It holds nothing big until it is done.
@@ -149,8 +155,23 @@ func (d document) job(star string, s source) Job {
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", path.Base(name), err)
 		}
-		return []File{{Path: name, Mode: d.mode, Keep: d.keep, Data: data}}, nil
+		file := File{Path: name, Mode: d.mode, Keep: d.keep, Data: data}
+		if d.prints != seldom {
+			file.Sheets = d.prints.sheets(page.Count(data), len(s.lab.Sheets))
+		}
+		return []File{file}, nil
 	}}
+}
+
+// sheets counts the sheets of paper of a document of some pages, for a lab of some sheets.
+func (p printing) sheets(pages, students int) int {
+	switch p {
+	case oneSided:
+		return pages
+	case forTwo:
+		return (pages + 1) / 2 * ((students + 1) / 2)
+	}
+	return (pages + 1) / 2
 }
 
 // sheets makes a document for each sheet of a part.
@@ -191,4 +212,20 @@ func (d document) each(walk func(file func(code string, s source) error) error) 
 		})
 		return files, err
 	}}
+}
+
+// Claims are the strips with which students claim their sheets on telephones.
+func Claims(l *lab.Lab, word func(sheet string) string, squares func(text string) [][]bool) (File, error) {
+	h, err := handout.Of(l)
+	if err != nil {
+		return File{}, err
+	}
+	data, err := paper.PDF(instructor.Claims(h, word, squares))
+	return File{Path: "instructor/claims.pdf", Mode: forInstructor, Data: data}, err
+}
+
+// SoFar is the document of what telephones have recorded, for students who go on on paper.
+func SoFar(h handout.Handout, records []handouts.SoFar) (File, error) {
+	data, err := paper.PDF(handouts.SoFarDocument(h, records))
+	return File{Path: "handouts/so-far.pdf", Mode: forInstructor, Data: data}, err
 }

@@ -31,8 +31,9 @@ func newGradeCmd() *cobra.Command {
 	asJSON, really, back := false, false, false
 	cmd := &cobra.Command{
 		Use: "grade LAB", Short: "Grade what was handed in", Args: args(cobra.ExactArgs(1)),
-		Long: `Reads every entry.xlsx and CSV file in LAB/entries and LAB/adjust.toml if there is one, and writes LAB/graded: results.xlsx, debriefs.pdf,
-overview.pdf, gradebook.csv, problems.csv. A bad row never stops the others. Grading again is safe: it works from the frozen lab alone, takes no mark
+		Long: `Reads every entry.xlsx and CSV file in LAB/entries, what the bench recorded there, and LAB/adjust.toml if there is
+one, and writes LAB/graded: results.xlsx, debriefs.pdf, overview.pdf, gradebook.csv, problems.csv. A bad row never stops
+the others. Grading again is safe: it works from the frozen lab alone, takes no mark
 away without asking, and keeps what it replaces, which --undo brings back.
 
 adjust.toml holds what you decide, one block each with a reason in quotes:
@@ -139,6 +140,11 @@ func (g *graded) grade(ctx context.Context, folder string) error {
 	if err != nil {
 		return err
 	}
+	bench, err := g.readBench(folder)
+	if err != nil {
+		return err
+	}
+	rows = append(rows, grading.BenchRows(g.lab, bench.Room)...)
 	adjust, err := readAdjust(filepath.Join(folder, adjustFile))
 	if err != nil {
 		return err

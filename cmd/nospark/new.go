@@ -31,17 +31,8 @@ func newNewCmd() *cobra.Command {
 		Use: "new DIR", Short: "Make an empty term folder with commented files and a fresh key", Args: args(cobra.ExactArgs(1)),
 		Example: "  nospark new autumn",
 		RunE: func(cmd *cobra.Command, list []string) error {
-			key, err := term.NewKey(rand.Reader)
-			if err != nil {
-				return err
-			}
-			id, err := term.NewTermID(rand.Reader)
-			if err != nil {
-				return err
-			}
 			years := keptYears(cmd.InOrStdin(), cmd.ErrOrStderr())
-			now := time.Now()
-			if err := makeTerm(cmd.Context(), list[0], key, id, now.Format(time.DateOnly), retained(now, years)); err != nil {
+			if err := newTerm(cmd.Context(), list[0], years); err != nil {
 				return err
 			}
 			return tellNew(cmd.OutOrStdout(), list[0], years)
@@ -71,6 +62,20 @@ func keptYears(in io.Reader, out io.Writer) int {
 // retained is the last day of so many years from a day on.
 func retained(from time.Time, years int) string {
 	return from.AddDate(years, 0, 0).Format(time.DateOnly)
+}
+
+// newTerm makes a term with a fresh key and today's date.
+func newTerm(ctx context.Context, dir string, years int) error {
+	key, err := term.NewKey(rand.Reader)
+	if err != nil {
+		return err
+	}
+	id, err := term.NewTermID(rand.Reader)
+	if err != nil {
+		return err
+	}
+	now := time.Now()
+	return makeTerm(ctx, dir, key, id, now.Format(time.DateOnly), retained(now, years))
 }
 
 // makeTerm lays out a term. It refuses a folder that has anything in it but what an interrupted run of its own has

@@ -173,6 +173,13 @@ func deleteLocked(ctx context.Context, path string) error {
 		return err
 	}
 	defer held.Unlock()
+	if entries := filepath.Join(path, "entries"); isFolder(entries) { // a bench that is open has it
+		bench, err := disk.LockShallow(ctx, entries, "purge")
+		if err != nil {
+			return err
+		}
+		defer bench.Unlock()
+	}
 	// lab.json goes last of what is in it: a purge that was interrupted is still a lab to purge.
 	entries, err := os.ReadDir(path)
 	if err != nil {
