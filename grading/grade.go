@@ -41,6 +41,9 @@ func Grade(lab *lab.Lab, rows []submission.Row, adjust Adjust, remarks ...submis
 		r.Students = append(r.Students, s)
 	}
 	r.Marks = studentMarks(r.Students)
+	for i := range r.Marks {
+		_, r.Marks[i].Late = rule.late[work{r.Marks[i].Student, anySheet}]
+	}
 	r.Spread = spread(r.Students)
 	r.Alike = alike(lab, r.Students)
 	for _, remark := range remarks {
@@ -176,7 +179,7 @@ func (g *grader) entry(h handed) (StudentResult, error) {
 		d.mark()
 		d.onConclusion()
 		d.onSteps()
-		d.r.Practise = d.practice()
+		d.r.Practice = d.practice()
 	}
 	if h.other != nil {
 		d.doubts = append(d.doubts, fmt.Sprintf("paper and bench differ: %.1f by the bench, %s by paper (%s)", d.r.Mark,

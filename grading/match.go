@@ -199,7 +199,7 @@ func (m *matcher) on(sheet int, row submission.Row, doubts ...string) (handed, b
 }
 
 // place decides which student and sheet a row is about. The id decides; the sheet's code decides where the id is
-// missing, and it may name a spare. Letters decide nothing, but they tell which neighbour's sheet was used.
+// missing, and it may name a spare. Letters decide nothing, but they tell which neighbor's sheet was used.
 func (m *matcher) place(row submission.Row) (handed, bool) {
 	id := m.student(row.Student)
 	sheet, known := m.codes.Find(row.Sheet)

@@ -75,7 +75,7 @@ type misfit struct {
 // foreign tells the instructor about steps that prove nothing: those that fit another sheet in one line, the others one
 // by one.
 func (d *diagnosis) foreign(misfits []misfit) {
-	sheet, fit := d.m.lines.neighbour(d.h.row, d.h.sheet)
+	sheet, fit := d.m.lines.neighbor(d.h.row, d.h.sheet)
 	for _, m := range misfits {
 		if sheet < 0 || !hasLine(&d.lab.Sheets[sheet], m.entry.Line, m.entry.Letters) {
 			d.suspicious(m.at, m.entry, m.step)

@@ -150,7 +150,7 @@ func purge(ctx context.Context, in io.Reader, out io.Writer, old []string, day s
 			return err
 		}
 	}
-	w.line("deleted; competency.xlsx, coordinator.html, sign-off sheets, awards.csv, aliases.csv, signoffs.csv and roster.csv are yours to delete, and so is what was printed or copied")
+	w.line("deleted; competency.xlsx, coordinator.html, sign-off sheets, to-sign.xlsx, awards.csv, awards.seal, aliases.csv, signoffs.csv and roster.csv are yours to delete, and so is what was printed or copied")
 	return w.err
 }
 

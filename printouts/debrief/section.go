@@ -54,8 +54,8 @@ func (d Debrief) blocks() []content.Block {
 	if len(d.Student.Remarks) > 0 {
 		blocks = append(blocks, content.Heading{Level: 2, Text: RemarksName}, content.List{Items: d.Student.Remarks})
 	}
-	if d.Student.Practise != "" {
-		blocks = append(blocks, content.Note{Title: PracticeName, Text: d.Student.Practise})
+	if d.Student.Practice != "" {
+		blocks = append(blocks, content.Note{Title: PracticeName, Text: d.Student.Practice})
 	}
 	return blocks
 }

@@ -3,8 +3,8 @@ package web
 import (
 	"errors"
 	"fmt"
-	"net/http"
 	"net/url"
+	"nospark/cmd/internal/web/http"
 	"strings"
 	"sync"
 
@@ -12,6 +12,7 @@ import (
 	"nospark/printouts/content"
 	"nospark/scenarios/handout"
 	"nospark/scenarios/lab"
+	"nospark/scenarios/pack"
 )
 
 // Request is what a client asks.
@@ -46,6 +47,11 @@ type Config struct {
 	Room    *attempt.Room
 	Journal Journal
 	Word    func(sheet string) string // that claims a sheet; nil where nobody claims
+	Shell   *Shell                    // may be shared; nil for one of its own
+	Alone   bool                      // somebody practices alone: there is no instructor and no other device
+	Pack    *pack.Pack                // that the lab keeps, for who has read it already; nil: it is read
+	Circuit string                    // as Circuit draws it; "": it is drawn
+	Like    *Bench                    // of a lab that differs in its sheets alone: what is the same for everybody is taken from it
 	Changed func(sheet string)        // called after each event with its sheet, "" for all; may be nil
 }
 
@@ -66,7 +72,13 @@ type Bench struct {
 
 // New makes a bench. The error is a lab whose pack this program cannot read.
 func New(c Config) (*Bench, error) {
-	h, err := handout.Of(c.Lab)
+	if c.Pack == nil {
+		var err error
+		if c.Pack, err = c.Lab.KeptPack(); err != nil {
+			return nil, err
+		}
+	}
+	h, err := handout.With(c.Lab, c.Pack)
 	if err != nil {
 		return nil, err
 	}
@@ -75,9 +87,14 @@ func New(c Config) (*Bench, error) {
 	}
 	b := &Bench{seats: map[string]*seat{}, fold: c.Lab.SheetCodes(), journal: c.Journal, changed: c.Changed, room: c.Room,
 		doors: newDoors(c.Lab, c.Word)}
-	class := newClass(c.Lab, h)
-	if b.pages, err = newPages(class); err != nil {
-		return nil, err
+	var class *class
+	if c.Like != nil {
+		b.pages, class = c.Like.pages, c.Like.pages.class
+	} else {
+		class = newClass(c.Lab, h)
+		if b.pages, err = newPages(class, c); err != nil {
+			return nil, err
+		}
 	}
 	for i, w := range h.Worksheets {
 		b.seats[w.Code] = &seat{class: class, sheet: ownSheet(w), attempt: c.Room.Of(w.Code),

@@ -2,7 +2,7 @@ package web
 
 import (
 	"crypto/subtle"
-	"net/http"
+	"nospark/cmd/internal/web/http"
 	"strings"
 	"sync"
 	"time"

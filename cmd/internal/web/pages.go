@@ -1,31 +1,26 @@
 package web
 
 import (
-	"bytes"
-	"embed"
 	"fmt"
 	"html/template"
-	"net/http"
+	"nospark/cmd/internal/web/http"
 	"strings"
 
 	"nospark/grading/attempt"
 	"nospark/printouts/content"
 	"nospark/printouts/diagram"
 	"nospark/printouts/diagram/svg"
-	"nospark/printouts/screen"
 	"nospark/printouts/vector"
 	"nospark/printouts/wording"
 	"nospark/scenarios/handout"
 	"nospark/scenarios/lab"
 )
 
-//go:embed parts
-var parts embed.FS
-
 // pages renders what students see. What is the same for everybody is rendered once.
 type pages struct {
-	tmpl    *template.Template
+	*Shell
 	class   *class
+	alone   bool
 	choices template.HTML // the list of tests
 	about   template.HTML // circuit and specifications
 	booklet about
@@ -42,38 +37,21 @@ type frame struct {
 	Cautions            string
 }
 
-func newPages(c *class) (*pages, error) {
-	p := &pages{class: c}
-	var err error
-	p.tmpl, err = template.New("").Funcs(template.FuncMap{"minutes": wording.Minutes, "line": wording.Line}).
-		ParseFS(parts, "parts/*.html")
-	if err != nil {
-		return nil, err
+func newPages(c *class, of Config) (*pages, error) {
+	p := &pages{Shell: of.Shell, class: c, alone: of.Alone}
+	if p.Shell == nil {
+		var err error
+		if p.Shell, err = NewShell(); err != nil {
+			return nil, err
+		}
 	}
-	if p.sheets, err = parts.ReadFile("parts/bench.css"); err != nil {
-		return nil, err
-	}
-	if p.live, err = parts.ReadFile("parts/bench.js"); err != nil {
-		return nil, err
+	if of.Circuit == "" {
+		of.Circuit = circuit(c)
 	}
 	p.choices = p.part("choices", c.Groups)
-	p.booklet = newAbout(c)
+	p.booklet = newAbout(c, of.Circuit)
 	p.about = p.part("about", p.booklet)
 	return p, nil
-}
-
-// part renders a template. What fails here is our own mistake: every template is rendered in tests, and the values hold
-// nothing that could fail.
-func (p *pages) part(name string, value any) template.HTML {
-	var out bytes.Buffer
-	if err := p.tmpl.ExecuteTemplate(&out, name, value); err != nil {
-		panic(fmt.Sprintf("web: page %s: %v", name, err))
-	}
-	return template.HTML(out.String())
-}
-
-func (p *pages) answer(status int, name string, value any) Answer {
-	return Answer{Status: status, Type: htmlType, Body: []byte(p.part(name, value))}
 }
 
 func (p *pages) frame(title string, s *sheet) frame {
@@ -93,7 +71,7 @@ type problemPage struct {
 func (p *pages) problem(status int, text string, s *sheet) Answer {
 	title := "Not done"
 	if status == http.StatusNotFound || status == http.StatusUnauthorized {
-		title = http.StatusText(status)
+		title = "Not here"
 	}
 	return p.answer(status, "problem", problemPage{p.frame(title, s), text})
 }
@@ -114,7 +92,7 @@ func (b *Bench) style(Request) Answer {
 }
 
 func (b *Bench) textStyle(Request) Answer {
-	return Answer{Status: http.StatusOK, Type: "text/css; charset=utf-8", Body: []byte(screen.Style())}
+	return Answer{Status: http.StatusOK, Type: "text/css; charset=utf-8", Body: b.pages.TextStyle()}
 }
 
 func (b *Bench) script(Request) Answer {
@@ -151,9 +129,21 @@ type about struct {
 	Proofs  []string // by repair
 }
 
-func newAbout(c *class) about {
-	scene := diagram.Layout(c.Reference.Diagram, vector.Box(0, 0, 240, 160), svg.Width)
-	a := about{Circuit: template.HTML(linked(svg.Render(scene, "circuit"), c.Groups)), Ref: c.Reference}
+// Circuit draws the circuit of a lab as its pages show it. It is the same for every lab of a pack that allows the same tests.
+func Circuit(l *lab.Lab) (string, error) {
+	h, err := handout.Of(l)
+	if err != nil {
+		return "", err
+	}
+	return circuit(newClass(l, h)), nil
+}
+
+func circuit(c *class) string {
+	return linked(svg.Render(diagram.Layout(c.Reference.Diagram, vector.Box(0, 0, 240, 160), svg.Width), "circuit"), c.Groups)
+}
+
+func newAbout(c *class, circuit string) about {
+	a := about{Circuit: template.HTML(circuit), Ref: c.Reference}
 	for _, f := range c.Reference.Vehicle {
 		a.Vehicle = append(a.Vehicle, wording.Capital(f.Name)+": "+f.Value)
 	}
@@ -230,6 +220,8 @@ type sheetPage struct {
 	Unsaid  bool // the last reading waits for its verdict
 	Taken   string
 	Debrief bool
+	Alone   bool
+	Said    template.HTML // about the last step
 }
 
 // stepView is a step as the page shows it.
@@ -255,7 +247,7 @@ func (p *pages) view(s *seat, state string, released bool, version string) sheet
 	v := sheetPage{frame: p.frame("Sheet "+s.sheet.Code, &s.sheet), Own: s.sheet, State: state, Minutes: s.minutes(),
 		Rules: s.class.Rules, Choices: p.choices, About: p.about, Repairs: s.class.Reference.Repairs,
 		Key: fmt.Sprintf("form %d", len(a.Steps)+1), EndKey: fmt.Sprintf("conclusion %d", len(a.Void)+1),
-		Debrief: released && s.after != nil}
+		Debrief: released && s.after != nil, Alone: p.alone, Said: s.said}
 	v.Version = version
 	for i := range a.Steps {
 		step := s.step(i + 1)

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"html/template"
 	"sync"
 
 	"nospark/grading/attempt"
@@ -19,6 +20,7 @@ type seat struct {
 	mu      sync.Mutex // held from the look at the attempt until the event is part of it
 	attempt *attempt.Attempt
 	after   []content.Block // the debrief, nil before
+	said    template.HTML   // about the last step, "" for nothing
 }
 
 // class is the same for everybody.

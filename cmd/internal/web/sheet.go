@@ -2,11 +2,10 @@ package web
 
 import (
 	"html/template"
-	"net/http"
+	"nospark/cmd/internal/web/http"
 
 	"nospark/grading/attempt"
 	"nospark/printouts/content"
-	"nospark/printouts/screen"
 )
 
 // sheetJSON is a sheet with its record.
@@ -96,7 +95,7 @@ func (b *Bench) debrief(s *seat, r Request) Answer {
 			Text string `json:"text"`
 		}{text})
 	}
-	text, err := screen.New().Fragment(blocks, screen.Place{ID: "debrief"})
+	text, err := b.pages.Rendered(blocks)
 	if err != nil {
 		return b.trouble(s, r, http.StatusInternalServerError, "The debrief cannot be shown; ask for it on paper.")
 	}

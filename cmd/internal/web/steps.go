@@ -4,7 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"net/http"
+	"nospark/cmd/internal/web/http"
 	"slices"
 	"strconv"
 	"strings"
