@@ -48,9 +48,9 @@ func (c *paperCount) add(f printouts.File) {
 	c.used.Sheets += f.Sheets
 }
 
-// served tells whether the booklet of a lab has been printed already, and with which lab of the term: one that has it on
+// bookletPrinted tells whether the booklet of a lab has been printed already, and with which lab of the term: one that has it on
 // paper, and says the same word for word. The booklet of this very lab is printed again.
-func served(documents []printouts.Job, folder string) (string, error) {
+func bookletPrinted(documents []printouts.Job, folder string) (string, error) {
 	if _, err := os.Stat(filepath.Join(folder, filepath.FromSlash(printouts.Booklet))); err == nil {
 		return "", nil
 	}

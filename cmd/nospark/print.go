@@ -152,7 +152,7 @@ func printLab(ctx context.Context, lab *lab.Lab, folder string, booklet bool) ([
 	of := ""
 	if !booklet {
 		var err error
-		if of, err = served(documents, folder); err != nil {
+		if of, err = bookletPrinted(documents, folder); err != nil {
 			return nil, build.Paper{}, err
 		}
 	}
