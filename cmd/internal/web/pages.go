@@ -3,9 +3,9 @@ package web
 import (
 	"fmt"
 	"html/template"
-	"nospark/cmd/internal/web/http"
 	"strings"
 
+	"nospark/cmd/internal/web/http"
 	"nospark/grading/attempt"
 	"nospark/printouts/content"
 	"nospark/printouts/diagram"
@@ -24,8 +24,6 @@ type pages struct {
 	choices template.HTML // the list of tests
 	about   template.HTML // circuit and specifications
 	booklet about
-	sheets  []byte // style sheet
-	live    []byte // script
 }
 
 // frame is what every page says.
@@ -208,6 +206,7 @@ type sheetPage struct {
 	Own     sheet
 	State   string
 	Minutes int64
+	Left    string // time, "" where none is said
 	Rules   []string
 	Now     *nowView
 	Steps   []stepView
