@@ -267,7 +267,7 @@ func TestLogThereAndBack(t *testing.T) {
 		t.Errorf("%v came back as %v", p.g.log, again.g.log)
 	}
 	p.want(p.do("POST", "/progress", "log", "nothing of this kind"), "Nothing was brought back")
-	p.want(p.do("POST", "/progress", "log", p.kept+"junk\n"), "1 vehicles were brought back", "1 lines could not be read")
+	p.want(p.do("POST", "/progress", "log", p.kept+"junk\n"), "1 vehicle was brought back", "1 line could not be read")
 	p.do("POST", "/forget")
 	if len(p.g.log) != 0 || strings.Contains(p.kept, "horn") {
 		t.Error("not forgotten")
