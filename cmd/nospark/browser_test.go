@@ -31,6 +31,8 @@ type browser struct {
 	tab  context.Context
 	axe  string
 	seen int // pages looked at
+
+	plain bool // without scripts
 }
 
 // openBrowser starts Chromium. NOSPARK_AXE names axe.min.js of the npm package axe-core, which is fetched and never

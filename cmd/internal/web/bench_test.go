@@ -3,6 +3,7 @@ package web
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"net/http"
 	"net/url"
@@ -11,6 +12,7 @@ import (
 	"testing"
 
 	"nospark/grading/attempt"
+	"nospark/printouts/content"
 	"nospark/scenarios/build"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
@@ -148,6 +150,128 @@ func TestCommitThenLook(t *testing.T) {
 	if got, want := fmt.Sprintf("%+v", *again.Of(s.Code)), fmt.Sprintf("%+v", *b.room.Of(s.Code)); got != want {
 		t.Errorf("the journal leads to\n%s\nand not to\n%s", got, want)
 	}
+}
+
+// replayed is the room that a journal leads to.
+func replayed(t testing.TB, m *memory) *attempt.Room {
+	t.Helper()
+	room, err := attempt.After(m.events)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return room
+}
+
+// TestNothingWithoutTheJournal: a reading that cannot be journaled is not shown, and nothing of it stays.
+func TestNothingWithoutTheJournal(t *testing.T) {
+	l := lampLab(t)
+	b, m := bench(t, l)
+	s := &l.Sheets[0]
+	m.fail = errors.New("no space left")
+	a := ask(b, s.Code, "POST", "/steps", "key", "a", "test", l.Tests[0].ID, "expect", "x")
+	if a.Status != http.StatusServiceUnavailable || strings.Contains(string(a.Body), s.Lines[0].Reading) {
+		t.Errorf("%d %s", a.Status, a.Body)
+	}
+	if n := len(b.room.Of(s.Code).Steps); n != 0 {
+		t.Errorf("%d steps", n)
+	}
+}
+
+// TestDeskDecides: pause, taking back, release and close as a student meets them.
+func TestDeskDecides(t *testing.T) {
+	l := lampLab(t)
+	b, m := bench(t, l)
+	code := l.Sheets[0].Code
+	status := func(want int, method, path string, form ...string) {
+		t.Helper()
+		if a := ask(b, code, method, path, form...); a.Status != want {
+			t.Errorf("%s %s: status %d, want %d: %s", method, path, a.Status, want, a.Body)
+		}
+	}
+	record := func(e attempt.Event) {
+		t.Helper()
+		if err := b.Record(e); err != nil {
+			t.Fatal(err)
+		}
+	}
+	first := []string{"key", "a", "test", l.Tests[0].ID, "expect", "x"}
+	status(http.StatusCreated, "POST", "/steps", first...)
+	record(attempt.Event{Kind: attempt.Pause, At: 1})
+	status(http.StatusOK, "POST", "/steps", first...) // it was done before
+	status(http.StatusLocked, "POST", "/steps/1/verdict", "good", "yes")
+	record(attempt.Event{Kind: attempt.Resume, At: 2})
+	status(http.StatusOK, "POST", "/steps/1/verdict", "good", "yes")
+	record(attempt.Event{Kind: attempt.Void, Sheet: code, Step: 1, Reason: "wrong lead"})
+	if a := ask(b, code, "GET", "/sheet"); !strings.Contains(string(a.Body), `"void":"wrong lead"`) || !strings.Contains(string(a.Body), `"minutes":0,`) {
+		t.Errorf("%s", a.Body)
+	}
+	b.Debrief(code, []content.Block{content.Title{Text: "Yours"}})
+	status(http.StatusForbidden, "GET", "/debrief")
+	before := b.Version(code)
+	record(attempt.Event{Kind: attempt.Release})
+	if b.Version(code) == before {
+		t.Error("the release does not wake a page")
+	}
+	status(http.StatusOK, "GET", "/debrief")
+	record(attempt.Event{Kind: attempt.Close})
+	status(http.StatusLocked, "POST", "/steps", "key", "b", "test", l.Tests[0].ID, "expect", "x")
+	if err := b.Record(attempt.Event{Kind: attempt.Pause}); err == nil {
+		t.Error("something follows the close")
+	}
+	replayed(t, m)
+}
+
+// TestClaims: first come with the word, first served; others wait for the desk; too many wrong words shut the sheet, and
+// no other.
+func TestClaims(t *testing.T) {
+	l := lampLab(t)
+	b, _ := bench(t, l)
+	code, other := l.Sheets[0].Code, l.Sheets[1].Code
+	claim := func(at int64, want int, form ...string) Answer {
+		t.Helper()
+		v := url.Values{}
+		for i := 0; i+1 < len(form); i += 2 {
+			v.Set(form[i], form[i+1])
+		}
+		a := b.Do(Request{Method: "POST", Path: "/claim", Form: v, JSON: true, At: at})
+		if a.Status != want {
+			t.Errorf("claim %v: status %d, want %d", form, a.Status, want)
+		}
+		return a
+	}
+	right := "word" + code
+	claim(0, http.StatusBadRequest)
+	claim(0, http.StatusForbidden, "sheet", "ZZ-ZZZ", "word", "x")
+	claim(0, http.StatusSeeOther, "sheet", code+" "+right) // as the strip's picture has it
+	if a := claim(0, http.StatusAccepted, "sheet", code, "word", right); a.Claim != code {
+		t.Errorf("%+v", a)
+	}
+	if device, err := b.Admit(code, 0); device != 2 || err != nil {
+		t.Errorf("device %d, %v", device, err)
+	}
+	for range WrongWords {
+		claim(100, http.StatusForbidden, "sheet", other, "word", "x")
+	}
+	claim(100, http.StatusTooManyRequests, "sheet", other, "word", "x")
+	claim(500, http.StatusAccepted, "sheet", other, "word", "word"+other) // the desk has to admit from now on
+	claim(100, http.StatusSeeOther, "sheet", l.Sheets[2].Code, "word", "word"+l.Sheets[2].Code)
+	if !b.Active(code, 1) || b.Active(other, 1) {
+		t.Error("who is signed in where?")
+	}
+	if device, err := b.Admit(other, 600); device != 1 || err != nil {
+		t.Errorf("device %d, %v", device, err)
+	}
+	claim(0, http.StatusAccepted, "id", l.Sheets[3].Student)
+	if a := claim(0, http.StatusAccepted, "id", "4711"); a.Claim != "" || a.Student != "4711" {
+		t.Errorf("%+v", a)
+	}
+	b.Readmit(1000)
+	claim(999, http.StatusSeeOther, "sheet", code, "word", right)
+	claim(1001, http.StatusAccepted, "sheet", code, "word", right)
+	for device := 1; device <= 3; device++ { // once all have left the word is enough again
+		b.Do(Request{Method: "POST", Path: "/leave", Sheet: code, Device: device, JSON: true})
+	}
+	claim(2000, http.StatusSeeOther, "sheet", code, "word", right)
 }
 
 // TestPageSizes: a page has at most 100 kB, whatever the pack; the bound is the project's own.

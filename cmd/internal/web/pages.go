@@ -163,6 +163,7 @@ func newAbout(c *class, circuit string) about {
 // linked makes the numbers of the points in the image lead to their tests. What most lines and texts have in common is
 // said once, in the style sheet: the page of a telephone is kept small.
 func linked(image string, groups []group) string {
+	image = strings.Replace(image, `role="img"`, `role="group"`, 1) // with links inside it is no single picture
 	image = strings.ReplaceAll(image, ` stroke="currentColor" stroke-width="0.35"`, ` class="w"`)
 	var b strings.Builder
 	for line := range strings.Lines(image) {

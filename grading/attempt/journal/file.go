@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"sync"
+	"time"
 
 	"nospark/grading/attempt"
 	"nospark/scenarios/disk"
@@ -160,6 +161,15 @@ func (w *Writer) flush() {
 		}
 		now.err = err
 		close(now.done)
+	}
+}
+
+// Delay makes every sync take that much longer, to measure how the bench does on a slow disk. Call it before Append.
+func (w *Writer) Delay(d time.Duration) {
+	fast := w.sync
+	w.sync = func() error {
+		time.Sleep(d)
+		return fast()
 	}
 }
 

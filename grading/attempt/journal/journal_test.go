@@ -174,9 +174,9 @@ func TestGroupCommit(t *testing.T) {
 	syncs := 0
 	w.sync = func() error {
 		syncs++
-		time.Sleep(20 * time.Millisecond)
 		return w.file.Sync()
 	}
+	w.Delay(20 * time.Millisecond)
 	var all sync.WaitGroup
 	for i := range 64 {
 		all.Go(func() {

@@ -12,7 +12,7 @@
   setInterval(async () => {
     if (document.hidden || filled()) return;
     try {
-      const answer = await fetch("/");
+      const answer = await fetch(location.pathname);
       if (!answer.ok) return;
       const now = new DOMParser().parseFromString(await answer.text(), "text/html").getElementById("live");
       if (now && !filled() && now.innerHTML !== live.innerHTML) live.replaceChildren(...now.childNodes);

@@ -25,6 +25,7 @@
       }
     };
   }
+  if (document.getElementById("waiting")) setTimeout(() => location.replace("/sheet"), 4000);
   const open = () => {
     const at = location.hash.length > 1 && document.getElementById(location.hash.slice(1));
     const around = at && at.closest("details");
