@@ -105,8 +105,8 @@ func TestUnloadedGroundIsATrap(t *testing.T) {
 	if want := []string{"icm-ground-volts", "icm-ground-lamp"}; !slices.Equal(traps, want) {
 		t.Errorf("traps %q, want %q", traps, want)
 	}
-	// plugged in, the module's own current lifts the pin by volts, and even the small lamp is dim
-	for _, id := range []string{"volts.icm_gnd.on", "lamp-pos.icm_gnd.on", "icm-ground-load"} {
+	// plugged in, the module's own current lifts the pin by volts, and a lamp of 21 W is dim
+	for _, id := range []string{"volts.icm_gnd.on", "load-pos.icm_gnd.on", "drop-load.icm_gnd.on"} {
 		if !slices.Contains(key.Sheets[0].Abnormal, testIndex(t, lab, id)) {
 			t.Errorf("%s reads normal", id)
 		}

@@ -39,6 +39,9 @@ const (
 	Coordinator Reader = "coordinator"
 )
 
+// Booklet is the document that labs of one pack have in common.
+const Booklet = "handouts/booklet.pdf"
+
 // occasion is what makes a document due.
 type occasion uint8
 
@@ -69,9 +72,20 @@ type document struct {
 	due    occasion
 	per    unit
 	make   func(source) ([]byte, error)
+	prints printing
 	online bool // goes on line, or to whoever reads with ears or fingers; what does not is for the printer
 	keep   bool // somebody may have edited it: it is not written over
 }
+
+// printing is how a document comes to paper.
+type printing uint8
+
+const (
+	seldom   printing = iota // read on a screen, or not for the class
+	twoSided                 // once, on both sides
+	oneSided                 // once, on one side
+	forTwo                   // on both sides, one copy for two sheets of the lab
+)
 
 // source is what documents are made from; what a document has no use for is not there.
 type source struct {
@@ -89,25 +103,25 @@ func documents() []document {
 	return []document{
 		{path: "instructor/key.pdf", reader: Instructor, mode: forInstructor, due: atBuild, per: whole, make: key},
 		{path: "instructor/how-to-run.pdf", reader: Instructor, mode: forInstructor, due: atBuild, per: whole,
-			make: howTo},
+			prints: twoSided, make: howTo},
 		{path: "instructor/isolation-chart.pdf", reader: Instructor, mode: forInstructor, due: atBuild, per: whole,
 			make: chart},
 		{path: "instructor/pairing*.pdf", reader: Instructor, mode: forInstructor, due: atBuild, per: part,
-			make: ofHandout(pairing)},
-		{path: "handouts/booklet.pdf", reader: Student, mode: forAll, due: atBuild, per: whole,
-			make: withoutSheets(ofHandout(reference))},
+			prints: oneSided, make: ofHandout(pairing)},
+		{path: Booklet, reader: Student, mode: forAll, due: atBuild, per: whole,
+			prints: forTwo, make: withoutSheets(ofHandout(booklet))},
 		{path: "handouts/worksheets*.pdf", reader: Student, mode: forAll, due: atBuild, per: part,
-			make: ofHandout(worksheets.PDF)},
+			prints: twoSided, make: ofHandout(worksheets.PDF)},
 		{path: "partners/readings*.pdf", reader: Partner, mode: forInstructor, due: atBuild, per: part,
-			make: ofHandout(readings.PDF)},
+			prints: oneSided, make: ofHandout(readings.PDF)},
 		{path: "handouts/pages/booklet.html", reader: Student, mode: forAll, due: atBuild, per: whole, online: true,
-			make: withoutSheets(asPage(ofReference))},
+			make: withoutSheets(asPage(ofBooklet))},
 		{path: "handouts/pages/*-worksheet.html", reader: Student, mode: forAll, due: atBuild, per: sheet, online: true,
 			make: asPage(ofWorksheet)},
 		{path: "partners/pages/*-readings.html", reader: Partner, mode: forInstructor, due: atBuild, per: sheet,
 			online: true, make: asPage(ofReadings)},
 		{path: "handouts/text/booklet.txt", reader: Student, mode: forAll, due: atBuild, per: whole, online: true,
-			make: withoutSheets(asText(ofReference))},
+			make: withoutSheets(asText(ofBooklet))},
 		{path: "handouts/text/*-worksheet.txt", reader: Student, mode: forAll, due: atBuild, per: sheet, online: true,
 			make: asText(ofWorksheet)},
 		{path: "partners/text/*-readings.txt", reader: Partner, mode: forInstructor, due: atBuild, per: sheet,
@@ -166,7 +180,7 @@ func oneSheet(make func(handout.Handout) ([]byte, error)) func(source) ([]byte, 
 
 func pairing(h handout.Handout) ([]byte, error) { return paper.PDF(instructor.Pairing(h)) }
 
-func reference(h handout.Handout) ([]byte, error) { return paper.PDF(handouts.Reference(h)) }
+func booklet(h handout.Handout) ([]byte, error) { return paper.PDF(handouts.Booklet(h)) }
 
 func howTo(s source) ([]byte, error) { return paper.PDF(instructor.HowTo(s.lab)) }
 

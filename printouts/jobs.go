@@ -11,6 +11,7 @@ import (
 	"nospark/grading/competency"
 	"nospark/printouts/handouts"
 	"nospark/printouts/instructor"
+	"nospark/printouts/page"
 	"nospark/printouts/paper"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/handout"
@@ -23,6 +24,8 @@ type File struct {
 	Mode fs.FileMode
 	Keep bool // somebody may have edited it: it must not be written over
 	Data []byte
+	// Sheets of paper that the class needs of it, all copies; 0 for what is read on a screen or seldom printed.
+	Sheets int
 }
 
 // Job makes the files of one kind of document that belong together. It holds nothing big until it is done.
@@ -152,8 +155,23 @@ func (d document) job(star string, s source) Job {
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", path.Base(name), err)
 		}
-		return []File{{Path: name, Mode: d.mode, Keep: d.keep, Data: data}}, nil
+		file := File{Path: name, Mode: d.mode, Keep: d.keep, Data: data}
+		if d.prints != seldom {
+			file.Sheets = d.prints.sheets(page.Count(data), len(s.lab.Sheets))
+		}
+		return []File{file}, nil
 	}}
+}
+
+// sheets counts the sheets of paper of a document of some pages, for a lab of some sheets.
+func (p printing) sheets(pages, students int) int {
+	switch p {
+	case oneSided:
+		return pages
+	case forTwo:
+		return (pages + 1) / 2 * ((students + 1) / 2)
+	}
+	return (pages + 1) / 2
 }
 
 // sheets makes a document for each sheet of a part.

@@ -36,12 +36,12 @@ func asText(of func(source) (content.Document, error)) func(source) ([]byte, err
 	}
 }
 
-func ofReference(s source) (content.Document, error) {
+func ofBooklet(s source) (content.Document, error) {
 	h, err := handout.Of(s.lab)
 	if err != nil {
 		return content.Document{}, err
 	}
-	return handouts.Reference(h), nil
+	return handouts.Booklet(h), nil
 }
 
 func ofWorksheet(s source) (content.Document, error) {

@@ -26,14 +26,14 @@ import (
 func labFile(dir string) string { return filepath.Join(dir, lab.File) }
 
 func newBuildCmd() *cobra.Command {
-	asJSON := false
+	asJSON, booklet := false, false
 	cmd := &cobra.Command{
 		Use: "build PLAN", Short: "Build and print the lab of a plan, or add sheets to it", Args: args(cobra.ExactArgs(1)),
 		Long: `Builds labs/NAME from a plan: handouts for the students, the instructor's key, the entry form. A second build adds sheets for new
 students and spares; it never changes a sheet that may have been printed and never touches what was handed in.`,
 		Example: "  nospark build plans/week05.toml",
 		RunE: func(cmd *cobra.Command, list []string) error {
-			b, folder, err := buildPlan(cmd.Context(), list[0], cmd.ErrOrStderr())
+			b, folder, err := buildPlan(cmd.Context(), list[0], booklet, cmd.ErrOrStderr())
 			if err != nil {
 				return err
 			}
@@ -44,11 +44,12 @@ students and spares; it never changes a sheet that may have been printed and nev
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the report as JSON")
+	cmd.Flags().BoolVar(&booklet, "booklet", false, "print the booklet again that was printed with another lab of the pack")
 	return cmd
 }
 
 // buildPlan builds the lab of the plan at path and gives its folder too. Remarks and progress go to errOut.
-func buildPlan(ctx context.Context, path string, errOut io.Writer) (b *built, folder string, err error) {
+func buildPlan(ctx context.Context, path string, booklet bool, errOut io.Writer) (b *built, folder string, err error) {
 	if err := noPlan(path); err != nil {
 		return nil, "", err
 	}
@@ -61,7 +62,7 @@ func buildPlan(ctx context.Context, path string, errOut io.Writer) (b *built, fo
 	}
 	bar := newBar(errOut, "building")
 	in.Progress = bar.set
-	b, err = buildLab(ctx, in, dir)
+	b, err = buildLab(ctx, in, dir, booklet)
 	bar.done()
 	if err != nil {
 		return nil, "", err
@@ -79,8 +80,8 @@ type built struct {
 }
 
 // buildLab builds a lab into its folder of the term at dir. lab.json is written first: every other file follows from it, so a build that
-// was interrupted is completed by the next.
-func buildLab(ctx context.Context, in build.Input, dir string) (*built, error) {
+// was interrupted is completed by the next. A booklet that another lab of the term has on paper is printed again only if it is asked for.
+func buildLab(ctx context.Context, in build.Input, dir string, booklet bool) (*built, error) {
 	folder := filepath.Join(dir, term.LabsFolder, in.Plan.Name)
 	for _, sub := range []string{"handouts", "partners", "instructor", "entries"} {
 		if err := os.MkdirAll(filepath.Join(folder, sub), 0o755); err != nil {
@@ -119,10 +120,11 @@ func buildLab(ctx context.Context, in build.Input, dir string) (*built, error) {
 	if err := writeLab(lab, folder); err != nil {
 		return nil, err
 	}
-	forms, err := printLab(ctx, lab, folder)
+	forms, paper, err := printLab(ctx, lab, folder, booklet)
 	if err != nil {
 		return nil, err
 	}
+	report.Paper = paper
 	return &built{lab, report, forms}, writeClaims(lab, in.Key, folder)
 }
 

@@ -133,7 +133,7 @@ func (t *tour) week(ctx context.Context, dir, plan string, number int) error {
 	if err != nil {
 		return err
 	}
-	b, err := buildLab(ctx, in, dir)
+	b, err := buildLab(ctx, in, dir, false)
 	if err != nil {
 		return err
 	}

@@ -94,7 +94,7 @@ func (g *guide) makeLab() error {
 		return err
 	}
 	g.out.line("\nThe plan is %s. Building takes up to a minute.", path)
-	b, folder, err := buildPlan(g.ctx, path, g.errOut)
+	b, folder, err := buildPlan(g.ctx, path, false, g.errOut)
 	if err != nil {
 		return err
 	}

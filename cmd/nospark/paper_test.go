@@ -71,7 +71,7 @@ func TestStudentFromPaperAlone(t *testing.T) {
 
 	repair := regexp.MustCompile(`\b(\d\d[A-Z]{2})\b +Replace the CKP sensor`).FindStringSubmatch(reference)
 	if repair == nil {
-		t.Fatal("the class reference has no code for the CKP sensor")
+		t.Fatal("the booklet has no code for the CKP sensor")
 	}
 	code := regexp.MustCompile(`[A-Z]\d-[A-Z]{3}`).FindString(worksheets[0])
 	// the commitment: key on, volts to battery -, at point 9, where the specification says "less than 0.5 V below the battery reading"

@@ -81,7 +81,7 @@ func settled(ctx context.Context, in *Input, p *pack.Pack, req request, sheets i
 	if err != nil {
 		return nil, nil, err
 	}
-	rate(l)
+	l.Booklet = b.booklet()
 	freeze(l, found)
 	return b, found, nil
 }

@@ -30,6 +30,8 @@ var Observables = []Observable{
 		Note: "spark advance against the healthy vehicle"},
 	{Name: "scan", Values: []string{"normal", "abnormal", "no link"},
 		Note: "what the controller tells a scan tool; abnormal lights the trouble lamp"},
+	{Name: "comes_when", Values: append([]string{"always"}, Provocations...),
+		Note: "what brings on a fault that is gone otherwise; always for all other faults and for none"},
 	{Name: "any_abnormal", Values: yesNo, Bool: true, Note: "some test of the pack reads outside its normal bands"},
 }
 

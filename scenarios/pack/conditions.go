@@ -22,6 +22,7 @@ func (r *reader) readConditions(top *strict.Table) {
 		c.TemperatureKelvin = t.NumberOr("temperature_kelvin", "K", 200, 3000, shopKelvin)
 		c.SparkMillijoules = t.NumberOr("spark_millijoules", "mJ", 0, 1000, 0)
 		c.SparkMilliseconds = t.NumberOr("spark_milliseconds", "ms", 0, 10, 0)
+		c.Provoke = t.ChoiceOr("provoke", Provocations, "")
 		t.Finish()
 		if c.Running() && c.Key != cards.KeyRun && c.Key != 0 {
 			t.Fail("speed_rpm", `with key = "crank" the starter sets the speed`, "the engine runs by itself only with key = %q",

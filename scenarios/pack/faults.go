@@ -67,6 +67,11 @@ func (r *reader) settings(t *strict.Table, f *Fault) {
 		return
 	}
 	part := &r.pack.Parts[k]
+	only := t.ChoiceOr("only", Provocations, "")
+	if only != "" && !slices.ContainsFunc(r.pack.Conditions, func(c Condition) bool { return c.Provoke == only }) {
+		t.Fail("only", fmt.Sprintf("add a condition with provoke = %q", only),
+			"nobody can bring the fault on: no condition has provoke = %q", only)
+	}
 	for i := range part.Kind.Params {
 		p := &part.Kind.Params[i]
 		if !t.Has(p.Name) {
@@ -82,9 +87,9 @@ func (r *reader) settings(t *strict.Table, f *Fault) {
 		r.effective(t, part, p)
 		r.terminal(t, part, p, high)
 		// Log travel needs two positive ends; a range from 0 is travelled evenly.
-		f.Set = append(f.Set, Setting{Part: k, Param: i, Low: low, High: high, Log: low > 0 && low < high})
+		f.Set = append(f.Set, Setting{Part: k, Param: i, Low: low, High: high, Log: low > 0 && low < high, Only: only})
 	}
-	if len(t.Keys()) == 1 {
+	if len(t.Keys()) == 1 || len(t.Keys()) == 2 && only != "" {
 		has := fmt.Sprintf("a %s has %s", part.Kind.Name, spelling.Enumerate(paramNames(part.Kind)))
 		t.Fail("part", has, "nothing of %q is set", part.ID)
 	}

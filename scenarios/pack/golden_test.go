@@ -63,8 +63,9 @@ func dump(p *pack.Pack) string {
 			n.At, n.HasAt, n.LabelSide)
 	}
 	for _, c := range p.Conditions {
-		line("%d condition %s %q key %d, %g 1/min, %g V, %g bar, %g K, %g mJ, %g ms", c.Line, c.ID, c.Label, c.Key, c.SpeedRPM,
-			c.ChargingVolts, c.PressureBar, c.TemperatureKelvin, c.SparkMillijoules, c.SparkMilliseconds)
+		line("%d condition %s %q key %d, %g 1/min, %g V, %g bar, %g K, %g mJ, %g ms, provoke %q", c.Line, c.ID, c.Label,
+			c.Key, c.SpeedRPM, c.ChargingVolts, c.PressureBar, c.TemperatureKelvin, c.SparkMillijoules, c.SparkMilliseconds,
+			c.Provoke)
 	}
 	for _, c := range p.Parts {
 		line("%d part %s %q %s on %s, tolerance %g, hidden %v, via %v, box %v, label %v", c.Line, c.ID, c.Label, c.Kind.Name,
@@ -86,7 +87,7 @@ func dump(p *pack.Pack) string {
 		line("%d fault %s %q weight %d repair %s note %q", f.Line, f.ID, f.Label, f.Weight, p.Repairs[f.Repair].ID, f.Note)
 		for _, s := range f.Set {
 			part := p.Parts[s.Part]
-			line("    %s %s %g to %g, log %v", part.ID, part.Kind.Params[s.Param].Name, s.Low, s.High, s.Log)
+			line("    %s %s %g to %g, log %v, only %q", part.ID, part.Kind.Params[s.Param].Name, s.Low, s.High, s.Log, s.Only)
 		}
 	}
 	for _, r := range p.Repairs {

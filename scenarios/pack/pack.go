@@ -78,8 +78,20 @@ type Condition struct {
 	TemperatureKelvin float64 // of the gas in the gap at that moment
 	SparkMillijoules  float64 // energy the mixture needs to catch fire
 	SparkMilliseconds float64 // time the spark must burn
+	Provoke           string  // one of Provocations: what is done to bring a fault on that comes and goes; "" for nothing
 	Line              int
 }
+
+// Provocations are the circumstances that bring on faults which come and go: the engine is hot, the ignition is wet,
+// harness and connectors are moved by hand. While they are moved a contact is lost and made again many times.
+var Provocations = []string{Hot, Wet, Shaken}
+
+// The names of the provocations.
+const (
+	Hot    = "hot"
+	Wet    = "wet"
+	Shaken = "shaken"
+)
 
 // Running reports whether the engine must run by itself in this condition.
 func (c Condition) Running() bool { return c.SpeedRPM > 0 }
@@ -163,7 +175,8 @@ func (p *Part) Value(name string) float64 {
 type Setting struct {
 	Part, Param int
 	Low, High   float64
-	Log         bool // the range is travelled logarithmically
+	Log         bool   // the range is travelled logarithmically
+	Only        string // one of Provocations: the change is there only then; "" always
 }
 
 // Accept is the pack's answer to a warning: it is meant so.

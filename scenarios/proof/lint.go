@@ -24,6 +24,7 @@ const (
 //	check-dropped   the pack takes checks of a repair away
 //	sold-untested   a repair can be concluded without an abnormal reading on the part
 //	proof-long      best play from the complaint to a fault takes more than 14 minutes or 10 steps
+//	undrawn         best play to a fault takes tests that show another band because of a pull-up that no diagram draws
 //	proof-large     a complaint has more suspects and checks than can be solved
 //
 // A pack whose circuit cannot be solved has other findings; this one then has none.
@@ -37,6 +38,7 @@ func Lint(p *pack.Pack) []strict.Finding {
 	l.dropped()
 	l.sold()
 	l.long()
+	l.undrawn()
 	return l.list
 }
 
@@ -45,6 +47,7 @@ type linter struct {
 	m      *vehicle.Matrix
 	checks [][]Check
 	list   []strict.Finding
+	ways   []way // best play to every row that gives a complaint
 }
 
 func (l *linter) say(severity strict.Severity, line int, code, subject, do, format string, args ...any) {
@@ -141,6 +144,7 @@ func (l *linter) long() {
 			l.say(strict.Warning, complaint.Line, "proof-large", complaint.ID, "", "%v", err)
 			continue
 		}
+		l.ways = append(l.ways, ways...)
 		longest := map[int]way{}
 		var order []int
 		for _, w := range ways {

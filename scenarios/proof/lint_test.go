@@ -17,9 +17,12 @@ func TestLintOfBuiltinPacks(t *testing.T) {
 			t.Fatal(err)
 		}
 		notes := 0
-		for _, f := range Lint(p) {
+		for _, f := range p.Settle(Lint(p)) {
 			if f.Severity == strict.Note {
 				notes++
+				continue
+			}
+			if f.Because != "" || f.Code == "accept-unused" { // other rooms find what those accept
 				continue
 			}
 			t.Errorf("%s: %s", name, f.Text(name))

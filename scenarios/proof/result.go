@@ -10,7 +10,7 @@ import (
 
 // good are the values of observables with which nobody comes to the shop.
 var good = map[string]string{"cranks": "normal", "spark_cranking": "yes", "starts": "true", "misfires": "no",
-	"timing": "normal", "scan": "normal", "any_abnormal": "false"}
+	"timing": "normal", "scan": "normal", "comes_when": "always", "any_abnormal": "false"}
 
 // results gives the checks of the vehicle with nothing wrong: for each complaint a normal test of everything that it
 // says is missing.
@@ -56,6 +56,8 @@ func (f *finder) result(row *vehicle.Row, o pack.Observation) []Check {
 		return whole(-1, func(t *pack.Test, c pack.Condition) bool {
 			return c.Cranking() && t.Instrument.Leads == cards.OnePoint
 		})
+	case "comes_when":
+		return whole(-1, func(_ *pack.Test, c pack.Condition) bool { return slices.Contains(o.Values, c.Provoke) })
 	case "misfires":
 		return f.cylinders(row, !slices.Contains(o.Values, "always"))
 	case "timing":
@@ -75,7 +77,9 @@ func (f *finder) result(row *vehicle.Row, o pack.Observation) []Check {
 // What shows under load alone is looked for there, as far as the pack has a test for it.
 func (f *finder) cylinders(row *vehicle.Row, loaded bool) []Check {
 	idle := f.idle()
-	where := func(c int) bool { return f.p.Conditions[c].Running() && (c == idle) != loaded }
+	where := func(c int) bool {
+		return f.p.Conditions[c].Provoke == "" && f.p.Conditions[c].Running() && (c == idle) != loaded
+	}
 	counted := f.sound(row, func(t *pack.Test, c pack.Condition) bool {
 		return t.Instrument.ID == "scan-misfire" && t.Swap == nil && where(t.Condition)
 	})
@@ -117,7 +121,7 @@ func (f *finder) sound(row *vehicle.Row, fits func(*pack.Test, pack.Condition) b
 func (f *finder) idle() int {
 	least := -1
 	for i, c := range f.p.Conditions {
-		if c.Running() && (least < 0 || c.SpeedRPM < f.p.Conditions[least].SpeedRPM) {
+		if c.Provoke == "" && c.Running() && (least < 0 || c.SpeedRPM < f.p.Conditions[least].SpeedRPM) {
 			least = i
 		}
 	}

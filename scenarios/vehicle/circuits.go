@@ -46,6 +46,8 @@ func (v *Vehicle) Circuits(condition, test int) (*Circuits, error) {
 			v = v.exchanged(c.Test.Swap[0], c.Test.Swap[1])
 		}
 	}
+	calm := v
+	v = v.under(v.provocation(condition))
 	if !v.reaches(condition) || c.Reading.Phrase == pack.NotRunning {
 		return nil, fmt.Errorf("the engine does not run in condition %q, so there is nothing to read",
 			v.l.p.Conditions[condition].ID)
@@ -62,6 +64,9 @@ func (v *Vehicle) Circuits(condition, test int) (*Circuits, error) {
 		c.Measured = true
 	}
 	v.addPhases(c, st)
+	if c.Test != nil && calm != v && v.takesTurns(c.Test) {
+		calm.addPhases(c, calm.stateBehind(condition, c.Test))
+	}
 	return c, nil
 }
 

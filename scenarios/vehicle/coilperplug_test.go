@@ -60,12 +60,12 @@ func TestMisfireStaysWithTheWires(t *testing.T) {
 		feed := healthy.with(fmt.Sprintf("feed-open-%d", n), 0.5)
 		feed.misses(n)
 		feed.look(stays, fmt.Sprintf("volts.c%d_feed.on=none", n), "volts.splice.on=normal",
-			fmt.Sprintf("c%d-feed-load=dark", n))
+			fmt.Sprintf("load-neg.c%d_feed.on=dark", n))
 
 		ground := healthy.with(fmt.Sprintf("ground-open-%d", n), 0.5)
 		ground.misses(n)
 		ground.look(stays, fmt.Sprintf("volts.c%d_gnd.on=full", n), "volts.gsplice.on=normal",
-			fmt.Sprintf("c%d-ground-load=dark", n))
+			fmt.Sprintf("load-pos.c%d_gnd.on=dark", n))
 
 		command := healthy.with(fmt.Sprintf("cmd-open-%d", n), 0.5)
 		command.misses(n)

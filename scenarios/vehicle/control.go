@@ -84,6 +84,8 @@ func (v *Vehicle) scan(st *state, item string) Value {
 		return Value{Phrase: pack.NoLink}
 	}
 	switch item {
+	case "scan-codes":
+		return Value{Phrase: v.remembered()}
 	case "scan-speed":
 		if st.rpm == 0 || !st.sees(c) {
 			return Value{Number: 0}
@@ -153,7 +155,7 @@ func (v *Vehicle) scanned() string {
 	const noticed = 15 // kelvin; common practice, no source
 	c := v.dev.control
 	for i, cond := range v.l.p.Conditions {
-		if c == nil || cond.Key != cards.KeyRun || cond.Running() {
+		if c == nil || cond.Provoke != "" || cond.Key != cards.KeyRun || cond.Running() {
 			continue
 		}
 		st := v.plain(i)

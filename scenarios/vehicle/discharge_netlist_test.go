@@ -25,11 +25,16 @@ func (e *Event) writeNetlist(w io.Writer, title string) error {
 	line("%s", title)
 	line("* run it with: ngspice -b FILE; or interactively: run, plot i(ldp), plot v(rt)")
 	line("* dwell %.9g s, then open; sqrt(%g) of the current goes on to the secondary", d.Dwell, d.Side.Transfer)
-	writeCoil(d, line, "d", math.Inf(1), 0)
+	writeCoil(d, line, "d", math.Inf(1), 0, coil.DwellCoupling)
+	if d.HasSecondary() && d.Twin {
+		line("Rdiron dt 0 %.12g", d.IronOhms())
+	} else if d.HasSecondary() {
+		line("Rdiron dt dp %.12g", d.IronOhms())
+	}
 	line("* the closed switch: saturation voltage and resistance up to the current limit")
 	line("Bdswitch dm 0 I = pwl(V(dm), -1e4, 0, %.12g, 0, %.12g, %.12g, 1e4, %.12g)", d.Sink, d.Sink+d.Limit*d.SinkOhms,
 		d.Limit, d.Limit)
-	writeCoil(d, line, "r", d.Shunt, math.Sqrt(d.Side.Transfer)*amps/d.Side.Ratio)
+	writeCoil(d, line, "r", d.Shunt, math.Sqrt(d.Side.Transfer)*amps/d.Side.Ratio, coil.TightCoupling)
 	line("* the open switch and its clamp")
 	line("Rropen rm 0 %g", coil.OpenOhms)
 	line("Brclamp rm 0 I = pwl(V(rm), -1e4, 0, %.12g, 0, 1e4, %.12g)", d.Side.Clamp, (1e4-d.Side.Clamp)/coil.ClampOhms)
@@ -47,7 +52,7 @@ func swing(d *coil.Discharge) float64 {
 
 // writeCoil writes source, windings, capacitance and shunts with nodes that begin with a letter, and the currents to
 // begin with.
-func writeCoil(d *coil.Discharge, line func(string, ...any), p string, shunt, second float64) {
+func writeCoil(d *coil.Discharge, line func(string, ...any), p string, shunt, second, coupling float64) {
 	far, foot := "0", p+"p"
 	if d.Twin {
 		foot = "0"
@@ -56,7 +61,7 @@ func writeCoil(d *coil.Discharge, line func(string, ...any), p string, shunt, se
 	line("L%sp %sp %sm %.12g IC=0", p, p, p, d.Side.Henries)
 	line("L%ss %st %sx %.12g IC=%.12g", p, p, p, d.Side.Henries*d.Side.Ratio*d.Side.Ratio, second)
 	line("R%ss %sx %s %.12g", p, p, foot, d.SecondOhms)
-	line("K%s L%sp L%ss %.12g", p, p, p, coil.Coupling)
+	line("K%s L%sp L%ss %.12g", p, p, p, coupling)
 	line("C%s %st %s %.12g IC=0", p, p, far, d.Side.Farads)
 	if !math.IsInf(shunt, 1) {
 		line("R%sshunt %st %s %.12g", p, p, far, shunt)

@@ -157,7 +157,7 @@ func TestDriverGround(t *testing.T) {
 		bad.look("volts.icm_gnd.crank=raised", "icm-ground-volts=normal", "icm-ground-lamp=bright",
 			"hertz.icm_cmd_a.crank=normal",
 			"plug1-spark=no spark", "plug2-spark=no spark")
-		if got := bad.band("icm-ground-load"); got == "bright" {
+		if got := bad.band("load-pos.icm_gnd.on"); got == "bright" {
 			t.Errorf("severity %g: the 21 W lamp is bright", severity)
 		}
 		weak := healthy.with("icm-ground-weak", severity) // 0.6 to 0.95 ohm

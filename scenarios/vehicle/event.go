@@ -33,6 +33,7 @@ const before = 0.1
 // circuit that cannot be solved.
 func (v *Vehicle) Event(condition, cylinder int) (*Event, error) {
 	id := v.l.p.Conditions[condition].ID
+	v = v.under(v.provocation(condition))
 	if !v.reaches(condition) {
 		return nil, fmt.Errorf("the engine does not run in condition %q, so there is nothing to see", id)
 	}

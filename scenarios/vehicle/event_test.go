@@ -380,3 +380,35 @@ func TestEventAgainstNgspice(t *testing.T) {
 		}
 	}
 }
+
+// A good coil's current does not leap at switch-on. By hand, for the first microseconds, in which only the leakage
+// holds it back: i = (feed - saturation) / (L (1 - k^2)) t; and the ripple must be over before the coil is charged.
+func TestNoLeapAtSwitchOn(t *testing.T) {
+	for _, name := range pack.Builtin() {
+		b := loaded(t, name)
+		if len(b.v.l.plugs) == 0 {
+			continue
+		}
+		for _, condition := range []string{"crank", "idle", "load"} {
+			d := b.event(condition).coil
+			up, err := d.Charge()
+			if err != nil {
+				t.Fatal(err)
+			}
+			const early = 4e-6
+			leak := d.Side.Henries * (1 - coil.DwellCoupling*coil.DwellCoupling)
+			want := (d.Feed - d.Sink) / leak * early
+			if got := up.At(coil.PrimaryAmps, early); math.Abs(got/want-1) > 0.1 || got > 0.4 {
+				t.Errorf("%s %s: %.3g A after 4 us, want %.3g and at most 0.4", name, condition, got, want)
+			}
+			smooth := coil.Ramp{Volts: d.Feed - d.Sink, Ohms: d.FeedOhms + d.SinkOhms, Henries: d.Side.Henries, Limit: d.Limit,
+				Dwell: d.Dwell}
+			for _, share := range []float64{0.5, 0.75, 1} {
+				x := share * d.Dwell
+				if got, want := up.At(coil.PrimaryAmps, x), math.Min(smooth.At(x), d.Limit); math.Abs(got-want) > 0.02*smooth.End() {
+					t.Errorf("%s %s: %.3g A at %.3g of the dwell, ramp %.3g", name, condition, got, share, want)
+				}
+			}
+		}
+	}
+}

@@ -104,12 +104,18 @@ func (v *Vehicle) besideBattery(t *pack.Test) float64 {
 	if len(v.decode().sources) == 0 {
 		return l.bulb.volts
 	}
-	b := &v.dev.sources[0]
-	list, ok := v.cached(v.arranged(t)).supplies(b.plus, b.minus)
-	if !ok {
-		return l.bulb.volts
+	b, st := &v.dev.sources[0], v.cached(v.arranged(t))
+	if volts, known := st.beside[l.bulb]; known {
+		return volts
 	}
-	_, volts := l.bulb.settle(list)
+	volts := l.bulb.volts
+	if list, ok := st.supplies(b.plus, b.minus); ok {
+		_, volts = l.bulb.settle(list)
+	}
+	if st.beside == nil {
+		st.beside = map[bulb]float64{}
+	}
+	st.beside[l.bulb] = volts
 	return volts
 }
 

@@ -19,7 +19,9 @@ type layout struct {
 	names       [][tags]string // by part: what its elements are called in a netlist
 	highTension [][]bool       // by part and parameter: matters to the high-tension side only
 	channels    []channel
-	towers      []way // by pack node: how the secondary reaches it; nil parts where it does not
+	towers      []way  // by pack node: how the secondary reaches it; nil parts where it does not
+	same        []int  // by condition: the first one that differs in nothing but its name and what it provokes
+	lowTension  []bool // by test: its reading does not depend on the high-tension side
 	cylinders   int
 	plugs       []int // parts, in the order of the pack: cylinder 1, 2, ...
 	starter     int   // part, -1 for none
@@ -73,6 +75,9 @@ func newLayout(p *pack.Pack) *layout {
 		}
 	}
 	l.cylinders = len(l.plugs)
+	for _, c := range p.Conditions {
+		l.same = append(l.same, slices.IndexFunc(p.Conditions, func(o pack.Condition) bool { return operated(o) == operated(c) }))
+	}
 	for i := range p.Parts {
 		switch l.kinds[i] {
 		case "module":
@@ -82,9 +87,31 @@ func newLayout(p *pack.Pack) *layout {
 				out: l.inner[i]})
 		}
 	}
+	for i := range p.Tests {
+		l.lowTension = append(l.lowTension, isLowTension(p, &p.Tests[i]))
+	}
 	l.findSources()
 	l.findWays()
 	return l
+}
+
+// isLowTension tells whether a test reads the same whatever changes on the high-tension side, once its condition is
+// reached. A load or a part taken off may stop a running engine, which depends on sparks.
+func isLowTension(p *pack.Pack, t *pack.Test) bool {
+	switch t.Instrument.ID {
+	case "voltmeter", "loaded-drop", "ac-voltmeter", "max-hold", "min-hold", "frequency", "duty", "ammeter", "ohmmeter",
+		"test-lamp", "load-lamp", "timing-light", "scan-speed", "scan-ect", "scan-iat":
+	default:
+		return false
+	}
+	loads := len(t.Unplug) > 0 || strings.HasSuffix(t.Instrument.ID, "lamp") || t.Instrument.ID == "loaded-drop"
+	return !loads || !p.Conditions[t.Condition].Running()
+}
+
+// operated is a condition without its name and without what it provokes.
+func operated(c pack.Condition) pack.Condition {
+	c.ID, c.Label, c.Provoke, c.Line = "", "", "", 0
+	return c
 }
 
 // A tag tells the elements of one part apart.

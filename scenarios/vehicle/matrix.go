@@ -2,7 +2,6 @@ package vehicle
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 
@@ -145,9 +144,12 @@ func (v *Vehicle) complaint(abnormal func() bool) int {
 		fits := true
 		for _, w := range c.When {
 			said := ""
-			if part := v.l.partNamed(w.Name); part >= 0 {
+			switch part := v.l.partNamed(w.Name); {
+			case part >= 0:
 				said = v.works(part)
-			} else {
+			case w.Name == "comes_when":
+				said = v.comesWhen()
+			default:
 				said = o.value(w.Name, abnormal)
 			}
 			fits = fits && slices.Contains(w.Values, said)
@@ -180,27 +182,20 @@ func (o Observables) value(name string, abnormal func() bool) string {
 	panic("vehicle: no observable " + name)
 }
 
-// become turns the vehicle into a copy of another of the same pack with a fault. What has been settled stays as long as
-// only values of the high-tension side change, which no phase depends on.
+// become turns the vehicle into a copy of another of the same pack with a fault.
 func (v *Vehicle) become(other *Vehicle, f pack.Fault, severity float64) {
-	same := true
-	for i := range v.values {
-		for k, want := range other.values[i] {
-			for _, s := range f.Set {
-				if s.Part == i && s.Param == k {
-					want = s.At(severity)
-				}
-			}
-			if math.Float64bits(want) != math.Float64bits(v.values[i][k]) { // by bits: a value left out is NaN
-				v.values[i][k] = want
-				same = same && v.l.highTension[i][k]
-			}
+	v.passing = v.passing[:0]
+	for _, s := range f.Set {
+		if s.Only != "" {
+			v.passing = append(v.passing, passing{s.Part, s.Param, s.At(severity), s.Only})
 		}
 	}
-	if !same {
-		v.forget()
-		return
-	}
-	v.forgetBehavior()
-	v.decode()
+	v.take(func(part, param int) float64 {
+		for _, s := range f.Set {
+			if s.Part == part && s.Param == param && s.Only == "" {
+				return s.At(severity)
+			}
+		}
+		return other.values[part][param]
+	})
 }

@@ -165,16 +165,16 @@ func (v *Vehicle) buildControl(s *setup, w *wiring, c *controlDevice, on *awake,
 	if on.part[c.part] {
 		n.Source(name[refTag], w.ref, c.ground, c.refVolts, c.refOhms)
 	}
-	n.Resistor(name[pullTag], w.ref, c.sync, c.syncPullup)
+	v.pullUp(c.part, w.ref, c.sync, c.syncPullup, c.refVolts)
 	n.Resistor(name[input], c.sync, c.ground, c.syncOhms)
 	if c.syncMinus >= 0 {
 		n.Resistor(name[input], c.syncMinus, c.ground, c.syncOhms)
 	}
 	if c.ect >= 0 {
-		n.Resistor(name[pullTag], w.ref, c.ect, c.ectPullup)
+		v.pullUp(c.part, w.ref, c.ect, c.ectPullup, c.refVolts)
 	}
 	if c.iat >= 0 {
-		n.Resistor(name[pullTag], w.ref, c.iat, c.iatPullup)
+		v.pullUp(c.part, w.ref, c.iat, c.iatPullup, c.refVolts)
 	}
 	for k, pin := range c.commands {
 		volts := 0.0
@@ -185,6 +185,18 @@ func (v *Vehicle) buildControl(s *setup, w *wiring, c *controlDevice, on *awake,
 	}
 }
 
+// nominalVolts stand in for a vehicle's own where a pull-up is set apart.
+const nominalVolts = 12.6
+
+// pullUp holds a pin up to a supply within the part.
+func (v *Vehicle) pullUp(part int, supply, pin circuit.Node, ohms, volts float64) {
+	if v.apart != nil && v.apart[part] {
+		v.net.Source(v.l.names[part][pullTag], pin, circuit.Reference, volts, ohms)
+		return
+	}
+	v.net.Resistor(v.l.names[part][pullTag], supply, pin, ohms)
+}
+
 func (v *Vehicle) buildModule(s *setup, w *wiring, m *moduleDevice, ph phase) {
 	if !s.has(m.part) {
 		return
@@ -192,7 +204,7 @@ func (v *Vehicle) buildModule(s *setup, w *wiring, m *moduleDevice, ph phase) {
 	n, name := &v.net, &v.l.names[m.part]
 	w.parts[m.part] = n.Resistor(name[supply], m.feed, m.ground, m.quiescent)
 	if m.trigger >= 0 {
-		n.Resistor(name[pullTag], m.feed, m.trigger, m.pullup)
+		v.pullUp(m.part, m.feed, m.trigger, m.pullup, nominalVolts)
 		n.Resistor(name[input], m.trigger, m.ground, m.input)
 	}
 	for _, c := range m.commands {

@@ -14,7 +14,7 @@ type Observables struct {
 	Scan          string // normal, abnormal, no link
 }
 
-// look finds what the engine does; the result is kept.
+// look finds what the engine does as long as nothing is provoked; the result is kept.
 func (v *Vehicle) look() *engine {
 	if v.engine != nil {
 		return v.engine
@@ -22,13 +22,13 @@ func (v *Vehicle) look() *engine {
 	v.blowFuses()
 	e := &engine{cranks: "normal", spark: "yes", starts: true, misses: make([]bool, len(v.l.p.Conditions))}
 	for i, c := range v.l.p.Conditions {
-		if c.Cranking() && !v.crank(e, v.plain(i)) {
+		if c.Provoke == "" && c.Cranking() && !v.crank(e, v.plain(i)) {
 			e.starts = false
 		}
 	}
 	v.engine = e
 	for i, c := range v.l.p.Conditions {
-		if c.Running() && e.starts {
+		if c.Provoke == "" && c.Running() && e.starts {
 			firing := v.firing(v.plain(i))
 			e.misses[i] = firing < v.l.cylinders
 			if v.idle() == i && !v.enough(firing) {
@@ -43,7 +43,7 @@ func (v *Vehicle) look() *engine {
 func (v *Vehicle) idle() int {
 	best := -1
 	for i, c := range v.l.p.Conditions {
-		if c.Running() && (best < 0 || c.SpeedRPM < v.l.p.Conditions[best].SpeedRPM) {
+		if c.Provoke == "" && c.Running() && (best < 0 || c.SpeedRPM < v.l.p.Conditions[best].SpeedRPM) {
 			best = i
 		}
 	}
@@ -98,7 +98,7 @@ func (v *Vehicle) blowFuses() {
 	for again := true; again; {
 		again = false
 		for i, c := range v.l.p.Conditions {
-			if c.Running() { // no more than with the starter: the same loads at a similar voltage
+			if c.Provoke != "" || c.Running() { // no more than with the starter: the same loads at a similar voltage
 				continue
 			}
 			if part := v.overloaded(v.plain(i)); part >= 0 {

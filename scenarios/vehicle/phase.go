@@ -163,9 +163,10 @@ type state struct {
 	low     *solved // sensor output closed, coils at rest; nil while the engine stands
 	high    *solved // sensor output open, coils at rest
 	charges []charge
-	mean    []weighted // all phases with their shares of time
-	own     []*solved  // all of the above and those on the way there
-	margin  float64    // the least distance of a voltage from a threshold that decided something, volts
+	mean    []weighted       // all phases with their shares of time
+	own     []*solved        // all of the above and those on the way there
+	beside  map[bulb]float64 // the effective voltage of a lamp across the battery, once it was asked for
+	margin  float64          // the least distance of a voltage from a threshold that decided something, volts
 }
 
 // weighted is a phase with its share of the time.

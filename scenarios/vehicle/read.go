@@ -21,21 +21,36 @@ func (v *Vehicle) Read(test int) Value {
 	t := &v.l.p.Tests[test]
 	if t.Swap != nil {
 		other := v.exchanged(t.Swap[0], t.Swap[1])
-		x := other.measure(t)
+		x := other.measure(test)
 		if v.err == nil {
 			v.err = other.err
 		}
 		return x
 	}
-	return v.measure(t)
+	return v.measure(test)
 }
 
-// measure reads a test on the vehicle as it stands.
-func (v *Vehicle) measure(t *pack.Test) Value {
+// steady reads a test on the vehicle with what is always there.
+func (v *Vehicle) steady(test int) Value {
 	v.blowFuses()
+	t := &v.l.p.Tests[test]
 	if !v.reaches(t.Condition) {
 		return Value{Phrase: pack.NotRunning}
 	}
+	if !v.l.lowTension[test] {
+		return v.fresh(t)
+	}
+	if v.kept == nil {
+		v.kept = make([]keptValue, len(v.l.p.Tests))
+	}
+	if k := &v.kept[test]; !k.is {
+		k.is, k.x = true, v.fresh(t)
+	}
+	return v.kept[test].x
+}
+
+// fresh reads a test in a condition that the vehicle reaches.
+func (v *Vehicle) fresh(t *pack.Test) Value {
 	if t.Isolate {
 		return v.alone(t)
 	}
@@ -82,7 +97,7 @@ func (v *Vehicle) measure(t *pack.Test) Value {
 		return Value{Phrase: v.misfires(st)}
 	case "timing-light":
 		return Value{Number: v.advance(st)}
-	case "scan-speed", "scan-ect", "scan-iat", "scan-misfire":
+	case "scan-speed", "scan-ect", "scan-iat", "scan-misfire", "scan-codes":
 		return v.scan(st, t.Instrument.ID)
 	}
 	panic("vehicle: no behavior for instrument " + t.Instrument.ID)

@@ -154,7 +154,7 @@ func TestModuleGroundBad(t *testing.T) {
 			"volts.icm_gnd.crank=raised",
 			"peak.icm_gnd.crank=raised", "icm-ground-volts=normal", "icm-ground-lamp=bright")
 		b.between("volts.icm_gnd.crank", 0.5, 6)
-		if got := b.band("icm-ground-load"); got == "bright" {
+		if got := b.band("load-pos.icm_gnd.on"); got == "bright" {
 			t.Errorf("severity %g: the 21 W lamp is bright", severity)
 		}
 	}

@@ -9,12 +9,14 @@ import (
 
 // plain is the state of a condition with everything connected.
 func (v *Vehicle) plain(condition int) *state {
+	condition = v.l.same[condition]
 	return v.cached(stateKey{condition: condition}, setup{condition: condition})
 }
 
 // arranged is what the mechanic arranges for a test, but for a lamp.
 func (v *Vehicle) arranged(t *pack.Test) (stateKey, setup) {
-	key, s := stateKey{condition: t.Condition}, setup{condition: t.Condition}
+	condition := v.l.same[t.Condition]
+	key, s := stateKey{condition: condition}, setup{condition: condition}
 	if len(t.Unplug) > 0 {
 		s.gone = make([]bool, len(v.values))
 		name := make([]byte, 0, 2*len(t.Unplug))
@@ -93,22 +95,37 @@ func (v *Vehicle) onTheTable(t *pack.Test) *state {
 
 // exchanged is the vehicle in which two parts of one kind have changed places.
 func (v *Vehicle) exchanged(a, b int) *Vehicle {
-	key := [2]int{a, b}
-	if other, ok := v.swapped[key]; ok {
-		return other
-	}
-	if slices.EqualFunc(v.values[a], v.values[b], func(x,
-		y float64) bool {
-		return math.Float64bits(x) == math.Float64bits(y)
-	}) {
+	moves := slices.ContainsFunc(v.passing, func(s passing) bool { return s.part == a || s.part == b })
+	same := func(x, y float64) bool { return math.Float64bits(x) == math.Float64bits(y) }
+	if !moves && slices.EqualFunc(v.values[a], v.values[b], same) {
 		return v
 	}
-	other := v.Clone()
-	other.pool = v.pool
-	other.values[a], other.values[b] = other.values[b], other.values[a]
-	if v.swapped == nil {
-		v.swapped = map[[2]int]*Vehicle{}
+	place := func(part int) int {
+		switch part {
+		case a:
+			return b
+		case b:
+			return a
+		}
+		return part
 	}
-	v.swapped[key] = other
-	return other
+	if v.swapped == nil {
+		v.swapped = map[[2]int]*variant{}
+	}
+	key := [2]int{a, b}
+	other := v.swapped[key]
+	if other == nil {
+		other = &variant{Vehicle: v.Clone(), after: -1}
+		other.pool = v.pool
+		v.swapped[key] = other
+	}
+	if other.after != v.changes {
+		other.after = v.changes
+		other.passing = slices.Clone(v.passing)
+		for i := range other.passing {
+			other.passing[i].part = place(other.passing[i].part)
+		}
+		other.take(func(part, param int) float64 { return v.values[place(part)][param] })
+	}
+	return other.Vehicle
 }

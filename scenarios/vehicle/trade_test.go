@@ -2,6 +2,8 @@ package vehicle
 
 import (
 	"fmt"
+	"os"
+	"strings"
 	"testing"
 )
 
@@ -91,4 +93,41 @@ fault = [{ id = "f", label = "f", set = [{ part = "load", resistance_ohms = "ope
 	check("emf_volts = 12, resistance_ohms = 0.1", 10, 11.88, 0.005) // printed as 11.90 V, exactly 11.88
 	check("emf_volts = 12, resistance_ohms = 0.1", 0.5, 10, 1e-6)
 	check("emf_volts = 12, resistance_ohms = 0.5", 0.5, 6, 1e-6)
+}
+
+// Forty readings and more of each ignition pack, whose bands were written down from the trade before they were read:
+// common practice, no source. Mild and severe.
+func TestTradeReadings(t *testing.T) {
+	text, err := os.ReadFile("testdata/trade-readings.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b *benchOf
+	counts := map[string]int{}
+	for line := range strings.Lines(string(text)) {
+		line = strings.TrimSpace(line)
+		if name, is := strings.CutPrefix(line, "pack "); is {
+			b = loaded(t, name)
+			continue
+		}
+		fault, readings, is := strings.Cut(line, " | ")
+		if !is || strings.HasPrefix(line, "#") {
+			continue
+		}
+		for _, severity := range []float64{0, 1} {
+			v := b
+			if fault != "healthy" {
+				v = b.with(fault, severity)
+			}
+			for _, want := range strings.Split(readings, "; ") {
+				v.look(strings.Replace(want, " = ", "=", 1))
+				counts[b.p.Name]++
+			}
+		}
+	}
+	for _, name := range []string{"single-coil", "reluctor", "double-ended", "coil-per-plug"} {
+		if counts[name] < 2*40 {
+			t.Errorf("%s: %d readings, want 40 and more, each mild and severe", name, counts[name]/2)
+		}
+	}
 }

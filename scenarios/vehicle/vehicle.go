@@ -23,7 +23,25 @@ type Vehicle struct {
 	err    error   // the first circuit that could not be solved
 	shown  []Shown // memory of Bands
 
-	swapped map[[2]int]*Vehicle // with two parts exchanged
+	kept    []keptValue // by test
+	apart   []bool      // by part: its pull-ups hang on a supply of their own; nil for none
+	passing []passing   // what the fault changes only under a provocation
+
+	changes  int                 // counts the changes of values
+	swapped  map[[2]int]*variant // with two parts exchanged
+	provoked map[string]*variant // by provocation
+}
+
+// variant is a vehicle that follows from another one.
+type variant struct {
+	*Vehicle
+	after int // the changes of the other vehicle that it has followed
+}
+
+// keptValue is a reading that changes on the high-tension side do not touch.
+type keptValue struct {
+	is bool
+	x  Value
 }
 
 // Healthy is the vehicle with nominal values and no fault.
@@ -41,7 +59,16 @@ func (v *Vehicle) Clone() *Vehicle {
 	for i := range v.values {
 		c.values[i] = slices.Clone(v.values[i])
 	}
+	c.passing, c.apart = slices.Clone(v.passing), v.apart
 	return c
+}
+
+// SetApart gives the pull-ups within a part a supply of their own, as no vehicle has it: what then reads otherwise came
+// to where it was measured through them.
+func (v *Vehicle) SetApart(part int) {
+	v.apart = make([]bool, len(v.values))
+	v.apart[part] = true
+	v.forget()
 }
 
 // Spread moves the main value of every part by its tolerance times f(part), which lies in -1..1. Values a fault has
@@ -60,6 +87,10 @@ func (v *Vehicle) Spread(f func(part int) float64) {
 // Apply hides a fault of the given severity, 0 to 1.
 func (v *Vehicle) Apply(f pack.Fault, severity float64) {
 	for _, s := range f.Set {
+		if s.Only != "" {
+			v.passing = append(v.passing, passing{s.Part, s.Param, s.At(severity), s.Only})
+			continue
+		}
 		v.values[s.Part][s.Param] = s.At(severity)
 	}
 	v.forget()
@@ -68,15 +99,35 @@ func (v *Vehicle) Apply(f pack.Fault, severity float64) {
 func (v *Vehicle) forget() {
 	v.forgetStates()
 	v.forgetBehavior()
+	clear(v.kept)
 	v.blown, v.err = nil, nil
 }
 
-// forgetBehavior forgets what follows from the settled states.
+// forgetBehavior forgets what follows from the settled states. Variants stay for what they have settled; they follow
+// when they are next asked for.
 func (v *Vehicle) forgetBehavior() {
-	for _, other := range v.swapped {
-		other.forgetStates()
+	v.dev, v.engine = nil, nil
+	v.changes++
+}
+
+// take gives the vehicle other values. What has been settled stays as long as only values of the high-tension side
+// change, which no phase depends on.
+func (v *Vehicle) take(want func(part, param int) float64) {
+	same := true
+	for i := range v.values {
+		for k := range v.values[i] {
+			if x := want(i, k); math.Float64bits(x) != math.Float64bits(v.values[i][k]) { // by bits: a value left out is NaN
+				v.values[i][k] = x
+				same = same && v.l.highTension[i][k]
+			}
+		}
 	}
-	v.dev, v.engine, v.swapped = nil, nil, nil
+	if !same {
+		v.forget()
+		return
+	}
+	v.forgetBehavior()
+	v.decode()
 }
 
 func (v *Vehicle) forgetStates() {

@@ -399,9 +399,13 @@ func TestShelfHoldsNothingOfAClass(t *testing.T) {
 				t.Fatal(err)
 			}
 			k := key()
-			letters := lab.RepairLetters(f.Name, k[:])
+			var ids []string
 			for _, r := range stock.Lab.Repairs {
-				if r.Letters != letters.Letters(2) {
+				ids = append(ids, r.ID)
+			}
+			signs := lab.RepairSigns(stock.Lab.Pack.Name, ids, k[:])
+			for j, r := range stock.Lab.Repairs {
+				if r.Letters != signs[j].Letters {
 					t.Errorf("pack %s: repair %s has letters of another key", s.Offer.Pack, r.Code)
 				}
 			}

@@ -114,7 +114,7 @@ func (s *worksheet) serves(w handout.Worksheet) bool {
 }
 
 // worksheet is the form of the worksheets, placed for one of them, and the sheet that is printed on it: what is
-// preprinted follows from the class reference, everything else from sheet at the time of drawing.
+// preprinted follows from the booklet, everything else from sheet at the time of drawing.
 type worksheet struct {
 	*paper.Pages
 	density density

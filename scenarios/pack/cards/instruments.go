@@ -51,6 +51,19 @@ const (
 	DamageSeen  = "damage to see"
 )
 
+// What the scan tool says of trouble codes: number, input, and of the crank signal the freeze frame, the state of the
+// engine in which the code was set. Numbers of SAE J2012, from memory.
+const (
+	NoCode        = "no code"
+	CrankCranking = "P0335 CKP, cranking"
+	CrankIdle     = "P0335 CKP, idle, warm"
+	CrankHot      = "P0335 CKP, idle, hot"
+	CoolantLow    = "P0117 ECT low"
+	CoolantHigh   = "P0118 ECT high"
+	AirLow        = "P0112 IAT low"
+	AirHigh       = "P0113 IAT high"
+)
+
 var cylinders = []string{NoMisfire, "cylinder 1", "cylinder 2", "cylinder 3", "cylinder 4", "cylinder 5", "cylinder 6",
 	"cylinders 1 and 4", "cylinders 2 and 3", "cylinders 2 and 5", "cylinders 3 and 6", OtherMisfire, AllMisfire}
 
@@ -120,6 +133,10 @@ var Instruments = []Instrument{
 	{ID: "scan-misfire", Label: "scan tool, misfires", Leads: NoLeads,
 		Phrases: cylinders,
 		Note:    "cylinders in which the PCM counts misfires, seen from the unevenness of the crankshaft"},
+	{ID: "scan-codes", Label: "scan tool, codes", Leads: NoLeads,
+		Phrases: []string{NoCode, CrankCranking, CrankIdle, CrankHot, CoolantLow, CoolantHigh, AirLow, AirHigh},
+		Note: "first stored trouble code; with a lost crank signal the state in which it was lost, from the freeze frame; " +
+			"what came and went has left its code, misfires are counted apart"},
 }
 
 // InstrumentIDs gives the ids of all meters in the order of the table.

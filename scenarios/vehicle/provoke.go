@@ -1,0 +1,95 @@
+package vehicle
+
+import (
+	"math"
+	"slices"
+
+	"nospark/scenarios/pack"
+)
+
+// A fault that comes and goes is two vehicles: one without it, which is what the shop sees as long as nothing is done,
+// and one with it. Conditions say what brings it on; the readings there are those of the second vehicle. While harness
+// and connectors are moved by hand the two take turns within a moment, so a hold function keeps the worse of both.
+
+// passing is a setting that is there only under a provocation.
+type passing struct {
+	part, param int
+	value       float64
+	when        string // one of pack.Provocations
+}
+
+// under is the vehicle as it is under a provocation; the vehicle itself when that brings nothing on.
+func (v *Vehicle) under(when string) *Vehicle {
+	if !slices.ContainsFunc(v.passing, func(s passing) bool { return s.when == when }) {
+		return v
+	}
+	if v.provoked == nil {
+		v.provoked = map[string]*variant{}
+	}
+	w := v.provoked[when]
+	if w == nil {
+		w = &variant{Vehicle: v.Clone(), after: -1}
+		w.passing, w.pool = nil, v.pool
+		v.provoked[when] = w
+	}
+	if w.after != v.changes {
+		w.after = v.changes
+		w.take(func(part, param int) float64 {
+			for _, s := range v.passing {
+				if s.part == part && s.param == param && s.when == when {
+					return s.value
+				}
+			}
+			return v.values[part][param]
+		})
+	}
+	return w.Vehicle
+}
+
+// provocation is what a condition does to bring a fault on.
+func (v *Vehicle) provocation(condition int) string { return v.l.p.Conditions[condition].Provoke }
+
+// measure reads a test on the vehicle as it stands.
+func (v *Vehicle) measure(test int) Value {
+	t := &v.l.p.Tests[test]
+	w := v.under(v.provocation(t.Condition))
+	x := w.steady(test)
+	if w.err != nil && v.err == nil {
+		v.err = w.err
+	}
+	if w == v || !v.takesTurns(t) || x.Phrase != "" {
+		return x
+	}
+	y := v.steady(test)
+	if t.Instrument.ID == "max-hold" {
+		return Value{Number: math.Max(x.Number, y.Number)}
+	}
+	return Value{Number: math.Min(x.Number, y.Number)}
+}
+
+// takesTurns reports whether a test sees both vehicles of a fault that comes and goes.
+func (v *Vehicle) takesTurns(t *pack.Test) bool {
+	return v.provocation(t.Condition) == pack.Shaken && (t.Instrument.ID == "max-hold" || t.Instrument.ID == "min-hold")
+}
+
+// comesWhen is the first provocation under which a customer notices something else than without one.
+func (v *Vehicle) comesWhen() string {
+	for _, when := range pack.Provocations {
+		if w := v.under(when); w != v && (w.Observe() != v.Observe() || w.worksOtherwise(v)) {
+			return when
+		}
+	}
+	return "always"
+}
+
+// worksOtherwise reports whether a part that the pack's complaints name does something else than in another vehicle.
+func (v *Vehicle) worksOtherwise(other *Vehicle) bool {
+	for _, c := range v.l.p.Complaints {
+		for _, o := range c.When {
+			if part := v.l.partNamed(o.Name); part >= 0 && v.works(part) != other.works(part) {
+				return true
+			}
+		}
+	}
+	return false
+}
