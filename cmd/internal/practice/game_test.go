@@ -167,7 +167,7 @@ func TestGuidedVehicle(t *testing.T) {
 	page = p.do("POST", "/steps/1/verdict", "good", wrong)
 	p.want(page, "What this step told")
 	if wrong != "none" {
-		p.want(page, "Your verdict is <strong>wrong</strong>", "A good reading is")
+		p.want(page, "Your verdict is <strong>wrong</strong>", "specification")
 	}
 	code := p.best()
 	p.want(p.do("GET", "/sheet"), "the repair is proven. Conclude.")
