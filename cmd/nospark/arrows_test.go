@@ -95,8 +95,8 @@ var allowed = map[string][]string{
 	"grading/attempt":         {},
 	"grading/attempt/journal": {"grading/attempt", "scenarios/disk", "scenarios/draw"},
 	"grading/competency": {
-		"grading", "grading/evidence", "scenarios/disk", "scenarios/lab", "scenarios/spelling",
-		"scenarios/tabular", "scenarios/term",
+		"grading", "grading/evidence", "scenarios/disk", "scenarios/lab", "scenarios/roster",
+		"scenarios/spelling", "scenarios/tabular", "scenarios/term",
 	},
 	"grading/evidence":  {"grading", "scenarios/disk", "scenarios/lab", "scenarios/term"},
 	"grading/gradebook": {"scenarios/roster", "scenarios/spelling", "scenarios/tabular"},
@@ -107,6 +107,7 @@ var allowed = map[string][]string{
 	"grading/statistics": {},
 	"grading/submission": {"scenarios/disk", "scenarios/draw", "scenarios/tabular"},
 	"scenarios":          {},
+	"scenarios/course":   {"scenarios/chances", "scenarios/draw"},
 	"scenarios/chances":  {"scenarios/isolation", "scenarios/lab"},
 	"scenarios/build": {
 		"scenarios/cases", "scenarios/chances", "scenarios/disk", "scenarios/draw", "scenarios/isolation", "scenarios/lab",
