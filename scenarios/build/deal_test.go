@@ -158,11 +158,11 @@ func TestHistoryChoosesCases(t *testing.T) {
 	hide := slices.Repeat([]bool{true}, len(l.Faults))
 	first := l.Repairs[l.Faults[l.Hypotheses[0].Fault].Repair].ID
 	had := term.History{"1": {{Pack: "single-coil", Fault: "x", Repair: first}}}
+	// In expectation, over the weights with which a case is chosen.
 	share := func(history term.History) float64 {
-		sum := 0.0
-		for k := range 600 {
-			d := dealer{lab: l, key: term.Key{byte(k), byte(k >> 8), 3}, history: history, sets: sets, hide: hide}
-			c := d.choose(sheetStreams(d.key, l.Name, person{id: "1"}, 0)("case"), person{id: "1"}, nil)
+		d := dealer{lab: l, history: history, sets: sets, hide: hide}
+		sum, weights := 0.0, 0.0
+		for _, c := range d.offering() {
 			var met, all float64
 			for h := range sets[c].All() {
 				w := float64(l.Hypotheses[h].Weight)
@@ -171,9 +171,10 @@ func TestHistoryChoosesCases(t *testing.T) {
 					met += w
 				}
 			}
-			sum += met / all / 600
+			weight := float64(d.promise(c, history["1"], false))
+			sum, weights = sum+weight*met/all, weights+weight
 		}
-		return sum
+		return sum / weights
 	}
 	if before, after := share(nil), share(had); after >= before {
 		t.Errorf("the repair that was met has a share of %.4f, before of %.4f", after, before)
