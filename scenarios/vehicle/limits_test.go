@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
 // Rules that decide what a vehicle does, each at its edge and beside its source: whoever moves one of them meets it
@@ -227,6 +228,16 @@ func TestReferenceThatAControllerNeeds(t *testing.T) {
 		v := b.set("tp", "resistance_ohms", inner*share/(1-share))
 		if got := v.plain(on).on.part[v.l.control]; got != want {
 			t.Errorf("with %g of its reference the controller runs: %v, want %v", share, got, want)
+		}
+	}
+}
+
+// A gap a third wider than new is seen, one a tenth wider is not: common practice, no source.
+func TestGapThatIsSeen(t *testing.T) {
+	b := loaded(t, "coil-per-plug") // 1.0 mm
+	for gap, want := range map[float64]string{1.1: cards.NothingSeen, 1.33: cards.DamageSeen} {
+		if got := b.set("spark2", "gap_mm", gap).inspected(b.v.l.partNamed("spark2")); got != want {
+			t.Errorf("gap of %g mm: %s, want %s", gap, got, want)
 		}
 	}
 }
