@@ -21,6 +21,7 @@ type Adjust struct {
 	Choose  []Choose
 	Worked  []Worked
 	Misread []Misread
+	Late    []Late
 }
 
 // Accept makes a repair count as right: for one student, for one sheet, wherever the right repair is InsteadOf, or,
@@ -98,6 +99,9 @@ type Misread struct {
 	Reason                string
 }
 
+// Late says that a student handed in late. The mark stays as it is; another system's gradebook is told.
+type Late struct{ Place, Student, Reason string }
+
 // ReadAdjust reads adjust.toml; file is its name for messages. The error tells everything that is wrong with it, by
 // line. Whether students, sheets and tests exist is for Grade to find out.
 func ReadAdjust(file string, text []byte) (Adjust, error) {
@@ -145,6 +149,9 @@ func ReadAdjust(file string, text []byte) (Adjust, error) {
 	each(top, "misread", func(t *strict.Table, place string) {
 		a.Misread = append(a.Misread,
 			Misread{place, t.ID("student"), t.IDOr("sheet", ""), int(t.Whole("step", 1, 200)), t.Text("reason")})
+	})
+	each(top, "late", func(t *strict.Table, place string) {
+		a.Late = append(a.Late, Late{place, t.ID("student"), t.Text("reason")})
 	})
 	top.Finish()
 	if err := top.Found.Err(); err != nil {

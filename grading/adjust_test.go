@@ -181,7 +181,7 @@ func TestReadAdjustErrors(t *testing.T) {
 		"adjust.toml:2: excuse: key \"student\" is missing\nadjust.toml:3: excuse: unknown key \"studnet\"; did you mean \"student\"?")
 	check("[[excuses]]\nstudent = \"1\"\n", "adjust.toml:1: unknown key \"excuses\"; did you mean \"excuse\"?")
 	check("[[pardon]]\nstudent = \"1\"\n",
-		"adjust.toml:1: unknown key \"pardon\"; known: accept, drop, waive, excuse, mark, confirm, correct, trust, choose, worked, misread")
+		"adjust.toml:1: unknown key \"pardon\"; known: accept, drop, waive, excuse, mark, confirm, correct, trust, choose, worked, misread, late")
 	check("[mark]\nstudent = \"1\"\n", "adjust.toml:1: [mark] is one table, not one of several; write [[mark]] with two brackets")
 	check("[[excuse]]\nstudent = 0042\nreason = \"x\"\n",
 		"adjust.toml:2: student = 0042: a number cannot begin with 0; write it in quotes: \"0042\"")

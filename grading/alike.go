@@ -10,7 +10,7 @@ import (
 )
 
 // alike looks for errors that two students share and hardly anybody else makes. Every sheet has other lines and
-// letters, and neighbours have other faults, so right answers cannot be copied; wrong ones can, and what remains of
+// letters, and neighbors have other faults, so right answers cannot be copied; wrong ones can, and what remains of
 // copying is a shared way of going wrong.
 //
 // An error is a wrong repair, or a wrong verdict on a test. It is rare when at most two students, or at most one in ten

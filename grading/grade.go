@@ -41,6 +41,9 @@ func Grade(lab *lab.Lab, rows []submission.Row, adjust Adjust, remarks ...submis
 		r.Students = append(r.Students, s)
 	}
 	r.Marks = studentMarks(r.Students)
+	for i := range r.Marks {
+		_, r.Marks[i].Late = rule.late[work{r.Marks[i].Student, anySheet}]
+	}
 	r.Spread = spread(r.Students)
 	r.Alike = alike(lab, r.Students)
 	for _, remark := range remarks {
@@ -128,8 +131,28 @@ func (g *grader) meanReference() (int64, error) {
 	return wholeTenths(total / float64(max(1, len(g.lab.Sheets)))), nil
 }
 
-// student grades one entry.
+// student grades one entry. Where paper contradicts the bench both marks are shown.
 func (g *grader) student(h handed) (StudentResult, error) {
+	if h.other == nil {
+		return g.entry(h)
+	}
+	paper := h
+	paper.row, paper.other, paper.doubts, paper.trial = *h.other, nil, nil, true
+	told := len(g.m.problems)
+	p, err := g.entry(paper)
+	if err != nil {
+		return StudentResult{}, err
+	}
+	g.m.problems = g.m.problems[:told] // they are about a row that does not count
+	h.byPaper = "no mark"
+	if p.Status.HasMark() {
+		h.byPaper = fmt.Sprintf("%.1f", p.Mark)
+	}
+	return g.entry(h)
+}
+
+// entry grades what one row says.
+func (g *grader) entry(h handed) (StudentResult, error) {
 	suspects, err := g.suspects(h.work)
 	if err != nil {
 		return StudentResult{}, err
@@ -156,11 +179,15 @@ func (g *grader) student(h handed) (StudentResult, error) {
 		d.mark()
 		d.onConclusion()
 		d.onSteps()
-		d.r.Practise = d.practice()
+		d.r.Practice = d.practice()
+	}
+	if h.other != nil {
+		d.doubts = append(d.doubts, fmt.Sprintf("paper and bench differ: %.1f by the bench, %s by paper (%s)", d.r.Mark,
+			h.byPaper, h.other.Place))
 	}
 	d.status()
 	d.unconcluded()
-	if d.raisedBy != nil && !d.r.Set && d.r.Status != Excused {
+	if d.raisedBy != nil && !h.trial && !d.r.Set && d.r.Status != Excused {
 		d.raisedBy.raised = append(d.raisedBy.raised, g.rule.fault(h.sheet))
 	}
 	return d.r, nil

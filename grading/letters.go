@@ -33,10 +33,10 @@ func (x *sheetLines) with(line int, letters string) []int32 {
 	return x.sheets[lineKey{line, letters}]
 }
 
-// neighbour finds the sheet, other than the given one, that most of the steps fit which do not fit the own sheet. At
+// neighbor finds the sheet, other than the given one, that most of the steps fit which do not fit the own sheet. At
 // least two must: among 2,000 sheets of 150 lines a single foreign step fits some sheet by accident in half of all
 // cases, two of five the same sheet in one case of 300.
-func (x *sheetLines) neighbour(row submission.Row, own int) (sheet, fit int) {
+func (x *sheetLines) neighbor(row submission.Row, own int) (sheet, fit int) {
 	count := map[int32]int{}
 	sheet = -1
 	for _, step := range row.Steps {
@@ -59,7 +59,7 @@ func (x *sheetLines) neighbour(row submission.Row, own int) (sheet, fit int) {
 
 // guess words the sheet that the letters of a row fit, for the end of a hint.
 func (x *sheetLines) guess(row submission.Row, own int) string {
-	sheet, fit := x.neighbour(row, own)
+	sheet, fit := x.neighbor(row, own)
 	if sheet < 0 {
 		return ""
 	}
@@ -119,7 +119,7 @@ func meant(s *lab.Sheet, line int, letters, judged string) string {
 	return found
 }
 
-// oneSlip tells whether two texts of equal length differ in one character or in two neighbouring ones that changed
+// oneSlip tells whether two texts of equal length differ in one character or in two neighboring ones that changed
 // places.
 func oneSlip(a, b string) bool {
 	if len(a) != len(b) || a == b {

@@ -29,6 +29,10 @@ type handed struct {
 	doubts  []string // why the mark is provisional, whatever the steps say
 
 	undecided string // why none of the rows counts yet, "" when one does
+
+	other   *submission.Row // what paper says where it contradicts the bench
+	byPaper string          // the mark that it would give
+	trial   bool            // graded to learn that mark, and for nothing else
 }
 
 // matcher finds the sheet of every row, and collects what a person should look at.
@@ -195,7 +199,7 @@ func (m *matcher) on(sheet int, row submission.Row, doubts ...string) (handed, b
 }
 
 // place decides which student and sheet a row is about. The id decides; the sheet's code decides where the id is
-// missing, and it may name a spare. Letters decide nothing, but they tell which neighbour's sheet was used.
+// missing, and it may name a spare. Letters decide nothing, but they tell which neighbor's sheet was used.
 func (m *matcher) place(row submission.Row) (handed, bool) {
 	id := m.student(row.Student)
 	sheet, known := m.codes.Find(row.Sheet)

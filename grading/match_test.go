@@ -70,7 +70,7 @@ func TestRowsFindTheirSheets(t *testing.T) {
 		best(func(r *submission.Row) { r.Student, r.Sheet = "1033", "K2-BCD" }))
 	check("neither id nor sheet", blank3+"! entry.xlsx, row 4: the row has neither id nor sheet, so it counts for nobody; write the student's id; 2 of its 2 steps fit sheet K4-BCD of student 1003\n",
 		best(func(r *submission.Row) { r.Student = "" }))
-	check("a neighbour's readings", "1003 K4-BCD provisional 40: 2 steps with line or letters that do not fit; 2 steps fit sheet K2-BCD of student 1001\n"+
+	check("a neighbor's readings", "1003 K4-BCD provisional 40: 2 steps with line or letters that do not fit; 2 steps fit sheet K2-BCD of student 1001\n"+
 		"! entry.xlsx, row 2: 2 steps of student 1003 do not fit the own sheet but fit sheet K2-BCD of student 1001; ask the student whose readings these are\n",
 		func() submission.Row {
 			row := hand(lab, switchOpenSheet, lampRepair, "1-", "2+")

@@ -11,6 +11,20 @@ import (
 // merge decides what counts when several rows speak of one student: a row with nothing in it never matters, and
 // rows that say the same are one. Of rows that differ none counts until the instructor has chosen.
 func (m *matcher) merge(all []handed) handed {
+	if at := slices.IndexFunc(all, func(h handed) bool { return h.row.Bench }); at >= 0 {
+		return m.withPaper(all[at], slices.Delete(slices.Clone(all), at, at+1))
+	}
+	kept := m.mergePaper(all)
+	if kept.row.From > 0 && !kept.row.Empty() {
+		m.problem(kept.row.Place, "enter all steps", "the row of student %s goes on from step %d, but the bench recorded nothing",
+			kept.student, kept.row.From)
+		kept.doubts = append(kept.doubts, fmt.Sprintf("the steps before step %d are missing", kept.row.From))
+	}
+	return kept
+}
+
+// mergePaper is merge for rows that people keyed in.
+func (m *matcher) mergePaper(all []handed) handed {
 	chosen, hasChosen := rulingOn(m.rows.choose, all[0].work)
 	kept := all[0]
 	var others []string

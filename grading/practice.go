@@ -1,6 +1,9 @@
 package grading
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // practice names the one thing to practice next: whatever cost most of the mark. The points lost are put to four
 // accounts.
@@ -44,6 +47,8 @@ func (d *diagnosis) practice() string {
 				misjudged+1, step.Reading)
 		}
 		return fmt.Sprintf("Compare every reading with its specification before you judge it; look again at step %d, which read %s.", misjudged+1, step.Reading)
+	case most == proving && slices.ContainsFunc(r.Steps, unproven):
+		return copied(slices.IndexFunc(r.Steps, unproven)) // what was proven cannot be told from a slip of the pen
 	case most == proving:
 		return "Prove it before you conclude: " + d.unfinished()
 	case most == concluding && r.Repair < 0 && r.Wrote != "":
@@ -54,6 +59,14 @@ func (d *diagnosis) practice() string {
 		return "Hold the conclusion against every reading before you write it down: each of them must fit."
 	}
 	return d.choose()
+}
+
+func unproven(s Step) bool { return s.State == Unproven }
+
+// copied advises on a step whose letters do not fit.
+func copied(step int) string {
+	return fmt.Sprintf("Copy line and letters as they stand beside the reading; those of step %d do not fit, so it proves nothing.",
+		step+1)
 }
 
 // unfinished says what the proof still lacked.
@@ -79,6 +92,10 @@ func (d *diagnosis) choose() string {
 		return "Next to nothing was lost. Try a harder lab, or fewer minutes."
 	case step.State == Repeat:
 		return fmt.Sprintf("Use what is written in your record table: step %d read a line again.", worst+1)
+	case step.State == Unproven:
+		return copied(worst)
+	case step.State == Banned:
+		return fmt.Sprintf("Look which tests the worksheet allows today; that of step %d is not among them.", worst+1)
 	case step.State == Counted && len(step.Cleared) == 0 && step.After == step.Before:
 		return fmt.Sprintf("Before each test ask which suspects it could rule out; step %d ruled out none.", worst+1)
 	}

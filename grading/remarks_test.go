@@ -173,13 +173,13 @@ func TestUnloadedCheckIsRemarked(t *testing.T) {
 	check("another condition", true, hand(l, groundSheet, lampRepair, "1+", "4+"))
 }
 
-// The one thing to practise is what cost most points; the figures are those of TestMarksByHand.
-func TestPractise(t *testing.T) {
+// The one thing to practice is what cost most points; the figures are those of TestMarksByHand.
+func TestPractice(t *testing.T) {
 	lab := lampLab()
 	check := func(want string, row submission.Row) {
 		t.Helper()
-		if s := of(t, grade(t, lab, grading.Adjust{}, row), row.Student); !strings.HasPrefix(s.Practise, want) {
-			t.Errorf("got %q, want %q", s.Practise, want)
+		if s := of(t, grade(t, lab, grading.Adjust{}, row), row.Student); !strings.HasPrefix(s.Practice, want) {
+			t.Errorf("got %q, want %q", s.Practice, want)
 		}
 	}
 	check("Nothing was lost.", hand(lab, lampSheet, lampRepair, "1+", "2+"))
@@ -199,4 +199,7 @@ func TestPractise(t *testing.T) {
 		"1+", "2+"))
 	check("Choose the test that rules out most for its minutes; look again at step 1, which lost 3.2 minutes.",
 		hand(lab, lampSheet, lampRepair, "3-"))
+	slip := hand(lab, lampSheet, lampRepair, "1+", "2+")
+	slip.Steps[1].Letters = "ZZ"
+	check("Copy line and letters as they stand beside the reading; those of step 2 do not fit", slip)
 }

@@ -1,6 +1,6 @@
 // Package grading compares what students handed in with best play: a frozen lab and submissions go in, a Result comes
-// out. It never simulates and never prints; printouts renders a Result, package competency keeps the records made from
-// it.
+// out. It never simulates and never prints; printouts renders a Result, package evidence makes of it the record that a
+// term keeps.
 //
 // Start at Grade. The arithmetic is explained beside each field here, so that every mark can be recomputed by hand.
 package grading
@@ -70,6 +70,7 @@ type StudentMark struct {
 	Low     float64 `json:"low"`     // lowest mark of a vehicle that counts
 	High    float64 `json:"high"`    // and the highest
 	Results []int   `json:"results"` // indexes into Result.Students
+	Late    bool    `json:"late"`    // handed in late, by adjust.toml; the mark does not depend on it
 }
 
 // MarshalJSON writes null for a mark that there is none of.
@@ -122,7 +123,7 @@ type StudentResult struct {
 	Missing     int        `json:"missing"`      // steps that best play to this fault would still have had to make at the end; 0 once proven
 	Reasoning   int        `json:"reasoning"`    // instructor's column 0-4, -1 when empty
 	Safe        int        `json:"safe"`         // 1 yes, 0 no, -1 when empty
-	Practise    string     `json:"practise"`     // one thing to practise next
+	Practice    string     `json:"practise"`     // one thing to practice next
 	Remarks     []string   `json:"remarks"`
 }
 

@@ -75,7 +75,7 @@ type misfit struct {
 // foreign tells the instructor about steps that prove nothing: those that fit another sheet in one line, the others one
 // by one.
 func (d *diagnosis) foreign(misfits []misfit) {
-	sheet, fit := d.m.lines.neighbour(d.h.row, d.h.sheet)
+	sheet, fit := d.m.lines.neighbor(d.h.row, d.h.sheet)
 	for _, m := range misfits {
 		if sheet < 0 || !hasLine(&d.lab.Sheets[sheet], m.entry.Line, m.entry.Letters) {
 			d.suspicious(m.at, m.entry, m.step)
@@ -104,7 +104,10 @@ func (d *diagnosis) unjudged() {
 			place = cmp.Or(d.h.row.Steps[i].Place, d.h.row.Place)
 		}
 	}
-	const do = "write + or - behind the letters if the worksheet has a verdict"
+	do := "write + or - behind the letters if the worksheet has a verdict"
+	if d.h.row.Bench {
+		do = "nothing, if none was meant; else [[correct]] the step in adjust.toml"
+	}
 	switch len(steps) {
 	case 0:
 	case 1:
@@ -130,7 +133,7 @@ func (d *diagnosis) length() {
 			"student %s read %s again; that costs the minutes and tells nothing",
 			d.h.student, count(again, "line", "lines"))
 	}
-	if n, rows := len(d.h.row.Steps), d.lab.Rows; rows > 0 && n > rows {
+	if n, rows := len(d.h.row.Steps), d.lab.Rows; rows > 0 && n > rows && !d.h.row.Bench {
 		d.m.problem(d.h.row.Place, "compare the row with the worksheet",
 			"student %s has %d steps, but the record table has %d lines; all steps are graded",
 			d.h.student, n, rows)
@@ -155,6 +158,9 @@ func (d *diagnosis) step(entry submission.Step, seen map[int]bool) Step {
 	}
 	d.reading(&step, t)
 	switch {
+	case entry.Void != "":
+		step.State, step.Minutes = Dropped, 0
+		return step
 	case d.rule.misread[stepOf{d.h.work, len(d.r.Steps) + 1}], slices.Contains(d.rule.dropped(d.h.work), t):
 		step.State, step.Minutes = Dropped, 0
 		return step

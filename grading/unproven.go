@@ -63,6 +63,21 @@ type provingPoint struct {
 	part  string // label, "" where a lab has no checks
 	point int    // -1 where no lead reaches
 	tests []int  // any one of which looks there
+	vain  bool   // a reading was taken there, with a test that does not prove this repair
+}
+
+// vainly tells whether a reading was taken where an owed check is made: with a test that shows nothing of this repair,
+// as volts without load at a poor ground.
+func (d *diagnosis) vainly(check int) bool {
+	owed := d.lab.Checks[check]
+	words := owed.Words(d.lab)
+	detail, err := d.details()
+	return slices.ContainsFunc(d.r.Steps, func(s Step) bool {
+		there := s.State == Counted && owed.Point >= 0 && err == nil && d.lab.Tests[s.Test].Part == "" &&
+			slices.Contains(detail.Leads[s.Test], owed.Point) // of a part taken off nothing is read in the circuit
+		return there ||
+			slices.ContainsFunc(s.Checks, func(c int) bool { return d.lab.Checks[c].Words(d.lab) == words })
+	})
 }
 
 // provingPoints are those of the concluded repair that were not looked at. A lab without checks tells the own feed,
@@ -73,7 +88,7 @@ func (d *diagnosis) provingPoints() []provingPoint {
 	if len(d.lab.Checks) > 0 {
 		for _, c := range d.s.OwedBy(d.left, d.r.Repair) {
 			check := d.lab.Checks[c]
-			all = append(all, provingPoint{check.What, check.Label, check.Point, check.Tests})
+			all = append(all, provingPoint{check.What, check.Label, check.Point, check.Tests, d.vainly(c)})
 		}
 		return all
 	}
@@ -124,7 +139,7 @@ func (d *diagnosis) notLooked() {
 		case len(d.lab.Checks) == 0:
 			continue
 		}
-		looks = append(looks, fmt.Sprintf("%s was not %s: %s", d.pointName(p), d.looked(p), pointed))
+		looks = append(looks, fmt.Sprintf("%s %s: %s", d.pointName(p), d.looked(p), pointed))
 	}
 	const most = 3
 	if more := len(looks) - most; more > 0 {
@@ -152,16 +167,17 @@ func (d *diagnosis) pointName(p provingPoint) string {
 	return name
 }
 
-// looked is the word for what one does there. Without checks a reading may have been taken that does not prove the
-// point.
+// looked says that one did not look there. Without checks a reading may have been taken that does not prove the point.
 func (d *diagnosis) looked(p provingPoint) string {
 	switch {
 	case len(d.lab.Checks) == 0:
-		return "proven"
+		return "was not proven"
+	case p.vain:
+		return "was measured, but not with a test that proves this repair"
 	case p.what == "own test":
-		return "made"
+		return "was not made"
 	}
-	return "measured"
+	return "was not measured"
 }
 
 // heaviest finds the heaviest suspect with another repair that an open test at a place would have shown and none before

@@ -16,11 +16,11 @@ func BenchmarkClass(b *testing.B) {
 	}
 }
 
-// BenchmarkReference lays out and prints the class reference.
+// BenchmarkReference lays out and prints the booklet.
 func BenchmarkReference(b *testing.B) {
 	h := sample(b, 1, 1)
 	for b.Loop() {
-		must(b)(reference(h))
+		must(b)(booklet(h))
 	}
 }
 

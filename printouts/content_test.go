@@ -43,7 +43,7 @@ func everyDocument(t *testing.T) map[string]content.Document {
 		"worksheet":       {Sections: []content.Section{handouts.Worksheet(h, h.Worksheets[0])}},
 		"readings":        {Sections: []content.Section{handouts.Readings(h, h.Readings[0])}},
 		"debriefs":        {},
-		"reference":       handouts.Reference(h), "pairing": instructor.Pairing(h), "key": instructor.Key(lab, key),
+		"booklet":         handouts.Booklet(h), "pairing": instructor.Pairing(h), "key": instructor.Key(lab, key),
 		"overview": instructor.Overview(lab, result), "how-to-run": instructor.HowTo(lab), "sign-offs": signOffs,
 	}
 	d := all["debriefs"]

@@ -6,7 +6,6 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/competency"
-	"nospark/printouts/content"
 	"nospark/printouts/coordinator"
 	"nospark/printouts/handouts"
 	"nospark/printouts/instructor"
@@ -17,6 +16,7 @@ import (
 	"nospark/printouts/paper/worksheets"
 	"nospark/printouts/workbook/results"
 	"nospark/printouts/workbook/rollup"
+	"nospark/printouts/workbook/signing"
 	"nospark/scenarios/handout"
 	"nospark/scenarios/lab"
 )
@@ -39,6 +39,9 @@ const (
 	Coordinator Reader = "coordinator"
 )
 
+// Booklet is the document that labs of one pack have in common.
+const Booklet = "handouts/booklet.pdf"
+
 // occasion is what makes a document due.
 type occasion uint8
 
@@ -48,6 +51,7 @@ const (
 	grade
 	summary // of a term
 	codes   // the same without names
+	signature
 )
 
 // unit is what there is one document for.
@@ -68,8 +72,20 @@ type document struct {
 	due    occasion
 	per    unit
 	make   func(source) ([]byte, error)
+	prints printing
+	online bool // goes on line, or to whoever reads with ears or fingers; what does not is for the printer
 	keep   bool // somebody may have edited it: it is not written over
 }
+
+// printing is how a document comes to paper.
+type printing uint8
+
+const (
+	seldom   printing = iota // read on a screen, or not for the class
+	twoSided                 // once, on both sides
+	oneSided                 // once, on one side
+	forTwo                   // on both sides, one copy for two sheets of the lab
+)
 
 // source is what documents are made from; what a document has no use for is not there.
 type source struct {
@@ -78,6 +94,7 @@ type source struct {
 	sheet   int             // of the handout
 	result  *grading.Result // or a part of it
 	term    *competency.Term
+	today   string // of what is to be signed
 	section string
 }
 
@@ -86,21 +103,29 @@ func documents() []document {
 	return []document{
 		{path: "instructor/key.pdf", reader: Instructor, mode: forInstructor, due: atBuild, per: whole, make: key},
 		{path: "instructor/how-to-run.pdf", reader: Instructor, mode: forInstructor, due: atBuild, per: whole,
-			make: howTo},
+			prints: twoSided, make: howTo},
 		{path: "instructor/isolation-chart.pdf", reader: Instructor, mode: forInstructor, due: atBuild, per: whole,
 			make: chart},
 		{path: "instructor/pairing*.pdf", reader: Instructor, mode: forInstructor, due: atBuild, per: part,
-			make: ofHandout(pairing)},
-		{path: "handouts/reference.pdf", reader: Student, mode: forAll, due: atBuild, per: whole,
-			make: withoutSheets(ofHandout(reference))},
+			prints: oneSided, make: ofHandout(pairing)},
+		{path: Booklet, reader: Student, mode: forAll, due: atBuild, per: whole,
+			prints: forTwo, make: withoutSheets(ofHandout(booklet))},
 		{path: "handouts/worksheets*.pdf", reader: Student, mode: forAll, due: atBuild, per: part,
-			make: ofHandout(worksheets.PDF)},
+			prints: twoSided, make: ofHandout(worksheets.PDF)},
 		{path: "partners/readings*.pdf", reader: Partner, mode: forInstructor, due: atBuild, per: part,
-			make: ofHandout(readings.PDF)},
-		{path: "handouts/text/*-worksheet.txt", reader: Student, mode: forAll, due: atBuild, per: sheet,
-			make: worksheetText},
+			prints: oneSided, make: ofHandout(readings.PDF)},
+		{path: "handouts/pages/booklet.html", reader: Student, mode: forAll, due: atBuild, per: whole, online: true,
+			make: withoutSheets(asPage(ofBooklet))},
+		{path: "handouts/pages/*-worksheet.html", reader: Student, mode: forAll, due: atBuild, per: sheet, online: true,
+			make: asPage(ofWorksheet)},
+		{path: "partners/pages/*-readings.html", reader: Partner, mode: forInstructor, due: atBuild, per: sheet,
+			online: true, make: asPage(ofReadings)},
+		{path: "handouts/text/booklet.txt", reader: Student, mode: forAll, due: atBuild, per: whole, online: true,
+			make: withoutSheets(asText(ofBooklet))},
+		{path: "handouts/text/*-worksheet.txt", reader: Student, mode: forAll, due: atBuild, per: sheet, online: true,
+			make: asText(ofWorksheet)},
 		{path: "partners/text/*-readings.txt", reader: Partner, mode: forInstructor, due: atBuild, per: sheet,
-			make: readingsText},
+			online: true, make: asText(ofReadings)},
 
 		{path: "handouts/reprints/*-worksheet.pdf", reader: Student, mode: forAll, due: reprint, per: sheet,
 			make: oneSheet(worksheets.PDF)},
@@ -111,12 +136,18 @@ func documents() []document {
 			make: marks, keep: true},
 		{path: "graded/overview.pdf", reader: Instructor, mode: forInstructor, due: grade, per: whole, make: overview},
 		{path: "graded/debriefs*.pdf", reader: Student, mode: forInstructor, due: grade, per: part, make: debriefings},
+		{path: "graded/pages/*-debrief.html", reader: Student, mode: forInstructor, due: grade, per: sheet, online: true,
+			make: asPage(ofDebrief)},
+		{path: "graded/text/*-debrief.txt", reader: Student, mode: forInstructor, due: grade, per: sheet, online: true,
+			make: asText(ofDebrief)},
 
 		{path: "competency.xlsx", reader: Coordinator, mode: forInstructor, due: summary, per: whole,
 			make: competencies(true)},
 		{path: "coordinator.html", reader: Coordinator, mode: forInstructor, due: summary, per: whole,
 			make: answers},
 		{path: "sign-offs*.pdf", reader: Instructor, mode: forInstructor, due: summary, per: section, make: signOffs},
+		{path: competency.SignBook, reader: Instructor, mode: forInstructor, due: signature, per: whole, make: toSign,
+			keep: true},
 		{path: "competency-codes.xlsx", reader: Coordinator, mode: forInstructor, due: codes, per: whole,
 			make: competencies(false)},
 	}
@@ -149,15 +180,7 @@ func oneSheet(make func(handout.Handout) ([]byte, error)) func(source) ([]byte, 
 
 func pairing(h handout.Handout) ([]byte, error) { return paper.PDF(instructor.Pairing(h)) }
 
-func reference(h handout.Handout) ([]byte, error) { return paper.PDF(handouts.Reference(h)) }
-
-func worksheetText(s source) ([]byte, error) {
-	return []byte(content.Text(handouts.Worksheet(s.handout, s.handout.Worksheets[s.sheet]))), nil
-}
-
-func readingsText(s source) ([]byte, error) {
-	return []byte(content.Text(handouts.Readings(s.handout, s.handout.Readings[s.sheet]))), nil
-}
+func booklet(h handout.Handout) ([]byte, error) { return paper.PDF(handouts.Booklet(h)) }
 
 func howTo(s source) ([]byte, error) { return paper.PDF(instructor.HowTo(s.lab)) }
 
@@ -196,6 +219,8 @@ func competencies(names bool) func(source) ([]byte, error) {
 		return rollup.Workbook(s.term, rollup.Options{Names: names})
 	}
 }
+
+func toSign(s source) ([]byte, error) { return signing.Form(s.term, s.today) }
 
 func answers(s source) ([]byte, error) { return coordinator.Page(s.term) }
 

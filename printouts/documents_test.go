@@ -49,15 +49,18 @@ func TestJobs(t *testing.T) {
 	}
 	jobs, stale := AtBuild(lab)
 	const want = "instructor/key.pdf instructor/how-to-run.pdf instructor/isolation-chart.pdf " +
-		"instructor/pairing.pdf handouts/reference.pdf " +
-		"handouts/worksheets.pdf partners/readings.pdf handouts/text/*-worksheet.txt partners/text/*-readings.txt"
+		"instructor/pairing.pdf handouts/booklet.pdf handouts/worksheets.pdf partners/readings.pdf " +
+		"handouts/pages/booklet.html handouts/pages/*-worksheet.html partners/pages/*-readings.html " +
+		"handouts/text/booklet.txt handouts/text/*-worksheet.txt partners/text/*-readings.txt"
 	if got := names(jobs); got != want || len(stale) != 0 {
 		t.Errorf("a build makes %q and drops %q", got, stale)
 	}
-	files, err := jobs[7].Make()
-	if err != nil || len(files) != len(lab.Sheets) ||
-		files[0].Path != "handouts/text/"+lab.Sheets[0].Code+"-worksheet.txt" {
-		t.Errorf("texts of the sheets: %d files, %v", len(files), err)
+	for i, path := range map[int]string{8: "handouts/pages/*-worksheet.html", 11: "handouts/text/*-worksheet.txt"} {
+		files, err := jobs[i].Make()
+		if err != nil || len(files) != len(lab.Sheets) ||
+			files[0].Path != strings.Replace(path, "*", lab.Sheets[0].Code, 1) || !jobs[i].Online {
+			t.Errorf("twins of the sheets: %d files, %v", len(files), err)
+		}
 	}
 	school := *lab
 	for range 40 {
@@ -70,18 +73,19 @@ func TestJobs(t *testing.T) {
 		t.Errorf("a school's build makes %q and drops %q", got, stale)
 	}
 	jobs, stale = AtGrading(lab, result)
-	if got := names(jobs); got != "graded/results.xlsx graded/overview.pdf graded/debriefs.pdf" ||
+	if got := names(jobs); got != "graded/results.xlsx graded/overview.pdf graded/debriefs.pdf "+
+		"graded/pages/*-debrief.html graded/text/*-debrief.txt" ||
 		len(stale) != 0 || !jobs[0].Keep {
 		t.Errorf("a grading makes %q and drops %q", got, stale)
 	}
 	many := *result
 	many.Students = make([]grading.StudentResult, 201)
-	if jobs, stale = AtGrading(lab, &many); !strings.HasSuffix(names(jobs),
+	if jobs, stale = AtGrading(lab, &many); !strings.Contains(names(jobs),
 		"debriefs-01.pdf graded/debriefs-02.pdf") || len(stale) != 1 {
 		t.Errorf("a school's grading makes %q and drops %q", names(jobs), stale)
 	}
 	code := lab.Sheets[0].Code
-	jobs, err = AtReprint(lab, code)
+	jobs, err := AtReprint(lab, code)
 	if got := names(jobs); err != nil || got != "handouts/reprints/"+code+"-worksheet.pdf "+
 		"partners/reprints/"+code+"-readings.pdf" {
 		t.Errorf("a reprint makes %q, %v", got, err)

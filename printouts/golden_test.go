@@ -74,7 +74,7 @@ func TestGolden(t *testing.T) {
 	golden(t, "readings.txt", content.Text(handouts.Readings(h, h.Readings[0])))
 	golden(t, "worksheet.pdf.txt", squeezed(pagesOf(t, must(t)(worksheets.PDF(h)))))
 	golden(t, "readings.pdf.txt", squeezed(pagesOf(t, must(t)(readings.PDF(h)))))
-	golden(t, "reference.pdf.txt", squeezed(pagesOf(t, must(t)(reference(h)))))
+	golden(t, "booklet.pdf.txt", squeezed(pagesOf(t, must(t)(booklet(h)))))
 	golden(t, "pairing.pdf.txt", squeezed(pagesOf(t, must(t)(pairing(h)))))
 }
 

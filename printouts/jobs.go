@@ -9,6 +9,10 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/competency"
+	"nospark/printouts/handouts"
+	"nospark/printouts/instructor"
+	"nospark/printouts/page"
+	"nospark/printouts/paper"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/handout"
 	"nospark/scenarios/lab"
@@ -20,6 +24,8 @@ type File struct {
 	Mode fs.FileMode
 	Keep bool // somebody may have edited it: it must not be written over
 	Data []byte
+	// Sheets of paper that the class needs of it, all copies; 0 for what is read on a screen or seldom printed.
+	Sheets int
 }
 
 // Job makes the files of one kind of document that belong together. It holds nothing big until it is done.
@@ -27,7 +33,9 @@ type Job struct {
 	Name string // of the file, or what the names of several have in common
 	For  Reader
 	Keep bool // as in its files
-	Make func() ([]File, error)
+	// Online tells a document for a screen, a voice or a braille display from one for the printer.
+	Online bool
+	Make   func() ([]File, error)
 }
 
 // AtBuild are the documents that follow from a lab. Stale are names of documents of a time when the lab still
@@ -86,14 +94,29 @@ func AtGrading(lab *lab.Lab, result *grading.Result) (jobs []Job, stale []string
 			for i, students := range parts {
 				some := *result
 				some.Students = students
-				jobs = append(jobs, d.job(numbered(i, len(parts)), source{lab: lab, result: &some}))
+				if d.per == sheet {
+					jobs = append(jobs, d.debriefs(lab, &some))
+				} else {
+					jobs = append(jobs, d.job(numbered(i, len(parts)), source{lab: lab, result: &some}))
+				}
 			}
-			if len(parts) > 1 {
+			if d.per == part && len(parts) > 1 {
 				stale = append(stale, d.name(""))
 			}
 		}
 	}
 	return jobs, stale
+}
+
+// AtSigning is the workbook of what may be signed on a day.
+func AtSigning(term *competency.Term, today string) []Job {
+	var jobs []Job
+	for _, d := range documents() {
+		if d.due == signature {
+			jobs = append(jobs, d.job("", source{term: term, today: today}))
+		}
+	}
+	return jobs
 }
 
 // AtSummary are the documents that sum up a term, with names or without. The first is the summary itself.
@@ -127,30 +150,82 @@ func (d document) name(star string) string { return strings.Replace(d.path, "*",
 // job makes one document.
 func (d document) job(star string, s source) Job {
 	name := d.name(star)
-	return Job{Name: name, For: d.reader, Keep: d.keep, Make: func() ([]File, error) {
+	return Job{Name: name, For: d.reader, Keep: d.keep, Online: d.online, Make: func() ([]File, error) {
 		data, err := d.make(s)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", path.Base(name), err)
 		}
-		return []File{{Path: name, Mode: d.mode, Keep: d.keep, Data: data}}, nil
+		file := File{Path: name, Mode: d.mode, Keep: d.keep, Data: data}
+		if d.prints != seldom {
+			file.Sheets = d.prints.sheets(page.Count(data), len(s.lab.Sheets))
+		}
+		return []File{file}, nil
 	}}
+}
+
+// sheets counts the sheets of paper of a document of some pages, for a lab of some sheets.
+func (p printing) sheets(pages, students int) int {
+	switch p {
+	case oneSided:
+		return pages
+	case forTwo:
+		return (pages + 1) / 2 * ((students + 1) / 2)
+	}
+	return (pages + 1) / 2
 }
 
 // sheets makes a document for each sheet of a part.
 func (d document) sheets(lab *lab.Lab) Job {
-	return Job{Name: d.path, For: d.reader, Make: func() ([]File, error) {
+	return d.each(func(file func(code string, s source) error) error {
 		h, err := handout.Of(lab)
 		if err != nil {
-			return nil, err
+			return err
 		}
-		var files []File
 		for i, w := range h.Worksheets {
-			data, err := d.make(source{handout: h, sheet: i})
-			if err != nil {
-				return nil, err
+			if err := file(w.Code, source{handout: h, sheet: i}); err != nil {
+				return err
 			}
-			files = append(files, File{Path: d.name(w.Code), Mode: d.mode, Data: data})
 		}
-		return files, nil
+		return nil
+	})
+}
+
+// debriefs makes a document for each student of a result.
+func (d document) debriefs(lab *lab.Lab, result *grading.Result) Job {
+	return d.each(func(file func(code string, s source) error) error {
+		for i, s := range result.Students {
+			if err := file(s.Sheet, source{lab: lab, result: result, sheet: i}); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+// each makes a file for whatever the walk calls it with.
+func (d document) each(walk func(file func(code string, s source) error) error) Job {
+	return Job{Name: d.path, For: d.reader, Online: d.online, Make: func() (files []File, err error) {
+		err = walk(func(code string, s source) error {
+			data, err := d.make(s)
+			files = append(files, File{Path: d.name(code), Mode: d.mode, Data: data})
+			return err
+		})
+		return files, err
 	}}
+}
+
+// Claims are the strips with which students claim their sheets on telephones.
+func Claims(l *lab.Lab, word func(sheet string) string, squares func(text string) [][]bool) (File, error) {
+	h, err := handout.Of(l)
+	if err != nil {
+		return File{}, err
+	}
+	data, err := paper.PDF(instructor.Claims(h, word, squares))
+	return File{Path: "instructor/claims.pdf", Mode: forInstructor, Data: data}, err
+}
+
+// SoFar is the document of what telephones have recorded, for students who go on on paper.
+func SoFar(h handout.Handout, records []handouts.SoFar) (File, error) {
+	data, err := paper.PDF(handouts.SoFarDocument(h, records))
+	return File{Path: "handouts/so-far.pdf", Mode: forInstructor, Data: data}, err
 }

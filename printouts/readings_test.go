@@ -61,7 +61,7 @@ func TestReadingsAloneDependOnTheFault(t *testing.T) {
 			t.Errorf("%s depends on the fault", name)
 		}
 	}
-	same("class reference", reference)
+	same("booklet", booklet)
 	same("worksheets", worksheets.PDF)
 	same("pairing", pairing)
 	for i := range a.Worksheets {

@@ -32,7 +32,7 @@ func TestPagesOfTheLargestLab(t *testing.T) {
 		h := onPaper(sample(t, 5, 1), paper)
 		check(paper+" worksheets", must(t)(worksheets.PDF(h)), 10)
 		check(paper+" readings", must(t)(readings.PDF(h)), 5)
-		check(paper+" reference", must(t)(reference(h)), 5)
+		check(paper+" booklet", must(t)(booklet(h)), 3)
 		check(paper+" pairing", must(t)(pairing(h)), 2)
 	}
 }
@@ -193,11 +193,13 @@ func TestForbiddenOnPaper(t *testing.T) {
 	for name, text := range map[string]string{
 		"twin": content.Text(handouts.Worksheet(h, h.Worksheets[0])), "worksheet": pages[0],
 		"large print": strings.Join(pages[2:], " "),
-		"reference":   strings.Join(pagesOf(t, must(t)(reference(h))), " "),
 	} {
 		if !strings.Contains(strings.Join(strings.Fields(text), " "), want) {
 			t.Errorf("%s: %q is missing in\n%s", name, want, text)
 		}
+	}
+	if text := strings.Join(pagesOf(t, must(t)(booklet(h))), " "); strings.Contains(text, "Not allowed") {
+		t.Errorf("the booklet of a term says what one lab forbids:\n%s", text)
 	}
 }
 

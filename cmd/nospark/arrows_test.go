@@ -11,12 +11,32 @@ import (
 
 // allowed lists, for every package, which packages of the project it may import: data flows one way, and so do imports.
 var allowed = map[string][]string{
-	"cmd/nospark": {"*"},
+	"cmd/nospark":  {"*"},
+	"cmd/release":  {"cmd/internal/practicefile"},
+	"cmd/practice": {"cmd/internal/practice", "cmd/internal/web"},
+	"cmd/internal/practice": {
+		"cmd/internal/web", "cmd/internal/web/http", "grading", "grading/attempt", "grading/evidence", "grading/submission",
+		"printouts/content", "printouts/debrief", "scenarios/build", "scenarios/lab", "scenarios/pack", "scenarios/term",
+		"scenarios/vehicle",
+	},
+	"cmd/internal/practicefile": {"cmd/internal/practice", "cmd/internal/web", "printouts/content"},
+	"cmd/internal/web/http":     {},
+	"cmd/internal/desk": {
+		"cmd/internal/web", "grading", "grading/attempt", "printouts/content", "printouts/debrief",
+		"printouts/wording", "scenarios/lab",
+	},
+	"cmd/internal/network": {"cmd/internal/desk", "cmd/internal/web", "grading/attempt"},
+	"cmd/internal/web": {
+		"cmd/internal/web/http", "grading/attempt", "printouts/content", "printouts/diagram", "printouts/diagram/svg",
+		"printouts/handouts", "printouts/screen", "printouts/vector", "printouts/wording", "scenarios/handout",
+		"scenarios/lab", "scenarios/pack",
+	},
 	"printouts": {
-		"grading", "grading/competency", "printouts/content", "printouts/coordinator",
+		"grading", "grading/competency", "printouts/content", "printouts/coordinator", "printouts/debrief",
 		"printouts/handouts", "printouts/instructor", "printouts/page", "printouts/paper",
 		"printouts/paper/charts", "printouts/paper/debriefs", "printouts/paper/readings",
-		"printouts/paper/worksheets", "printouts/workbook/results", "printouts/workbook/rollup",
+		"printouts/paper/worksheets", "printouts/screen", "printouts/workbook/results", "printouts/workbook/rollup",
+		"printouts/workbook/signing",
 		"scenarios/disk", "scenarios/handout", "scenarios/lab",
 	},
 	"printouts/content":           {"scenarios/handout"},
@@ -54,6 +74,9 @@ var allowed = map[string][]string{
 		"printouts/content", "printouts/handouts", "printouts/page", "printouts/paper",
 		"printouts/wording", "scenarios/handout", "scenarios/lab",
 	},
+	"printouts/screen": {
+		"printouts/content", "printouts/diagram", "printouts/diagram/svg", "printouts/vector",
+	},
 	"printouts/vector":           {},
 	"printouts/wording":          {"scenarios/lab"},
 	"printouts/workbook":         {},
@@ -63,17 +86,20 @@ var allowed = map[string][]string{
 		"grading/competency", "grading/evidence", "grading/outcomes", "grading/statistics",
 		"printouts/workbook",
 	},
+	"printouts/workbook/signing":      {"grading/competency", "printouts/workbook"},
 	"printouts/workbook/workbooktest": {"scenarios/lab", "scenarios/term"},
 	"grading": {
-		"grading/submission", "scenarios/isolation", "scenarios/lab", "scenarios/roster",
+		"grading/attempt", "grading/submission", "scenarios/isolation", "scenarios/lab", "scenarios/roster",
 		"scenarios/spelling", "scenarios/strict",
 	},
+	"grading/attempt":         {},
+	"grading/attempt/journal": {"grading/attempt", "scenarios/disk", "scenarios/draw"},
 	"grading/competency": {
-		"grading", "grading/evidence", "scenarios/disk", "scenarios/lab", "scenarios/tabular",
-		"scenarios/term",
+		"grading", "grading/evidence", "scenarios/disk", "scenarios/lab", "scenarios/spelling",
+		"scenarios/tabular", "scenarios/term",
 	},
 	"grading/evidence":  {"grading", "scenarios/disk", "scenarios/lab", "scenarios/term"},
-	"grading/gradebook": {"scenarios/roster", "scenarios/tabular"},
+	"grading/gradebook": {"scenarios/roster", "scenarios/spelling", "scenarios/tabular"},
 	"grading/outcomes":  {"grading", "grading/competency", "grading/evidence", "grading/statistics"},
 	"grading/players": {
 		"grading", "grading/submission", "scenarios/draw", "scenarios/isolation", "scenarios/lab",
@@ -81,8 +107,9 @@ var allowed = map[string][]string{
 	"grading/statistics": {},
 	"grading/submission": {"scenarios/disk", "scenarios/draw", "scenarios/tabular"},
 	"scenarios":          {},
+	"scenarios/chances":  {"scenarios/isolation", "scenarios/lab"},
 	"scenarios/build": {
-		"scenarios/cases", "scenarios/disk", "scenarios/draw", "scenarios/isolation", "scenarios/lab",
+		"scenarios/cases", "scenarios/chances", "scenarios/disk", "scenarios/draw", "scenarios/isolation", "scenarios/lab",
 		"scenarios/pack", "scenarios/proof", "scenarios/roster", "scenarios/spelling", "scenarios/term",
 		"scenarios/vehicle",
 	},

@@ -5,8 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
-	"os"
 	"path/filepath"
 	"time"
 
@@ -70,7 +68,7 @@ func award(ctx context.Context, out io.Writer, dir string, o awardOptions, today
 		return err
 	}
 	defer held.Unlock()
-	term, key, err := gatherTerm(dir, "", today)
+	term, key, err := gatherTerm(dir, "", today, nil)
 	if err != nil {
 		return err
 	}
@@ -108,19 +106,11 @@ func award(ctx context.Context, out io.Writer, dir string, o awardOptions, today
 	for i := range lines {
 		lines[i].Date = today
 	}
-	path := filepath.Join(dir, competency.AwardsFile)
-	have, err := os.ReadFile(path)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return err
-	}
-	data, err := competency.AddAwards(path, have, key, lines)
+	n, err := addAwards(dir, key, lines)
 	if err != nil {
 		return err
 	}
-	if err := disk.Write(path, data, 0o600); err != nil {
-		return err
-	}
-	w.line("%d added to %s", len(lines), path)
+	w.line("%d added to %s, which has %d", len(lines), filepath.Join(dir, competency.AwardsFile), n)
 	return w.err
 }
 

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -25,38 +26,48 @@ import (
 func labFile(dir string) string { return filepath.Join(dir, lab.File) }
 
 func newBuildCmd() *cobra.Command {
-	asJSON := false
+	asJSON, booklet := false, false
 	cmd := &cobra.Command{
 		Use: "build PLAN", Short: "Build and print the lab of a plan, or add sheets to it", Args: args(cobra.ExactArgs(1)),
 		Long: `Builds labs/NAME from a plan: handouts for the students, the instructor's key, the entry form. A second build adds sheets for new
 students and spares; it never changes a sheet that may have been printed and never touches what was handed in.`,
 		Example: "  nospark build plans/week05.toml",
 		RunE: func(cmd *cobra.Command, list []string) error {
-			if err := noPlan(list[0]); err != nil {
-				return err
-			}
-			in, dir, remarks, err := build.Load(list[0])
-			if err != nil {
-				return err
-			}
-			for _, r := range remarks {
-				fmt.Fprintf(cmd.ErrOrStderr(), "nospark: %s\n", remarkText(r))
-			}
-			bar := newBar(cmd.ErrOrStderr(), "building")
-			in.Progress = bar.set
-			b, err := buildLab(cmd.Context(), in, dir)
-			bar.done()
+			b, folder, err := buildPlan(cmd.Context(), list[0], booklet, cmd.ErrOrStderr())
 			if err != nil {
 				return err
 			}
 			if asJSON {
 				return writeJSON(cmd.OutOrStdout(), b.report)
 			}
-			return tellBuild(cmd.OutOrStdout(), b, filepath.Join(dir, term.LabsFolder, b.lab.Name))
+			return tellBuild(cmd.OutOrStdout(), b, folder)
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the report as JSON")
+	cmd.Flags().BoolVar(&booklet, "booklet", false, "print the booklet again that was printed with another lab of the pack")
 	return cmd
+}
+
+// buildPlan builds the lab of the plan at path and gives its folder too. Remarks and progress go to errOut.
+func buildPlan(ctx context.Context, path string, booklet bool, errOut io.Writer) (b *built, folder string, err error) {
+	if err := noPlan(path); err != nil {
+		return nil, "", err
+	}
+	in, dir, remarks, err := build.Load(path)
+	if err != nil {
+		return nil, "", err
+	}
+	for _, r := range remarks {
+		fmt.Fprintf(errOut, "nospark: %s\n", remarkText(r))
+	}
+	bar := newBar(errOut, "building")
+	in.Progress = bar.set
+	b, err = buildLab(ctx, in, dir, booklet)
+	bar.done()
+	if err != nil {
+		return nil, "", err
+	}
+	return b, filepath.Join(dir, term.LabsFolder, b.lab.Name), nil
 }
 
 func remarkText(r roster.Remark) string { return fmt.Sprint(r) }
@@ -69,8 +80,8 @@ type built struct {
 }
 
 // buildLab builds a lab into its folder of the term at dir. lab.json is written first: every other file follows from it, so a build that
-// was interrupted is completed by the next.
-func buildLab(ctx context.Context, in build.Input, dir string) (*built, error) {
+// was interrupted is completed by the next. A booklet that another lab of the term has on paper is printed again only if it is asked for.
+func buildLab(ctx context.Context, in build.Input, dir string, booklet bool) (*built, error) {
 	folder := filepath.Join(dir, term.LabsFolder, in.Plan.Name)
 	for _, sub := range []string{"handouts", "partners", "instructor", "entries"} {
 		if err := os.MkdirAll(filepath.Join(folder, sub), 0o755); err != nil {
@@ -109,8 +120,12 @@ func buildLab(ctx context.Context, in build.Input, dir string) (*built, error) {
 	if err := writeLab(lab, folder); err != nil {
 		return nil, err
 	}
-	forms, err := printLab(ctx, lab, folder)
-	return &built{lab, report, forms}, err
+	forms, paper, err := printLab(ctx, lab, folder, booklet)
+	if err != nil {
+		return nil, err
+	}
+	report.Paper = paper
+	return &built{lab, report, forms}, writeClaims(lab, in.Key, folder)
 }
 
 // previousLab reads the lab that is in its folder already, nil for none.

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -25,8 +24,7 @@ func newCompetencyCmd() *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "competency TERM", Short: "Sum up the records of a term: who can do what, on how much evidence",
 		Args: args(cobra.ExactArgs(1)),
-		Long: `Reads all records of the term, sign-offs from signoffs.csv (id,competency,date,by) and changed ids from
-aliases.csv (old,id), and writes competency.xlsx, coordinator.html and sign-off sheets by section into its
+		Long: `Reads all records of the term, what was signed (nospark sign) and changed ids from aliases.csv (old,id), and writes competency.xlsx, coordinator.html and sign-off sheets by section into its
 folder. Records of several sections or instructors can be put into one folder; a bad one is named and never stops the rest.`,
 		Example: "  nospark competency autumn\n  nospark competency autumn --records shared/records --codes",
 		RunE: func(cmd *cobra.Command, list []string) error {
@@ -46,35 +44,25 @@ folder. Records of several sections or instructors can be put into one folder; a
 }
 
 // gatherTerm reads what a term's folder says about its students; records is the folder of the records, "" for the
-// term's own; today is the day after which no signature can be.
-func gatherTerm(dir, records, today string) (*competency.Term, term.Key, error) {
-	o := competency.Options{Today: today}
-	var termErr, signErr, aliasErr error
+// term's own; today is the day after which no signature can be, signs are signatures that are being made.
+func gatherTerm(dir, records, today string, signs []competency.SignOff) (*competency.Term, term.Key, error) {
+	o := competency.Options{Today: today, SignOffs: signs}
+	var termErr, aliasErr error
 	o.Term, termErr = term.Read(dir)
 	key, keyErr := term.ReadKey(filepath.Join(dir, term.KeyFile))
 	o.Key = &key
-	signs := filepath.Join(dir, competency.SignOffsFile)
-	if _, err := os.Stat(signs); err == nil {
-		o.SignOffs, signErr = competency.ReadSignOffs(signs)
-	}
 	aliases := filepath.Join(dir, competency.AliasesFile)
 	if _, err := os.Stat(aliases); err == nil {
 		o.Aliases, aliasErr = competency.ReadAliases(aliases)
 	}
-	if err := errors.Join(termErr, keyErr, signErr, aliasErr); err != nil {
+	if err := errors.Join(termErr, keyErr, aliasErr); err != nil {
 		return nil, key, err
 	}
-	path := filepath.Join(dir, competency.AwardsFile)
-	data, err := disk.Read(path, packLimit)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-	case err != nil:
+	r, err := readRegister(dir, key)
+	if err != nil {
 		return nil, key, err
-	default:
-		if o.Awards, err = competency.ParseAwards(path, data, key); err != nil {
-			return nil, key, err
-		}
 	}
+	o.Awards = r.awards
 	if records == "" {
 		records = filepath.Join(dir, recordsFolder)
 	}
@@ -85,13 +73,17 @@ func gatherTerm(dir, records, today string) (*competency.Term, term.Key, error) 
 	if autumn.Empty() {
 		return nil, key, noRecords(autumn, records)
 	}
+	autumn.Problems = append(autumn.Problems, r.problems...)
 	return autumn, key, nil
 }
 
 // sumUp reads a term's records and writes its workbook.
 func sumUp(ctx context.Context, dir, records string, codes bool, today string) (*competency.Term, string, error) {
-	autumn, _, err := gatherTerm(dir, records, today)
+	autumn, _, err := gatherTerm(dir, records, today, nil)
 	if err != nil {
+		return nil, "", err
+	}
+	if err := tellUnsigned(dir, autumn); err != nil {
 		return nil, "", err
 	}
 	documents := printouts.AtSummary(autumn, !codes)

@@ -133,7 +133,7 @@ func (t *tour) week(ctx context.Context, dir, plan string, number int) error {
 	if err != nil {
 		return err
 	}
-	b, err := buildLab(ctx, in, dir)
+	b, err := buildLab(ctx, in, dir, false)
 	if err != nil {
 		return err
 	}
@@ -237,7 +237,7 @@ func (t *tour) tell(out io.Writer, dir string) error {
 	first := filepath.Join(dir, term.LabsFolder, "week01")
 	w.line("\nLook at")
 	for _, l := range [][2]string{
-		{"the diagram and specifications", "handouts/reference.pdf"}, {"the students' own sheets", "handouts/worksheets.pdf"},
+		{"the diagram and specifications", "handouts/booklet.pdf"}, {"the students' own sheets", "handouts/worksheets.pdf"},
 		{"what the partners hold", "partners/readings.pdf"}, {"the answers", "instructor/key.pdf"}, {"the entry form", "entries/entry.xlsx"},
 		{"the marks", "graded/results.xlsx"}, {"what each student gets back", "graded/debriefs.pdf"},
 	} {

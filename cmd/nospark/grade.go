@@ -31,8 +31,9 @@ func newGradeCmd() *cobra.Command {
 	asJSON, really, back := false, false, false
 	cmd := &cobra.Command{
 		Use: "grade LAB", Short: "Grade what was handed in", Args: args(cobra.ExactArgs(1)),
-		Long: `Reads every entry.xlsx and CSV file in LAB/entries and LAB/adjust.toml if there is one, and writes LAB/graded: results.xlsx, debriefs.pdf,
-gradebook.csv, problems.csv. A bad row never stops the others. Grading again is safe: it works from the frozen lab alone, takes no mark
+		Long: `Reads every entry.xlsx and CSV file in LAB/entries, what the bench recorded there, and LAB/adjust.toml if there is
+one, and writes LAB/graded: results.xlsx, debriefs.pdf, overview.pdf, gradebook.csv, problems.csv. A bad row never stops
+the others. Grading again is safe: it works from the frozen lab alone, takes no mark
 away without asking, and keeps what it replaces, which --undo brings back.
 
 adjust.toml holds what you decide, one block each with a reason in quotes:
@@ -46,6 +47,7 @@ adjust.toml holds what you decide, one block each with a reason in quotes:
   [[worked]]   student, sheet           who worked on a sheet that was meant for somebody else
   [[choose]]   student, row             which of several different rows counts, like row = "late.csv, row 2"
   [[misread]]  student, step            the partner read a wrong line out; the step costs nothing
+  [[late]]     student                  the mark stays, the gradebook is told
   [[trust]]    file                     a list of your own under another name, which speaks for all
 Where students have several vehicles, sheet says which one is meant, and instead_of in [[worked]] which own one is not.`,
 		Example: "  nospark grade labs/week05",
@@ -138,12 +140,23 @@ func (g *graded) grade(ctx context.Context, folder string) error {
 	if err != nil {
 		return err
 	}
+	bench, err := g.readBench(folder)
+	if err != nil {
+		return err
+	}
+	rows = append(rows, grading.BenchRows(g.lab, bench.Room)...)
 	adjust, err := readAdjust(filepath.Join(folder, adjustFile))
 	if err != nil {
 		return err
 	}
-	g.result, err = grading.Grade(g.lab, rows, adjust, remarks...)
-	return err
+	if g.result, err = grading.Grade(g.lab, rows, adjust, remarks...); err != nil {
+		return err
+	}
+	if !slices.ContainsFunc(g.result.Marks, func(m grading.StudentMark) bool { return m.Status != grading.Blank }) {
+		g.notes = append(g.notes, fmt.Sprintf("%s: no row with an answer was found; fill in entry.xlsx or put CSV files there",
+			filepath.Join(folder, "entries")))
+	}
+	return nil
 }
 
 // checkSeal refuses a lab that was changed after it was built, and notes one that cannot be checked here.
@@ -248,7 +261,7 @@ func (g *graded) write(ctx context.Context, folder string) error {
 	var book []printouts.File // the one document that the instructor may have edited
 	var jobs []func() error
 	for _, d := range documents {
-		if d.For == printouts.Student {
+		if d.For == printouts.Student && !d.Online {
 			g.giveBack = append(g.giveBack, d.Name)
 		}
 		if d.Keep {
@@ -319,9 +332,12 @@ func fingerprint(data []byte) string {
 }
 
 func (g *graded) marks() []gradebook.Row {
+	absence := map[grading.Status]gradebook.Absence{grading.Blank: gradebook.NotHanded,
+		grading.Incomplete: gradebook.Unfinished, grading.Excused: gradebook.Excused}
 	var rows []gradebook.Row
 	for _, m := range g.result.Marks {
-		mark := gradebook.Mark{StudentID: m.Student, Value: m.Mark, Has: m.Status.HasMark()}
+		mark := gradebook.Mark{StudentID: m.Student, Value: m.Mark, Has: m.Status.HasMark(), Late: m.Late,
+			Absence: absence[m.Status]}
 		rows = append(rows, gradebook.Row{Mark: mark, Name: m.Name, Section: m.Section, Status: string(m.Status)})
 	}
 	return rows

@@ -5,7 +5,10 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
+	"path/filepath"
+	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -19,6 +22,7 @@ import (
 // exportOptions say where marks go.
 type exportOptions struct {
 	template, idColumn, markColumn string
+	points                         float64
 	version, roster, class         string
 	session, category              string
 	out                            string
@@ -29,7 +33,8 @@ func newGradebookCmd() *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "gradebook LAB", Short: "Carry marks into the school's gradebook", Args: args(cobra.ExactArgs(1)),
 		Long: `Either fills one column of the gradebook's own export (--fill) and leaves every other byte of it alone, or writes a OneRoster package of
-changes (--oneroster). Missing sheets stay blank. The marks are those of grading the lab now; the lab's folder is not changed.`,
+changes (--oneroster). A column worth other than 100 points gets its points. Missing sheets stay blank, excused students and
+marks that a later grading took back are cleared, and a provisional mark stays out until you confirm it. The marks are those of grading the lab now; the lab's folder is not changed.`,
 		Example: `  nospark gradebook labs/week05 --fill export.csv --id-column "Student ID" --mark-column "Lab 5" --out upload.csv
   nospark gradebook labs/week05 --oneroster 1.2 --roster oneroster.zip --session term-2026 --out week05.zip`,
 		RunE: func(cmd *cobra.Command, list []string) error {
@@ -55,6 +60,7 @@ changes (--oneroster). Missing sheets stay blank. The marks are those of grading
 	f.StringVar(&o.template, "fill", "", "the gradebook's own export, a CSV file")
 	f.StringVar(&o.idColumn, "id-column", "id", "with --fill: heading of the column with the students' ids")
 	f.StringVar(&o.markColumn, "mark-column", "", "with --fill: heading of the column to fill")
+	f.Float64Var(&o.points, "points", 0, "with --fill: what the column is worth, where the export does not say it")
 	f.StringVar(&o.version, "oneroster", "", "version of the OneRoster package: 1.1 or 1.2")
 	f.StringVar(&o.roster, "roster", "", "with --oneroster: the OneRoster folder or zip that the class came from")
 	f.StringVar(&o.class, "class", "", "with --oneroster: sourcedId, code or title of the class, when there are several")
@@ -73,6 +79,8 @@ func (o exportOptions) check() error {
 		return errors.New("--out is missing: the file to write")
 	case o.template != "" && o.markColumn == "":
 		return errors.New("--mark-column is missing: the heading of the column to fill")
+	case o.points < 0 || o.points > 1e6:
+		return fmt.Errorf("--points %v: want a number above 0", o.points)
 	case o.version != "" && o.roster == "":
 		return errors.New("--roster is missing: the OneRoster folder or zip that the class came from")
 	}
@@ -84,13 +92,27 @@ func exportMarks(ctx context.Context, folder string, o exportOptions, now time.T
 	if err != nil {
 		return nil, nil, err
 	}
+	before, err := earlierMarks(folder)
+	if err != nil {
+		return nil, nil, err
+	}
 	var marks []gradebook.Mark
 	for _, row := range g.marks() {
 		if row.Status == string(grading.Provisional) {
 			notes = append(notes, fmt.Sprintf("student %s: the mark is provisional and stays out; confirm or correct it in %s", row.StudentID, adjustFile))
-			row.Has = false
+			row.Has, row.Absence = false, gradebook.Undecided
 		}
+		if !row.Has && before[row.StudentID] && (row.Absence == gradebook.NotHanded || row.Absence == gradebook.Unfinished) {
+			row.Absence = gradebook.Withdrawn
+		}
+		delete(before, row.StudentID)
 		marks = append(marks, row.Mark)
+	}
+	for _, id := range slices.Sorted(maps.Keys(before)) { // under an id that the lab has no more
+		if slices.ContainsFunc(marks, func(m gradebook.Mark) bool { return roster.BareID(m.StudentID) == roster.BareID(id) }) {
+			continue // the same student with the zeros that the id had lost
+		}
+		marks = append(marks, gradebook.Mark{StudentID: id, Absence: gradebook.Withdrawn})
 	}
 	var more []string
 	if o.template != "" {
@@ -106,7 +128,8 @@ func fillTemplate(o exportOptions, marks []gradebook.Mark) ([]byte, []string, er
 	if err != nil {
 		return nil, nil, err
 	}
-	data, remarks, err := gradebook.FillTemplate(template, o.idColumn, o.markColumn, marks)
+	data, remarks, err := gradebook.FillTemplate(template,
+		gradebook.Columns{ID: o.idColumn, Mark: o.markColumn, Worth: o.points}, marks)
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", o.template, err)
 	}
@@ -118,13 +141,9 @@ func fillTemplate(o exportOptions, marks []gradebook.Mark) ([]byte, []string, er
 }
 
 func onerosterPackage(g *graded, o exportOptions, marks []gradebook.Mark, now time.Time) ([]byte, []string, error) {
-	list, err := roster.Read(o.roster, roster.Options{Class: o.class})
+	list, sourced, err := sourcedIDs(o, marks)
 	if err != nil {
 		return nil, nil, err
-	}
-	sourced := map[string]string{}
-	for _, s := range list.Students {
-		sourced[s.ID] = s.SourcedID
 	}
 	var notes []string
 	var known []gradebook.Mark
@@ -151,6 +170,58 @@ func onerosterPackage(g *graded, o exportOptions, marks []gradebook.Mark, now ti
 		ClassSourcedID: list.Class.SourcedID, SchoolSourcedID: list.Class.SchoolSourcedID, SessionSourcedID: session,
 		Assigned: date, Due: date, Scored: date, Modified: now, Max: 100, Marks: known}.Zip()
 	return data, notes, err
+}
+
+// sourcedIDs reads the class and by which of its columns the lab knows the students: the one that has most of them. Ids
+// are matched as everywhere, without regard to case and, where nobody else can be meant, leading zeros.
+func sourcedIDs(o exportOptions, marks []gradebook.Mark) (list roster.Roster, sourced map[string]string, err error) {
+	for _, column := range []string{"sourcedId", "identifier", "username"} {
+		class, err := roster.Read(o.roster, roster.Options{Class: o.class, IDColumn: column})
+		if err != nil {
+			if sourced == nil {
+				return list, nil, err
+			}
+			continue // not everybody has an id there
+		}
+		exact, bare := map[string]string{}, map[string][]string{}
+		for _, s := range class.Students {
+			exact[roster.FoldID(s.ID)] = s.SourcedID
+			bare[roster.BareID(s.ID)] = append(bare[roster.BareID(s.ID)], s.SourcedID)
+		}
+		found := map[string]string{}
+		for _, m := range marks {
+			if id := exact[roster.FoldID(m.StudentID)]; id != "" {
+				found[m.StudentID] = id
+			} else if ids := bare[roster.BareID(m.StudentID)]; len(ids) == 1 {
+				found[m.StudentID] = ids[0]
+			}
+		}
+		if sourced == nil || len(found) > len(sourced) {
+			list, sourced = class, found
+		}
+	}
+	if len(sourced) == 0 && len(marks) > 0 {
+		return list, nil, fmt.Errorf("%s: none of the %d students of the lab is in the class, such as %q; is it the class's own package?",
+			o.roster, len(marks), marks[0].StudentID)
+	}
+	return list, sourced, nil
+}
+
+// earlierMarks lists who had a mark in an earlier grading of the lab that the history still has: it may stand in
+// another system by now.
+func earlierMarks(folder string) (map[string]bool, error) {
+	had := map[string]bool{}
+	list, err := historyOf(folder)
+	for _, dir := range list {
+		var ids []string
+		if ids, err = marksBefore(filepath.Join(dir, "gradebook.csv")); err != nil {
+			return nil, err
+		}
+		for _, id := range ids {
+			had[id] = true
+		}
+	}
+	return had, err
 }
 
 // readGraded grades a lab in memory.

@@ -105,20 +105,12 @@ func (g *graded) keepHistory(folder string, records []disk.File) error {
 // gradedFiles reads what the last grading wrote. A workbook that the instructor has edited is not ours to keep or
 // replace.
 func (g *graded) gradedFiles(dir string) ([]disk.File, error) {
-	names, err := filepath.Glob(filepath.Join(escaped(dir), "*"))
-	if err != nil {
-		return nil, err
-	}
 	stamp, _ := os.ReadFile(filepath.Join(dir, stampFile)) // none: nothing was written yet
 	var files []disk.File
 	book := disk.File{Path: "results.xlsx"}
-	for _, path := range names {
-		name := filepath.Base(path)
-		isBook := strings.HasPrefix(name, "results") && strings.HasSuffix(name, ".xlsx")
-		if !isFile(path) || strings.HasPrefix(name, ".") || !isBook && !isOutput(name) {
-			continue
-		}
-		data, err := os.ReadFile(path)
+	for _, name := range outputsIn(dir) {
+		isBook := isResults(name)
+		data, err := os.ReadFile(filepath.Join(dir, name))
 		if err != nil {
 			return nil, err
 		}
@@ -135,14 +127,32 @@ func (g *graded) gradedFiles(dir string) ([]disk.File, error) {
 	return files, nil
 }
 
-// isOutput tells the names that grading gives, the workbook's aside.
-func isOutput(name string) bool {
-	return slices.Contains([]string{"overview.pdf", "gradebook.csv", "problems.csv"}, name) || isDebriefs(name)
+// outputsIn lists the files of a folder that have names as grading gives them, from there.
+func outputsIn(dir string) []string {
+	var names []string
+	for _, pattern := range []string{"*", "pages/*-debrief.html", "text/*-debrief.txt"} {
+		found, _ := filepath.Glob(filepath.Join(escaped(dir), filepath.FromSlash(pattern))) // the pattern is sound
+		for _, path := range found {
+			name, err := filepath.Rel(dir, path)
+			if err == nil && isFile(path) && (isTwin(name) || isResults(name) || isDebriefs(name) ||
+				slices.Contains([]string{"overview.pdf", "gradebook.csv", "problems.csv"}, name)) {
+				names = append(names, name)
+			}
+		}
+	}
+	return names
+}
+
+func isResults(name string) bool {
+	return strings.HasPrefix(name, "results") && strings.HasSuffix(name, ".xlsx")
 }
 
 func isDebriefs(name string) bool {
 	return strings.HasPrefix(name, "debriefs") && strings.HasSuffix(name, ".pdf")
 }
+
+// isTwin tells the debriefs on a screen and as plain text, one for each student.
+func isTwin(name string) bool { return filepath.Base(name) != name }
 
 // historyOf lists the folders of earlier gradings, oldest first.
 func historyOf(folder string) ([]string, error) {
@@ -230,21 +240,14 @@ func undo(ctx context.Context, folder string, out io.Writer) error {
 
 // restore writes the files of an earlier grading back and tells their names.
 func (g *graded) restore(ctx context.Context, from, dir string) ([]string, error) {
-	entries, err := os.ReadDir(from)
-	if err != nil {
-		return nil, err
-	}
-	var names []string
-	for _, e := range entries {
-		name := e.Name()
-		if e.IsDir() || name == historyNote {
-			continue
-		}
+	var names, back []string
+	for _, name := range outputsIn(from) {
 		data, err := os.ReadFile(filepath.Join(from, name))
 		if err != nil {
 			return nil, err
 		}
-		if name == "results.xlsx" {
+		back = append(back, name)
+		if isResults(name) {
 			err = g.writeBook(dir, data)
 			name = g.book
 		} else {
@@ -253,15 +256,19 @@ func (g *graded) restore(ctx context.Context, from, dir string) ([]string, error
 		if err != nil {
 			return nil, err
 		}
-		names = append(names, name)
+		if !isTwin(name) {
+			names = append(names, name)
+		}
 	}
-	now, _ := filepath.Glob(filepath.Join(escaped(dir), "debriefs*.pdf")) // the pattern is sound
-	for _, path := range now {
-		if !slices.Contains(names, filepath.Base(path)) {
-			if err := drop(dir, filepath.Base(path)); err != nil {
+	for _, name := range outputsIn(dir) { // a debrief that there was none of would tell what is not so any more
+		if (isDebriefs(name) || isTwin(name)) && !slices.Contains(back, name) {
+			if err := drop(dir, name); err != nil {
 				return nil, err
 			}
 		}
+	}
+	if twins := len(back) - len(names); twins > 0 {
+		names = append(names, fmt.Sprintf("%d pages and texts", twins))
 	}
 	records, err := os.ReadDir(filepath.Join(from, recordsFolder))
 	if err != nil {

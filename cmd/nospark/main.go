@@ -45,6 +45,7 @@ func (e usageError) Unwrap() error { return e.error }
 
 // run executes one command line and returns the exit status.
 func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer) int {
+	cobra.MousetrapHelpText = "" // whoever starts the program by a double click is asked what to do
 	root := newRootCmd()
 	root.SetArgs(args)
 	root.SetIn(in)
@@ -109,9 +110,17 @@ difficulty, readings computed from a simulated circuit, and a grade for both the
   nospark grade term/labs/week01`,
 		SilenceUsage:  true,
 		SilenceErrors: true,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if !isPerson(cmd.InOrStdin(), cmd.OutOrStdout()) {
+				return cmd.Help()
+			}
+			return newGuide(cmd).talk()
+		},
 	}
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
-	root.AddCommand(newNewCmd(), newBuildCmd(), newReadingCmd(), newReprintCmd(), newGradeCmd(), newGradebookCmd(), newCompetencyCmd(), newAwardCmd(), newPurgeCmd(), newDemoCmd(), newPackCmd())
+	root.AddCommand(newNewCmd(), newBuildCmd(), newReadingCmd(), newReprintCmd(), newServeCmd(), newSoFarCmd(),
+		newGradeCmd(), newGradebookCmd(), newCompetencyCmd(), newSignCmd(), newAwardCmd(), newPurgeCmd(), newDemoCmd(),
+		newPackCmd(), newPracticeCmd())
 	return root
 }
 

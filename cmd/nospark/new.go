@@ -28,20 +28,25 @@ func newNewCmd() *cobra.Command {
 		Use: "new DIR", Short: "Make an empty term folder with commented files and a fresh key", Args: args(cobra.ExactArgs(1)),
 		Example: "  nospark new autumn",
 		RunE: func(cmd *cobra.Command, list []string) error {
-			key, err := term.NewKey(rand.Reader)
-			if err != nil {
-				return err
-			}
-			id, err := term.NewTermID(rand.Reader)
-			if err != nil {
-				return err
-			}
-			if err := makeTerm(cmd.Context(), list[0], key, id, time.Now().Format(time.DateOnly)); err != nil {
+			if err := newTerm(cmd.Context(), list[0]); err != nil {
 				return err
 			}
 			return tellNew(cmd.OutOrStdout(), list[0])
 		},
 	}
+}
+
+// newTerm makes a term with a fresh key and today's date.
+func newTerm(ctx context.Context, dir string) error {
+	key, err := term.NewKey(rand.Reader)
+	if err != nil {
+		return err
+	}
+	id, err := term.NewTermID(rand.Reader)
+	if err != nil {
+		return err
+	}
+	return makeTerm(ctx, dir, key, id, time.Now().Format(time.DateOnly))
 }
 
 // makeTerm lays out a term. It refuses a folder that has anything in it but what an interrupted run of its own has

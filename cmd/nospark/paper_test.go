@@ -67,11 +67,11 @@ func TestStudentFromPaperAlone(t *testing.T) {
 	lab := termFor(t, "title = \"No start\"\ndate = 2026-09-07\npack = \"single-coil\"\ncomplaint = \"no-start\"\n")
 	worksheets := pages(t, filepath.Join(lab, "handouts", "worksheets.pdf"))
 	readings := pages(t, filepath.Join(lab, "partners", "readings.pdf"))
-	reference := strings.Join(pages(t, filepath.Join(lab, "handouts", "reference.pdf")), "\n")
+	reference := strings.Join(pages(t, filepath.Join(lab, "handouts", "booklet.pdf")), "\n")
 
 	repair := regexp.MustCompile(`\b(\d\d[A-Z]{2})\b +Replace the CKP sensor`).FindStringSubmatch(reference)
 	if repair == nil {
-		t.Fatal("the class reference has no code for the CKP sensor")
+		t.Fatal("the booklet has no code for the CKP sensor")
 	}
 	code := regexp.MustCompile(`[A-Z]\d-[A-Z]{3}`).FindString(worksheets[0])
 	// the commitment: key on, volts to battery -, at point 9, where the specification says "less than 0.5 V below the battery reading"

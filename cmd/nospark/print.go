@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"nospark/printouts"
+	"nospark/scenarios/build"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/lab"
 )
@@ -145,23 +146,40 @@ func writeLab(lab *lab.Lab, folder string) error {
 }
 
 // printLab writes everything that follows from a lab, and the entry form for the sheets that have none yet.
-func printLab(ctx context.Context, lab *lab.Lab, folder string) ([]form, error) {
+// Unless it is asked for, a booklet that was printed with another lab of the term is not among it.
+func printLab(ctx context.Context, lab *lab.Lab, folder string, booklet bool) ([]form, build.Paper, error) {
 	documents, stale := printouts.AtBuild(lab)
-	if err := runAll(ctx, writing(ctx, folder, documents)); err != nil {
-		return nil, err
+	of := ""
+	if !booklet {
+		var err error
+		if of, err = bookletPrinted(documents, folder); err != nil {
+			return nil, build.Paper{}, err
+		}
+	}
+	count := &paperCount{used: build.Paper{BookletOf: of}}
+	var due []printouts.Job
+	for _, d := range documents {
+		if of == "" || d.Name != printouts.Booklet {
+			due = append(due, count.watch(d))
+		}
+	}
+	if err := runAll(ctx, writing(ctx, folder, due)); err != nil {
+		return nil, build.Paper{}, err
 	}
 	if err := drop(folder, stale...); err != nil {
-		return nil, err
+		return nil, build.Paper{}, err
 	}
-	if err := dropReadings(folder); err != nil {
-		return nil, err
+	if err := dropOutdated(folder); err != nil {
+		return nil, build.Paper{}, err
 	}
-	return writeForms(lab, folder)
+	forms, err := writeForms(lab, folder)
+	return forms, count.used, err
 }
 
-// dropReadings takes the partners' papers away from where earlier versions wrote them, beside the students' own.
-func dropReadings(folder string) error {
-	for _, pattern := range []string{"readings*.pdf", "text/*-readings.txt", "reprints/*-readings.pdf"} {
+// dropOutdated takes away what earlier versions wrote elsewhere: the partners' papers beside the students' own, and
+// the booklet under its old name.
+func dropOutdated(folder string) error {
+	for _, pattern := range []string{"readings*.pdf", "text/*-readings.txt", "reprints/*-readings.pdf", "reference.pdf"} {
 		old, _ := filepath.Glob(filepath.Join(escaped(folder), "handouts", filepath.FromSlash(pattern))) // the pattern is sound
 		for _, path := range old {
 			if err := os.Remove(path); err != nil {
@@ -212,6 +230,13 @@ func tellBuild(out io.Writer, b *built, folder string) error {
 	}
 	w.line("print   %s", filepath.Join(folder, "handouts"))
 	w.line("        %s (for the partners)", filepath.Join(folder, "partners"))
+	p := r.Paper
+	w.line("paper   %d sheets: %d for worksheets and %d for booklets on both sides, %d for readings on one, %d for the instructor", p.Sheets,
+		p.Worksheets, p.Booklets, p.Readings, p.Instructor)
+	if p.BookletOf != "" {
+		w.line("        the booklets printed with lab %s serve again; nospark build --booklet prints more", p.BookletOf)
+	}
+	w.line("online  %s, %s", filepath.Join(folder, "handouts", "pages"), filepath.Join(folder, "handouts", "text"))
 	w.line("keep    %s (never for students)", filepath.Join(folder, "instructor"))
 	for _, text := range toFill(b.forms, filepath.Join(folder, "entries")) {
 		w.line("%s", text)

@@ -150,7 +150,7 @@ func purge(ctx context.Context, in io.Reader, out io.Writer, old []string, day s
 			return err
 		}
 	}
-	w.line("deleted; competency.xlsx, coordinator.html, sign-off sheets, awards.csv, aliases.csv, signoffs.csv and roster.csv are yours to delete, and so is what was printed or copied")
+	w.line("deleted; competency.xlsx, coordinator.html, sign-off sheets, to-sign.xlsx, awards.csv, awards.seal, aliases.csv, signoffs.csv and roster.csv are yours to delete, and so is what was printed or copied")
 	return w.err
 }
 
@@ -169,6 +169,13 @@ func deleteLocked(ctx context.Context, path string) error {
 		return err
 	}
 	defer held.Unlock()
+	if entries := filepath.Join(path, "entries"); isFolder(entries) { // a bench that is open has it
+		bench, err := disk.LockShallow(ctx, entries, "purge")
+		if err != nil {
+			return err
+		}
+		defer bench.Unlock()
+	}
 	// lab.json goes last of what is in it: a purge that was interrupted is still a lab to purge.
 	entries, err := os.ReadDir(path)
 	if err != nil {

@@ -21,11 +21,7 @@ func newReadingCmd() *cobra.Command {
 		Long:    "TEST is a line number of the sheet's grid or the id of a test.",
 		Example: "  nospark reading labs/week05 K7-PTX 214\n  nospark reading labs/week05 K7-PTX volts.coil_pos.on",
 		RunE: func(cmd *cobra.Command, list []string) error {
-			lab, err := sealedLab(list[0])
-			if err != nil {
-				return err
-			}
-			sheet, err := findSheet(lab, list[1])
+			lab, sheet, err := sealedSheet(list[0], list[1])
 			if err != nil {
 				return err
 			}
@@ -54,14 +50,18 @@ func tellReading(cmd *cobra.Command, lab *lab.Lab, sheet *lab.Sheet, t int, asJS
 	return err
 }
 
-// sealedLab reads a lab and refuses one that was changed after it was built.
-func sealedLab(folder string) (*lab.Lab, error) {
+// sealedSheet reads a lab, refuses one that was changed after it was built, and finds a sheet in it.
+func sealedSheet(folder, code string) (*lab.Lab, *lab.Sheet, error) {
 	lab, err := readLab(folder)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	g := &graded{lab: lab}
-	return lab, g.checkSeal(folder)
+	if err := g.checkSeal(folder); err != nil {
+		return nil, nil, err
+	}
+	sheet, err := findSheet(lab, code)
+	return lab, sheet, err
 }
 
 // findSheet takes the code of a sheet or the id of its student.

@@ -108,6 +108,7 @@ func (g *graded) agree(folder string, ask asking) error {
 		if strings.TrimSpace(answer) == "yes" {
 			return nil
 		}
+		return fmt.Errorf("%s: nothing was written", folder)
 	}
 	what += " nothing was written; to grade all the same: nospark grade --really " + folder
 	for i, p := range g.result.Problems {

@@ -17,11 +17,7 @@ func newReprintCmd() *cobra.Command {
 			"readings to LAB/partners/reprints.",
 		Example: "  nospark reprint labs/week05 K7-PTX",
 		RunE: func(cmd *cobra.Command, list []string) error {
-			lab, err := sealedLab(list[0])
-			if err != nil {
-				return err
-			}
-			sheet, err := findSheet(lab, list[1])
+			lab, sheet, err := sealedSheet(list[0], list[1])
 			if err != nil {
 				return err
 			}

@@ -162,7 +162,7 @@ func disguises(key []byte) map[string][]byte {
 		forms[name+", numbers of JSON"] = []byte(strings.Join(numbers, ","))
 		for skip := range 3 {
 			whole := part[skip:]
-			whole = whole[:len(whole)/3*3] // what does not hang on the neighbours
+			whole = whole[:len(whole)/3*3] // what does not hang on the neighbors
 			forms[name+", base64 "+string(rune('0'+skip))] = []byte(base64.StdEncoding.EncodeToString(whole))
 			forms[name+", base64url "+string(rune('0'+skip))] = []byte(base64.URLEncoding.EncodeToString(whole))
 		}

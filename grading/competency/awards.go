@@ -38,6 +38,9 @@ const (
 	Withdrawn = "withdraw"
 )
 
+// nobody stands in the cell of an award that nobody signed, because the rule asks for no signature.
+const nobody = "-"
+
 var awardHeader = []string{"date", "id", "competency", "what", "by", "rule", "evidence", "hash"}
 
 // fields are the cells of a line before its hash.
@@ -106,8 +109,8 @@ func AddAwards(file string, data []byte, key term.Key, more []Award) ([]byte, er
 	}
 	for _, a := range more {
 		for _, text := range []*string{&a.Date, &a.Student, &a.Competency, &a.What, &a.By, &a.Rule, &a.Evidence} {
-			*text = cmp.Or(strings.Join(strings.Fields(*text), " "), "-") // one line, no empty cell
-			if len(*text) > evidence.LongestText {                        // it could not be read again
+			*text = cmp.Or(strings.Join(strings.Fields(*text), " "), nobody) // one line, no empty cell
+			if len(*text) > evidence.LongestText {                           // it could not be read again
 				return nil, fmt.Errorf("%s: %q for student %s has more than %d bytes; say it shorter", file, (*text)[:40]+"...", a.Student, evidence.LongestText)
 			}
 		}

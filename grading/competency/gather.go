@@ -145,8 +145,8 @@ func (g *gathering) finish() *Term {
 			t.Students[k].take(r, e, place)
 		}
 	}
-	g.sign(at, place)
 	g.award(at, place)
+	g.sign(at, place)
 	all := len(t.Students)
 	t.Students = slices.DeleteFunc(t.Students, func(s Student) bool { return !t.ofNow(s.Place.Cohort) })
 	t.Former = all - len(t.Students)
@@ -347,9 +347,17 @@ func (g *gathering) award(at, place map[string]int) {
 			g.problem(a.Place, "nothing, if the records were left elsewhere; the award stands in the register",
 				"no record speaks of student %q and competency %q", a.Student, a.Competency)
 		case a.What == Awarded:
-			g.t.Students[k].Standings[c].Award = a
+			own := &g.t.Students[k].Standings[c]
+			own.Award = a
+			if a.By != "" && a.By != nobody { // signed when it was awarded
+				own.Signed = &SignOff{Place: a.Place, Student: a.Student, Competency: a.Competency, Date: a.Date, By: a.By}
+			}
 		default:
-			g.t.Students[k].Standings[c].Award = nil
+			own := &g.t.Students[k].Standings[c]
+			if own.Award != nil && own.Signed != nil && own.Signed.Place == own.Award.Place {
+				own.Signed = nil
+			}
+			own.Award = nil
 		}
 	}
 }

@@ -67,6 +67,3 @@ func values(sections []SectionID, part func(SectionID) string) []string {
 	}
 	return slices.Sorted(maps.Keys(seen))
 }
-
-// SortedKeys are the names of a map, ascending.
-func SortedKeys[V any](of map[string]V) []string { return slices.Sorted(maps.Keys(of)) }

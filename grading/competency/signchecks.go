@@ -21,9 +21,9 @@ func (t *Term) acceptable(s *SignOff) string {
 	return ""
 }
 
-// metOn is the day of the lab with which the rule was first met, signature aside; "" when it never was. Hands-on competencies have no signature
+// Since is the day of the lab with which the rule was first met, signature aside; "" when it never was. Hands-on competencies have no signature
 // from paper, so none comes here.
-func (s *Standing) metOn(rule term.Mastery) string {
+func (s *Standing) Since(rule term.Mastery) string {
 	rule.Signed = false
 	for n := 1; n <= len(s.Opportunities); n++ {
 		then := Standing{Opportunities: s.Opportunities[:n]}
@@ -43,7 +43,7 @@ func (g *gathering) checkSignatures() {
 				continue
 			}
 			who := fmt.Sprintf("%s of student %s", g.t.Competencies[k].ID, g.t.Students[i].ID)
-			switch day := own.metOn(g.t.Term.Mastery); {
+			switch day := own.Since(g.t.Term.Mastery); {
 			case day == "":
 				g.problem(own.Signed.Place, "it counts once the evidence is there and is signed then",
 					"%s is signed, but the rule is not met yet", who)

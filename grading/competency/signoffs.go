@@ -1,19 +1,23 @@
 package competency
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
+	"nospark/grading"
 	"nospark/grading/evidence"
-	"nospark/scenarios/disk"
+	"nospark/scenarios/spelling"
 	"nospark/scenarios/tabular"
 )
 
-// SignOffsFile is the list of signatures in the folder of a term.
-const SignOffsFile = "signoffs.csv"
+// SignOffsFile is a list of signatures in the folder of a term, and SignBook a workbook of what may be signed. Neither
+// counts as it is: what stands in them is checked and goes into the register of awards, chained under the term's key.
+const (
+	SignOffsFile = "signoffs.csv"
+	SignBook     = "to-sign.xlsx"
+	SignSheet    = "Sign" // of the workbook
+)
 
 // SignOff says that an instructor has signed a competency of a student.
 type SignOff struct {
@@ -24,87 +28,133 @@ type SignOff struct {
 	By         string
 }
 
-// signOffLimit bounds the file: two thousand students with a dozen signatures have some 2 MB.
-const signOffLimit = 64 << 20
-
-var signOffHeader = []string{"id", "competency", "date", "by"}
-
-// ReadSignOffs reads the file at path.
-func ReadSignOffs(path string) ([]SignOff, error) {
-	data, err := disk.Read(path, signOffLimit)
-	if err != nil {
-		return nil, err
-	}
-	return ParseSignOffs(path, data)
+// signColumns are the headings by which a list of signatures is known, the usual one first. A list without the last one
+// is signed line by line.
+var signColumns = [][]string{
+	{"id", "student id", "student number", "student"},
+	{"competency", "competency code", "code"},
+	{"date", "date signed", "signed on"},
+	{"by", "initials", "signed by", "instructor"},
+	{"sign", "sign?", "signed"},
 }
 
-// ParseSignOffs reads the columns id, competency, date and by, in any order; file is its name for errors. A signature
-// decides whether somebody passes for competent, so nothing is guessed: the error joins all that is wrong, by line,
-// and nothing is returned in part.
-func ParseSignOffs(file string, data []byte) ([]SignOff, error) {
-	known := func(heading string) bool { return slices.Contains(signOffHeader, heading) }
-	t, err := tabular.ReadTable(data, tabular.Options{Known: known})
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", file, err)
-	}
-	head := t.Heading.Cells
-	if len(t.Text.Rows) == 0 {
-		return nil, fmt.Errorf("%s: is empty; its first line is %s", file, strings.Join(signOffHeader, ","))
-	}
-	at := make([]int, len(signOffHeader))
-	for i, name := range signOffHeader {
-		if at[i] = tabular.Find(head, []string{name}); at[i] < 0 || len(head) != len(signOffHeader) {
-			return nil, fmt.Errorf("%s:%d: heading %q; want %s%s", file, max(1, t.Heading.Line), strings.Join(head, ","),
-				strings.Join(signOffHeader, ","), tabular.Ask(head, []string{name}))
+// headingRows is how far down the headings are looked for.
+const headingRows = 20
+
+// signHeading finds the row of the headings and the columns; without one it says what is missing.
+func signHeading(file string, rows []tabular.Row) (row int, at []int, problem *grading.Problem) {
+	best, most := -1, 0
+	for i, r := range rows[:min(len(rows), headingRows)] {
+		at = make([]int, len(signColumns))
+		found := 0
+		for k, names := range signColumns {
+			if at[k] = tabular.Find(r.Cells, names); at[k] >= 0 && k < 4 {
+				found++
+			}
+		}
+		if found == 4 {
+			return i, at, nil
+		}
+		if found > most {
+			best, most = i, found
 		}
 	}
-	var list []SignOff
-	var found []finding
-	for _, f := range t.Findings {
-		found = append(found, finding{f.Line, fmt.Errorf("%s:%d: %s", file, f.Line, f.What)})
+	want := "its headings are id,competency,date,by, and sign where not all lines are signed"
+	if best < 0 {
+		return 0, nil, &grading.Problem{Place: file, What: "has no line of headings", Do: want}
 	}
-	for _, line := range t.Rows {
-		row := make([]string, len(at))
-		for i, column := range at {
-			row[i] = line.Cells[column]
+	var missing, unknown []string
+	heading := rows[best].Cells
+	for _, names := range signColumns[:4] {
+		if tabular.Find(heading, names) < 0 {
+			missing = append(missing, names[0])
 		}
-		s, err := signOff(fmt.Sprintf("%s:%d", file, line.Line), row)
-		if err != nil {
-			found = append(found, finding{line.Line, err})
-		}
-		list = append(list, s)
 	}
-	if len(found) > 0 { // one wrong line spoils the file, but the others are still checked
-		slices.SortStableFunc(found, func(a, b finding) int { return a.line - b.line })
-		var all []error
-		for _, f := range found {
-			all = append(all, f.err)
+	for _, h := range heading {
+		if !slices.ContainsFunc(signColumns, func(names []string) bool { return slices.Contains(names, tabular.Fold(h)) }) {
+			unknown = append(unknown, h)
 		}
-		return nil, errors.Join(all...)
 	}
-	return list, nil
+	what := fmt.Sprintf("has no column %q", missing[0])
+	for _, h := range unknown {
+		if near := spelling.Nearest(tabular.Fold(h), missing); near != "" {
+			what = fmt.Sprintf("has no column %q; is it %q?", near, h)
+			break
+		}
+	}
+	return 0, nil, &grading.Problem{Place: fmt.Sprintf("%s:%d", file, rows[best].Line), What: what, Do: want}
 }
 
-// finding is one thing wrong with the file, kept with its line so that all can be told in the order of the file.
-type finding struct {
-	line int
-	err  error
+// ParseSignOffs reads what somebody wants to sign: the columns id, competency (its id or its title), date and by, in any
+// order, below headings in the first rows. Where there is a column sign, a line counts that says yes in it. Lines that
+// say nothing are passed over. What cannot be read for sure is a problem of its own line and stops no other one.
+func ParseSignOffs(file string, rows []tabular.Row) (list []SignOff, look []grading.Problem) {
+	head, at, problem := signHeading(file, rows)
+	if problem != nil {
+		return nil, []grading.Problem{*problem}
+	}
+	for _, r := range rows[head+1:] {
+		cell := func(column int) string {
+			if column < 0 || column >= len(r.Cells) {
+				return ""
+			}
+			return strings.TrimSpace(r.Cells[column])
+		}
+		s := SignOff{Place: fmt.Sprintf("%s:%d", file, r.Line), Student: cell(at[0]), Competency: cell(at[1]),
+			Date: cell(at[2]), By: cell(at[3])}
+		switch signs, what := s.decided(at[4] >= 0, cell(at[4])); {
+		case what != "":
+			look = append(look, grading.Problem{Place: s.Place, What: what, Do: "correct the line; the others are not held up"})
+		case signs:
+			list = append(list, s)
+		}
+	}
+	return list, look
 }
 
-// signOff reads one line; place goes in front of what is wrong with it. All four fields are needed: a signature
-// without a day or a name is none.
-func signOff(place string, row []string) (SignOff, error) {
-	for i, cell := range row {
-		if cell == "" {
-			return SignOff{}, fmt.Errorf("%s: %s is missing", place, signOffHeader[i])
+// decided tells whether a line is to be signed, puts its competency and day into their usual form, and says what is
+// wrong with it.
+func (s *SignOff) decided(asked bool, answer string) (signs bool, what string) {
+	if s.By == "" && (s.Date == "" && answer == "" || asked && (answer == "" || isNo(answer))) ||
+		asked && isNo(answer) {
+		return false, "" // nobody has written anything
+	}
+	if asked && !isYes(answer) {
+		if answer == "" {
+			return false, "has initials, but nothing in the column sign"
 		}
-		if len(cell) > evidence.LongestText {
-			return SignOff{}, fmt.Errorf("%s: %s has %d bytes, at most %d are read",
-				place, signOffHeader[i], len(cell), evidence.LongestText)
+		return false, fmt.Sprintf("%q in the column sign; write yes or not yet", answer)
+	}
+	for _, f := range []struct{ name, text string }{{"id", s.Student}, {"competency", s.Competency}, {"date", s.Date}, {"by", s.By}} {
+		switch {
+		case f.text == "":
+			return false, f.name + " is missing"
+		case len(f.text) > evidence.LongestText:
+			return false, fmt.Sprintf("%s has %d bytes, at most %d are read", f.name, len(f.text), evidence.LongestText)
 		}
 	}
-	if day, err := time.Parse(time.DateOnly, row[2]); err != nil || day.Year() < 1900 {
-		return SignOff{}, fmt.Errorf("%s: date %q; want a day that exists, written 2026-10-05", place, row[2])
+	day, wrong := parseDay(s.Date)
+	if wrong != "" {
+		return false, fmt.Sprintf("date %q: %s", s.Date, wrong)
 	}
-	return SignOff{Place: place, Student: row[0], Competency: row[1], Date: row[2], By: row[3]}, nil
+	s.Date, s.Competency = day, competencyID(s.Competency)
+	return true, ""
+}
+
+func isYes(text string) bool {
+	return slices.Contains([]string{"yes", "y", "sign", "signed", "x", "true", "1"}, strings.ToLower(text))
+}
+
+func isNo(text string) bool {
+	return slices.Contains([]string{"not yet", "no", "n", "false", "0"}, strings.ToLower(text))
+}
+
+// competencyID gives the id of a competency that is named by its id or its title; what is neither stays as it is.
+func competencyID(text string) string {
+	for _, c := range evidence.Table() {
+		if tabular.Fold(text) == tabular.Fold(c.ID) || tabular.Fold(text) == tabular.Fold(c.Title) {
+			return c.ID
+		}
+	}
+	return text
 }

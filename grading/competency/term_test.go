@@ -281,52 +281,6 @@ func TestForeignRecords(t *testing.T) {
 	}
 }
 
-// All that is wrong is told at once, by line, and then no signature counts: a list half read would let the wrong half pass.
-func TestParseSignOffs(t *testing.T) {
-	check := func(text, want string) {
-		t.Helper()
-		list, err := ParseSignOffs("s.csv", []byte(text))
-		got := ""
-		for _, s := range list {
-			got += fmt.Sprintf("%s %s %s %s %s\n", s.Place, s.Student, s.Competency, s.Date, s.By)
-		}
-		if err != nil {
-			got += err.Error()
-		}
-		if got != want {
-			t.Errorf("%q:\n got %s\nwant %s", text, got, want)
-		}
-	}
-	check("id,competency,date,by\n1001,proof,2026-12-01,J. Example\n,,,\n1002, economy ,2026-12-02,J. Example\n",
-		"s.csv:2 1001 proof 2026-12-01 J. Example\ns.csv:4 1002 economy 2026-12-02 J. Example\n")
-	check("\ufeffid,competency,date,by\r\n1001,proof,2026-12-01,J\r\n", "s.csv:2 1001 proof 2026-12-01 J\n")
-	check("id,competency,date,by\n", "")
-	check("", "s.csv: is empty; its first line is id,competency,date,by")
-	check("id;competency;date;by\n1001;proof;2026-12-01;Example, J.\n", "s.csv:2 1001 proof 2026-12-01 Example, J.\n")
-	check("By,Date,ID,Competency\nJ,2026-12-01,1001,proof\n", "s.csv:2 1001 proof 2026-12-01 J\n")
-	check("id,competency,date,name\n", `s.csv:1: heading "id,competency,date,name"; want id,competency,date,by`)
-	check("id,competncy,date,by\n", `s.csv:1: heading "id,competncy,date,by"; want id,competency,date,by; did you mean "competency"?`)
-	check("id,competency,date,by\n'-1,proof,2026-12-01,J\n", "s.csv:2 -1 proof 2026-12-01 J\n")
-	check("id,competency,date,by\n1001,proof,12/1/2026,J\n1002,proof,2026-12-01\n1003,,2026-12-01,J\n1004,proof,2026-12-01,J\n",
-		"s.csv:2: date \"12/1/2026\"; want a day that exists, written 2026-10-05\ns.csv:3: by is missing\ns.csv:4: competency is missing")
-	check("id,competency,date,by\n1001,\"proof,2026-12-01,J\n", "s.csv:2: a cell begins with a quote but does not end with one; close it, and double quotes inside it")
-	check("id,competency,date,by\n1001,proof,2026-12-01,Z\xf6e\n", "s.csv:2 1001 proof 2026-12-01 Z\u00f6e\n") // Windows-1252
-	utf16 := "\x00" + strings.Join(strings.Split("id,competency,date,by\n1001,proof,2026-12-01,J\n", ""), "\x00")
-	check(utf16, "s.csv:2 1001 proof 2026-12-01 J\n")
-	check("PK\x03\x04\x00\x00", "s.csv: is not a text file; save it as CSV, UTF-8")
-}
-
-// No bytes bring the reader down, and an error never comes with signatures.
-func FuzzParseSignOffs(f *testing.F) {
-	f.Add([]byte("id,competency,date,by\n1001,proof,2026-12-01,J. Example\n"))
-	f.Add([]byte("id,competency,date,by\n1001,\"proof\n\n,,,"))
-	f.Fuzz(func(t *testing.T, data []byte) {
-		if list, err := ParseSignOffs("s.csv", data); err != nil && list != nil {
-			t.Error("signatures with an error")
-		}
-	})
-}
-
 // TestRead reads a folder as it lies about: other files, other folders, none.
 func TestRead(t *testing.T) {
 	dir := t.TempDir()

@@ -73,8 +73,8 @@ func kinds(l *lab.Lab) []string {
 // counts tells that a step is a reading whose letters fit, taken with an instrument that was allowed.
 func counts(s grading.Step) bool { return s.State == grading.Counted || s.State == grading.Repeat }
 
-// proven tells that the right repair was concluded when no test could have changed it.
-func proven(s *grading.StudentResult) bool { return s.Repair >= 0 && s.Right && s.LostEarly == 0 }
+// Proven tells that the right repair was concluded when no test could have changed it.
+func Proven(s *grading.StudentResult) bool { return s.Repair >= 0 && s.Right && s.LostEarly == 0 }
 
 // opportunities tells which kinds of test a sheet gives an opportunity for, from the sheet alone: those that the best
 // play on its complaint and fault needs. The value is the step of that path at which a kind comes first, an index. What
@@ -130,14 +130,14 @@ func ofKind(l *lab.Lab, s *grading.StudentResult, kind string, needed int) Item 
 	switch {
 	case wrong >= 0:
 		return at(wrong, false, verdicts)
-	case first < 0 && proven(s):
+	case first < 0 && Proven(s):
 		return Item{Test: name(s.Path[needed].Test), Why: "best play needed a test of this kind; the repair was " +
 			"proven without one"}
 	case first < 0:
 		return Item{Test: name(s.Path[needed].Test), Why: "best play needed a test of this kind; none was taken"}
 	case told >= 0:
 		return at(told, true, verdicts)
-	case proven(s):
+	case Proven(s):
 		return at(first, true, verdicts)
 	}
 	return at(first, false,
@@ -157,7 +157,7 @@ func economy(s *grading.StudentResult) Item {
 
 // proof tells apart in words why something was not proven, since each wants another talk.
 func proof(s *grading.StudentResult) Item {
-	e := Item{Met: proven(s)}
+	e := Item{Met: Proven(s)}
 	switch {
 	case e.Met:
 		e.Why = "right, and proven"

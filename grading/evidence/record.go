@@ -114,7 +114,7 @@ func entry(l *lab.Lab, s *grading.StudentResult) Entry {
 		Adjusted:  s.Set || s.Status == grading.Graded && s.Why != "",
 		Complaint: l.Complaints[sheet.Complaint].ID, Fault: fault.ID, Label: fault.Label,
 		Repair: l.Repairs[fault.Repair].ID,
-		Right:  s.Right, Worked: len(s.Steps) > 0 || s.Repair >= 0, Proven: proven(s),
+		Right:  s.Right, Worked: len(s.Steps) > 0 || s.Repair >= 0, Proven: Proven(s),
 		Minutes: s.Minutes, Best: s.Best,
 		LostSteps: rounded(s.LostSteps), LostEarly: rounded(s.LostEarly), LostWrong: rounded(s.LostWrong),
 		Evidence: items(l, s),

@@ -21,7 +21,7 @@ type line struct {
 
 // split finds the cells of data from the byte begin on, the text of which is
 // in an encoding that extends ASCII. Line ends are CR LF, LF or CR. Nothing is
-// changed or normalised: what lies between the cells is separators and line
+// changed or normalized: what lies between the cells is separators and line
 // ends, so that the bytes outside a replaced cell can be kept.
 //
 // A quote inside an unquoted cell is an ordinary character. Errors are about a

@@ -28,8 +28,38 @@ import (
 type Mark struct {
 	StudentID string // as in the class list; for a OneRoster package the user's sourcedId
 	// finite; written in whole points, half a point up: a standard error of many points makes decimals a pretence
-	Value float64
-	Has   bool // false means blank: nothing handed in, excused, or not decided yet
+	Value   float64
+	Has     bool // false means blank: nothing handed in, excused, or not decided yet
+	Late    bool
+	Absence Absence // why there is no mark; without meaning where there is one
+}
+
+// Absence is a reason for having no mark.
+type Absence uint8
+
+// Why a student has no mark. An excuse and a withdrawn mark go into the other system, because a mark that stands there
+// would stay for ever; of the others only formats that have a place for it say something.
+const (
+	Undecided  Absence = iota // a person has to look first
+	NotHanded                 // nothing was handed in
+	Unfinished                // handed in without a conclusion
+	Excused
+	Withdrawn // an earlier grading had a mark, this one has none
+)
+
+// String gives the words for remarks.
+func (a Absence) String() string {
+	switch a {
+	case NotHanded:
+		return "nothing handed in"
+	case Unfinished:
+		return "incomplete"
+	case Excused:
+		return "excused"
+	case Withdrawn:
+		return "taken back, an earlier grading had a mark"
+	}
+	return "not decided yet"
 }
 
 // Row is a [Mark] with what people want to see beside it.

@@ -13,10 +13,10 @@ import (
 
 // All students are invented.
 var rows = []Row{
-	{Mark{"A1", 97, true}, "Ann Example", "B", "graded"},
-	{Mark{"A2", 0, true}, "Sample, Bob", "B", "graded"},
-	{Mark{"A3", 0, false}, "=HYPERLINK(\"http://x.example\")", "+B", "blank"},
-	{Mark{"@4", 66.666666, true}, "Cy \"Sparky\" Case", "MW 8:00", "provisional"},
+	{Mark{StudentID: "A1", Value: 97, Has: true}, "Ann Example", "B", "graded"},
+	{Mark{StudentID: "A2", Value: 0, Has: true}, "Sample, Bob", "B", "graded"},
+	{Mark{StudentID: "A3", Value: 0, Has: false}, "=HYPERLINK(\"http://x.example\")", "+B", "blank"},
+	{Mark{StudentID: "@4", Value: 66.666666, Has: true}, "Cy \"Sparky\" Case", "MW 8:00", "provisional"},
 }
 
 // The table as people get it: a missing mark is blank, a zero is a zero, and no name is a formula.
@@ -30,12 +30,12 @@ func TestCSV(t *testing.T) {
 	if err != nil || string(got) != want {
 		t.Errorf("got\n%s\n%v, want\n%s", got, err, want)
 	}
-	got, err = CSV([]Row{{Mark{"A1", 5, true}, "Zo\u00eb", "B", "graded"}})
+	got, err = CSV([]Row{{Mark{StudentID: "A1", Value: 5, Has: true}, "Zo\u00eb", "B", "graded"}})
 	want = "\ufeffid,name,section,mark,status\r\nA1,Zo\u00eb,B,5,graded\r\n"
 	if err != nil || string(got) != want {
 		t.Errorf("beyond ASCII: got %q, %v, want %q", got, err, want)
 	}
-	if _, err := CSV([]Row{{Mark: Mark{"A1", math.NaN(), true}}}); err == nil ||
+	if _, err := CSV([]Row{{Mark: Mark{StudentID: "A1", Value: math.NaN(), Has: true}}}); err == nil ||
 		!strings.Contains(err.Error(), `"A1" is NaN`) {
 		t.Errorf("NaN: %v", err)
 	}

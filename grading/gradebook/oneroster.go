@@ -42,7 +42,9 @@ type Package struct {
 	Modified      time.Time // of this export; a later one has to be later
 	Max           float64   // marks go from 0 to Max
 
-	Marks []Mark // those without a value are left out
+	// One without a value is sent where it says more than that nothing is decided: an excuse, a mark taken back, and in
+	// version 1.2 what was not handed in or not finished.
+	Marks []Mark
 }
 
 // Zip returns the package. It is the same to the last byte for the same content,
@@ -108,8 +110,7 @@ func (p Package) check() error {
 	return errors.Join(errs...)
 }
 
-// results makes one line per mark, sorted by student. A missing mark makes none:
-// why it is missing is for the instructor to say, in the other system.
+// results makes one line per mark, sorted by student.
 func (p Package) results() ([]map[string]string, error) {
 	marks := slices.Clone(p.Marks)
 	slices.SortStableFunc(marks, func(a, b Mark) int { return cmp.Compare(a.StudentID, b.StudentID) })
@@ -130,18 +131,42 @@ func (p Package) results() ([]map[string]string, error) {
 			errs = append(errs, err)
 			continue
 		}
-		if !m.Has {
-			continue
+		if line := p.result(m, text); line != nil {
+			lines = append(lines, line)
 		}
-		lines = append(lines, map[string]string{
-			"sourcedId": p.sourcedID("result", p.ClassSourcedID, p.Lab, m.StudentID),
-			"status":    "active", "dateLastModified": p.Modified.UTC().Format("2006-01-02T15:04:05.000Z"),
-			"lineItemSourcedId": p.lineItemID(), "studentSourcedId": m.StudentID,
-			"scoreStatus": "fully graded", "score": text, "scoreDate": p.Scored.Format(time.DateOnly),
-			"classSourcedId": p.ClassSourcedID,
-		})
 	}
 	return lines, errors.Join(errs...)
+}
+
+// result is the line of one mark, nil where there is nothing to say. The score stays empty where there is no mark: a
+// zero is something else. Flags of version 1.2 are written whether set or not, so that a second export takes back what
+// the first one said.
+func (p Package) result(m Mark, score string) map[string]string {
+	state, scoreStatus := "active", "fully graded"
+	switch {
+	case m.Has:
+	case m.Absence == Excused:
+		scoreStatus = "exempt"
+	case m.Absence == Withdrawn:
+		state, scoreStatus = "tobedeleted", "not submitted"
+	case p.Version == "1.2" && m.Absence == NotHanded:
+		scoreStatus = "not submitted"
+	case p.Version == "1.2" && m.Absence == Unfinished:
+		scoreStatus = "submitted"
+	default:
+		return nil
+	}
+	return map[string]string{
+		"sourcedId": p.sourcedID("result", p.ClassSourcedID, p.Lab, m.StudentID),
+		"status":    state, "dateLastModified": p.Modified.UTC().Format("2006-01-02T15:04:05.000Z"),
+		"lineItemSourcedId": p.lineItemID(), "studentSourcedId": m.StudentID,
+		"scoreStatus": scoreStatus, "score": score, "scoreDate": p.Scored.Format(time.DateOnly),
+		"classSourcedId": p.ClassSourcedID,
+		"inProgress":     "false",
+		"incomplete":     strconv.FormatBool(!m.Has && m.Absence == Unfinished),
+		"late":           strconv.FormatBool(m.Late),
+		"missing":        strconv.FormatBool(!m.Has && m.Absence == NotHanded),
+	}
 }
 
 // lineItemID names the column. The same lab in another class is another column;

@@ -3,6 +3,7 @@ package outcomes
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -288,7 +289,7 @@ func teachNext(t *competency.Term) Answer {
 	text := fmt.Sprintf("%s: met in %.0f %% since %s (95 %% %.0f to %.0f %%)", t.Competencies[worst].Title,
 		100*share.Share, from,
 		100*share.Low, 100*share.High)
-	if reasons := competency.SortedKeys(why[worst]); len(reasons) > 0 {
+	if reasons := slices.Sorted(maps.Keys(why[worst])); len(reasons) > 0 {
 		most := slices.MaxFunc(reasons, func(a, b string) int {
 			return cmp.Or(cmp.Compare(why[worst][a], why[worst][b]),
 				cmp.Compare(b, a))

@@ -59,7 +59,7 @@ func SectionMarksOf(t *competency.Term) []SectionMark {
 		x.Against += e.Mark - mean[recurringOf(r)]
 	})
 	var list []SectionMark
-	for _, name := range competency.SortedKeys(of) {
+	for _, name := range slices.Sorted(maps.Keys(of)) {
 		x := of[name]
 		x.Against /= float64(x.Sheets)
 		list = append(list, *x)

@@ -2,13 +2,14 @@ package outcomes
 
 import (
 	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
 	"nospark/grading"
 	"nospark/grading/competency"
 	"nospark/grading/evidence"
 	"nospark/scenarios/term"
-	"slices"
-	"strings"
-	"testing"
 )
 
 // rec makes a record from lines like "1001 Ann: ground-integrity+ proof-".

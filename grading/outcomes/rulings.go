@@ -1,6 +1,9 @@
 package outcomes
 
 import (
+	"maps"
+	"slices"
+
 	"nospark/grading/competency"
 	"nospark/grading/evidence"
 )
@@ -28,7 +31,7 @@ func RulingsOf(t *competency.Term) []Rulings {
 		}
 	})
 	var list []Rulings
-	for _, name := range competency.SortedKeys(of) {
+	for _, name := range slices.Sorted(maps.Keys(of)) {
 		list = append(list, *of[name])
 	}
 	return list

@@ -1,6 +1,6 @@
 // Package players simulates students of different skill, for demonstrations and for tests of the marks.
 //
-// Start at New and Class.Play. A player sees what a student sees: the matrix that the class reference describes, the
+// Start at New and Class.Play. A player sees what a student sees: the matrix that the booklet describes, the
 // complaint with what the work order gives, and the readings of its own sheet that it asks for. Some have heard
 // something besides, which the skill names. What a player hands in is a row as read from an entry form. The package
 // grades nothing.

@@ -178,6 +178,9 @@ func (b *book) shown(cell xml.StartElement, text string) string {
 // format. A date is shown as something that is no id: its number could be somebody else's.
 func (b *book) number(text string, style int) string {
 	if style >= 0 && b.isDates[style] {
+		if b.days {
+			return b.day(text)
+		}
 		return "#date?"
 	}
 	v, err := strconv.ParseFloat(text, 64)

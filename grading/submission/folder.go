@@ -70,6 +70,8 @@ func readFile(path, name string) ([]Row, []Remark) {
 	read := ReadCSV
 	switch strings.ToLower(filepath.Ext(name)) {
 	case ".csv", ".tsv":
+	case ".journal":
+		return nil, nil // of the bench, which is read with the key of the lab
 	case ".xlsx":
 		read = ReadWorkbook
 	default:

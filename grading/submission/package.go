@@ -21,6 +21,8 @@ type book struct {
 	texts   []string
 	zeros   []int // by style: how many digits its number format shows at least
 	isDates []bool
+	days    bool // dates are shown as days, 2026-12-04
+	from04  bool // and count from 1904
 }
 
 // worksheet is a name and the path of its part.
@@ -145,6 +147,10 @@ func (b *book) relations(part string) ([]relation, error) {
 // readSheets lists the worksheets in their order.
 func (b *book) readSheets(main string, byID map[string]relation) error {
 	return b.each(main, maxSmallPart, func(_ *xml.Decoder, e xml.StartElement) error {
+		if e.Name.Local == "workbookPr" {
+			day := attribute(e, "date1904")
+			b.from04 = day == "1" || strings.EqualFold(day, "true")
+		}
 		if e.Name.Local != "sheet" {
 			return nil
 		}

@@ -16,6 +16,8 @@ type Row struct {
 	Repair    string // "12HM"
 	RepairAt  string // its place, "entry.xlsx, D7"
 	Steps     []Step
+	From      int    // the steps go on from that one of those that the bench recorded; 0: they are all
+	Bench     bool   // recorded by the bench
 	File      string // the student's own file that the row stands in; "" for one of the instructor's, which speaks for all
 	Reasoning int    // instructor's column 0-4; -1 when empty
 	Safe      int    // 1 yes, 0 no, -1 when empty
@@ -31,6 +33,7 @@ type Step struct {
 	Line    int    // -1 when Text is no step; it keeps its place in the row, so that the instructor can correct it
 	Letters string // upper case
 	Judged  string // "+", "-" or ""
+	Void    string // why the desk took it back; it counts for nothing and costs nothing
 }
 
 // Remark is a thing a person should look at.

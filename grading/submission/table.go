@@ -215,7 +215,12 @@ func (t table) readRow(h header, number int, n *notes) (row Row, ok bool) {
 		columns = append(columns, column)
 	}
 	for _, column := range columns {
-		if text := cell(column); text != "" && len(row.Steps) <= maxSteps {
+		text := cell(column)
+		if from, is := fromStep(text); is && row.From == 0 && len(row.Steps) == 0 {
+			row.From = from
+			continue
+		}
+		if text != "" && len(row.Steps) <= maxSteps {
 			row.Steps = append(row.Steps, parseCell(t.at(number, column), text, n)...)
 		}
 	}
@@ -235,6 +240,13 @@ func (t table) readRow(h header, number int, n *notes) (row Row, ok bool) {
 	}
 	ok = row.Student != "" || row.Sheet != "" || !row.Empty() || row.Reasoning >= 0 || row.Safe >= 0 || n.count() > told
 	return row, ok
+}
+
+// fromStep reads "from step 5": a row that goes on where the bench stopped.
+func fromStep(text string) (int, bool) {
+	rest, ok := strings.CutPrefix(code(text), "FROMSTEP")
+	n, err := strconv.Atoi(rest)
+	return n, ok && err == nil && n >= 1 && n <= maxSteps
 }
 
 // clip keeps a hostile cell from filling messages.

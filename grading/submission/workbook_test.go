@@ -71,7 +71,7 @@ func entryForm(t testing.TB) []byte {
 			t.Fatal(err)
 		}
 		set("D8", "07BC")
-		// What an office does to forms: a merged heading, a coloured column down to the last row.
+		// What an office does to forms: a merged heading, a colored column down to the last row.
 		if err := f.MergeCell("Entry", "A1", "F1"); err != nil {
 			t.Fatal(err)
 		}

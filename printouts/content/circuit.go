@@ -11,6 +11,15 @@ import (
 func CircuitWords(d handout.Diagram) []string {
 	var all []string
 	for _, p := range d.Parts {
+		name := p.Label
+		if name == "" {
+			name = p.Kind
+		}
+		if between(p) {
+			all = append(all, fmt.Sprintf("%s: between %s and %s", name, nodeName(d.Nodes[p.Pins[0]]),
+				nodeName(d.Nodes[p.Pins[1]])))
+			continue
+		}
 		var pins []string
 		for i, node := range p.Pins {
 			pin := ""
@@ -19,26 +28,28 @@ func CircuitWords(d handout.Diagram) []string {
 			}
 			pins = append(pins, pin+"at "+nodeName(d.Nodes[node]))
 		}
-		name := p.Label
-		if name == "" {
-			name = p.Kind
-		}
 		all = append(all, name+": "+strings.Join(pins, ", "))
 	}
 	return all
 }
 
+// between tells a part of which both ends are alike, so that their names tell nothing.
+func between(p handout.DiagramPart) bool {
+	return len(p.Pins) == 2 && (len(p.PinNames) < 2 || p.PinNames[0] == "a" && p.PinNames[1] == "b")
+}
+
 // nodeName is a point by number and label, or what joins pins where nothing can be measured.
 func nodeName(n handout.DiagramNode) string {
+	label := strings.NewReplacer("_", " ").Replace(n.Label)
 	switch {
-	case n.Number > 0 && n.Label != "":
-		return fmt.Sprintf("point %d (%s)", n.Number, n.Label)
+	case n.Number > 0 && label != "":
+		return fmt.Sprintf("point %d (%s)", n.Number, label)
 	case n.Number > 0:
 		return fmt.Sprintf("point %d", n.Number)
-	case n.Label != "":
-		return n.Label
 	case n.Ground:
 		return "ground"
+	case label == "" || label == "joint":
+		label = strings.ReplaceAll(n.ID, "_", " ")
 	}
-	return "joint " + n.ID
+	return "a joint without a number (" + label + ")"
 }

@@ -14,6 +14,7 @@ type Figure struct {
 	Caption string // "" for none
 	Picture Picture
 	Words   []string // what it shows, for whoever does not see it
+	Telling string   // names the words, where a screen has both and where there is no picture; "" for no name
 	Height  float64  // on paper, mm; 0 for the rest of the page
 }
 

@@ -45,6 +45,7 @@ type PaperTable struct {
 	Zebra  bool    // every other row tinted
 	Tall   float64 // least height of a row, mm
 	Middle bool    // cells in the middle of their row's height
+	Run    bool    // each row is set as running text, its cells one after the other, without the heads
 }
 
 // Row appends a row.

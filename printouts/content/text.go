@@ -143,6 +143,9 @@ func (t *text) figure(f Figure) {
 	if f.Caption != "" {
 		t.line(f.Caption)
 	}
+	if f.Telling != "" {
+		t.line(f.Telling + ":")
+	}
 	for _, words := range f.Words {
 		t.line(words)
 	}

@@ -28,10 +28,11 @@ var layout = template.Must(template.New("coordinator").Parse(`<!DOCTYPE html>
 body { font: 16px/1.45 Arial, sans-serif; color: #000; background: #fff; max-width: 62em; margin: 1.5em auto; padding: 0 1em; }
 h1 { font-size: 1.4em; margin-bottom: 0.2em; }
 p { margin: 0.3em 0; }
-table { border-collapse: collapse; width: 100%; margin: 1em 0; }
+.wide { overflow-x: auto; margin: 1em 0; }
+table { border-collapse: collapse; width: 100%; min-width: 34em; }
 th, td { border: 1px solid #bfbfbf; padding: 0.35em 0.6em; text-align: left; vertical-align: top; }
 thead th { background: #dcebf5; }
-tbody th { background: #f0f0f0; width: 14em; }
+tbody th { background: #f0f0f0; width: 12em; }
 td.n { text-align: right; }
 .note { color: #595959; }
 .cautions { border: 2px solid #000; padding: 0.5em 0.8em; }
@@ -41,12 +42,14 @@ td.n { text-align: right; }
 <h1>Coordinator: {{.Program}}{{with .Cohort}}, {{.}}{{end}}</h1>
 <p><strong>{{.OnPaper}}</strong></p>
 <p class="note">Competent: {{.Rule}}.</p>
+<div class="wide" role="region" tabindex="0" aria-label="Questions and answers">
 <table>
 <thead><tr><th scope="col">question</th><th scope="col">what the records say</th><th scope="col">N</th><th scope="col">of</th></tr></thead>
 <tbody>
 {{range .Answers}}<tr><th scope="row">{{.Question}}</th><td>{{.Text}}</td><td class="n">{{.N}}</td><td>{{.Of}}</td></tr>
 {{end}}</tbody>
 </table>
+</div>
 <p class="note">Names and numbers behind each line are in competency.xlsx, how they are worked out on its sheet Rules.</p>
 <p class="cautions">{{.Cautions}}</p>
 </body>

@@ -43,7 +43,7 @@ func (d Debrief) blocks() []content.Block {
 	blocks = append(blocks, content.Paragraph{Text: d.Lost()}, content.Heading{Level: 2, Text: RouteName},
 		content.Figure{Picture: chart, Words: []string{
 			chart.Series[0].Words(chart.XLabel, chart.YLabel), chart.Series[1].Words(chart.XLabel, chart.YLabel),
-		}}, content.Heading{Level: 2, Text: StepsName})
+		}, Telling: "The chart in words"}, content.Heading{Level: 2, Text: StepsName})
 	if len(d.Student.Steps) == 0 {
 		blocks = append(blocks, content.Paragraph{Text: NoSteps})
 	}
@@ -54,8 +54,8 @@ func (d Debrief) blocks() []content.Block {
 	if len(d.Student.Remarks) > 0 {
 		blocks = append(blocks, content.Heading{Level: 2, Text: RemarksName}, content.List{Items: d.Student.Remarks})
 	}
-	if d.Student.Practise != "" {
-		blocks = append(blocks, content.Note{Title: PracticeName, Text: d.Student.Practise})
+	if d.Student.Practice != "" {
+		blocks = append(blocks, content.Note{Title: PracticeName, Text: d.Student.Practice})
 	}
 	return blocks
 }

@@ -49,7 +49,7 @@ func diagramOf(t *testing.T, name string) handout.Diagram {
 	return h.Reference.Diagram
 }
 
-// TestBuiltinDiagrams lays out every built-in pack with the real typeface, on the space that the class reference gives
+// TestBuiltinDiagrams lays out every built-in pack with the real typeface, on the space that the booklet gives
 // it: below the title, above the legend. Every label finds its place.
 func TestBuiltinDiagrams(t *testing.T) {
 	for _, name := range pack.Builtin() {

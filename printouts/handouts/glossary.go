@@ -10,7 +10,7 @@ import (
 // abbreviation is a short word of the trade with what it stands for.
 type abbreviation struct{ short, long string }
 
-// abbreviations are explained on the class reference where a lab uses them. Terms of SAE J1930 (ISO 15031-2); TDC,
+// abbreviations are explained on the booklet where a lab uses them. Terms of SAE J1930 (ISO 15031-2); TDC,
 // OL, dc and ac: common practice, no source.
 var abbreviations = []abbreviation{
 	{"PCM", "powertrain control module"},

@@ -18,8 +18,8 @@ const (
 		"that is asked for, letters first, and no other. “Engine does not run” is an answer too; it is not " +
 		"judged. Keep this page to yourself until the conclusion is written."
 	cellsAbout = "Each number is a line to ask for; a dash, or no number, means there is no such test. The " +
-		"minutes after a point's name are for access: add them to those of the column. Points without such a " +
-		"test are left out."
+		"role of a point tells what it should read: see the specifications of the booklet. The minutes behind it are " +
+		"for access: add them to those of the column. Points without such a test are left out."
 	// RepairCode says what a repair's code looks like.
 	RepairCode = "the four characters of its code, like 12HM"
 )
@@ -72,7 +72,7 @@ func Person(w handout.Worksheet) string { return wording.Join(", ", w.Name, w.St
 // About names program, lab and day.
 func About(h handout.Handout) string { return wording.Join(", ", h.Program, h.Title, h.Date) }
 
-// VehicleName is the first of the facts, which says what vehicle it is; the others stand on the class reference.
+// VehicleName is the first of the facts, which says what vehicle it is; the others stand on the booklet.
 func VehicleName(facts []handout.VehicleFact) string {
 	if len(facts) == 0 {
 		return ""

@@ -36,18 +36,22 @@ func thousands(n int) string {
 	return fmt.Sprintf("%s,%03d", thousands(n/1000), n%1000)
 }
 
-// NotToday says how many checks cannot be made with what the lab allows; the class reference names them.
+// NotToday names the checks that cannot be made with what the lab allows.
 func NotToday(h handout.Handout) string {
 	if len(h.NotToday) == 0 {
 		return ""
 	}
-	return wording.Count(len(h.NotToday), "check", "checks") + " cannot be made today and need not be: see there."
+	return "Cannot be checked today and need not be: " + wording.List(h.NotToday) + "."
 }
 
-// Proven says when a repair may be concluded.
+// Proven says when a repair may be concluded, and whether nothing may be wrong.
 func Proven(h handout.Handout) string {
+	text := "A repair is proven when nothing else on the list fits and its own checks, in the booklet, are made."
 	if h.Closed {
-		return "The list of repairs is complete: stop when one repair is left. No repair needs checks of its own today."
+		text = "The list of repairs is complete: stop when one repair is left. No repair needs checks of its own today."
 	}
-	return "A repair is proven when nothing else on the list fits and its own checks, in the class reference, are made."
+	if h.Nothing {
+		text += " A vehicle with nothing wrong is possible today."
+	}
+	return text
 }

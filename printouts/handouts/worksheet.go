@@ -65,14 +65,14 @@ func Sweeps(columns []lab.Column) []Span {
 // sweepTable are the lines of one sweep, by point and condition.
 func sweepTable(ref handout.Reference, w handout.Worksheet, s Span) content.Table {
 	t := content.Table{Keyed: 2, Empty: NoLine, Paper: content.PaperTable{Zebra: true}, Columns: []content.Column{
-		{Width: 15, Align: content.Right, Header: true, Strong: true}, {Head: "point, access", Header: true},
+		{Width: 15, Align: content.Right, Header: true, Strong: true}, {Head: "point, role, access", Header: true},
 	}}
 	for _, c := range ref.Columns[s.From:s.To] {
 		t.Columns = append(t.Columns, content.Column{Head: c.Condition + ", " + wording.Minutes(c.Minutes) +
 			" min", Align: content.Center})
 	}
 	for i, p := range ref.Points {
-		row := []string{fmt.Sprint(p.Number), p.Label + ", " + wording.Minutes(p.Access)}
+		row := []string{fmt.Sprint(p.Number), wording.Join(", ", p.Label, lab.RoleName(p.Role), wording.Minutes(p.Access))}
 		for _, cell := range w.Grid[i][s.From:s.To] {
 			text := ""
 			if cell.Line != 0 {

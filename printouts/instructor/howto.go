@@ -83,7 +83,7 @@ func howToParts(lab *lab.Lab) []howToPart {
 	}
 	return []howToPart{
 		{"Before class", []string{
-			"Print from the folder **handouts**: class reference, one for each student or pair; worksheets on " +
+			"Print from the folder **handouts**: the booklet, one for two students; worksheets on " +
 				"both sides. From the folder **partners**: readings, **on one side only**.",
 			"Print the pairing list from the folder **instructor** and cut its slips. Keep key and isolation " +
 				"chart out of the shop.",

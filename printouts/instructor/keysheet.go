@@ -11,7 +11,7 @@ import (
 	"nospark/scenarios/lab"
 )
 
-// sheet is one sheet of the key: a heading that is found when leafing, and labelled lines below it. What reads
+// sheet is one sheet of the key: a heading that is found when leafing, and labeled lines below it. What reads
 // abnormal is a running text, since a dead feed shows at a hundred tests and a table would take a page.
 func (k answerKey) sheet(i int) []content.Block {
 	lab, sheet, v := k.lab, k.lab.Sheets[i], k.key.Sheets[i]

@@ -28,8 +28,8 @@ func SignOffs(t *competency.Term, students []competency.Student) (content.Docume
 				competency.RuleWords(t.Term.Mastery) + ". " + sheetsText(s)},
 			standings(t, s),
 			content.Paragraph{
-				Text: fmt.Sprintf("A signature counts when it stands in %s: id,competency,date,by.",
-					competency.SignOffsFile),
+				Text: fmt.Sprintf("A signature counts when it is signed with the term's key: nospark sign, from %s or a list "+
+					"id,competency,date,by.", competency.SignBook),
 				Look: content.Look{Size: 8},
 			},
 			content.Form{Rows: [][]string{{"Student, date", "Instructor, date"}}},

@@ -6,7 +6,7 @@ import (
 	"nospark/printouts/vector"
 )
 
-// Cautions adds the box with all cautions. It belongs on the class reference.
+// Cautions adds the box with all cautions. It belongs on the booklet.
 func (f *Flow) Cautions() {
 	small := Style{Size: f.Sizes.Small}
 	f.warning(func() {

@@ -60,7 +60,7 @@ func newFlow(setter *typeset.Setter, frame Frame, width, height float64, list ca
 	f.left = f.frame.Side
 	f.top = edgeMargin + furniture + 4
 	if frame.bare() {
-		f.top = edgeMargin + 4
+		f.top = edgeMargin
 	}
 	f.bottom = f.pageH - edgeMargin - furniture - 2.5
 	f.turn()

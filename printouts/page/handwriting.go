@@ -10,7 +10,7 @@ func (f *Flow) Blanks(n int) {
 	}
 }
 
-// Fields adds one row of labelled lines to write on, equally wide: "Name ____  Date ____".
+// Fields adds one row of labeled lines to write on, equally wide: "Name ____  Date ____".
 func (f *Flow) Fields(labels ...string) {
 	if len(labels) == 0 {
 		return

@@ -12,6 +12,10 @@ func (r renderer) table(t content.Table) {
 		r.keyed(t)
 		return
 	}
+	if t.Paper.Run && !r.Sizes.Large() {
+		r.running(t)
+		return
+	}
 	table := Table{Zebra: t.Paper.Zebra, Grid: t.Paper.Ruled, Tall: t.Paper.Tall, Middle: t.Paper.Middle,
 		Size: t.Paper.Look.Size, Condensed: t.Paper.Look.Condensed}
 	for _, c := range t.Columns {
@@ -25,6 +29,35 @@ func (r renderer) table(t content.Table) {
 		table.Rows = append(table.Rows, Row{Cells: Cells(filled(row, t.Empty)...), Rule: rule})
 	}
 	r.Table(table)
+}
+
+// running sets each row as a few lines of text above a hairline: many short rows take half the room of a table.
+func (r renderer) running(t content.Table) {
+	const above, below = 0.25, 0.35 // mm
+	style := styleOf(t.Paper.Look)
+	for _, row := range t.Rows {
+		var text strings.Builder
+		for i, cell := range row {
+			switch {
+			case cell == "":
+				continue
+			case text.Len() == 0:
+			case t.Columns[i-1].Header && t.Columns[i-1].Strong:
+				text.WriteString(" ")
+			default:
+				text.WriteString("; ")
+			}
+			if t.Columns[i].Strong {
+				cell = "**" + cell + "**"
+			}
+			text.WriteString(cell)
+		}
+		p := r.Set(r.W, text.String(), r.Flow.running(style))
+		r.Draw(above+p.H+below, func(c Canvas) {
+			c.Paragraph(0, above, p)
+			c.Line(0, c.H, c.W, c.H, Pen{Line: Rule, Width: 0.15})
+		})
+	}
 }
 
 func columnOf(c content.Column) Column {

@@ -86,7 +86,7 @@ func sampleDrawing(c Canvas) {
 
 func sampleSheet(d *Document) {
 	f := d.Section(Frame{Name: "Worksheet K7Q", Left: "Ignition lab 5", Right: "Sheet K7Q",
-		Foot: "Mind the cautions of the class reference", Size: 12})
+		Foot: "Mind the cautions of the booklet", Size: 12})
 	f.Title("Worksheet", "")
 	f.Fields("Name", "Partner", "Date")
 	f.Note("The customer says", "“It cranks as always but does not start. It began after the car wash.”")

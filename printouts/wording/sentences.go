@@ -39,6 +39,9 @@ func Sentences(remarks []string) string {
 
 // Capital makes the first letter of a text a capital.
 func Capital(text string) string {
+	if text == "" {
+		return ""
+	}
 	first, size := utf8.DecodeRuneInString(text)
 	return string(unicode.ToUpper(first)) + text[size:]
 }

@@ -48,6 +48,17 @@ func Lab(ctx context.Context, in Input) (*lab.Lab, *Report, error) {
 	if err := errors.Join(err, peopleErr); err != nil {
 		return nil, nil, err
 	}
+	b, found, err := settled(ctx, &in, p, req, len(list)*max(1, in.Plan.Vehicles))
+	if err != nil {
+		return nil, nil, err
+	}
+	l := b.lab
+	m := maker{lab: l, in: &in, drawer: newDrawer(l, p, req.tests, b.sources), hide: req.hide, people: list}
+	return m.finish(ctx, newReport(l, found, b.notes))
+}
+
+// settled makes a lab for a number of sheets, all but the sheets.
+func settled(ctx context.Context, in *Input, p *pack.Pack, req request, sheets int) (*builder, []*cases.Found, error) {
 	l := &lab.Lab{Format: lab.Format, Term: in.Term.ID, Program: in.Term.Program, Name: in.Plan.Name, Title: in.Plan.Title, Date: in.Plan.Date,
 		Paper: cmp.Or(in.Plan.Paper, in.Term.Paper), Rows: in.Plan.Rows, Rubric: in.Term.Rubric, Window: in.Plan.Difficulty, Scope: in.Plan.Scope,
 		Closed: !in.Plan.Proof, Vehicles: in.Plan.Vehicles,
@@ -60,19 +71,19 @@ func Lab(ctx context.Context, in Input) (*lab.Lab, *Report, error) {
 		return nil, nil, err
 	}
 	if in.Matrix == nil {
+		var err error
 		if in.Matrix, err = vehicle.NewMatrix(p); err != nil {
 			return nil, nil, fmt.Errorf("%s: %w", in.PackFile, err)
 		}
 	}
-	b := builder{ctx: ctx, lab: l, pack: p, in: &in, req: req, sheets: len(list) * max(1, in.Plan.Vehicles)}
+	b := &builder{ctx: ctx, lab: l, pack: p, in: in, req: req, sheets: sheets}
 	found, err := b.settle()
 	if err != nil {
 		return nil, nil, err
 	}
-	rate(l)
+	l.Booklet = b.booklet()
 	freeze(l, found)
-	m := maker{lab: l, in: &in, drawer: newDrawer(l, p, req.tests, b.sources), hide: req.hide, people: list}
-	return m.finish(ctx, newReport(l, found, b.notes))
+	return b, found, nil
 }
 
 // builder decides what the sheets of a lab may be about.

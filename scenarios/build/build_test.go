@@ -188,7 +188,7 @@ func TestForbiddenInstrument(t *testing.T) {
 	}
 }
 
-// TestSeats puts the class on a grid of five columns and wants all eight neighbours of everybody to differ.
+// TestSeats puts the class on a grid of five columns and wants all eight neighbors of everybody to differ.
 func TestSeats(t *testing.T) {
 	in := input(t, twoLamps(t), "", 25)
 	in.Seating = term.Seating{}
@@ -211,7 +211,7 @@ func TestSeats(t *testing.T) {
 	delete(in.Seating, "s03")
 	in.Seating["s07"] = in.Seating["s05"]
 	_, r = build(t, in)
-	noted(`has no seat for students, whose neighbours are therefore not known: "s03"`)
+	noted(`has no seat for students, whose neighbors are therefore not known: "s03"`)
 	noted(`puts students on a seat that another one of the section has: "s07"`)
 }
 

@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"nospark/scenarios/cases"
+	"nospark/scenarios/chances"
 	"nospark/scenarios/draw"
 	"nospark/scenarios/isolation"
 	"nospark/scenarios/lab"
@@ -21,6 +22,8 @@ type dealer struct {
 	key     term.Key
 	history term.History
 	sets    []isolation.Set // of each case of the lab its rows
+	rows    [][]chances.Row // of each case, those that may be hidden
+	asked   []string        // kinds of test that the plan wants opportunities for
 	hide    []bool          // by fault of the lab
 }
 
@@ -56,63 +59,45 @@ func (d *dealer) deal(jobs []job, persons []int, begins [][]int, near [][]int) {
 		for _, n := range near[who] {
 			taken = append(taken, begins[n]...)
 		}
-		j.begin = d.choose(s("case"), j.who, taken)
+		j.begin = d.choose(s("case"), j.who, begins[who], taken)
 		begins[who] = append(begins[who], j.begin)
 		j.row = d.row(s("row"), j.begin)
 	}
 }
-
-// How much more often a case comes that could bring only repairs which the student has not met, than one that could bring none of them.
-const (
-	metWeight = 1
-	newWeight = 4
-)
 
 // offering lists the cases that something may be hidden behind: all of a new lab, perhaps not all of one that grows under a plan that
 // excludes more faults by now.
 func (d *dealer) offering() []int {
 	var list []int
 	for c := range d.lab.Cases {
-		for h := range d.sets[c].All() {
-			if d.hide[d.lab.Hypotheses[h].Fault] {
-				list = append(list, c)
-				break
-			}
+		if len(d.rows[c]) > 0 {
+			list = append(list, c)
 		}
 	}
 	return list
 }
 
-// choose draws a case that is not taken, or any where all are. There must be one that offers something.
-func (d *dealer) choose(s *draw.Stream, who person, taken []int) int {
+// choose draws a case that is not taken, or any where all are; own are those of the person's other vehicles. There must
+// be one that offers something.
+func (d *dealer) choose(s *draw.Stream, who person, own, taken []int) int {
 	offering := d.offering()
 	free := slices.DeleteFunc(slices.Clone(offering), func(c int) bool { return slices.Contains(taken, c) })
 	if len(free) == 0 {
 		free = offering
 	}
+	had := d.history[who.id]
+	met := func(repair string) bool {
+		return !who.spare && slices.ContainsFunc(had, func(x term.Had) bool { return x.Pack == d.lab.Pack.Name && x.Repair == repair })
+	}
+	var others [][]chances.Row
+	for _, c := range own {
+		others = append(others, d.rows[c])
+	}
 	weights := make([]int64, len(free))
 	for i, c := range free {
-		weights[i] = d.promise(c, d.history[who.id], who.spare)
+		weights[i] = chances.Weight(d.rows[c], met, d.asked, others)
 	}
 	return free[pick(s, weights)]
-}
-
-// promise is the weight of a case for somebody: in thousandths, metWeight to newWeight by the share of repairs that are new.
-func (d *dealer) promise(c int, had []term.Had, spare bool) int64 {
-	var fresh, all int64
-	for h := range d.sets[c].All() {
-		row := d.lab.Hypotheses[h]
-		if !d.hide[row.Fault] {
-			continue
-		}
-		all += row.Weight
-		repair := d.lab.Repairs[d.lab.Faults[row.Fault].Repair].ID
-		met := !spare && slices.ContainsFunc(had, func(x term.Had) bool { return x.Pack == d.lab.Pack.Name && x.Repair == repair })
-		if !met {
-			fresh += row.Weight
-		}
-	}
-	return 1000*metWeight + 1000*(newWeight-metWeight)*fresh/all
 }
 
 // row draws what a sheet hides from the rows of its case by their weights.

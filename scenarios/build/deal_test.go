@@ -1,13 +1,18 @@
 package build
 
 import (
+	"context"
+	"fmt"
 	"math"
 	"os"
 	"slices"
 	"strconv"
+	"strings"
 	"testing"
 
+	"nospark/scenarios/chances"
 	"nospark/scenarios/isolation"
+	"nospark/scenarios/lab"
 	"nospark/scenarios/term"
 )
 
@@ -37,10 +42,11 @@ func TestOthersTellNothing(t *testing.T) {
 	list, seats := grid(12)
 	near := neighbors(list, seats)
 	const own = 5
+	rows := rowsToHide(t, l, hide)
 	repair := func(row int) int { return l.Faults[l.Hypotheses[row].Fault].Repair }
 	expected, hits, other := 0.0, 0, 0
 	for k := range deals {
-		d := dealer{lab: l, key: term.Key{byte(k), byte(k >> 8), byte(k >> 16), 1}, sets: sets, hide: hide}
+		d := dealer{lab: l, key: term.Key{byte(k), byte(k >> 8), byte(k >> 16), 1}, sets: sets, hide: hide, rows: rows}
 		jobs := make([]job, len(list))
 		persons := make([]int, len(list))
 		for i := range jobs {
@@ -115,10 +121,11 @@ func TestRowsFollowTheirWeights(t *testing.T) {
 		t.Fatal(err)
 	}
 	hide := slices.Repeat([]bool{true}, len(l.Faults))
+	rows := rowsToHide(t, l, hide)
 	const deals = 20_000
 	count, total := map[int]float64{}, 0.0
 	for k := range deals {
-		d := dealer{lab: l, key: term.Key{byte(k), byte(k >> 8), 2}, sets: sets, hide: hide}
+		d := dealer{lab: l, key: term.Key{byte(k), byte(k >> 8), 2}, sets: sets, hide: hide, rows: rows}
 		count[d.row(sheetStreams(d.key, l.Name, person{id: "1"}, 0)("row"), 0)]++
 	}
 	for h := range sets[0].All() {
@@ -156,27 +163,100 @@ func TestHistoryChoosesCases(t *testing.T) {
 		t.Fatal(err)
 	}
 	hide := slices.Repeat([]bool{true}, len(l.Faults))
+	rows := rowsToHide(t, l, hide)
 	first := l.Repairs[l.Faults[l.Hypotheses[0].Fault].Repair].ID
-	had := term.History{"1": {{Pack: "single-coil", Fault: "x", Repair: first}}}
 	// In expectation, over the weights with which a case is chosen.
-	share := func(history term.History) float64 {
-		d := dealer{lab: l, history: history, sets: sets, hide: hide}
+	share := func(met func(repair string) bool) float64 {
+		d := dealer{lab: l, sets: sets, hide: hide, rows: rows}
 		sum, weights := 0.0, 0.0
 		for _, c := range d.offering() {
-			var met, all float64
+			var seen, all float64
 			for h := range sets[c].All() {
 				w := float64(l.Hypotheses[h].Weight)
 				all += w
 				if l.Repairs[l.Faults[l.Hypotheses[h].Fault].Repair].ID == first {
-					met += w
+					seen += w
 				}
 			}
-			weight := float64(d.promise(c, history["1"], false))
-			sum, weights = sum+weight*met/all, weights+weight
+			weight := float64(chances.Weight(rows[c], met, nil, nil))
+			sum, weights = sum+weight*seen/all, weights+weight
 		}
 		return sum / weights
 	}
-	if before, after := share(nil), share(had); after >= before {
+	if before, after := share(func(string) bool { return false }), share(func(r string) bool { return r == first }); after >= before {
 		t.Errorf("the repair that was met has a share of %.4f, before of %.4f", after, before)
+	}
+}
+
+// rowsToHide are the rows of each case that may be hidden, with what best play needs.
+func rowsToHide(t *testing.T, l *lab.Lab, hide []bool) [][]chances.Row {
+	t.Helper()
+	rows, err := chances.Of(l, func(fault int) bool { return hide[fault] }, true)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rows
+}
+
+// TestAskedKinds: a plan that asks for a kind of test gets cases that give opportunities for it, of several vehicles one
+// for each kind; and which row a case hides does not depend on what was asked.
+func TestAskedKinds(t *testing.T) {
+	text := builtin(t, "single-coil")
+	two := "complaints = [\"slow-crank\", \"runs-badly\"]\nvehicles = 2\n"
+	asked := two + "competency = [\"source-voltage\", \"timing-inputs\"]\n"
+	covered := func(l *lab.Lab) map[string]int {
+		given := map[string]map[string]bool{}
+		rows, err := chances.Of(l, func(int) bool { return true }, true)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, s := range l.Sheets {
+			if given[s.Student] == nil {
+				given[s.Student] = map[string]bool{}
+			}
+			for _, r := range rows[s.Case] {
+				if r.Fault == l.Hypotheses[s.Truth].Fault {
+					for _, k := range r.Kinds {
+						given[s.Student][k] = true
+					}
+				}
+			}
+		}
+		count := map[string]int{}
+		for _, kinds := range given {
+			for k := range kinds {
+				count[k]++
+			}
+		}
+		return count
+	}
+	without, _ := build(t, input(t, text, two, 12))
+	with, _ := build(t, input(t, text, asked, 12))
+	a, b := covered(without), covered(with)
+	if b["source-voltage"] < 11 || b["timing-inputs"] < 11 {
+		t.Errorf("asked for, of 12 students source-voltage %d, timing-inputs %d", b["source-voltage"], b["timing-inputs"])
+	}
+	if a["source-voltage"] == 12 && a["timing-inputs"] == 12 {
+		t.Error("everybody has both without asking, so the sample shows nothing")
+	}
+	rows := map[string]string{} // by student, vehicle and case
+	for _, l := range []*lab.Lab{without, with} {
+		for _, s := range l.Sheets {
+			at := fmt.Sprint(s.Student, s.Vehicle, l.Cases[s.Case])
+			row := l.Faults[l.Hypotheses[s.Truth].Fault].ID
+			if before, known := rows[at]; known && before != row {
+				t.Errorf("student %s: the same case hides %s without asking and %s with", s.Student, before, row)
+			}
+			rows[at] = row
+		}
+	}
+}
+
+// TestAskedForNothing: a kind that no test of the pack has is refused by name.
+func TestAskedForNothing(t *testing.T) {
+	in := input(t, twoLamps(t), "competency = [\"ground-integrty\"]\n", 2)
+	_, _, err := Lab(context.Background(), in)
+	if err == nil || !strings.Contains(err.Error(), "ground-integrty") {
+		t.Errorf("error %v", err)
 	}
 }

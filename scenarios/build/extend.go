@@ -28,9 +28,9 @@ func extend(ctx context.Context, in Input) (*lab.Lab, *Report, error) {
 	case lab.NotCheckable:
 		return nil, nil, fmt.Errorf("lab %q was built in another term (%s), so nothing is added to it", old.Name, old.Term)
 	}
-	p, err := pack.Parse("the pack kept in lab "+old.Name, []byte(old.Pack.Source))
+	p, err := old.KeptPack()
 	if err != nil {
-		return nil, nil, fmt.Errorf("lab %q was built by a version of this program whose packs this one does not read: %w", old.Name, err)
+		return nil, nil, err
 	}
 	req, err := resolve(&in.Plan, p)
 	list, peopleErr := people(&in.Plan, in.Students)

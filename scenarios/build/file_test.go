@@ -3,14 +3,15 @@ package build
 import (
 	"bytes"
 	"encoding/json"
-	"nospark/scenarios/handout"
-	"nospark/scenarios/lab"
-	"nospark/scenarios/term"
 	"os"
 	"path/filepath"
 	"reflect"
 	"strings"
 	"testing"
+
+	"nospark/scenarios/handout"
+	"nospark/scenarios/lab"
+	"nospark/scenarios/term"
 )
 
 func TestEncodeAndDecode(t *testing.T) {
@@ -102,8 +103,8 @@ func TestDecodeErrors(t *testing.T) {
 			}
 		})
 	}
-	check("newer", `"format":3`, `"format":4`, "lab.json: has format 4, this program knows formats up to 3; use the newer nospark")
-	check("no format", `"format":3`, `"form":1`, "has no format")
+	check("newer", `"format":4`, `"format":5`, "lab.json: has format 5, this program knows formats up to 4; use the newer nospark")
+	check("no format", `"format":4`, `"form":1`, "has no format")
 	check("unknown field", `"program":`, `"programme":`, `unknown field "programme"`)
 	check("cut off", `"hypotheses"`, `"hypo`, "not the JSON of a lab")
 	check("kind", `"rows":16`, `"rows":"12"`, "line 9: not the JSON of a lab")
@@ -121,7 +122,7 @@ func FuzzDecodeLab(f *testing.F) {
 	in := input(f, builtin(f, "lamp"), "", 1)
 	l, _ := build(f, in)
 	f.Add(encode(f, l))
-	f.Add([]byte(`{"format":3}`))
+	f.Add([]byte(`{"format":4}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		l, err := lab.Decode("lab.json", data)
 		if err != nil {

@@ -1,12 +1,13 @@
 package build
 
 import (
-	"nospark/scenarios/lab"
-	"nospark/scenarios/term"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"nospark/scenarios/lab"
+	"nospark/scenarios/term"
 )
 
 // termFolder writes a small term and gives the path of its plan.

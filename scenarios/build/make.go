@@ -8,6 +8,7 @@ import (
 	"slices"
 	"sync"
 
+	"nospark/scenarios/chances"
 	"nospark/scenarios/isolation"
 	"nospark/scenarios/lab"
 )
@@ -82,7 +83,11 @@ func (m *maker) jobs(sets []isolation.Set) ([]job, error) {
 			jobs, persons = append(jobs, j), append(persons, i)
 		}
 	}
-	d := dealer{lab: m.lab, key: m.in.Key, history: m.in.History, sets: sets, hide: m.hide}
+	d := dealer{lab: m.lab, key: m.in.Key, history: m.in.History, sets: sets, hide: m.hide, asked: m.in.Plan.Competency}
+	var err error
+	if d.rows, err = chances.Of(m.lab, func(fault int) bool { return m.hide[fault] }, len(d.asked) > 0); err != nil {
+		return nil, err
+	}
 	if len(jobs) > 0 && len(d.offering()) == 0 {
 		key := "exclude"
 		if m.in.Plan.Has("faults") {
@@ -192,13 +197,8 @@ func waysTo(l *lab.Lab, worlds map[int]*lab.World) (func(way) int64, error) {
 		c := l.Cases[to.begin]
 		w, s := worlds[c.Complaint], solvers[c.Complaint]
 		var minutes int64
-		for set := w.Start(c.Known); ; {
-			t, more := s.Best(set)
-			if !more {
-				break
-			}
+		for _, t := range s.Path(w.Start(c.Known), to.row) {
 			minutes += w.Problem.Minutes[t]
-			set = s.After(set, t, w.Problem.Band[t][to.row])
 		}
 		known[to] = minutes
 		return minutes

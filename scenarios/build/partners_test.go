@@ -2,10 +2,11 @@ package build
 
 import (
 	"fmt"
-	"nospark/scenarios/lab"
 	"os"
 	"slices"
 	"testing"
+
+	"nospark/scenarios/lab"
 )
 
 func TestHolders(t *testing.T) {

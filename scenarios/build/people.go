@@ -101,7 +101,7 @@ func seatNotes(file string, list []person, seats term.Seating) []string {
 		what string
 		ids  []string
 	}{
-		{"seats students who have no sheet in this lab", strangers}, {"has no seat for students, whose neighbours are therefore not known", standing},
+		{"seats students who have no sheet in this lab", strangers}, {"has no seat for students, whose neighbors are therefore not known", standing},
 		{"puts students on a seat that another one of the section has", squeezed},
 	} {
 		if len(n.ids) > 0 {

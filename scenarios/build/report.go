@@ -27,6 +27,17 @@ type Report struct {
 	Added      int               `json:"added"`
 	Same       int               `json:"same"`  // pairs of neighbors whose sheets begin alike
 	Notes      []string          `json:"notes"` // for the instructor to read
+	Paper      Paper             `json:"paper"` // that printing the lab takes; the program that prints fills it in
+}
+
+// Paper counts sheets of paper, printed on both sides where that is possible.
+type Paper struct {
+	Sheets     int    `json:"sheets"` // all of them
+	Worksheets int    `json:"worksheets"`
+	Readings   int    `json:"readings"`   // on one side
+	Booklets   int    `json:"booklets"`   // one booklet for two students
+	Instructor int    `json:"instructor"` // how to run the lab, and who holds whose readings; key and chart are read on a screen
+	BookletOf  string `json:"booklet_of"` // name of the lab with which the booklet was printed; "": with this one
 }
 
 // ComplaintReport is one complaint of the lab.

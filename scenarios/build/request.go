@@ -46,6 +46,13 @@ func resolve(plan *term.Plan, p *pack.Pack) (request, error) {
 	}
 	req.tests = r.tests()
 	req.hide = r.hide(req.nothing)
+	var kinds []string
+	for _, t := range req.tests {
+		if kind := p.Tests[t].Competency; kind != "" && !slices.Contains(kinds, kind) {
+			kinds = append(kinds, kind)
+		}
+	}
+	r.indexes("competency", "competency of the tests allowed", plan.Competency, kinds)
 	return req, errors.Join(r.found...)
 }
 

@@ -132,7 +132,7 @@ func (s *Stream) LogRange(lo, hi float64) float64 {
 	if !(0 < lo && lo <= hi) || math.IsInf(hi, 0) {
 		panic("draw: LogRange needs finite 0 < lo <= hi")
 	}
-	// Two logarithms, since hi/lo may overflow. Those of neighbouring numbers
+	// Two logarithms, since hi/lo may overflow. Those of neighboring numbers
 	// may come out in the wrong order by one unit in the last place.
 	a := math.Log(lo)
 	v := math.Exp(s.Range(a, math.Max(a, math.Log(hi))))

@@ -193,11 +193,11 @@ func TestRanges(t *testing.T) {
 	for range 2000 {
 		within("Float64", s.Float64(), 0, 1, false)
 		within("Range", s.Range(-3, 5), -3, 5, false)
-		within("Range of two neighbours", s.Range(1, up), 1, up, false)
+		within("Range of two neighbors", s.Range(1, up), 1, up, false)
 		within("LogRange", s.LogRange(0.01, 100), 0.01, 100, true)
 		within("LogRange of all numbers", s.LogRange(math.SmallestNonzeroFloat64, math.MaxFloat64),
 			math.SmallestNonzeroFloat64, math.MaxFloat64, true)
-		within("LogRange of two neighbours", s.LogRange(1, up), 1, up, true)
+		within("LogRange of two neighbors", s.LogRange(1, up), 1, up, true)
 	}
 	within("Range of one number", s.Range(2, 2), 2, 2, true)
 	within("LogRange of one number", s.LogRange(2, 2), 2, 2, true)

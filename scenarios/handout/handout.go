@@ -13,13 +13,14 @@ type Handout struct {
 	Rows       int
 	Forbidden  []string // instruments that stand on the sheets but must not be used, by name
 	Closed     bool     // the list of repairs is taken to be complete: no repair needs checks
+	Nothing    bool     // a vehicle with nothing wrong is possible
 	NotToday   []string // checks that some repair needs and that cannot be made with what this lab allows
 	Reference  Reference
 	Worksheets []Worksheet
 	Readings   []ReadingsSheet // one per worksheet, same order
 }
 
-// Reference is the class reference, the same for everyone.
+// Reference is the booklet, the same for everyone and for all labs of a pack in a term; the columns are the lab's own.
 type Reference struct {
 	PackTitle string
 	Vehicle   []VehicleFact
@@ -29,7 +30,8 @@ type Reference struct {
 	Specs     []lab.SpecRow
 	Meters    []MeterNote
 	Repairs   []lab.Repair
-	Proofs    []Proof // of each repair, which checks it needs
+	Proofs    []Proof  // of each repair, which checks it needs
+	Never     []string // checks for which the pack has no test
 }
 
 // Proof lists in words the checks that a repair needs before it is proven, for whatever reason it is needed.

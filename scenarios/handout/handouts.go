@@ -13,12 +13,22 @@ import (
 // Of is what of a lab may be given to students. It follows from the lab alone: the reference pages come from the text of the pack
 // that the lab keeps. The error says that this program cannot read that text any more.
 func Of(l *lab.Lab) (Handout, error) {
-	p, err := pack.Parse("the pack kept in lab "+l.Name, []byte(l.Pack.Source))
+	p, err := l.KeptPack()
 	if err != nil {
-		return Handout{}, fmt.Errorf("lab %q was built by a version of this program whose packs this one does not read: %w", l.Name, err)
+		return Handout{}, err
 	}
+	return With(l, p)
+}
+
+// With is the same where the text of the pack that the lab keeps has been read already.
+func With(l *lab.Lab, p *pack.Pack) (Handout, error) {
 	h := Handout{Program: l.Program, Lab: l.Name, Title: l.Title, Date: l.Date, Paper: l.Paper, Rows: l.Rows, Closed: l.Closed,
-		NotToday: notToday(l), Reference: reference(l, p)}
+		Nothing: l.Faults[len(l.Faults)-1].ID == lab.NothingWrong, Reference: reference(l, p)}
+	for _, words := range notToday(l) { // the booklet has those that can never be made
+		if !slices.Contains(h.Reference.Never, words) {
+			h.NotToday = append(h.NotToday, words)
+		}
+	}
 	for _, id := range l.Technique.Forbid {
 		h.Forbidden = append(h.Forbidden, lab.MeterLabel(id))
 	}
@@ -34,20 +44,32 @@ func Of(l *lab.Lab) (Handout, error) {
 	return h, nil
 }
 
-// reference is the class reference.
+// reference is the booklet. All but the columns of the worksheet is the same for every lab of the pack and the term, whatever its plan
+// allows: it says what all tests of the pack are about.
 func reference(l *lab.Lab, p *pack.Pack) Reference {
+	whole := lab.Lab{Points: l.Points}
+	whole.FrameTests(p, places(len(p.Tests)))
 	r := Reference{PackTitle: p.Title, Diagram: drawing(p), Points: slices.Clone(l.Points), Columns: slices.Clone(l.Columns),
-		Specs: l.Specs(p), Repairs: slices.Clone(l.Repairs), Proofs: proofs(l)}
+		Specs: whole.Specs(p), Repairs: slices.Clone(l.Repairs), Proofs: proofs(l), Never: never(l)}
 	for _, f := range p.Vehicle {
 		r.Vehicle = append(r.Vehicle, VehicleFact{f.Name, f.Value})
 	}
 	for _, in := range cards.Instruments {
-		used := slices.ContainsFunc(l.Tests, func(t lab.Test) bool { return t.Instrument == in.ID })
+		used := slices.ContainsFunc(whole.Tests, func(t lab.Test) bool { return t.Instrument == in.ID })
 		if used {
 			r.Meters = append(r.Meters, MeterNote{in.Label, in.Note})
 		}
 	}
 	return r
+}
+
+// places are the numbers from 0 to n-1.
+func places(n int) []int {
+	all := make([]int, n)
+	for i := range all {
+		all[i] = i
+	}
+	return all
 }
 
 // drawing is the diagram of a pack: its test points, the nodes that have a place, and the parts that are drawn between them.

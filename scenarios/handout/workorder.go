@@ -30,9 +30,15 @@ func knownReadings(l *lab.Lab, p *pack.Pack) ([][]KnownReading, error) {
 }
 
 // proofs lists the checks of each repair, for whatever row it is needed, part by part: "ICM: feed 11, ground 12, input
-// 13 and 14, output 15".
+// 13 and 14, output 15". A lab without a booklet knows those under its own complaints.
 func proofs(l *lab.Lab) []Proof {
 	all := make([]Proof, len(l.Repairs))
+	if l.Booklet != nil {
+		for r, checks := range l.Booklet.Proofs {
+			all[r] = proofOf(l, l.Booklet.Checks, checks)
+		}
+		return all
+	}
 	for r := range l.Repairs {
 		var checks []int
 		for _, h := range l.Hypotheses {
@@ -45,18 +51,18 @@ func proofs(l *lab.Lab) []Proof {
 				}
 			}
 		}
-		all[r] = proofOf(l, checks)
+		all[r] = proofOf(l, l.Checks, checks)
 	}
 	return all
 }
 
 // proofOf words checks, those of one part together.
-func proofOf(l *lab.Lab, checks []int) Proof {
+func proofOf(l *lab.Lab, list []lab.Check, checks []int) Proof {
 	var parts []string
 	of := map[string][]string{}    // kinds of checks by part, in the order of the pack
 	at := map[[2]string][]string{} // numbers of points by part and kind
 	for _, i := range checks {
-		c := l.Checks[i]
+		c := list[i]
 		if of[c.Label] == nil {
 			parts = append(parts, c.Label)
 		}
@@ -83,6 +89,21 @@ func proofOf(l *lab.Lab, checks []int) Proof {
 		proof = append(proof, text)
 	}
 	return proof
+}
+
+// never lists the checks of the booklet for which the pack has no test.
+func never(l *lab.Lab) []string {
+	var list []string
+	if l.Booklet == nil {
+		return nil
+	}
+	for _, i := range l.Booklet.Never {
+		if words := l.Booklet.Checks[i].Words(l); !slices.Contains(list, words) {
+			list = append(list, words)
+		}
+	}
+	slices.Sort(list)
+	return list
 }
 
 // notToday lists the checks for which the lab has no open test.

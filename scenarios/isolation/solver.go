@@ -85,3 +85,16 @@ func (s *Solver) After(set Set, test int, band uint8) Set {
 	}
 	return rest
 }
+
+// Path lists the tests of best play from set to member h of it, in their order: each shows the band of h.
+func (s *Solver) Path(set Set, h int) []int {
+	var tests []int
+	for {
+		t, more := s.Best(set)
+		if !more {
+			return tests
+		}
+		tests = append(tests, t)
+		set = s.After(set, t, s.p.Band[t][h])
+	}
+}

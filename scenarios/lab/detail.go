@@ -17,14 +17,25 @@ type Detail struct {
 	Leads [][]int           // of each test, indexes into Lab.Points of the points that it is about: the lead that moves, or all leads outside the grid
 }
 
-// Detail works the details out. The error says that this program cannot read the pack's text any more, or that the lab keeps none.
-func (l *Lab) Detail() (Detail, error) {
+// KeptPack reads the text of the pack that the lab keeps. The error says that there is none, or that this program cannot
+// read it any more.
+func (l *Lab) KeptPack() (*pack.Pack, error) {
 	if l.Pack.Source == "" {
-		return Detail{}, fmt.Errorf("lab %q does not keep the text of its pack", l.Name)
+		return nil, fmt.Errorf("lab %q does not keep the text of its pack", l.Name)
 	}
 	p, err := pack.Parse("the pack kept in lab "+l.Name, []byte(l.Pack.Source))
 	if err != nil {
-		return Detail{}, fmt.Errorf("lab %q was built by a version of this program whose packs this one does not read: %w", l.Name, err)
+		return nil, fmt.Errorf("lab %q was built by a version of this program whose packs this one does not read: %w",
+			l.Name, err)
+	}
+	return p, nil
+}
+
+// Detail works the details out. The error says that this program cannot read the pack's text any more, or that the lab keeps none.
+func (l *Lab) Detail() (Detail, error) {
+	p, err := l.KeptPack()
+	if err != nil {
+		return Detail{}, err
 	}
 	d := Detail{Parts: map[string][]int{}, Needs: map[string][]Need{}}
 	for _, part := range p.Parts {

@@ -1,8 +1,12 @@
 package lab
 
 // Format is the version of lab.json that this program writes. It refuses a higher one by name. Since 2 a lab says who holds whose readings,
-// since 3 how each sheet begins and which checks a repair needs; older labs are graded by the rule they were built with.
-const Format = 3
+// since 3 how each sheet begins and which checks a repair needs, since 4 the codes of repairs are those of the term and the lab keeps what
+// its booklet says; older labs are graded and printed by the rule they were built with.
+const Format = 4
+
+// FirstWithBooklet is the first format in which repairs have the same codes in every lab of a term with the same pack.
+const FirstWithBooklet = 4
 
 // FirstWithCases is the first format in which sheets begin with a case.
 const FirstWithCases = 3
@@ -29,6 +33,7 @@ type Lab struct {
 	Faults     []Fault      `json:"faults"`
 	Hypotheses []Hypothesis `json:"hypotheses"`
 	Checks     []Check      `json:"checks,omitempty"`
+	Booklet    *Booklet     `json:"booklet,omitempty"`  // nil before format 4
 	Cases      []Case       `json:"cases,omitempty"`    // all in which a sheet may begin, used or not
 	Vehicles   int          `json:"vehicles,omitempty"` // sheets a student; 0 and 1 mean one
 	Closed     bool         `json:"closed,omitempty"`   // the list of repairs is taken to be complete: no repair needs checks
@@ -79,7 +84,7 @@ type Test struct {
 	Group      string   `json:"group"`      // heading of its small table outside the grid
 	Part       string   `json:"part"`       // id of the part it examines, "" for none
 	Compare    int      `json:"compare"`    // test whose reading is printed beside and banded against, -1 for none
-	Spec       string   `json:"spec"`       // what a good reading is, in the words of the class reference
+	Spec       string   `json:"spec"`       // what a good reading is, in the words of the booklet
 	Bands      []Band   `json:"bands"`
 	Competency string   `json:"competency"`
 	Unplugged  []string `json:"unplugged"` // labels of the parts taken off
@@ -140,6 +145,13 @@ type Check struct {
 	Point int    `json:"point"`           // index into Points, -1 where no lead reaches
 	Tests []int  `json:"tests"`           // indexes into Tests, ascending: any one of them makes the check; none: it cannot be made in this lab
 	Under []int  `json:"under,omitempty"` // indexes into Complaints under which alone it is owed; none: under all
+}
+
+// Booklet is what is the same in every lab of a pack: which checks each repair needs under any complaint, with all tests of the pack.
+type Booklet struct {
+	Checks []Check `json:"checks"` // without their tests
+	Proofs [][]int `json:"proofs"` // of each repair, indexes into Checks
+	Never  []int   `json:"never"`  // indexes into Checks of those for which the pack has no test
 }
 
 // Case is how a sheet begins: a complaint and what somebody has measured already.

@@ -7,7 +7,7 @@ import (
 )
 
 // Problem is the lab as the solver of package isolation sees it. Hypotheses and tests have the same indexes in both, a hypothesis is
-// labelled by the index of its repair, minutes are tenths. A test with a forbidden instrument shows the same band under every hypothesis: it
+// labeled by the index of its repair, minutes are tenths. A test with a forbidden instrument shows the same band under every hypothesis: it
 // is no evidence, so best play has no use for it.
 func (l *Lab) Problem() isolation.Problem {
 	var p isolation.Problem

@@ -65,16 +65,28 @@ func (l *Lab) Verify(term string, key []byte) Sealing {
 // drawnWith tells whether most check letters of the repairs are those that a key gives: nobody changes all of them by
 // hand, and another key meets a pair once in 400.
 func (l *Lab) drawnWith(key []byte) bool {
-	letters, met := RepairLetters(l.Name, key), 0
-	for _, r := range l.Repairs {
-		if r.Letters == letters.Letters(2) {
+	signs, met := l.repairSigns(key), 0
+	for i, r := range l.Repairs {
+		if r.Letters == signs[i].Letters {
 			met++
 		}
 	}
 	return 2*met >= len(l.Repairs)
 }
 
-// RepairLetters is the stream that the check letters of a lab's repairs are drawn from, in their order.
-func RepairLetters(name string, key []byte) *draw.Stream {
-	return draw.New(key, "lab", name, "repair letters")
+// repairSigns gives what a key makes of the lab's repairs, in their order. Labs before format 4 drew letters of their own.
+func (l *Lab) repairSigns(key []byte) []RepairSign {
+	if l.Format >= FirstWithBooklet {
+		ids := make([]string, len(l.Repairs))
+		for i, r := range l.Repairs {
+			ids[i] = r.ID
+		}
+		return RepairSigns(l.Pack.Name, ids, key)
+	}
+	signs := make([]RepairSign, len(l.Repairs))
+	letters := draw.New(key, "lab", l.Name, "repair letters")
+	for i := range signs {
+		signs[i].Letters = letters.Letters(2)
+	}
+	return signs
 }

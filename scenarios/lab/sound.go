@@ -2,6 +2,7 @@ package lab
 
 import (
 	"fmt"
+	"slices"
 
 	"nospark/scenarios/disk"
 	"nospark/scenarios/isolation"
@@ -49,6 +50,7 @@ func (l *Lab) sound() error {
 		}
 	}
 	l.soundCases(c)
+	l.soundBooklet(c)
 	codes := map[string]bool{}
 	for i := range l.Sheets {
 		l.soundSheet(c, i)
@@ -95,6 +97,23 @@ func (l *Lab) soundCases(c *checker) {
 	}
 	c.want(l.Format < FirstWithCases || len(l.Cases) > 0, "a lab without a case")
 	c.want(l.Vehicles >= 0 && l.Vehicles <= 9, "%d vehicles a student", l.Vehicles)
+}
+
+// soundBooklet checks what the booklet says of the repairs.
+func (l *Lab) soundBooklet(c *checker) {
+	if l.Booklet == nil {
+		c.want(l.Format < FirstWithBooklet, "a lab without a booklet")
+		return
+	}
+	c.want(len(l.Booklet.Proofs) == len(l.Repairs), "the booklet has %d proofs for %d repairs", len(l.Booklet.Proofs), len(l.Repairs))
+	for i, k := range l.Booklet.Checks {
+		c.index(k.Point, -1, len(l.Points), "the point of check %d of the booklet", i)
+	}
+	for i, list := range append(slices.Clone(l.Booklet.Proofs), l.Booklet.Never) {
+		for _, k := range list {
+			c.index(k, 0, len(l.Booklet.Checks), "a check of list %d of the booklet", i)
+		}
+	}
 }
 
 // maxBands keeps the characters of Hypothesis.Bands within one byte.

@@ -149,7 +149,7 @@ func (l *linter) long() {
 		var order []int
 		for _, w := range ways {
 			fault := l.m.Rows[w.row].Fault
-			if w.minutes <= mostMinutes && w.steps <= mostSteps || fault < 0 {
+			if w.minutes <= mostMinutes && len(w.taken) <= mostSteps || fault < 0 {
 				continue
 			}
 			if _, known := longest[fault]; !known {
@@ -163,7 +163,7 @@ func (l *linter) long() {
 			f, w := p.Faults[fault], longest[fault]
 			l.say(strict.Warning, f.Line, "proof-long", f.ID+"."+complaint.ID, "add cheaper tests",
 				"complaint %q: best play proves fault %q in %d.%d minutes and %d steps",
-				complaint.ID, f.ID, w.minutes/10, w.minutes%10, w.steps)
+				complaint.ID, f.ID, w.minutes/10, w.minutes%10, len(w.taken))
 		}
 	}
 }

@@ -11,7 +11,6 @@ import (
 type way struct {
 	row     int
 	minutes int64 // tenths
-	steps   int
 	taken   []int // tests in their order
 }
 
@@ -33,17 +32,9 @@ func plays(p *pack.Pack, m *vehicle.Matrix, checks [][]Check, complaint int) ([]
 	}
 	var ways []way
 	for row := range w.Rows(w.Suspects).All() {
-		way := way{row: row}
-		set := w.Suspects
-		for {
-			t, more := solver.Best(set)
-			if !more {
-				break
-			}
-			way.taken = append(way.taken, t)
+		way := way{row: row, taken: solver.Path(w.Suspects, row)}
+		for _, t := range way.taken {
 			way.minutes += p.Tests[t].Minutes
-			way.steps++
-			set = solver.After(set, t, w.Problem.Band[t][row])
 		}
 		ways = append(ways, way)
 	}

@@ -15,7 +15,17 @@ var (
 	familyHeadings  = []string{"last name", "family name", "surname", "lastname", "familyname", "last"}
 	sectionHeadings = []string{"section", "section name", "class", "period"}
 	largeHeadings   = []string{"large print"}
+	// and what else of a person gradebooks export
+	personHeadings = []string{"email", "e mail", "email address", "e mail address", "mail", "sis login id", "integration id",
+		"root account", "institution", "department", "group", "group code", "org defined id", "orgdefinedid", "external id",
+		"availability", "last access", "last downloaded from this course", "child course id", "middle name"}
 )
+
+// IsIdentity tells that a column of a gradebook's export, by its heading, says who somebody is.
+func IsIdentity(heading string) bool {
+	folded := tabular.Fold(heading)
+	return known("")(folded) || slices.Contains(personHeadings, folded)
+}
 
 // known tells the headings that mean something here, in their folded form.
 func known(idColumn string) func(heading string) bool {

@@ -41,7 +41,7 @@ func readList(file string, data []byte, opts Options) (Roster, error) {
 
 // addRow takes one line below the headings.
 func (b *builder) addRow(file string, row tabular.Row, c columns) {
-	if isPoints(row.Cells, c) {
+	if IsPointsRow(row.Cells[c.id], row.Cells) {
 		b.remark(file, row.Line, "line of possible points skipped")
 		return
 	}
@@ -66,17 +66,15 @@ func (b *builder) addRow(file string, row tabular.Row, c columns) {
 	b.add(file, row.Line, s)
 }
 
-// isPoints recognizes the line under the headings in which some gradebooks
+// IsPointsRow recognizes the line under the headings in which some gradebooks
 // write what each column can earn. It has no id and says so somewhere.
-func isPoints(cells []string, c columns) bool {
+func IsPointsRow(id string, cells []string) bool {
 	words := []string{"points possible", "possible points", "max points", "maximum points"}
-	id := tabular.Fold(cells[c.id])
+	is := func(cell string) bool { return slices.Contains(words, strings.TrimSuffix(tabular.Fold(cell), ":")) }
 	if id != "" { // some write the words into the first column, whatever it is
-		return slices.Contains(words, id)
+		return is(id)
 	}
-	return slices.ContainsFunc(cells, func(cell string) bool {
-		return slices.Contains(words, strings.TrimSuffix(tabular.Fold(cell), ":"))
-	})
+	return slices.ContainsFunc(cells, is)
 }
 
 // totals recognizes the line with which a spreadsheet sums up a list, by its

@@ -19,7 +19,7 @@ import (
 // accident; else Windows-1252, in which spreadsheets save for western languages
 // and of which Latin-1 is a part.
 func decode(data []byte) (text, encoding string, err error) {
-	order, wide := wideOrder(data)
+	order, wide := WideOrder(data)
 	switch {
 	case bytes.HasPrefix(data, []byte("\xef\xbb\xbf")):
 		data = data[3:]
@@ -44,9 +44,9 @@ func decode(data []byte) (text, encoding string, err error) {
 	return strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(string(data)), encoding, nil
 }
 
-// wideOrder recognizes UTF-16 by its mark, else by zeros in every other byte of
+// WideOrder recognizes UTF-16 by its mark, else by zeros in every other byte of
 // the beginning, and says which byte of two comes first.
-func wideOrder(data []byte) (order unicode.Endianness, wide bool) {
+func WideOrder(data []byte) (order unicode.Endianness, wide bool) {
 	switch {
 	case bytes.HasPrefix(data, []byte("\xff\xfe")):
 		return unicode.LittleEndian, true

@@ -28,6 +28,7 @@ type Plan struct {
 	Faults      []string // may be hidden; nil: all
 	Exclude     []string // may not be hidden
 	Difficulty  [2]int64 // tenths of a minute of best play; zero: the fairest set
+	Competency  []string // kinds of test for which the lab shall give opportunities
 	Nothing     bool     // a vehicle with nothing wrong is possible, and the students know
 	Proof       bool     // a repair needs its checks; false: the list is complete, for beginners
 	Known       int      // most readings that are known when a sheet begins; 0: empty-handed
@@ -40,7 +41,7 @@ type Plan struct {
 	IDColumn    string      // heading of the column with the ids; "": the usual ones
 	Sections    []string    // nil: all of the roster
 	LargePrint  []string    // ids of students
-	Seating     string      // path of a file from the term's folder; "": neighbours in the order of the roster
+	Seating     string      // path of a file from the term's folder; "": neighbors in the order of the roster
 	Rows        int         // lines of the record table
 	Paper       string      // "": the term's
 	Rubric      *lab.Rubric // nil: the term's
@@ -73,6 +74,7 @@ func ParsePlan(file, text string) (Plan, error) {
 		Forbid:      texts(t, "forbid"),
 		Faults:      someTexts(t, "faults"),
 		Exclude:     texts(t, "exclude"),
+		Competency:  someTexts(t, "competency"),
 		Nothing:     t.Flag("nothing_found", false),
 		Proof:       t.Flag("proof", true),
 		Known:       int(t.WholeOr("known", 0, mostKnown, mostKnown)),

@@ -11,7 +11,7 @@ shot() { # shot PDF PAGE NAME
 	pdftoppm -r 90 -f "$2" -l "$2" -png -singlefile "$1" "$work/$3"
 	convert "$work/$3.png" -bordercolor '#cccccc' -border 1 -colors 64 "$here/$3.png"
 }
-shot "$lab/handouts/reference.pdf" 1 diagram
+shot "$lab/handouts/booklet.pdf" 1 diagram
 shot "$lab/handouts/worksheets.pdf" 1 worksheet
 shot "$lab/partners/readings.pdf" 1 readings
 shot "$lab/graded/debriefs.pdf" 3 debrief

@@ -53,24 +53,24 @@ func (c Canvas) Chart(ch Chart) {
 	xTicks, yTicks := ch.ticks(series, c, line)
 	wide := 0.0
 	for _, t := range yTicks {
-		wide = max(wide, c.Width(figure(t), small))
+		wide = max(wide, c.Width(vector.TickText(t), small))
 	}
 	left, right, top, bottom := wide+3.5, c.W-3, line*1.6, c.H-line*2.1
-	x := axis{xTicks[0], xTicks[len(xTicks)-1], left, right}
-	y := axis{yTicks[0], yTicks[len(yTicks)-1], bottom, top}
+	x := vector.Axis{From: xTicks[0], To: xTicks[len(xTicks)-1], Start: left, End: right}
+	y := vector.Axis{From: yTicks[0], To: yTicks[len(yTicks)-1], Start: bottom, End: top}
 
 	label := vector.Style{Size: small.Size, Condensed: true, Level: vector.Top}
 	c.Fit(0, 0, c.legend(series, right, small)-4, ch.YLabel, label)
 	small.Level, small.Align = vector.Middle, vector.Right
 	for _, t := range yTicks {
-		c.Line(left, y.at(t), right, y.at(t), vector.Pen{Line: vector.Rule, Width: 0.15})
-		c.Text(left-1.5, y.at(t), figure(t), small)
+		c.Line(left, y.At(t), right, y.At(t), vector.Pen{Line: vector.Rule, Width: 0.15})
+		c.Text(left-1.5, y.At(t), vector.TickText(t), small)
 	}
 	c.Line(left, bottom, right, bottom, vector.Pen{Line: vector.Black, Width: 0.3})
 	small.Level, small.Align = vector.Top, vector.Center
 	for _, t := range xTicks {
-		c.Line(x.at(t), bottom, x.at(t), bottom+1, vector.Pen{Line: vector.Black, Width: 0.3})
-		c.Text(x.at(t), bottom+1.8, figure(t), small)
+		c.Line(x.At(t), bottom, x.At(t), bottom+1, vector.Pen{Line: vector.Black, Width: 0.3})
+		c.Text(x.At(t), bottom+1.8, vector.TickText(t), small)
 	}
 	small.Align = vector.Right
 	c.Fit(right, bottom+1.8+line, right-left, ch.XLabel, small)
@@ -84,7 +84,7 @@ func (ch Chart) ticks(series []Series, c Canvas, line float64) (x, y []float64) 
 	x0, x1, y1, y0 := math.Inf(1), math.Inf(-1), 0.0, 0.0
 	for _, s := range series {
 		for i := range min(len(s.X), len(s.Y)) {
-			if finite(s.X[i]) && finite(s.Y[i]) {
+			if vector.Finite(s.X[i]) && vector.Finite(s.Y[i]) {
 				x0, x1 = min(x0, s.X[i]), max(x1, s.X[i])
 				y0, y1 = min(y0, s.Y[i]), max(y1, s.Y[i])
 			}
@@ -93,7 +93,7 @@ func (ch Chart) ticks(series []Series, c Canvas, line float64) (x, y []float64) 
 	if x0 > x1 {
 		x0, x1 = 0, 1
 	}
-	return ticks(x0, x1, max(2, int(c.W/16))), ticks(y0, y1, max(2, int(c.H/(2.2*line))))
+	return vector.Ticks(x0, x1, max(2, int(c.W/16))), vector.Ticks(y0, y1, max(2, int(c.H/(2.2*line))))
 }
 
 // legend names the series at the top right, each with its line and marker, and gives where it begins.
@@ -116,13 +116,13 @@ func (c Canvas) legend(series []Series, right float64, s vector.Style) float64 {
 }
 
 // series draws one line and its markers.
-func (c Canvas) series(s Series, look look, x, y axis, stepped bool) {
+func (c Canvas) series(s Series, look look, x, y vector.Axis, stepped bool) {
 	var places, path []vector.Point
 	for i := range min(len(s.X), len(s.Y)) {
-		if !finite(s.X[i]) || !finite(s.Y[i]) {
+		if !vector.Finite(s.X[i]) || !vector.Finite(s.Y[i]) {
 			continue
 		}
-		at := vector.At(x.at(s.X[i]), y.at(s.Y[i]))
+		at := vector.At(x.At(s.X[i]), y.At(s.Y[i]))
 		if n := len(places); stepped && n > 0 {
 			path = append(path, vector.At(at.X, places[n-1].Y))
 		}

@@ -2,7 +2,6 @@ package pdf
 
 import (
 	"fmt"
-	"math"
 
 	"github.com/go-pdf/fpdf"
 
@@ -45,7 +44,7 @@ func (p *painter) level() {
 // draw puts a display list on the current page, moved by (dx, dy).
 func (p *painter) draw(list canvas.DisplayList, dx, dy float64) error {
 	for _, item := range list {
-		if !finite(item.X + item.Y + item.W + item.H + dx + dy + item.Size + item.Angle) {
+		if !vector.Finite(item.X + item.Y + item.W + item.H + dx + dy + item.Size + item.Angle) {
 			return fmt.Errorf("an item on page %d is placed nowhere: %g, %g, %g, %g mm", p.pdf.PageNo(), item.X, item.Y,
 				item.W, item.H)
 		}
@@ -116,7 +115,7 @@ func (p *painter) path(item canvas.Item, dx, dy float64) error {
 		return nil
 	}
 	for _, s := range item.Path {
-		if !finite(s.To.X + s.To.Y + s.C1.X + s.C1.Y + s.C2.X + s.C2.Y) {
+		if !vector.Finite(s.To.X + s.To.Y + s.C1.X + s.C1.Y + s.C2.X + s.C2.Y) {
 			return fmt.Errorf("a path on page %d goes nowhere: %v", p.pdf.PageNo(), s.To)
 		}
 		switch s.Kind {
@@ -172,5 +171,3 @@ func (p *painter) pen(pen vector.Pen, round bool) string {
 	t.line, t.lineColor, t.width, t.dash, t.round = true, pen.Line, pen.Width, pen.Dash, round
 	return paint + "D"
 }
-
-func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }

@@ -132,9 +132,9 @@ func (d *onePage) advice() {
 		d.Para(d.spacing.between, "**"+debrief.RemarksName+":** "+strings.Join(d.Student.Remarks, " "),
 			page.Style{Size: d.spacing.remark, Condensed: true}, 1+d.spacing.lines)
 	}
-	if d.Student.Practise == "" {
+	if d.Student.Practice == "" {
 		return
 	}
-	text := "**" + debrief.PracticeName + ":** " + d.Student.Practise
+	text := "**" + debrief.PracticeName + ":** " + d.Student.Practice
 	d.Box(d.spacing.between, 1.2, page.Shade, text, page.Style{Size: d.spacing.remark + 1}, 2)
 }

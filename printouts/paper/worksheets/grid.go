@@ -66,7 +66,7 @@ func (s *worksheet) grid() {
 			c.Fit(0, 2.4, c.W, text, page.Style{Size: 8, Condensed: true, Color: page.Gray})
 		})
 	}
-	// a column never moves to another grid for the sake of one sheet: the plan follows from the class reference alone
+	// a column never moves to another grid for the sake of one sheet: the plan follows from the booklet alone
 	for i, g := range planGrids(s.Flow, s.Width, s.density, ref) {
 		if i > 0 {
 			s.Y += 2

@@ -129,7 +129,7 @@ func (s *worksheet) conclusion(c page.Canvas) {
 		c.Rect(x, 0, box, high, page.Pen{Line: page.Black, Width: 0.4})
 		x += box
 	}
-	hint := c.Set(c.W-x-marks-8, handouts.RepairCode+", from the class reference", page.Style{Size: 9, Condensed: true})
+	hint := c.Set(c.W-x-marks-8, handouts.RepairCode+", from the booklet", page.Style{Size: 9, Condensed: true})
 	c.Paragraph(x+4, (high-hint.H)/2, hint)
 
 	side := c.Part(c.W-marks, 0, marks, high)

@@ -114,7 +114,7 @@ func (s *worksheet) serves(w handout.Worksheet) bool {
 }
 
 // worksheet is the form of the worksheets, placed for one of them, and the sheet that is printed on it: what is
-// preprinted follows from the class reference, everything else from sheet at the time of drawing.
+// preprinted follows from the booklet, everything else from sheet at the time of drawing.
 type worksheet struct {
 	*paper.Pages
 	density density
@@ -157,17 +157,17 @@ func (s *worksheet) nameLine(c page.Canvas, base, room float64) {
 func (s *worksheet) head() {
 	// the code is that of the sheet when it is drawn, not of the one that was measured
 	s.Put(paper.TitleHigh, func(c page.Canvas) { paper.Title(c, s.handout.Title, s.sheet.Code) })
-	s.labelled("Complaint", s.sheet.Complaint, page.Style{Size: 12}, 1.6)
-	s.labelled("Vehicle", handouts.VehicleName(s.handout.Reference.Vehicle), page.Style{Size: 9.5, Condensed: true}, 0.8)
+	s.labeled("Complaint", s.sheet.Complaint, page.Style{Size: 12}, 1.6)
+	s.labeled("Vehicle", handouts.VehicleName(s.handout.Reference.Vehicle), page.Style{Size: 9.5, Condensed: true}, 0.8)
 	s.workOrder()
 	s.Y += 1
 	s.PutShared(page.ShortCautionsHeight(s.Flow, s.Width), func(c page.Canvas) { page.ShortCautions(c) })
 	s.Y += 1.5
 }
 
-// labelled prints a text with its label in the margin before it, so that the eye finds complaint and vehicle
+// labeled prints a text with its label in the margin before it, so that the eye finds complaint and vehicle
 // without reading. An empty text takes no room.
-func (s *worksheet) labelled(label, text string, style page.Style, above float64) {
+func (s *worksheet) labeled(label, text string, style page.Style, above float64) {
 	if text == "" {
 		return
 	}
@@ -226,5 +226,5 @@ func (s *worksheet) workOrder() {
 			c.Text(indent, high*0.75, "nothing", style)
 		}
 	})
-	s.labelled("Proof", wording.Join(" ", handouts.Proven(s.handout), handouts.NotToday(s.handout)), page.Style{Size: 9, Condensed: true}, 0.8)
+	s.labeled("Proof", wording.Join(" ", handouts.Proven(s.handout), handouts.NotToday(s.handout)), page.Style{Size: 9, Condensed: true}, 0.8)
 }

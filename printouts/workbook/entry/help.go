@@ -11,13 +11,13 @@ func writeRepairs(b *workbook.Book, repairs []lab.Repair) {
 	s := b.AddSheet(repairsSheet)
 	s.Portrait, s.Locked = true, true
 	s.Set(1, 1, workbook.TitleStyle, "Repairs of this lab")
-	s.Set(2, 1, workbook.NoteStyle, "As on the class reference. The two letters are a typing check.")
+	s.Set(2, 1, workbook.NoteStyle, "As on the booklet. The two letters are a typing check.")
 	const head = 4
 	var rows [][]any
 	for _, r := range repairs {
 		rows = append(rows, []any{r.Code + r.Letters, r.Label, float64(r.Minutes) / 10, r.Rarity})
 	}
-	// Minutes and frequency are on the class reference too, so the form tells students nothing that they do not have.
+	// Minutes and frequency are on the booklet too, so the form tells students nothing that they do not have.
 	end := s.Table(head, 1, []workbook.Column{
 		{Title: "code", Width: 9, Style: workbook.CenterStyle},
 		{Title: "repair", Width: 52, Style: workbook.WrapStyle},

@@ -93,7 +93,7 @@ func sampleWork(l *lab.Lab, x *grading.StudentResult, random *rand.Rand) {
 	}
 	x.Path = make([]grading.PathStep, 3)
 	x.Evidence = float64(14-suspects) / 13
-	x.Practise = []string{"Prove it before you conclude: 3 suspects still stood at the end. Ask which test would " +
+	x.Practice = []string{"Prove it before you conclude: 3 suspects still stood at the end. Ask which test would " +
 		"tell them apart.",
 		"Choose the test that rules out most for its minutes; look again at step 2, which lost 1.5 minutes."}[random.Intn(2)]
 }

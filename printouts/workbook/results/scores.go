@@ -221,7 +221,7 @@ func (r *report) scoreRow(s *grading.StudentResult, parts []part, row, first int
 		safe = yesNo(s.Safe == 1)
 	}
 	remarks := append([]string{s.Why}, s.Remarks...)
-	return append(cells, reasoning, safe, workbook.OrEmpty(s.Practise), workbook.OrEmpty(joined("; ", remarks...)))
+	return append(cells, reasoning, safe, workbook.OrEmpty(s.Practice), workbook.OrEmpty(joined("; ", remarks...)))
 }
 
 // recomputed is the live formula of a mark:

@@ -85,7 +85,7 @@ func (r *report) advice() []tally {
 	t := newTallies()
 	for _, student := range r.students {
 		t.next()
-		advice := student.Practise
+		advice := student.Practice
 		if i := strings.IndexAny(advice, ";:."); i > 0 {
 			advice = advice[:i]
 		}

@@ -139,8 +139,8 @@ func (s *summary) ruleLines() [][2]string {
 		{statusText(competency.Competent), "Whoever has " + competency.RuleWords(m) +
 			". The numbers stand in term.toml."},
 		{statusText(competency.ToSign), "Everything but the signature; \"latest missed\" where the latest " +
-			"opportunity was not met: look before you sign. Signatures are lines of " + competency.SignOffsFile +
-			": id,competency,date,by."},
+			"opportunity was not met: look before you sign. nospark sign makes " + competency.SignBook +
+			", in which they stand, and signs what is filled in."},
 		{statusText(competency.NotYet), "Enough opportunities, but the count or the number of faults or packs is " +
 			"not reached."},
 		{statusText(competency.AtRisk), fmt.Sprintf("Fewer than %d opportunities, of which so many were missed "+

@@ -1,4 +1,4 @@
-package canvas
+package vector
 
 import (
 	"math"
@@ -8,7 +8,7 @@ import (
 func TestTicks(t *testing.T) {
 	check := func(low, high float64, n int, want ...float64) {
 		t.Helper()
-		got := ticks(low, high, n)
+		got := Ticks(low, high, n)
 		if len(got) != len(want) {
 			t.Fatalf("from %g to %g in %d: got %v, want %v", low, high, n, got, want)
 		}
@@ -24,7 +24,7 @@ func TestTicks(t *testing.T) {
 	check(-3, 3, 3, -4, -2, 0, 2, 4)
 	check(7, 7, 2, 7, 7.5, 8)
 	check(0, 100, 1, 0, 100)
-	if figure(0.1+0.2) != "0.3" || figure(math.Copysign(0, -1)) != "0" || figure(20) != "20" {
+	if TickText(0.1+0.2) != "0.3" || TickText(math.Copysign(0, -1)) != "0" || TickText(20) != "20" {
 		t.Error("figures are printed with noise")
 	}
 }

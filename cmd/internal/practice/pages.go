@@ -1,0 +1,122 @@
+package practice
+
+import (
+	"bytes"
+	"embed"
+	"fmt"
+	"html/template"
+
+	"nospark/cmd/internal/web"
+	"nospark/cmd/internal/web/http"
+	"nospark/printouts/content"
+)
+
+//go:embed parts
+var parts embed.FS
+
+func templates() (*template.Template, error) { return template.ParseFS(parts, "parts/*.html") }
+
+// page renders one of the pages of this package into the dress of the bench.
+func (g *Game) page(status int, title, head, name string, value any) web.Answer {
+	var body bytes.Buffer
+	if err := g.pages.ExecuteTemplate(&body, name, value); err != nil {
+		panic(fmt.Sprintf("practice: page %s: %v", name, err)) // every page is rendered in tests
+	}
+	if head == "" {
+		head = program
+	}
+	return g.shell.Page(status, web.Plain{Title: title, Lab: head, Program: program, Body: template.HTML(body.String()), Text: name == "after"})
+}
+
+// homePage is where somebody chooses what to practice.
+type homePage struct {
+	Begun   string // code of a vehicle that is not finished
+	Levels  any
+	Offers  []offerView
+	Counted int // vehicles so far
+	Notice  string
+}
+
+type offerView struct {
+	Title  string
+	Stages []stageView
+}
+
+type stageView struct {
+	Value, Label, Standing string
+	Faults                 int
+	Suggested              bool
+}
+
+// home shows the stages in the order of growing. The first that is not mastered is suggested.
+func (g *Game) home() web.Answer {
+	p := homePage{Levels: levels(), Counted: len(g.log), Notice: Notice}
+	if g.now != nil && g.now.result == nil {
+		p.Begun = g.now.lab.Sheets[0].Code
+	}
+	suggested := false
+	for _, o := range g.c.Offers {
+		v := offerView{Title: o.Title}
+		for _, s := range o.Stages {
+			standing := g.log.standing(o.Pack, s)
+			suggest := !suggested && !standing.Mastered
+			suggested = suggested || suggest
+			v.Stages = append(v.Stages, stageView{o.Pack + " " + s.Complaint, s.Label, standing.Words(), s.Faults, suggest})
+		}
+		p.Offers = append(p.Offers, v)
+	}
+	return g.page(http.StatusOK, program, "", "home", p)
+}
+
+// progressPage shows the log.
+type progressPage struct {
+	Notice, Rule, Text string
+	Lost               bool   // the log could not be kept
+	Told               string // about what was brought back
+	Vehicles           int
+}
+
+func (g *Game) progress(told string) web.Answer {
+	return g.page(http.StatusOK, "Your practice so far", "", "progress", progressPage{Notice: Notice, Rule: ruleWords(),
+		Text: g.log.Text(), Lost: g.kept != nil, Told: told, Vehicles: len(g.log)})
+}
+
+// bringBack takes a log over that somebody has kept as a text.
+func (g *Game) bringBack(r web.Request) web.Answer {
+	log, strange := ParseLog(r.Form.Get("log"))
+	told := fmt.Sprintf("%d vehicles were brought back.", len(log))
+	if strange > 0 {
+		told += fmt.Sprintf(" %d lines could not be read.", strange)
+	}
+	if len(log) == 0 {
+		return g.progress("Nothing was brought back: no line of this text is of a practice log.")
+	}
+	g.log = log
+	g.keep()
+	return g.progress(told)
+}
+
+// afterPage is the debrief with what can follow.
+type afterPage struct {
+	Text template.HTML
+	Exam bool
+	Lost bool // the log could not be kept
+}
+
+func (g *Game) debrief() web.Answer {
+	v := g.now
+	blocks := v.result.Section().Blocks
+	var text []content.Block
+	for _, b := range blocks {
+		switch b.(type) {
+		case content.Strip, content.Cautions: // there is nobody to hide the name from, and every page has the cautions
+		default:
+			text = append(text, b)
+		}
+	}
+	page, err := g.shell.Rendered(text)
+	if err != nil {
+		return g.trouble(err)
+	}
+	return g.page(http.StatusOK, "Debrief", v.lab.Title, "after", afterPage{Text: page, Exam: v.level == Exam, Lost: g.kept != nil})
+}

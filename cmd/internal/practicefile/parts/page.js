@@ -1,0 +1,99 @@
+// Shows the pages that the program makes: catches forms and links, follows where an answer sends, and keeps the place behind the # of the
+// address, so that back and forward work. Nothing is loaded and nothing is sent.
+"use strict";
+(() => {
+  const name = "practice at home";
+  const text = (id) => document.getElementById(id).textContent;
+  const bytes = (id) => {
+    const raw = atob(text(id));
+    const out = new Uint8Array(raw.length);
+    for (let i = 0; i < raw.length; i++) out[i] = raw.charCodeAt(i);
+    return out;
+  };
+  const fail = (why) => {
+    const wait = document.getElementById("wait");
+    if (wait) wait.textContent = "This browser cannot open the file: " + why;
+  };
+
+  let log = "";
+  try {
+    log = localStorage.getItem(name) || "";
+  } catch {
+    // some browsers keep nothing for files; the pages say so
+  }
+
+  let here = "";
+  const focus = (id) => {
+    const at = (id && document.getElementById(id)) || document.querySelector("main");
+    const around = at.closest("details");
+    if (around) around.open = true;
+    if (at.tabIndex < 0) at.tabIndex = -1;
+    at.focus({ preventScroll: true });
+    if (at.matches("main")) scrollTo(0, 0);
+    else at.scrollIntoView();
+  };
+  const go = (method, to, form) => {
+    let answer = nospark.answer(method, to.split("#")[0], form);
+    for (let i = 0; answer.status === 303 && i < 5; i++) {
+      to = answer.location;
+      method = "GET";
+      answer = nospark.answer(method, to.split("#")[0], "");
+    }
+    const page = new DOMParser().parseFromString(answer.body, "text/html");
+    document.title = page.title;
+    document.getElementById("text").media = page.querySelector('link[href="/text.css"]') ? "all" : "not all";
+    for (const part of ["header", "main", "footer"]) document.querySelector(part).replaceWith(page.querySelector(part));
+    if (method === "GET") {
+      here = "#" + to.split("#")[0];
+      if (location.hash !== here) location.hash = here;
+    }
+    focus(to.split("#")[1]);
+  };
+
+  document.addEventListener("submit", (e) => {
+    e.preventDefault();
+    if (!window.nospark.answer) return;
+    const fields = new URLSearchParams();
+    for (const [key, value] of new FormData(e.target)) fields.append(key, value);
+    if (e.submitter && e.submitter.name) fields.append(e.submitter.name, e.submitter.value);
+    go("POST", e.target.getAttribute("action"), fields.toString());
+  });
+  document.addEventListener("click", (e) => {
+    const link = e.target.closest && e.target.closest("a[href]");
+    if (!link || e.defaultPrevented || e.button || e.ctrlKey || e.metaKey || e.shiftKey) return;
+    const to = link.getAttribute("href");
+    e.preventDefault();
+    if (to.startsWith("#")) focus(to.slice(1));
+    else if (to.startsWith("/") && window.nospark.answer) go("GET", to, "");
+  });
+  addEventListener("hashchange", () => {
+    if (location.hash !== here && window.nospark.answer) go("GET", location.hash.startsWith("#/") ? location.hash.slice(1) : "/", "");
+  });
+
+  window.nospark = {
+    offers: text("offers"),
+    shelf: (i) => bytes("shelf-" + i),
+    log,
+    keep(kept) {
+      try {
+        localStorage.setItem(name, kept);
+        return true;
+      } catch {
+        return false;
+      }
+    },
+    failed: fail,
+    ready: () => {
+      go("GET", "/", "");
+      performance.mark("ready");
+    },
+  };
+  (async () => {
+    if (typeof DecompressionStream === "undefined" || typeof WebAssembly === "undefined") return fail("it is too old");
+    const stream = new Blob([bytes("packed")]).stream().pipeThrough(new DecompressionStream("gzip"));
+    const starter = new Go();
+    const program = await WebAssembly.instantiate(await new Response(stream).arrayBuffer(), starter.importObject);
+    document.getElementById("packed").remove();
+    await starter.run(program.instance);
+  })().catch((why) => fail(String(why)));
+})();

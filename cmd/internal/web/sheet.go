@@ -1,0 +1,103 @@
+package web
+
+import (
+	"html/template"
+	"nospark/cmd/internal/web/http"
+
+	"nospark/grading/attempt"
+	"nospark/printouts/content"
+)
+
+// sheetJSON is a sheet with its record.
+type sheetJSON struct {
+	Code       string          `json:"code"`
+	Complaint  string          `json:"complaint"`
+	Known      []knownJSON     `json:"known"`
+	Steps      []stepJSON      `json:"steps"`
+	Minutes    float64         `json:"minutes"`
+	Tests      []testJSON      `json:"tests"`
+	Repairs    []repairJSON    `json:"repairs"`
+	Conclusion *conclusionJSON `json:"conclusion"`
+	State      string          `json:"state"`   // open, paused, concluded or closed
+	Version    string          `json:"version"` // as the live events have it
+}
+
+// knownJSON is a reading that the work order gives.
+type knownJSON struct {
+	Test    string `json:"test"`
+	Reading string `json:"reading"`
+}
+
+// testJSON is a test that can be chosen.
+type testJSON struct {
+	ID      string  `json:"id"`
+	Label   string  `json:"label"`
+	Minutes float64 `json:"minutes"`
+}
+
+// repairJSON is a repair that can be concluded.
+type repairJSON struct {
+	Code  string `json:"code"`
+	Label string `json:"label"`
+}
+
+// sheet shows a sheet with its record.
+func (b *Bench) sheet(s *seat, r Request) Answer {
+	version := b.Version(s.sheet.Code)
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	now, released := "", false
+	b.Look(func(room *attempt.Room) { now, released = state(room, s.attempt), room.Released })
+	if !r.JSON {
+		return b.pages.answer(http.StatusOK, "sheet", b.pages.view(s, now, released, version))
+	}
+	j := sheetJSON{Code: s.sheet.Code, Complaint: s.sheet.Complaint, Known: []knownJSON{}, Steps: []stepJSON{},
+		Minutes: minutes(s.minutes()), State: now, Version: version}
+	for _, k := range s.sheet.Known {
+		j.Known = append(j.Known, knownJSON(k))
+	}
+	for i := range s.attempt.Steps {
+		j.Steps = append(j.Steps, s.step(i+1))
+	}
+	for _, g := range s.class.Groups {
+		for _, t := range g.Tests {
+			j.Tests = append(j.Tests, testJSON{t.ID, t.Label, minutes(t.Minutes)})
+		}
+	}
+	for _, rep := range s.class.Reference.Repairs {
+		j.Repairs = append(j.Repairs, repairJSON{rep.Code + rep.Letters, rep.Label})
+	}
+	if c := s.attempt.Conclusion; c.Made() {
+		j.Conclusion = &conclusionJSON{c.Repair, c.Reason}
+	}
+	return asJSON(http.StatusOK, j)
+}
+
+// debriefPage is what a student reads after the release.
+type debriefPage struct {
+	frame
+	Text template.HTML
+}
+
+// debrief is kept back until the desk releases it.
+func (b *Bench) debrief(s *seat, r Request) Answer {
+	released := false
+	b.Look(func(room *attempt.Room) { released = room.Released })
+	s.mu.Lock()
+	blocks := s.after
+	s.mu.Unlock()
+	if !released || blocks == nil {
+		return b.trouble(s, r, http.StatusForbidden, "Debriefs are not released yet.")
+	}
+	if r.JSON {
+		text := content.Text(content.Section{Name: "Debrief " + s.sheet.Code, Blocks: blocks})
+		return asJSON(http.StatusOK, struct {
+			Text string `json:"text"`
+		}{text})
+	}
+	text, err := b.pages.Rendered(blocks)
+	if err != nil {
+		return b.trouble(s, r, http.StatusInternalServerError, "The debrief cannot be shown; ask for it on paper.")
+	}
+	return b.pages.answer(http.StatusOK, "debrief", debriefPage{b.pages.frame("Debrief of sheet "+s.sheet.Code, &s.sheet), text})
+}

@@ -1,0 +1,57 @@
+package main
+
+import (
+	"bytes"
+	"encoding/csv"
+
+	"nospark/printouts"
+	"nospark/scenarios/draw"
+	"nospark/scenarios/lab"
+	"nospark/scenarios/tabular"
+	"nospark/scenarios/term"
+)
+
+// claimWord is the word with which a sheet is claimed. It follows from the term's key, so it needs no file, and it can be
+// said and typed: six letters, consonant and vowel in turn. There are some 275,000, and a sheet stands five wrong ones a
+// minute.
+func claimWord(key term.Key, lab, sheet string) string {
+	const heads, tails = "bdhjlmnrstvwz", "aeiou"
+	s := draw.New(key[:], "bench claim", lab, sheet)
+	var word []byte
+	for range 3 {
+		word = append(word, heads[s.Intn(len(heads))], tails[s.Intn(len(tails))])
+	}
+	return string(word)
+}
+
+// writeClaims writes the strips and the list of what claims the sheets of a lab.
+func writeClaims(l *lab.Lab, key term.Key, folder string) error {
+	word := func(sheet string) string { return claimWord(key, l.Name, sheet) }
+	strips, err := printouts.Claims(l, word, squares)
+	if err != nil {
+		return err
+	}
+	var text bytes.Buffer
+	w := csv.NewWriter(&text)
+	rows := [][]string{{"sheet", "student", "word"}}
+	for _, s := range l.Sheets {
+		rows = append(rows, []string{s.Code, tabular.Neutralize(s.Student), word(s.Code)})
+	}
+	if err := w.WriteAll(rows); err != nil {
+		return err
+	}
+	return writeDocuments(folder, []printouts.File{strips, {Path: "instructor/claims.csv", Mode: forInstructor, Data: text.Bytes()}})
+}
+
+// squares is the QR code of a text without its margin, which a strip has anyway.
+func squares(text string) [][]bool {
+	all, err := modules(text)
+	if err != nil {
+		return nil // too long for a code; the words say the same
+	}
+	var inner [][]bool
+	for _, row := range all[quiet : len(all)-quiet] {
+		inner = append(inner, row[quiet:len(row)-quiet])
+	}
+	return inner
+}

@@ -1,0 +1,159 @@
+package handouts
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"nospark/printouts/content"
+	"nospark/printouts/wording"
+	"nospark/scenarios/handout"
+	"nospark/scenarios/lab"
+)
+
+// Booklet is what serves every lab of a pack in a term, so that it is printed once and can be laminated: the circuit on a
+// page of its own, then points with their roles, specifications, meters, repairs with their checks, an example of a
+// record and of a mark, and the cautions. It says nothing that is one lab's own.
+func Booklet(h handout.Handout) content.Document {
+	ref := h.Reference
+	title := ref.PackTitle + ", booklet"
+	return content.Document{Title: title, Program: h.Program, Date: h.Date, Paper: h.Paper,
+		Sections: []content.Section{{
+			Name: "Booklet", Foot: wording.Join(", ", ref.PackTitle, "booklet of the term", h.Program),
+			Size: 8, Across: true, Side: 10,
+			Blocks: []content.Block{
+				content.Title{Text: ref.PackTitle, Below: "Booklet of the term: keep it for the next lab with this vehicle"},
+				content.Paragraph{Text: labeled("Vehicle", Vehicle(ref.Vehicle)), Look: small},
+				content.Paragraph{Text: explained(ref), Look: small},
+				content.Figure{Picture: content.Circuit{Diagram: ref.Diagram}, Words: content.CircuitWords(ref.Diagram),
+					Telling: "The circuit in words"},
+				content.PageBreak{},
+				content.Heading{Level: 2, Text: "Numbered points"},
+				content.Columns{N: 4, Blocks: []content.Block{pointTable(ref.Points)}},
+				content.Heading{Level: 2, Text: "Specifications"},
+				content.Paragraph{Text: "A reading as given here is good. Where a good reading is given against " +
+					"the battery, your partner reads out the battery voltage of the same moment with it: compare " +
+					"the two.", Look: small},
+				content.Columns{N: 2, Blocks: []content.Block{specTable(ref.Specs)}},
+				content.Heading{Level: 2, Text: "Meters and what they show"},
+				content.Columns{N: 3, Blocks: []content.Block{meterTable(ref.Meters)}},
+				content.Heading{Level: 2, Text: "Repairs"},
+				content.Paragraph{Text: "Write one repair as your conclusion: " + RepairCode + ". Common, occasional and " +
+					"rare tell how often a repair is needed on such vehicles. A repair is proven when nothing else on the " +
+					"list fits and its own checks, beside it, are made. That nothing is wrong is possible only where the " +
+					"worksheet says so.", Look: small},
+				content.Columns{N: 2, Blocks: []content.Block{repairTable(ref)}},
+				content.Paragraph{Text: neverChecked(ref), Look: small},
+				content.Columns{N: 2, Blocks: []content.Block{
+					content.Heading{Level: 2, Text: "One line of a record, and one mark"},
+					recordExample(ref),
+					content.Paragraph{Text: recordWords, Look: small},
+					content.Paragraph{Text: markExample, Look: small},
+				}},
+				content.Cautions{All: true},
+			},
+		}}}
+}
+
+// recordExample is a line of the record as a student has filled it in: a feed that is good, at the first point with
+// that role.
+func recordExample(ref handout.Reference) content.Paragraph {
+	point := 1
+	for _, p := range ref.Points {
+		if lab.RoleName(p.Role) == "feed" {
+			point = p.Number
+			break
+		}
+	}
+	texts := []string{fmt.Sprintf("point %d, volts, key on", point), "less than 0.5 V below the battery", "214", "0.8", "KQ",
+		"12.39 V, battery 12.56 V", "+", "all between the battery and this point"}
+	for i, c := range RecordColumns() {
+		texts[i] = "**" + c.Label + ":** " + texts[i]
+	}
+	return content.Paragraph{Text: strings.Join(texts, "; ") + ".", Look: small}
+}
+
+const recordWords = "The first four are written before anybody looks; letters and reading are copied from what the partner " +
+	"reads out. + means good, - not good; “engine does not run” is not judged. A line has three digits and two letters, " +
+	"never vowels: what looks like an O or an I is a digit. Minutes are those of the column and the access to the point."
+
+// markExample explains with one example what a repair earns that was sold before it was proven.
+const markExample = "**What an unproven repair earns.** A repair that is right earns the share of the weight that speaks " +
+	"for it. Example: the module fits all readings and weighs 10; three of its checks are still owed, and each of them " +
+	"leaves room for a cause that is not on the list, which weighs 2. So 10 of 16 speak for the module, and of 40 points " +
+	"for the diagnosis it earns 25, and proven all 40. Minutes lost against best play and wrong signs cost their part."
+
+// small is the look of the tables, which are long, and running the same where rows are set as text.
+var (
+	small   = content.Look{Size: 8, Condensed: true}
+	running = content.PaperTable{Look: small, Run: true}
+)
+
+// pointTable repeats the labels of the diagram, where some may have found no room, with role and access.
+func pointTable(points []lab.Point) content.Table {
+	t := content.Table{Paper: running, Columns: []content.Column{
+		{Head: "no.", Align: content.Right, Header: true, Strong: true}, {Head: "point"}, {Head: "role"}, {Head: "access"},
+	}}
+	for _, p := range points {
+		t.Row(fmt.Sprint(p.Number), p.Label, lab.RoleName(p.Role), wording.Minutes(p.Access)+" min")
+	}
+	return t
+}
+
+// specTable is the longest table of the booklet.
+func specTable(specs []lab.SpecRow) content.Table {
+	t := content.Table{Paper: running, Columns: []content.Column{
+		{Head: "where", Header: true}, {Head: "meter, leads"}, {Head: "when"}, {Head: "a good reading", Strong: true},
+	}}
+	for _, s := range specs {
+		t.Row(wording.KeepSigns(withoutMeter(s.Where, s.Meter)), wording.KeepSigns(s.Meter), s.When, s.Good)
+	}
+	return t
+}
+
+// meterTable says what each meter of the pack is.
+func meterTable(meters []handout.MeterNote) content.Table {
+	t := content.Table{Paper: running, Columns: []content.Column{
+		{Head: "meter", Header: true, Strong: true}, {Head: "what it is and shows"},
+	}}
+	for _, m := range meters {
+		t.Row(m.Meter, m.Note)
+	}
+	return t
+}
+
+// repairTable gives everything that best play knows of a repair: how often it is needed, what it costs, and which
+// checks make it proven.
+func repairTable(ref handout.Reference) content.Table {
+	t := content.Table{Paper: running, Columns: []content.Column{
+		{Head: "code", Header: true, Strong: true}, {Head: "repair", Strong: true}, {Head: "how often"}, {Head: "takes"},
+	}}
+	proofs := slices.ContainsFunc(ref.Proofs, func(p handout.Proof) bool { return len(p) > 0 })
+	if proofs {
+		t.Columns = append(t.Columns, content.Column{Head: "its own checks"})
+	}
+	for i, r := range ref.Repairs {
+		row := []string{r.Code + r.Letters, r.Label, r.Rarity, wording.Minutes(r.Minutes) + " min"}
+		if proofs {
+			row = append(row, strings.Join(ref.Proofs[i], "; "))
+		}
+		t.Row(row...)
+	}
+	return t
+}
+
+// neverChecked names the checks for which the vehicle has no test.
+func neverChecked(ref handout.Reference) string {
+	if len(ref.Never) == 0 {
+		return ""
+	}
+	return "**Cannot be checked on this vehicle, so no repair needs it:** " + wording.List(ref.Never) + "."
+}
+
+// labeled leads in a text with its name; "" where there is none.
+func labeled(name, text string) string {
+	if text == "" {
+		return ""
+	}
+	return "**" + name + ":** " + text
+}
