@@ -13,9 +13,9 @@ import (
 	"nospark/scenarios/lab"
 )
 
-// TestLabByTextAlone plays a whole lab from the plain texts alone, as somebody does who reads with ears or fingers: which
-// lines to ask for from the worksheet, what each reading should be and the codes of the repairs from the booklet, letters
-// and readings from the partner's text. The grading finds nearly all judged rightly, and the text of the debrief gives
+// TestLabByTextAlone plays a whole lab from the plain texts alone, as somebody does who reads with ears or fingers:
+// which lines to ask for from the worksheet, what each reading should be and the codes of the repairs from the booklet,
+// letters and readings from the partner's text. The grading finds nearly all judged rightly, and the text of the debrief gives
 // the mark and the repair back.
 func TestLabByTextAlone(t *testing.T) {
 	lab := classLab(t, "single-coil", 8, "complaint = \"no-start\"\n")
@@ -135,7 +135,8 @@ func readBooklet(t *testing.T, text string) textBooklet {
 		b.repairs = append(b.repairs, r)
 	}
 	if len(b.roles) < 20 || len(b.specs) < 40 || len(b.repairs) < 20 {
-		t.Fatalf("the booklet's text gives %d points, %d specifications and %d repairs", len(b.roles), len(b.specs), len(b.repairs))
+		t.Fatalf("the booklet's text gives %d points, %d specifications and %d repairs", len(b.roles), len(b.specs),
+			len(b.repairs))
 	}
 	return b
 }
@@ -204,8 +205,8 @@ func readPartner(text string) map[int]textAnswer {
 	return answers
 }
 
-// play tests every point while cranking, judges each reading by the booklet, and concludes the repair whose own checks
-// show it best.
+// play tests every point while cranking, judges each reading by the booklet, and concludes the repair whose own
+// checks show it best.
 func play(t *testing.T, b textBooklet, s textSheet, partner map[int]textAnswer) submission.Row {
 	t.Helper()
 	row := submission.Row{Place: "by text", Student: s.student, Sheet: s.code, Reasoning: -1, Safe: -1}
@@ -236,8 +237,8 @@ func play(t *testing.T, b textBooklet, s textSheet, partner map[int]textAnswer) 
 	return row
 }
 
-// score tells how well what was read shows a repair: a part whose needs are met and whose output is not, a wire with one
-// good end.
+// score tells how well what was read shows a repair: a part whose needs are met and whose output is not, a wire with
+// one good end.
 func (r textRepair) score(fine map[int]bool) int {
 	met := func(points []int) (good, bad int) {
 		for _, p := range points {

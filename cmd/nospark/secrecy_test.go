@@ -11,6 +11,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"runtime"
 	"slices"
 	"strings"
@@ -289,6 +290,9 @@ func TestHandoutsNameNoFault(t *testing.T) {
 	for _, path := range append(filesBelow(t, filepath.Join(folder, "handouts")), filesBelow(t, filepath.Join(folder, "partners"))...) {
 		files++
 		text := bytes.ToLower(unpacked(t, path))
+		if filepath.Ext(path) == ".html" { // its style sheet says "none" of borders and fillings, which is the id of a repair
+			text = regexp.MustCompile(`(?s)<style>.*?</style>|fill="none"`).ReplaceAll(text, nil)
+		}
 		for _, s := range secrets {
 			s = strings.ToLower(s)
 			if bytes.Contains(text, []byte(s)) || bytes.Contains(text, wide(s)) {

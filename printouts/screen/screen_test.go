@@ -120,7 +120,8 @@ func TestHeadings(t *testing.T) {
 			t.Errorf("under %d: levels %v, want %s", under, got, want)
 		}
 	}
-	title, two, three := content.Title{Text: "t"}, content.Heading{Level: 2, Text: "2"}, content.Heading{Level: 3, Text: "3"}
+	title, two := content.Title{Text: "t"}, content.Heading{Level: 2, Text: "2"}
+	three := content.Heading{Level: 3, Text: "3"}
 	form := content.Form{Name: "Test 1", Rows: [][]string{{"line"}}}
 	check(0, "1 2 3 2", title, two, three, two)
 	check(0, "1 2 2", title, three, two)
