@@ -150,6 +150,8 @@ func documents() []document {
 			keep: true},
 		{path: "competency-codes.xlsx", reader: Coordinator, mode: forInstructor, due: codes, per: whole,
 			make: competencies(false)},
+		{path: "evidence.csv", reader: Coordinator, mode: forInstructor, due: summary, per: whole, make: evidenceTable(true)},
+		{path: "evidence-codes.csv", reader: Coordinator, mode: forInstructor, due: codes, per: whole, make: evidenceTable(false)},
 	}
 }
 
@@ -218,6 +220,10 @@ func competencies(names bool) func(source) ([]byte, error) {
 	return func(s source) ([]byte, error) {
 		return rollup.Workbook(s.term, rollup.Options{Names: names})
 	}
+}
+
+func evidenceTable(names bool) func(source) ([]byte, error) {
+	return func(s source) ([]byte, error) { return s.term.EvidenceTable(names) }
 }
 
 func toSign(s source) ([]byte, error) { return signing.Form(s.term, s.today) }

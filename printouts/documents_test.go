@@ -94,10 +94,10 @@ func TestJobs(t *testing.T) {
 		t.Errorf("error of a missing sheet: %v", err)
 	}
 	term := signOffTerm(t, 2, 2)
-	if got := names(AtSummary(term, true)); got != "competency.xlsx coordinator.html sign-offs-A.pdf" {
+	if got := names(AtSummary(term, true)); got != "competency.xlsx coordinator.html sign-offs-A.pdf evidence.csv" {
 		t.Errorf("a summary makes %q", got)
 	}
-	if got := names(AtSummary(term, false)); got != "competency-codes.xlsx" {
+	if got := names(AtSummary(term, false)); got != "competency-codes.xlsx evidence-codes.csv" {
 		t.Errorf("a summary without names makes %q", got)
 	}
 }

@@ -16,8 +16,8 @@ var allowed = map[string][]string{
 	"cmd/practice": {"cmd/internal/practice", "cmd/internal/web"},
 	"cmd/internal/practice": {
 		"cmd/internal/web", "cmd/internal/web/http", "grading", "grading/attempt", "grading/evidence", "grading/submission",
-		"printouts/content", "printouts/debrief", "scenarios/build", "scenarios/lab", "scenarios/pack", "scenarios/term",
-		"scenarios/vehicle",
+		"printouts/content", "printouts/debrief", "printouts/wording", "scenarios/build", "scenarios/lab", "scenarios/pack",
+		"scenarios/term", "scenarios/vehicle",
 	},
 	"cmd/internal/practicefile": {"cmd/internal/practice", "cmd/internal/web", "printouts/content"},
 	"cmd/internal/web/http":     {},
@@ -95,8 +95,8 @@ var allowed = map[string][]string{
 	"grading/attempt":         {},
 	"grading/attempt/journal": {"grading/attempt", "scenarios/disk", "scenarios/draw"},
 	"grading/competency": {
-		"grading", "grading/evidence", "scenarios/disk", "scenarios/lab", "scenarios/spelling",
-		"scenarios/tabular", "scenarios/term",
+		"grading", "grading/evidence", "scenarios/disk", "scenarios/lab", "scenarios/roster",
+		"scenarios/spelling", "scenarios/tabular", "scenarios/term",
 	},
 	"grading/evidence":  {"grading", "scenarios/disk", "scenarios/lab", "scenarios/term"},
 	"grading/gradebook": {"scenarios/roster", "scenarios/spelling", "scenarios/tabular"},
@@ -107,6 +107,7 @@ var allowed = map[string][]string{
 	"grading/statistics": {},
 	"grading/submission": {"scenarios/disk", "scenarios/draw", "scenarios/tabular"},
 	"scenarios":          {},
+	"scenarios/course":   {"scenarios/chances", "scenarios/draw"},
 	"scenarios/chances":  {"scenarios/isolation", "scenarios/lab"},
 	"scenarios/build": {
 		"scenarios/cases", "scenarios/chances", "scenarios/disk", "scenarios/draw", "scenarios/isolation", "scenarios/lab",

@@ -63,7 +63,8 @@ func gatherTerm(dir, records, today string, signs []competency.SignOff) (*compet
 		return nil, key, err
 	}
 	o.Awards = r.awards
-	if records == "" {
+	own := records == ""
+	if own {
 		records = filepath.Join(dir, recordsFolder)
 	}
 	autumn, err := competency.Read(records, o)
@@ -74,6 +75,13 @@ func gatherTerm(dir, records, today string, signs []competency.SignOff) (*compet
 		return nil, key, noRecords(autumn, records)
 	}
 	autumn.Problems = append(autumn.Problems, r.problems...)
+	if own {
+		missing, err := missingRecords(dir, autumn)
+		if err != nil {
+			return nil, key, err
+		}
+		autumn.Problems = append(autumn.Problems, missing...)
+	}
 	return autumn, key, nil
 }
 
@@ -99,7 +107,7 @@ func sumUp(ctx context.Context, dir, records string, codes bool, today string) (
 func noRecords(autumn *competency.Term, records string) error {
 	found := []error{fmt.Errorf("%s: there is no record that counts; grade a lab, or mend these", records)}
 	for _, p := range autumn.Problems {
-		if !strings.Contains(p.Place, ".json") { // without records nothing in the other files has anybody to count for
+		if !strings.Contains(p.Place, ".json") && !strings.Contains(p.Place, competency.GatheredEnd) { // without records nothing in the other files has anybody to count for
 			continue
 		}
 		found = append(found, fmt.Errorf("%s: %s; %s", filepath.Join(records, p.Place), p.What, p.Do))

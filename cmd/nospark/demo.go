@@ -28,8 +28,9 @@ var demoFiles embed.FS
 
 // The demo's term has a fixed key, so that two demos are the same bytes. It protects nothing.
 const (
-	demoTerm = "demo-term-000"
-	demoDate = "2026-09-01"
+	demoTerm   = "demo-term-000"
+	demoDate   = "2026-09-01"
+	demoRetain = "2031-09-01"
 )
 
 // demoKey is the published key of the demo.
@@ -57,7 +58,7 @@ demos are the same bytes: never use its folder for a real class.`,
 }
 
 func runDemo(ctx context.Context, dir string, out, errOut io.Writer) error {
-	if err := makeTerm(ctx, dir, demoKey(), demoTerm, demoDate); err != nil {
+	if err := makeTerm(ctx, dir, demoKey(), demoTerm, demoDate, demoRetain); err != nil {
 		return err
 	}
 	if err := os.Remove(filepath.Join(dir, "plans", "week01.toml")); err != nil {

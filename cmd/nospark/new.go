@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"context"
 	"crypto/rand"
 	"embed"
@@ -11,10 +12,12 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
+	xterm "golang.org/x/term"
 
 	"nospark/scenarios/disk"
 	"nospark/scenarios/term"
@@ -28,16 +31,41 @@ func newNewCmd() *cobra.Command {
 		Use: "new DIR", Short: "Make an empty term folder with commented files and a fresh key", Args: args(cobra.ExactArgs(1)),
 		Example: "  nospark new autumn",
 		RunE: func(cmd *cobra.Command, list []string) error {
-			if err := newTerm(cmd.Context(), list[0]); err != nil {
+			years := keptYears(cmd.InOrStdin(), cmd.ErrOrStderr())
+			if err := newTerm(cmd.Context(), list[0], years); err != nil {
 				return err
 			}
-			return tellNew(cmd.OutOrStdout(), list[0])
+			return tellNew(cmd.OutOrStdout(), list[0], years)
 		},
 	}
 }
 
+// defaultYears is how long records are kept where nobody says otherwise. Common practice, no source: rules differ by
+// state and school, which is why it is asked.
+const defaultYears = 5
+
+// keptYears asks at a terminal how long records are kept. Without one, or with an answer that is no number of years, it
+// is the default, which is told.
+func keptYears(in io.Reader, out io.Writer) int {
+	f, isFile := in.(*os.File)
+	if !isFile || !xterm.IsTerminal(int(f.Fd())) {
+		return defaultYears
+	}
+	fmt.Fprintf(out, "For how many years are labs and records kept, by your school's rules? [%d] ", defaultYears)
+	answer, _ := bufio.NewReader(in).ReadString('\n') // no answer is the default
+	if years, err := strconv.Atoi(strings.TrimSpace(answer)); err == nil && years >= 1 && years <= 50 {
+		return years
+	}
+	return defaultYears
+}
+
+// retained is the last day of so many years from a day on.
+func retained(from time.Time, years int) string {
+	return from.AddDate(years, 0, 0).Format(time.DateOnly)
+}
+
 // newTerm makes a term with a fresh key and today's date.
-func newTerm(ctx context.Context, dir string) error {
+func newTerm(ctx context.Context, dir string, years int) error {
 	key, err := term.NewKey(rand.Reader)
 	if err != nil {
 		return err
@@ -46,12 +74,13 @@ func newTerm(ctx context.Context, dir string) error {
 	if err != nil {
 		return err
 	}
-	return makeTerm(ctx, dir, key, id, time.Now().Format(time.DateOnly))
+	now := time.Now()
+	return makeTerm(ctx, dir, key, id, now.Format(time.DateOnly), retained(now, years))
 }
 
 // makeTerm lays out a term. It refuses a folder that has anything in it but what an interrupted run of its own has
 // left.
-func makeTerm(ctx context.Context, dir string, key term.Key, id, date string) error {
+func makeTerm(ctx context.Context, dir string, key term.Key, id, date, retain string) error {
 	if begun, err := isBegun(dir); err != nil {
 		return err
 	} else if !begun {
@@ -70,7 +99,7 @@ func makeTerm(ctx context.Context, dir string, key term.Key, id, date string) er
 			return err
 		}
 	}
-	fill := strings.NewReplacer("{{ID}}", id, "{{DATE}}", date)
+	fill := strings.NewReplacer("{{ID}}", id, "{{DATE}}", date, "{{RETAIN}}", retain)
 	for from, to := range map[string]string{"term.toml": term.File, "roster.csv": term.RosterFile, "week01.toml": "plans/week01.toml"} {
 		text, err := start.ReadFile("start/" + from)
 		if err != nil {
@@ -108,7 +137,7 @@ func isBegun(dir string) (bool, error) {
 	return begun, err
 }
 
-func tellNew(out io.Writer, dir string) error {
+func tellNew(out io.Writer, dir string, years int) error {
 	_, err := fmt.Fprintf(out, `%[1]s is ready.
 
   1. put your class into %[2]s (columns id,name,section)
@@ -116,7 +145,8 @@ func tellNew(out io.Writer, dir string) error {
   3. nospark build %[4]s
 
 Keep a copy of %[5]s in a safe place and give it to nobody: all answers follow from it.
+Labs and records are kept for %[6]d years (retain_until in %[3]s).
 `, dir, filepath.Join(dir, term.RosterFile), filepath.Join(dir, term.File), filepath.Join(dir, "plans", "week01.toml"),
-		filepath.Join(dir, term.KeyFile))
+		filepath.Join(dir, term.KeyFile), years)
 	return err
 }

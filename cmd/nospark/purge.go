@@ -32,7 +32,7 @@ of term.toml. What was printed or copied elsewhere is not reached.`,
 			if err := noTerm(list[0]); err != nil {
 				return err
 			}
-			day, err := purgeDay(list[0], before)
+			day, err := purgeDay(list[0], before, time.Now().Format(time.DateOnly))
 			if err != nil {
 				return err
 			}
@@ -50,7 +50,7 @@ of term.toml. What was printed or copied elsewhere is not reached.`,
 	return cmd
 }
 
-func purgeDay(dir, before string) (string, error) {
+func purgeDay(dir, before, today string) (string, error) {
 	if before == "" {
 		autumn, err := term.Read(dir)
 		if err != nil {
@@ -58,6 +58,10 @@ func purgeDay(dir, before string) (string, error) {
 		}
 		if autumn.RetainUntil == "" {
 			return "", usageError{errors.New("give a day with --before, or retain_until in term.toml")}
+		}
+		if today <= autumn.RetainUntil {
+			return "", fmt.Errorf("%s: retain_until says that everything is kept until %s; to delete what is older than another day, give it with --before",
+				filepath.Join(dir, term.File), autumn.RetainUntil)
 		}
 		return autumn.RetainUntil, nil
 	}
@@ -150,7 +154,7 @@ func purge(ctx context.Context, in io.Reader, out io.Writer, old []string, day s
 			return err
 		}
 	}
-	w.line("deleted; competency.xlsx, coordinator.html, sign-off sheets, to-sign.xlsx, awards.csv, awards.seal, aliases.csv, signoffs.csv and roster.csv are yours to delete, and so is what was printed or copied")
+	w.line("deleted; competency.xlsx, coordinator.html, sign-off sheets, to-sign.xlsx, awards.csv, awards.seal, files gathered and mailed, aliases.csv, signoffs.csv and roster.csv are yours to delete, and so is what was printed or copied")
 	return w.err
 }
 

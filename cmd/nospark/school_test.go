@@ -22,7 +22,7 @@ import (
 func schoolTerm(t testing.TB, n int) (dir, plan string) {
 	t.Helper()
 	dir = filepath.Join(t.TempDir(), "term")
-	if err := makeTerm(t.Context(), dir, demoKey(), demoTerm, demoDate); err != nil {
+	if err := makeTerm(t.Context(), dir, demoKey(), demoTerm, demoDate, demoRetain); err != nil {
 		t.Fatal(err)
 	}
 	var list strings.Builder

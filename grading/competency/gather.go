@@ -6,6 +6,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"time"
 
 	"nospark/grading"
 	"nospark/grading/evidence"
@@ -21,6 +22,8 @@ type gathering struct {
 	files   map[*evidence.Record]string // where a record was read from
 	taken   map[[3]string]string        // file by term, lab and section
 	foreign map[string][]string         // files by term, of terms whose key is not here
+	// awards of other terms, from files that their instructors signed
+	gathered []Award
 }
 
 func newGathering(o Options) *gathering {
@@ -33,9 +36,12 @@ func (g *gathering) problem(place, do, format string, args ...any) {
 	g.t.Problems = append(g.t.Problems, grading.Problem{Place: place, What: fmt.Sprintf(format, args...), Do: do})
 }
 
-// add takes one file. Of two that speak of the same section of a lab the first counts: adding them up would give
-// students two sheets.
+// add takes one file: a record whose seal is that of this term, or what another instructor has gathered and signed.
 func (g *gathering) add(name string, data []byte) {
+	if strings.HasSuffix(name, GatheredEnd) {
+		g.addGathered(name, data)
+		return
+	}
 	r, err := evidence.Decode(name, data)
 	if err != nil {
 		g.problem(name, "the record is left out until that is done", "%s", strings.TrimPrefix(err.Error(), name+": "))
@@ -49,11 +55,14 @@ func (g *gathering) add(name string, data []byte) {
 			return
 		case lab.NotCheckable:
 			g.foreign[r.Term] = append(g.foreign[r.Term], name)
-			if !slices.Contains(g.t.Term.RecordsOf, r.Term) {
-				return
-			}
+			return
 		}
 	}
+	g.take(name, r)
+}
+
+// take adds a record that can be trusted. Of two that speak of the same section of a lab the first counts.
+func (g *gathering) take(name string, r *evidence.Record) {
 	key := [3]string{r.Term, r.Lab, r.Section}
 	if first, twice := g.taken[key]; twice {
 		g.problem(name, "keep one of the two; the other file counts", "speaks of lab %s, section %q of the same term "+
@@ -65,7 +74,7 @@ func (g *gathering) add(name string, data []byte) {
 	g.t.Records = append(g.t.Records, r)
 }
 
-// tellForeign tells once of the records of each other term: those that term.toml names count, the others do not.
+// tellForeign tells once of the records of each other term: their seals cannot be checked here.
 func (g *gathering) tellForeign() {
 	for _, id := range slices.Sorted(maps.Keys(g.foreign)) {
 		first, records := g.foreign[id][0], fmt.Sprintf("and %d others are", len(g.foreign[id])-1)
@@ -75,13 +84,8 @@ func (g *gathering) tellForeign() {
 		case 2:
 			records = "and 1 other are"
 		}
-		if slices.Contains(g.t.Term.RecordsOf, id) {
-			g.problem(first, "nothing, if you know where they come from; they count", "%s of term %s, so the seals are not checkable here",
-				records, id)
-			continue
-		}
-		g.problem(first, fmt.Sprintf("to count them, write records_of = [%q] into term.toml", id),
-			"%s of term %s, which term.toml does not name: not checkable here and left out", records, id)
+		g.problem(first, "to count them, have their instructor gather them (nospark gather) and list the key in term.toml",
+			"%s of term %s: anybody could have written them, so they are left out", records, id)
 	}
 }
 
@@ -109,6 +113,32 @@ func (g *gathering) share(r *evidence.Record) {
 	}
 }
 
+// farOff is how many years a record may lie from the one in the middle before somebody has to look: no course is that
+// long, and a plan whose year was mistyped would put its lab before or behind all others.
+const farOff = 8
+
+// farDates tells of records whose year cannot be meant. Records are ordered by time already.
+func (g *gathering) farDates() {
+	year := func(r *evidence.Record) int {
+		day, err := time.Parse(time.DateOnly, r.Date)
+		if err != nil {
+			return 0 // no record without a day is read
+		}
+		return day.Year()
+	}
+	n := len(g.t.Records)
+	if n == 0 {
+		return
+	}
+	middle := year(g.t.Records[n/2])
+	for _, r := range g.t.Records {
+		if off := year(r) - middle; off > farOff || off < -farOff {
+			g.problem(g.files[r], "look at the date of its plan; the order of the evidence follows from it",
+				"is of %s, and most records are of about %d", r.Date, middle)
+		}
+	}
+}
+
 // byTime orders records by time, and those of a day by names, so that the order of a folder does not matter.
 func byTime(a, b *evidence.Record) int {
 	return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Lab, b.Lab), cmp.Compare(a.Term, b.Term),
@@ -122,6 +152,7 @@ func (g *gathering) finish() *Term {
 	g.tellForeign()
 	g.resolveAliases()
 	slices.SortStableFunc(t.Records, byTime)
+	g.farDates()
 	t.Competencies = g.competencies()
 	place := map[string]int{} // of a competency
 	for i, c := range t.Competencies {
@@ -338,8 +369,9 @@ func bareID(id string) string {
 // award gives the awards to whom they are for; the last line for a student and competency counts. at and place are the
 // indexes of students and competencies by id.
 func (g *gathering) award(at, place map[string]int) {
-	for i := range g.t.Awards {
-		a := &g.t.Awards[i]
+	all := slices.Concat(g.t.Awards, g.gathered)
+	for i := range all {
+		a := &all[i]
 		k, known := at[a.Student]
 		c, there := place[a.Competency]
 		switch {

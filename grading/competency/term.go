@@ -53,6 +53,13 @@ func (t *Term) Present(r *evidence.Record) bool { return t.ofNow(r.Cohort) }
 
 func (t *Term) ofNow(cohort string) bool { return cohort == "" || cohort == t.Cohort }
 
+// HasRecord tells that a record of the term's own counts for a section of a lab.
+func (t *Term) HasRecord(lab, section string) bool {
+	return slices.ContainsFunc(t.Records, func(r *evidence.Record) bool {
+		return r.Term == t.Term.ID && r.Lab == lab && r.Section == section
+	})
+}
+
 // Empty tells that no record could be read.
 func (t *Term) Empty() bool { return len(t.Records) == 0 }
 

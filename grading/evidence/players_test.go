@@ -19,12 +19,17 @@ import (
 // coilLab is a lab of a built-in pack for an invented class.
 func coilLab(t testing.TB, students int) *lab.Lab {
 	t.Helper()
-	source, err := pack.Source("single-coil")
+	return labOf(t, "single-coil", "complaint = \"no-start\"\n", students)
+}
+
+// labOf is a lab of any built-in pack; more is what the plan says beside the pack.
+func labOf(t testing.TB, name, more string, students int) *lab.Lab {
+	t.Helper()
+	source, err := pack.Source(name)
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan, err := term.ParsePlan("week01.toml", "title = \"No start\"\ndate = 2026-09-07\npack = "+
-		"\"single-coil\"\ncomplaint = \"no-start\"\n")
+	plan, err := term.ParsePlan("week01.toml", fmt.Sprintf("title = \"No start\"\ndate = 2026-09-07\npack = %q\n%s", name, more))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -36,7 +41,7 @@ func coilLab(t testing.TB, students int) *lab.Lab {
 	autumn := testTerm()
 	autumn.Rubric = term.DefaultRubric()
 	l, _, err := build.Lab(context.Background(), build.Input{Term: autumn, Plan: plan, Students: class,
-		Key: testKey(), PackFile: "single-coil", Pack: string(source)})
+		Key: testKey(), PackFile: name, Pack: string(source)})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -50,6 +50,9 @@ func gather(t testing.TB, o competency.Options, records ...*evidence.Record) *co
 	o.Key = &key
 	var files []competency.File
 	for i, r := range records {
+		if r.Term != o.Term.ID { // seals of a department's records are the subject of other tests
+			o.Key = nil
+		}
 		files = append(files, competency.File{Name: fmt.Sprintf("%02d.json", i), Data: encoded(t, r)})
 	}
 	return competency.Gather(files, o)

@@ -121,7 +121,6 @@ func TestLabsOfTerms(t *testing.T) {
 	two, later := rec("week01", "2026-09-01", "A", "2 Bo: proof-"), rec("week01", "2026-09-02", "B", "3 Cy: proof-")
 	two.Term, later.Term = "test-term-2", "test-term-2"
 	own := newTerm()
-	own.RecordsOf = []string{"test-term-2"}
 	autumn := gather(t, competency.Options{Term: own}, rec("week01", "2026-09-01", "A", "1 Ann: proof+"), two, later)
 	var labs []string
 	for _, l := range LabsOf(autumn) {

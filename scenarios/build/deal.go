@@ -80,7 +80,11 @@ func (d *dealer) offering() []int {
 // choose draws a case that is not taken, or any where all are; own are those of the person's other vehicles. There must
 // be one that offers something.
 func (d *dealer) choose(s *draw.Stream, who person, own, taken []int) int {
-	offering := d.offering()
+	var others [][]chances.Row
+	for _, c := range own {
+		others = append(others, d.rows[c])
+	}
+	offering := d.bringing(others)
 	free := slices.DeleteFunc(slices.Clone(offering), func(c int) bool { return slices.Contains(taken, c) })
 	if len(free) == 0 {
 		free = offering
@@ -89,15 +93,22 @@ func (d *dealer) choose(s *draw.Stream, who person, own, taken []int) int {
 	met := func(repair string) bool {
 		return !who.spare && slices.ContainsFunc(had, func(x term.Had) bool { return x.Pack == d.lab.Pack.Name && x.Repair == repair })
 	}
-	var others [][]chances.Row
-	for _, c := range own {
-		others = append(others, d.rows[c])
-	}
 	weights := make([]int64, len(free))
 	for i, c := range free {
 		weights[i] = chances.Weight(d.rows[c], met, d.asked, others)
 	}
 	return free[pick(s, weights)]
+}
+
+// bringing lists the cases that offer something, without those that bring less than half of what the best one does of
+// what the plan asks for: opportunities come before neighbors' beginning differently, which gives nothing away either.
+func (d *dealer) bringing(others [][]chances.Row) []int {
+	list := d.offering()
+	most := 0.0
+	for _, c := range list {
+		most = max(most, chances.Gain(d.rows[c], d.asked, others))
+	}
+	return slices.DeleteFunc(list, func(c int) bool { return 2*chances.Gain(d.rows[c], d.asked, others) < most })
 }
 
 // row draws what a sheet hides from the rows of its case by their weights.

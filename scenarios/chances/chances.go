@@ -111,6 +111,12 @@ func Weight(rows []Row, met func(repair string) bool, asked []string, others [][
 	if len(asked) == 0 {
 		return w
 	}
+	gain := Gain(rows, asked, others)
+	return int64(float64(w) * (1 + (askedWeight-1)*gain*gain)) // twice as good is wanted more than twice as much
+}
+
+// Gain is how many of the kinds that are asked for a case can be expected to bring beside the student's other vehicles.
+func Gain(rows []Row, asked []string, others [][]Row) float64 {
 	gain := 0.0
 	for _, kind := range asked {
 		open := 1.0 // the chance that none of the others brings it
@@ -119,5 +125,5 @@ func Weight(rows []Row, met func(repair string) bool, asked []string, others [][
 		}
 		gain += open * Share(rows, kind)
 	}
-	return int64(float64(w) * (1 + (askedWeight-1)*gain*gain)) // twice as good is wanted more than twice as much
+	return gain
 }

@@ -66,6 +66,13 @@ func (b *builder) add(file string, line int, s Student) {
 		return
 	}
 	b.places[key] = here
+	// No id has a line break, so a bare one never meets a whole one.
+	bare := "bare\n" + BareID(s.ID)
+	if other, taken := b.places[bare]; taken {
+		b.remark(file, line, "id %q differs from %q at %s by leading zeros alone; if that is one student, remove one of the lines, "+
+			"for now they are two", s.ID, other.id, other.where)
+	}
+	b.places[bare] = here
 	for _, field := range []struct {
 		what string
 		text *string

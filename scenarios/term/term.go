@@ -2,6 +2,7 @@ package term
 
 import (
 	"cmp"
+	"encoding/base64"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -34,8 +35,14 @@ type Term struct {
 	Rubric      lab.Rubric
 	Mastery     Mastery
 	Tasks       []Task
-	RecordsOf   []string // ids of other terms whose records count here too
+	Sources     []Source // other instructors whose gathered records count here too
 	Signers     []string // who may sign competencies; nil: anybody
+}
+
+// Source is an instructor whose gathered records count.
+type Source struct {
+	Name   string
+	Public string // the key that nospark gather prints
 }
 
 // Place says who teaches a section, and where and when; each may be "".
@@ -98,7 +105,7 @@ func Parse(file, text string) (Term, error) {
 		Rubric:      readRubric(top, DefaultRubric()),
 		Mastery:     readMastery(top),
 		Tasks:       readTasks(top),
-		RecordsOf:   texts(top, "records_of"),
+		Sources:     readSources(top),
 		Signers:     texts(top, "signers"),
 	}
 	const plain = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-"
@@ -190,6 +197,19 @@ func readSections(top *strict.Table) map[string]Place {
 		t.Finish()
 	}
 	return sections
+}
+
+func readSources(top *strict.Table) []Source {
+	var sources []Source
+	for _, t := range top.Tables("source") {
+		s := Source{Name: t.TextLike("name", "B. Ostrow"), Public: t.TextLike("key", "the key that nospark gather prints")}
+		if raw, err := base64.StdEncoding.DecodeString(s.Public); s.Public != "" && (err != nil || len(raw) != 32) {
+			t.Fail("key", "copy the line that nospark gather prints", "key = %q is no key of an instructor", s.Public)
+		}
+		t.Finish()
+		sources = append(sources, s)
+	}
+	return sources
 }
 
 func readTasks(top *strict.Table) []Task {

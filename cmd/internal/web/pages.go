@@ -57,6 +57,9 @@ func (p *pages) frame(title string, s *sheet) frame {
 	if s != nil {
 		f.Sheet, f.Person = s.Code, s.Person
 	}
+	if p.alone {
+		f.Person = ""
+	}
 	return f
 }
 

@@ -141,8 +141,10 @@ func (s *summary) evidence() {
 		"number on the worksheet.")
 	columns := append([]workbook.Column{{Title: "date", Width: 12, Style: workbook.DateStyle},
 		{Title: "lab", Width: 14, Style: workbook.TextStyle}}, s.studentColumns()...)
+	if s.names {
+		columns = append(columns, workbook.Column{Title: "sheet", Width: 10, Style: workbook.TextStyle})
+	}
 	columns = append(columns, []workbook.Column{
-		{Title: "sheet", Width: 10, Style: workbook.TextStyle},
 		{Title: "competency", Width: 27, Style: workbook.TextStyle},
 		{Title: "met", Width: 12, Style: workbook.TextStyle}, {Title: "step", Width: 12, Style: workbook.CenterStyle},
 		{Title: "test", Width: 44, Style: workbook.WrapStyle},
@@ -179,7 +181,10 @@ func (s *summary) evidenceRow(p piece, title string) []any {
 	} else {
 		row = append(row, s.code[p.entry.Student])
 	}
-	return append(row, p.entry.Sheet, title,
+	if s.names { // a partner knows the codes of sheets
+		row = append(row, p.entry.Sheet)
+	}
+	return append(row, title,
 		workbook.Styled{Style: workbook.Style{Border: true, Align: "left", Fill: fill}, Value: met},
 		stepText(p.evidence), workbook.OrEmpty(p.evidence.Test), workbook.OrEmpty(p.evidence.Why))
 }
