@@ -246,7 +246,7 @@ func TestLargeDebrief(t *testing.T) {
 		t.Errorf("the name is not on the first page alone:\n%s", pages[0])
 	}
 	text := strings.Join(strings.Fields(strings.Join(pages, " ")), " ")
-	for _, want := range []string{wording.Points(s.Mark), "Practice next", "Best play to this fault", "pacemakers",
+	for _, want := range []string{wording.Points(s.Mark), "Next time", "Best play to this fault", "pacemakers",
 		"from your work order"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is missing", want)

@@ -69,6 +69,10 @@ func TestReadingsAloneDependOnTheFault(t *testing.T) {
 			b.Worksheets[i])) {
 			t.Error("the text of a worksheet depends on the fault")
 		}
+		page := asPage(ofWorksheet)
+		if string(must(t)(page(source{handout: a, sheet: i}))) != string(must(t)(page(source{handout: b, sheet: i}))) {
+			t.Error("the page of a worksheet depends on the fault")
+		}
 	}
 	x, y := contents(t, must(t)(readings.PDF(a))), contents(t, must(t)(readings.PDF(b)))
 	if len(x) != len(y) || len(x) != 3 {

@@ -16,8 +16,8 @@ var allowed = map[string][]string{
 	"cmd/practice": {"cmd/internal/practice", "cmd/internal/web"},
 	"cmd/internal/practice": {
 		"cmd/internal/web", "cmd/internal/web/http", "grading", "grading/attempt", "grading/evidence", "grading/submission",
-		"printouts/content", "printouts/debrief", "scenarios/build", "scenarios/lab", "scenarios/pack", "scenarios/term",
-		"scenarios/vehicle",
+		"printouts/content", "printouts/debrief", "printouts/wording", "scenarios/build", "scenarios/lab", "scenarios/pack",
+		"scenarios/term", "scenarios/vehicle",
 	},
 	"cmd/internal/practicefile": {"cmd/internal/practice", "cmd/internal/web", "printouts/content"},
 	"cmd/internal/web/http":     {},

@@ -22,6 +22,7 @@ import (
 // guide talks with somebody who started the program without a command, perhaps by a double click: it asks in plain words what to do, and
 // does it. Everything it does is done by a command too.
 type guide struct {
+	cmd    *cobra.Command
 	ctx    context.Context
 	in     *bufio.Reader
 	out    *writer
@@ -41,7 +42,7 @@ func isPerson(in io.Reader, out io.Writer) bool {
 }
 
 func newGuide(cmd *cobra.Command) *guide {
-	return &guide{ctx: cmd.Context(), in: bufio.NewReader(cmd.InOrStdin()), out: &writer{out: cmd.OutOrStdout()},
+	return &guide{cmd: cmd, ctx: cmd.Context(), in: bufio.NewReader(cmd.InOrStdin()), out: &writer{out: cmd.OutOrStdout()},
 		errOut: cmd.ErrOrStderr(), base: workFolder()}
 }
 
@@ -84,7 +85,8 @@ New folders are made in %s`, g.base)
 	for {
 		choice, err := g.choose("What do you want to do? Type a number and press Enter.", []string{
 			"look around: an invented term with six labs, played and graded", "begin a term: a folder for your own class",
-			"make a lab: the sheets to print for one lesson", "mark a lab: what the students handed in, and their debriefs",
+			"make a lab: the sheets to print for one lesson",
+			"run a lab on the students' phones, over the network of the classroom", "mark a lab: what the students handed in, and their debriefs",
 			"practice at home: one file for students, that opens in a browser", "see all commands", "leave"}, 0)
 		if err == nil {
 			err = g.do(choice)
@@ -115,10 +117,12 @@ func (g *guide) do(choice int) error {
 	case 3:
 		return g.makeLab()
 	case 4:
-		return g.markLab()
+		return g.runLab()
 	case 5:
-		return g.practice()
+		return g.markLab()
 	case 6:
+		return g.practice()
+	case 7:
 		help := newRootCmd()
 		help.SetOut(g.out.out)
 		return help.Help()

@@ -5,10 +5,12 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"net"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -100,15 +102,19 @@ func TestFromNothingToAPrintedLab(t *testing.T) {
 	if err := os.WriteFile(list, []byte("id,name,section\n1,Ada Quill,A\n2,Ben Reed,A\n"), 0o644); err != nil {
 		t.Fatal(err)
 	}
+	if taken, err := net.Listen("tcp", ":"+strconv.Itoa(usualPort)); err == nil { // or somebody else has it already
+		defer taken.Close()
+	}
 	said := converse(t, dir,
 		"Number", "3", "called", "autumn", // a lab; there is no term yet
 		"Number", "1", "Drag", strings.ReplaceAll(list, " ", `\ `),
 		"Number", "4", // the lamp
 		"Number", "1", "day", "yesterday", "day", "2026-09-07", "window", "yes",
-		"Number", "9", "Number", "4", "Number", "1", "window", "no", "Number", "7")
+		"Number", "9", "Number", "4", "Number", "1", // the port is taken, so this goes on
+		"Number", "5", "Number", "1", "window", "no", "Number", "8")
 	for _, want := range []string{
-		"autumn is ready", "2 students.", "Write it like 2026-09-07", "4 sheets are ready", "Type a number from 1 to 7",
-		"No window could be opened here", "how-to-run.pdf", "0 graded", "Good-bye.",
+		"autumn is ready", "2 students.", "Write it like 2026-09-07", "4 sheets are ready", "Type a number from 1 to 8",
+		"No window could be opened here", "how-to-run.pdf", "claims.pdf", "the class's address cannot be used", "0 graded", "Good-bye.",
 	} {
 		if !strings.Contains(said, want) {
 			t.Errorf("%q was not said:\n%s", want, said)
@@ -128,7 +134,7 @@ func TestFromNothingToAPrintedLab(t *testing.T) {
 // TestSheetsWithoutAClassList: who has no class list yet gets sheets without names.
 func TestSheetsWithoutAClassList(t *testing.T) {
 	said := converse(t, t.TempDir(), "Number", "3", "called", "", "Number", "2", "sheets", "none", "sheets", "3", "Number", "4", "Number", "2",
-		"day", "", "window", "no", "Number", "7")
+		"day", "", "window", "no", "Number", "8")
 	if !strings.Contains(said, "3 sheets are ready") || strings.Contains(said, "did not work") || strings.Contains(said, `\u`) {
 		t.Error(said)
 	}
@@ -140,7 +146,7 @@ func TestMistakesInTheConversation(t *testing.T) {
 	if err := os.MkdirAll(filepath.Join(dir, "full", "things"), 0o755); err != nil {
 		t.Fatal(err)
 	}
-	said := converse(t, dir, "Number", "2", "called", "full", "Number", "4", "Number", "6", "Number", "\x04")
+	said := converse(t, dir, "Number", "2", "called", "full", "Number", "5", "Number", "7", "Number", "\x04")
 	for _, want := range []string{"That did not work", "is not empty", "There is no lab yet", "Available Commands", "Good-bye."} {
 		if !strings.Contains(said, want) {
 			t.Errorf("%q was not said:\n%s", want, said)

@@ -283,21 +283,43 @@ func (g *guide) tellPrint(b *built, folder string) error {
 	return g.offerFolder(folder)
 }
 
-// markLab grades what was handed in.
-func (g *guide) markLab() error {
+// whichLab asks for one of the labs of all terms, "" where there is none.
+func (g *guide) whichLab() (string, error) {
 	var labs []string
 	for _, dir := range g.terms() {
 		labs = append(labs, labsOf(dir)...)
 	}
 	if len(labs) == 0 {
 		g.out.line("\nThere is no lab yet in the terms in %s", g.base)
-		return nil
+		return "", nil
 	}
 	at, err := g.choose("Which lab?", labs, len(labs))
 	if err != nil {
+		return "", err
+	}
+	return labs[at-1], nil
+}
+
+// runLab serves a lab until somebody presses Ctrl-C, with which the conversation ends too.
+func (g *guide) runLab() error {
+	folder, err := g.whichLab()
+	if err != nil || folder == "" {
 		return err
 	}
-	folder := labs[at-1]
+	g.out.line("\nPrint %s and cut it into strips, one for each student.", filepath.Join(folder, "instructor", "claims.pdf"))
+	g.out.line("Press Ctrl-C here when the lesson is over; nothing is lost. Then start this program again and mark the lab.\n")
+	if err := serve(g.cmd, folder, serving{}); err != nil {
+		return err
+	}
+	return errLeft
+}
+
+// markLab grades what was handed in.
+func (g *guide) markLab() error {
+	folder, err := g.whichLab()
+	if err != nil || folder == "" {
+		return err
+	}
 	graded, err := gradeLab(g.ctx, folder, asking{in: g.in, out: g.errOut})
 	if err != nil {
 		return err

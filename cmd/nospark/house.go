@@ -20,6 +20,7 @@ import (
 	"nospark/cmd/internal/network"
 	"nospark/cmd/internal/web"
 	"nospark/grading/attempt"
+	"nospark/printouts/wording"
 	"nospark/scenarios/draw"
 	"nospark/scenarios/term"
 )
@@ -49,7 +50,7 @@ func newHouse(ctx context.Context, folder string, g *graded, journal web.Journal
 		deskAt: deskAt.(*net.TCPAddr).AddrPort()}
 	key := g.key
 	var err error
-	h.bench, err = web.New(web.Config{Lab: g.lab, Room: room, Journal: journal, Changed: h.live.Changed,
+	h.bench, err = web.New(web.Config{Lab: g.lab, Room: room, Journal: journal, Changed: h.live.Changed, Left: h.left,
 		Word: func(sheet string) string { return claimWord(key, g.lab.Name, sheet) }})
 	if err != nil {
 		return nil, err
@@ -146,6 +147,18 @@ func (h *house) arrived(remote string) {
 		}
 	}
 	h.reached.Store(true)
+}
+
+// left says how much time a student has, extra time taken in.
+func (h *house) left(sheet string) string {
+	c := h.view.Clock(now(), sheet)
+	switch {
+	case c.Planned == 0 || !c.Running || c.Closed:
+		return ""
+	case c.Left <= 0:
+		return "The planned time is over. Nothing is closed by that."
+	}
+	return fmt.Sprintf("%s left when this page was loaded.", wording.Count(c.Left, "minute", "minutes"))
 }
 
 // spare is the next sheet that nobody has.

@@ -46,15 +46,15 @@ func benchTerm(t testing.TB, plan string, students int) (folder string, l *lab.L
 	return folder, l, g
 }
 
-// served is nospark serve in a process of its own.
-type served struct {
+// openBench is nospark serve in a process of its own.
+type openBench struct {
 	cmd         *exec.Cmd
 	Class, Desk string
 	link        string // to the desk
 }
 
 // startServe starts it and waits until it is ready, which takes no more than 3 seconds on a machine that has time.
-func startServe(t testing.TB, folder, address string, more ...string) *served {
+func startServe(t testing.TB, folder, address string, more ...string) *openBench {
 	t.Helper()
 	cmd, said := process(t, append([]string{"serve", folder, "--address", address, "--json", "--pin", "4711"}, more...)...)
 	cmd.Stdout = nil
@@ -67,7 +67,7 @@ func startServe(t testing.TB, folder, address string, more ...string) *served {
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
 	}
-	s := &served{cmd: cmd}
+	s := &openBench{cmd: cmd}
 	links := make(chan string, 1)
 	go func() {
 		for lines := bufio.NewScanner(errs); lines.Scan(); {
@@ -89,7 +89,7 @@ func startServe(t testing.TB, folder, address string, more ...string) *served {
 	return s
 }
 
-func (s *served) kill() {
+func (s *openBench) kill() {
 	s.cmd.Process.Kill()
 	s.cmd.Wait()
 }

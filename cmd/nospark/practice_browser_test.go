@@ -40,10 +40,9 @@ var practiceOnce = sync.OnceValues(func() ([]byte, error) {
 // practicePage opens a practice file from the disk in Chromium and counts what it asks for.
 type practicePage struct {
 	*browser
-	t      *testing.T
-	mu     sync.Mutex
-	asked  []string // addresses
-	logged []string // what the console was told
+	t     *testing.T
+	mu    sync.Mutex
+	asked []string // addresses
 }
 
 func openPractice(t *testing.T) *practicePage {

@@ -26,7 +26,7 @@ func twoListeners(t *testing.T) (h *house, class, desk *httptest.Server, link st
 	}
 	t.Cleanup(func() { w.Close() })
 	class, desk = httptest.NewUnstartedServer(nil), httptest.NewUnstartedServer(nil)
-	h, err = newHouse(t.Context(), folder, g, w, c.Room, serving{pin: "4711", address: class.Listener.Addr().String()},
+	h, err = newHouse(t.Context(), folder, g, w, c.Room, serving{pin: "4711", minutes: 50, address: class.Listener.Addr().String()},
 		class.Listener.Addr(), desk.Listener.Addr())
 	if err != nil {
 		t.Fatal(err)
@@ -188,7 +188,13 @@ func TestDeskListener(t *testing.T) {
 	}
 	s := h.g.lab.Sheets
 	contains(do("act=start"), "The time runs")
+	if left := h.left(s[0].Code); left != "50 minutes left when this page was loaded." {
+		t.Errorf("a student is told %q", left)
+	}
 	contains(do("act=extra&minutes=10&sheet="+s[0].Code), "+10 min")
+	if left := h.left(s[0].Code); left != "60 minutes left when this page was loaded." {
+		t.Errorf("with extra time a student is told %q", left)
+	}
 	contains(do("act=extra&minutes=x&sheet="+s[0].Code), "Not done: give minutes")
 	contains(do("act=tell&line=1&sheet="+s[1].Code), "has no line 001")
 	h.g.lab.Sheets[1].Lines[0].Number = 123

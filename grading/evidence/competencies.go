@@ -53,7 +53,7 @@ const (
 	testMet         = "%s was taken that told something, or took part in proving the repair, and every verdict " +
 		"on such tests agrees " +
 		"with the reading"
-	testSource = "steps on the worksheet: line, letters and verdict; the specification of the booklet"
+	testSource = "steps on the worksheet: line, letters and verdict; the specification of the class reference"
 )
 
 // testKind describes the competency of a kind of test; what says what such a test is, with its article.

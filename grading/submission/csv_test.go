@@ -186,3 +186,20 @@ func checkSane(t *testing.T, rows []Row, remarks []Remark) {
 		}
 	}
 }
+
+// TestFromStep: a row may say from which step it goes on; anything but the first step is a step, or none.
+func TestFromStep(t *testing.T) {
+	check := func(cells string, from, steps int) {
+		t.Helper()
+		rows, _ := ReadCSV("class.csv", []byte("id,repair,step 1,step 2,step 3\n1001,12HM,"+cells+"\n"))
+		if len(rows) != 1 || rows[0].From != from || len(rows[0].Steps) != steps {
+			t.Errorf("%q: %+v", cells, rows)
+		}
+	}
+	check("from step 3,214KQ+,", 3, 1)
+	check("From  Step 12,214KQ+,305HM-", 12, 2)
+	check("214KQ+,from step 3,", 0, 2) // too late: it is no step, and remarked
+	check("from step 0,,", 0, 1)
+	check("from step,,", 0, 1)
+	check("214KQ+,305HM-,", 0, 2)
+}

@@ -6,6 +6,8 @@
 package debrief
 
 import (
+	"fmt"
+
 	"nospark/grading"
 	"nospark/printouts/content"
 	"nospark/printouts/wording"
@@ -39,6 +41,9 @@ const (
 	PracticeName = "Practice next"
 	NoSteps      = "No test was written down, so nothing was ruled out."
 	HowItShows   = "How it shows"
+	WhatWasWrong = "What was wrong"
+	BestStepName = "Your best step"
+	NextName     = "Next time"
 )
 
 // Name names the debrief by its code.
@@ -98,19 +103,62 @@ func (d Debrief) Why() string {
 	return "**Note:** " + d.Student.Why
 }
 
+// Learner says first what a student can use: what was wrong and how it shows, the own best step and why, and the one
+// thing to do otherwise.
+func (d Debrief) Learner() []content.Field {
+	fault := d.fault()
+	wrong := "**" + fault.Label + ".**"
+	if fault.Note != "" { // a pack may leave out how a fault shows
+		wrong += " " + wording.Sentences([]string{fault.Note})
+	}
+	return []content.Field{{Label: WhatWasWrong, Text: wrong}, {Label: BestStepName, Text: d.BestStep()},
+		{Label: NextName, Text: d.Student.Practice}}
+}
+
+// BestStep names the step that ruled out most among those that lost nothing, and why it is the best.
+func (d Debrief) BestStep() string {
+	best := -1
+	for i, s := range d.Student.Steps {
+		if s.State != grading.Counted || s.Lost > 0 {
+			continue
+		}
+		if best < 0 || s.Before-s.After > d.Student.Steps[best].Before-d.Student.Steps[best].After {
+			best = i
+		}
+	}
+	if best < 0 {
+		return "None of the steps was the best one at its moment."
+	}
+	s := d.Student.Steps[best]
+	return fmt.Sprintf("Step %d, %s: no other test would have told more for its minutes, and of %s it left %d.", best+1,
+		d.Lab.TestName(s.Test), wording.Count(s.Before, "suspect", "suspects"), s.After)
+}
+
 // Facts say what was wrong and what was concluded. A pack may leave out how a fault shows.
 func (d Debrief) Facts() []content.Field {
-	sheet := d.Lab.Sheets[d.Student.Index]
-	fault := d.Lab.Faults[d.Lab.Hypotheses[sheet.Truth].Fault]
+	fault := d.fault()
 	facts := []content.Field{
-		{Label: "Complaint", Text: d.Lab.Complaints[sheet.Complaint].Label},
-		{Label: "What was wrong", Text: "**" + fault.Label + "**"},
+		{Label: "Complaint", Text: d.Lab.Complaints[d.Lab.Sheets[d.Student.Index].Complaint].Label},
+		{Label: WhatWasWrong, Text: "**" + fault.Label + "**"},
 	}
 	if fault.Note != "" {
 		facts = append(facts, content.Field{Label: HowItShows, Text: fault.Note})
 	}
-	return append(facts, content.Field{Label: "Repair", Text: wording.Repair(d.Lab.Repairs[fault.Repair])},
-		content.Field{Label: "You concluded", Text: d.concluded()})
+	facts = append(facts, d.conclusion()...)
+	if d.Terse {
+		return facts
+	}
+	return append(facts, content.Field{Label: BestStepName, Text: d.BestStep()})
+}
+
+// conclusion sets what was right beside what the student wrote.
+func (d Debrief) conclusion() []content.Field {
+	return []content.Field{{Label: "Repair", Text: wording.Repair(d.Lab.Repairs[d.fault().Repair])},
+		{Label: "You concluded", Text: d.concluded()}}
+}
+
+func (d Debrief) fault() lab.Fault {
+	return d.Lab.Faults[d.Lab.Hypotheses[d.Lab.Sheets[d.Student.Index].Truth].Fault]
 }
 
 // concluded says what the student concluded and whether it was right.

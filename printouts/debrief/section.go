@@ -26,21 +26,17 @@ func (d Debrief) Section() content.Section {
 	return s
 }
 
-// blocks are what a student with a mark reads.
+// blocks are what a student with a mark reads: first what is of use, then the route, and the arithmetic last.
 func (d Debrief) blocks() []content.Block {
 	blocks := []content.Block{
+		content.Fields{List: d.Learner()},
 		content.Paragraph{Text: d.markText()},
 		content.Paragraph{Text: d.Why()},
-		content.Fields{List: d.Facts()},
-		content.Heading{Level: 2, Text: MarkName},
-	}
-	for _, p := range d.Parts() {
-		text := fmt.Sprintf("**%s: %s of %d.** %s", p.Name, wording.Points(p.Points), p.Of,
-			wording.Join(". ", p.How, p.Why))
-		blocks = append(blocks, content.Paragraph{Text: text})
+		content.Fields{List: append([]content.Field{
+			{Label: "Complaint", Text: d.Lab.Complaints[d.Lab.Sheets[d.Student.Index].Complaint].Label}}, d.conclusion()...)},
 	}
 	chart := d.Chart()
-	blocks = append(blocks, content.Paragraph{Text: d.Lost()}, content.Heading{Level: 2, Text: RouteName},
+	blocks = append(blocks, content.Heading{Level: 2, Text: RouteName},
 		content.Figure{Picture: chart, Words: []string{
 			chart.Series[0].Words(chart.XLabel, chart.YLabel), chart.Series[1].Words(chart.XLabel, chart.YLabel),
 		}, Telling: "The chart in words"}, content.Heading{Level: 2, Text: StepsName})
@@ -54,10 +50,14 @@ func (d Debrief) blocks() []content.Block {
 	if len(d.Student.Remarks) > 0 {
 		blocks = append(blocks, content.Heading{Level: 2, Text: RemarksName}, content.List{Items: d.Student.Remarks})
 	}
-	if d.Student.Practice != "" {
-		blocks = append(blocks, content.Note{Title: PracticeName, Text: d.Student.Practice})
+	small := content.Look{Size: 8.5}
+	blocks = append(blocks, content.Heading{Level: 2, Text: MarkName})
+	for _, p := range d.Parts() {
+		text := fmt.Sprintf("**%s: %s of %d.** %s", p.Name, wording.Points(p.Points), p.Of,
+			wording.Join(". ", p.How, p.Why))
+		blocks = append(blocks, content.Paragraph{Text: text, Look: small})
 	}
-	return blocks
+	return append(blocks, content.Paragraph{Text: d.Lost(), Look: small})
 }
 
 // stepBlocks tell one step: a list reads better than a table of seven columns.

@@ -19,6 +19,9 @@ type form struct {
 var forms = map[string]form{
 	"battery":   {0.42, 0.8, 0.8, drawBattery},
 	"starter":   {0.85, 0.85, 0.85, drawMotor},
+	"motor":     {0.85, 0.85, 0.85, drawMotor},
+	"filament":  {0.6, 0.6, 0.6, drawLamp},
+	"diode":     {0.4, 0.36, 0.36, drawDiode},
 	"connector": {0.4, 0.36, 0.36, drawConnector},
 	"fuse":      {0.8, 0.3, 0.3, drawFuse},
 	"switch":    {0.75, 0.62, 0.15, drawSwitch},

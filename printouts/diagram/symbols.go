@@ -81,6 +81,21 @@ func drawMotor(_ *drawing, p pen) {
 	p.text("M", 0, 0, p.size*1.9)
 }
 
+// drawLamp: a circle with a cross.
+func drawLamp(_ *drawing, p pen) {
+	const arm = 0.6 * math.Sqrt2 / 2
+	p.disc(0, 0, 0.6, vector.White)
+	p.line(symbolWidth, -arm, -arm, arm, arm)
+	p.line(symbolWidth, -arm, arm, arm, -arm)
+}
+
+// drawDiode: a triangle that points the way of the current, and the bar that stops it the other way.
+func drawDiode(_ *drawing, p pen) {
+	p.line(wireWidth, -0.4, 0, 0.4, 0)
+	p.area(vector.Black, -0.3, -0.34, 0.25, 0, -0.3, 0.34)
+	p.line(symbolWidth, 0.25, -0.36, 0.25, 0.36)
+}
+
 // drawConnector: a contact bar that reaches into a socket.
 func drawConnector(w *drawing, p pen) {
 	p.line(wireWidth, -0.4, 0, 0.1, 0)

@@ -14,9 +14,10 @@ const (
 		"line. Copy letters and reading, judge the reading, and write what it rules out. Minutes count. Stop " +
 		"when one repair is left and its own checks are made."
 	// HowToAnswer is for the partner.
-	HowToAnswer = "Wait until the test and the expected reading are written down. Then read out the one line " +
-		"that is asked for, letters first, and no other. “Engine does not run” is an answer too; it is not " +
-		"judged. Keep this page to yourself until the conclusion is written."
+	HowToAnswer = "Wait until the test and the expected reading are written down. Then write a number beside the " +
+		"line that is asked for, 1, 2, 3 in their order, and read it out, letters first, and no other: “214: K, Q, " +
+		"12.39 volts.” “Engine does not run” is an answer too; it is not judged. Keep this page to yourself until " +
+		"the conclusion is written, and hand it in with the worksheet."
 	cellsAbout = "Each number is a line to ask for; a dash, or no number, means there is no such test. The " +
 		"role of a point tells what it should read: see the specifications of the booklet. The minutes behind it are " +
 		"for access: add them to those of the column. Points without such a test are left out."

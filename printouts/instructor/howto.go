@@ -83,8 +83,11 @@ func howToParts(lab *lab.Lab) []howToPart {
 	}
 	return []howToPart{
 		{"Before class", []string{
-			"Print from the folder **handouts**: the booklet, one for two students; worksheets on " +
-				"both sides. From the folder **partners**: readings, **on one side only**.",
+			"The PDFs are for the printer: worksheets on both sides; from the folder **partners** the readings, **on " +
+				"one side only**; and, unless an earlier lab of this pack has them, booklets for two students each, to " +
+				"keep all term.",
+			"What goes on line are the folders **pages** and **text**, which a screen reader reads as well. Readings " +
+				"never go on line.",
 			"Print the pairing list from the folder **instructor** and cut its slips. Keep key and isolation " +
 				"chart out of the shop.",
 			"Lay each readings sheet face down with the partner named on the slip, never with the student whose " +
@@ -107,7 +110,8 @@ func howToParts(lab *lab.Lab) []howToPart {
 			"Note the two columns of yours while you see it happen: reasoning 0 to 4, and safe working yes or no.",
 		}, false},
 		{"Last 10 minutes", []string{
-			"Collect worksheets and readings before anybody talks about faults.",
+			"Collect worksheets, readings and booklets before anybody talks about faults. The numbers that the " +
+				"partner wrote beside the lines tell the order of the tests.",
 			"Draw best play from the isolation chart on the board, one branch of it. Ask who began otherwise, " +
 				"and what it cost.",
 		}, false},
@@ -120,8 +124,8 @@ func howToParts(lab *lab.Lab) []howToPart {
 			"Look at problems.csv first. Provisional marks wait for you: correct a step, confirm a mark, accept " +
 				"a repair, drop a line, excuse a student or set a mark in **adjust.toml** in the lab’s folder, " +
 				"each with a reason, then grade again.",
-			"Print the debriefs **on one side** and give them back. Begin the next class with the one thing to " +
-				"practice.",
+			"Give the debriefs back as **pages**, each to its own student, or print them **on one side**. Begin the " +
+				"next class with the one thing to practice.",
 		}, true},
 	}
 }

@@ -91,7 +91,7 @@ func slips(h handout.Handout, all []pair) content.Cards {
 		if other, ok := holds[p.sheet]; ok {
 			owner := h.Worksheets[other]
 			card.Lines = append(card.Lines, "You hold readings sheet **"+owner.Code+"** of "+
-				"**"+handouts.Person(owner)+"**")
+				"**"+handouts.Person(owner)+"**", "Say: “Line 214: K, Q, 12.39 volts”, and nothing else")
 		}
 		cards.List = append(cards.List, card)
 	}

@@ -165,25 +165,25 @@ func TestHistoryChoosesCases(t *testing.T) {
 	hide := slices.Repeat([]bool{true}, len(l.Faults))
 	rows := rowsToHide(t, l, hide)
 	first := l.Repairs[l.Faults[l.Hypotheses[0].Fault].Repair].ID
-	had := term.History{"1": {{Pack: "single-coil", Fault: "x", Repair: first}}}
-	share := func(history term.History) float64 {
-		sum := 0.0
-		for k := range 600 {
-			d := dealer{lab: l, key: term.Key{byte(k), byte(k >> 8), 3}, history: history, sets: sets, hide: hide, rows: rows}
-			c := d.choose(sheetStreams(d.key, l.Name, person{id: "1"}, 0)("case"), person{id: "1"}, nil, nil)
-			var met, all float64
+	// In expectation, over the weights with which a case is chosen.
+	share := func(met func(repair string) bool) float64 {
+		d := dealer{lab: l, sets: sets, hide: hide, rows: rows}
+		sum, weights := 0.0, 0.0
+		for _, c := range d.offering() {
+			var seen, all float64
 			for h := range sets[c].All() {
 				w := float64(l.Hypotheses[h].Weight)
 				all += w
 				if l.Repairs[l.Faults[l.Hypotheses[h].Fault].Repair].ID == first {
-					met += w
+					seen += w
 				}
 			}
-			sum += met / all / 600
+			weight := float64(chances.Weight(rows[c], met, nil, nil))
+			sum, weights = sum+weight*seen/all, weights+weight
 		}
-		return sum
+		return sum / weights
 	}
-	if before, after := share(nil), share(had); after >= before {
+	if before, after := share(func(string) bool { return false }), share(func(r string) bool { return r == first }); after >= before {
 		t.Errorf("the repair that was met has a share of %.4f, before of %.4f", after, before)
 	}
 }

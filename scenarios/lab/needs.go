@@ -20,6 +20,8 @@ var needs = map[string]map[string]string{
 	"fuse":              {"a": "feed"},
 	"switch":            {"a": "feed"},
 	"resistor":          {"a": "feed", "b": "ground"},
+	"motor":             {"+": "feed", "-": "ground"},
+	"filament":          {"a": "feed", "b": "ground"},
 	"relay":             {"coil_a": "feed", "coil_b": "ground", "common": "feed"},
 	"potentiometer":     {"reference": "reference voltage", "ground": "ground"},
 	"ntc":               {"b": "ground"},

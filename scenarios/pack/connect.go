@@ -85,10 +85,11 @@ func (r *reader) clampable(t *strict.Table, v *Test) {
 	}
 	fits := []string{"plug", "hall", "pickup"}
 	if v.Instrument.ID == "ammeter" {
-		fits = []string{"battery", "starter", "wire", "connector", "fuse", "switch", "resistor", "coil", "twin-coil"}
+		fits = []string{"battery", "starter", "wire", "connector", "fuse", "switch", "resistor", "motor", "filament", "diode", "coil",
+			"twin-coil"}
 	}
 	if v.Instrument.ID == "inspection" {
-		fits = []string{"plug", "distributor", "lead", "fuse", "connector"}
+		fits = []string{"plug", "distributor", "lead", "fuse", "connector", "filament"}
 	}
 	switch {
 	case !slices.Contains(fits, p.Kind.Name):

@@ -8,7 +8,7 @@ import (
 )
 
 // paths are the kinds that lead on what they get.
-var paths = []string{"wire", "connector", "fuse", "switch", "leak"}
+var paths = []string{"wire", "connector", "fuse", "switch", "diode", "leak"}
 
 // path gives the checks of a part that leads from one end to the other: both ends, and an abnormal reading on it. An
 // abnormal reading at an end is that end's too, and one across the part is its whole proof. Nobody needs to measure a

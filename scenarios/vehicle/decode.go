@@ -24,6 +24,17 @@ func (v *Vehicle) decode() *devices {
 		case "relay":
 			d.relays = append(d.relays, relayDevice{i, v.at(i, 0), v.at(i, 1), v.at(i, 2), v.at(i, 3),
 				v.value(i, "coil_ohms"), v.value(i, "pull_in_volts"), v.value(i, "resistance_ohms"), v.is(i, "stuck_closed")})
+		case "filament":
+			volts := v.value(i, "test_volts")
+			d.lamps = append(d.lamps, filamentDevice{i, v.at(i, 0), v.at(i, 1), bulb{volts, v.value(i, "test_watts") / volts},
+				v.is(i, "burnt_out")})
+		case "diode":
+			diode := diodeDevice{i, v.at(i, 0), v.at(i, 1), v.value(i, "forward_volts"), v.value(i, "forward_ohms"),
+				v.is(i, "shorted")}
+			if v.is(i, "broken") {
+				diode.ohms, diode.shorted = math.Inf(1), false
+			}
+			d.diodes = append(d.diodes, diode)
 		case "potentiometer":
 			ohms, share := v.value(i, "resistance_ohms"), v.value(i, "position")
 			d.pots = append(d.pots, potDevice{i, v.at(i, 0), v.at(i, 1), v.at(i, 2), ohms * (1 - share), ohms * share})
@@ -90,6 +101,10 @@ func (v *Vehicle) decodePair(i int, kind string) pair {
 		p.ohms = v.value(i, "resistance_ohms") + 1e6*v.value(i, "shunt_megohms")
 	case "fuse":
 		p.ohms, p.rating = v.value(i, "resistance_ohms"), v.value(i, "rating_amps")
+	case "motor":
+		if p.ohms = v.value(i, "resistance_ohms"); v.is(i, "jammed") {
+			p.ohms = v.value(i, "stalled_ohms")
+		}
 	case "switch":
 		p.ohms, p.closed = v.value(i, "resistance_ohms"), cards.KeyPosition(v.value(i, "closed_in"))
 	default:

@@ -15,6 +15,8 @@ type devices struct {
 	pots    []potDevice
 	starter *starterDevice
 	relays  []relayDevice
+	lamps   []filamentDevice
+	diodes  []diodeDevice
 	coils   []coilDevice // by channel
 	spare   []coilDevice // coils that no module drives
 	modules []moduleDevice
@@ -55,6 +57,20 @@ type relayDevice struct {
 	coilA, coilB, common, contact circuit.Node
 	coilOhms, pullIn, ohms        float64
 	stuck                         bool
+}
+
+type filamentDevice struct {
+	part  int
+	a, b  circuit.Node
+	bulb  bulb
+	burnt bool
+}
+
+type diodeDevice struct {
+	part           int
+	anode, cathode circuit.Node
+	volts, ohms    float64
+	shorted        bool // a broken one has infinite ohms
 }
 
 type coilDevice struct {

@@ -405,7 +405,8 @@ func TestNoLeapAtSwitchOn(t *testing.T) {
 				Dwell: d.Dwell}
 			for _, share := range []float64{0.5, 0.75, 1} {
 				x := share * d.Dwell
-				if got, want := up.At(coil.PrimaryAmps, x), math.Min(smooth.At(x), d.Limit); math.Abs(got-want) > 0.02*smooth.End() {
+				got, want := up.At(coil.PrimaryAmps, x), math.Min(smooth.At(x), d.Limit)
+				if math.Abs(got-want) > 0.02*smooth.End() {
 					t.Errorf("%s %s: %.3g A at %.3g of the dwell, ramp %.3g", name, condition, got, share, want)
 				}
 			}

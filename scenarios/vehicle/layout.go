@@ -76,7 +76,8 @@ func newLayout(p *pack.Pack) *layout {
 	}
 	l.cylinders = len(l.plugs)
 	for _, c := range p.Conditions {
-		l.same = append(l.same, slices.IndexFunc(p.Conditions, func(o pack.Condition) bool { return operated(o) == operated(c) }))
+		same := func(o pack.Condition) bool { return operated(o) == operated(c) }
+		l.same = append(l.same, slices.IndexFunc(p.Conditions, same))
 	}
 	for i := range p.Parts {
 		switch l.kinds[i] {

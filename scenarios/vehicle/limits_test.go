@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
 // Rules that decide what a vehicle does, each at its edge and beside its source: whoever moves one of them meets it
@@ -172,5 +173,71 @@ func TestSparkTimeFallsWithTheGap(t *testing.T) {
 			t.Errorf("%g mm under load: fires %v, want %v", gap, cyl.fires, want)
 		}
 		last = cyl.seconds
+	}
+}
+
+// set gives a copy of the bench's vehicle in which one value of a part is another.
+func (b *benchOf) set(part, param string, value float64) *Vehicle {
+	b.t.Helper()
+	v, i := b.v.Clone(), b.v.l.partNamed(part)
+	v.values[i][v.l.p.Parts[i].Kind.Param(param)] = value
+	v.forget()
+	return v
+}
+
+// The lamp is lit by a temperature that is 20 K off and not by one that is 10 K off; 15 K: common practice, no source.
+func TestLampLitByTemperature(t *testing.T) {
+	b := loaded(t, "single-coil") // coolant 85 °C, air 25 °C
+	for celsius, want := range map[float64]string{65: "abnormal", 75: "normal", 95: "normal", 105: "abnormal"} {
+		if got := b.set("ect", "temperature_celsius", celsius).Observe().Scan; got != want {
+			t.Errorf("coolant at %g °C, 85 expected: %s, want %s", celsius, got, want)
+		}
+	}
+	for celsius, want := range map[float64]string{5: "abnormal", 15: "normal", 35: "normal", 45: "abnormal"} {
+		if got := b.set("iat", "temperature_celsius", celsius).Observe().Scan; got != want {
+			t.Errorf("air at %g °C, 25 expected: %s, want %s", celsius, got, want)
+		}
+	}
+}
+
+// The rotor's gap lies in open air: 0.6 mm 2.94 kV, 1.0 mm 4.345 kV at 760 torr and 293 K. Source: uniform-field air
+// breakdown, constants of a worked example (Naidu & Kamaraju), derived.
+func TestRotorGapInOpenAir(t *testing.T) {
+	b := loaded(t, "single-coil")
+	idle, err := b.p.Condition("idle")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for gap, kilovolts := range map[float64]float64{0.6: 2.94, 1.0: 4.345} {
+		v := b.set("distributor", "rotor_gap_mm", gap)
+		near(t, "rotor gap, kV", v.cylinder(v.plain(idle), 0).rotor/1e3, kilovolts, 0.01)
+	}
+}
+
+// A controller runs with 84 % of its reference and not with 76 %: 80 % is common practice, no source. By hand: a track of
+// R across the reference leaves R / (R + its own resistance) of it; what the two temperature sensors draw, less than a
+// hundredth more, lies between.
+func TestReferenceThatAControllerNeeds(t *testing.T) {
+	b := loaded(t, "double-ended")
+	on, err := b.p.Condition("on")
+	if err != nil {
+		t.Fatal(err)
+	}
+	inner := b.v.value(b.v.l.control, "reference_ohms")
+	for share, want := range map[float64]bool{0.84: true, 0.76: false} {
+		v := b.set("tp", "resistance_ohms", inner*share/(1-share))
+		if got := v.plain(on).on.part[v.l.control]; got != want {
+			t.Errorf("with %g of its reference the controller runs: %v, want %v", share, got, want)
+		}
+	}
+}
+
+// A gap a third wider than new is seen, one a tenth wider is not: common practice, no source.
+func TestGapThatIsSeen(t *testing.T) {
+	b := loaded(t, "coil-per-plug") // 1.0 mm
+	for gap, want := range map[float64]string{1.1: cards.NothingSeen, 1.33: cards.DamageSeen} {
+		if got := b.set("spark2", "gap_mm", gap).inspected(b.v.l.partNamed("spark2")); got != want {
+			t.Errorf("gap of %g mm: %s, want %s", gap, got, want)
+		}
 	}
 }

@@ -1,6 +1,8 @@
 package vehicle
 
 import (
+	"math"
+
 	"nospark/scenarios/circuit"
 )
 
@@ -28,6 +30,12 @@ func (v *Vehicle) build(s *setup, on *awake, ph phase, w *wiring) {
 	}
 	w.reset(len(v.values), len(d.coils))
 	v.buildPassive(s, w)
+	for i := range d.lamps {
+		v.buildFilament(s, w, i, ph)
+	}
+	for i := range d.diodes {
+		v.buildDiode(s, w, &d.diodes[i], ph)
+	}
 	for i := range d.relays {
 		v.buildRelay(s, w, &d.relays[i], on)
 	}
@@ -88,6 +96,47 @@ func (v *Vehicle) buildPassive(s *setup, w *wiring) {
 			n.Resistor(v.l.names[p.part][lower], p.wiper, p.bottom, p.lowerOhms)
 		}
 	}
+}
+
+func (v *Vehicle) buildFilament(s *setup, w *wiring, i int, ph phase) {
+	f := &v.dev.lamps[i]
+	if !s.has(f.part) || f.burnt {
+		return
+	}
+	ohms := f.bulb.volts / f.bulb.amps
+	if ph.hot != nil {
+		ohms = ph.hot[i]
+	}
+	w.parts[f.part] = v.net.Resistor(v.id(f.part), f.a, f.b, ohms)
+}
+
+func (v *Vehicle) buildDiode(s *setup, w *wiring, d *diodeDevice, ph phase) {
+	switch {
+	case !s.has(d.part):
+	case d.shorted:
+		w.parts[d.part] = v.net.Resistor(v.id(d.part), d.anode, d.cathode, d.ohms)
+	default:
+		w.parts[d.part] = v.sink(w, ph, v.id(d.part), d.anode, d.cathode, d.volts, d.ohms)
+	}
+}
+
+// heated gives the filaments of a solution the resistance that goes with their voltage there; false when they have it.
+// Resistance follows voltage with a power below 1/2, so every round brings both nearer by more than half.
+func (v *Vehicle) heated(sol *solved, ph *phase) bool {
+	const near = 1e-9
+	if len(v.dev.lamps) == 0 {
+		return false
+	}
+	changed, hot := false, make([]float64, len(v.dev.lamps))
+	for i := range v.dev.lamps {
+		f := &v.dev.lamps[i]
+		hot[i] = f.bulb.ohms(math.Abs(sol.Between(f.a, f.b)))
+		changed = changed || ph.hot == nil || math.Abs(hot[i]/ph.hot[i]-1) > near
+	}
+	if changed {
+		ph.hot = hot
+	}
+	return changed
 }
 
 // buildRelay adds a relay's winding, and its contact while it is pulled in.
@@ -229,29 +278,35 @@ func (v *Vehicle) buildModule(s *setup, w *wiring, m *moduleDevice, ph phase) {
 	}
 }
 
-// sink adds the closed output of a sensor: what is left across it, behind a resistance. (A module's closed output
+// sink adds the closed output of a sensor, or a diode: what is left across it, behind a resistance. (A module's closed output
 // always has the coil's current to take in.)
-func (v *Vehicle) sink(w *wiring, ph phase, name string, out, ground circuit.Node, volts, ohms float64) {
+func (v *Vehicle) sink(w *wiring, ph phase, name string, out, ground circuit.Node, volts, ohms float64) circuit.Element {
 	e := none
 	if ph.blocked&(1<<len(w.sinks)) == 0 {
 		e = v.net.Source(name, out, ground, volts, ohms)
 	}
 	w.sinks = append(w.sinks, e)
+	return e
 }
 
-// pushing finds the closed outputs that give current out, which none of them can.
-func (s *solved) pushing() (blocked uint64) {
+// pushing finds the closed outputs that give current out, which none of them can; alone asks for the worst of them only.
+func (s *solved) pushing(alone bool) (blocked uint64) {
 	const rounding = 1e-9 // amperes
+	worst := -rounding
 	for i, e := range s.sinks {
-		if e != none && s.Amps(e) < -rounding {
-			blocked |= 1 << i
+		if e == none || !(s.Amps(e) < worst) {
+			continue
 		}
+		if alone {
+			worst, blocked = s.Amps(e), 0
+		}
+		blocked |= 1 << i
 	}
 	return blocked
 }
 
 // solve builds and solves one phase. An output that would have to push current out is blocked, which lowers the voltage
-// there and so frees no other.
+// there and so frees no other; diodes are blocked one by one, since of two that oppose each other one conducts.
 // The errors of the circuit package are mistakes of the pack: an ideal source across
 // a short.
 func (v *Vehicle) solve(s *setup, on *awake, ph phase) (*solved, error) {
@@ -263,10 +318,10 @@ func (v *Vehicle) solve(s *setup, on *awake, ph phase) (*solved, error) {
 			return nil, err
 		}
 		sol.phase = ph
-		blocked := sol.pushing()
-		if blocked == 0 {
+		if blocked := sol.pushing(len(v.dev.diodes) > 0); blocked != 0 {
+			ph.blocked |= blocked
+		} else if !v.heated(sol, &ph) {
 			return sol, nil
 		}
-		ph.blocked |= blocked
 	}
 }

@@ -169,7 +169,16 @@ func (v *Vehicle) works(part int) string {
 			v.l.soundAmps = append(v.l.soundAmps, healthy.mostAmps(i))
 		}
 	})
-	switch share := v.mostAmps(part) / v.l.soundAmps[part]; {
+	share := v.mostAmps(part) / v.l.soundAmps[part]
+	switch v.l.kinds[part] {
+	case "motor": // held, it draws more and does nothing
+		if v.is(part, "jammed") {
+			return "none"
+		}
+	case "filament": // its light falls much faster than its current
+		share = math.Pow(share, lightPower/currentPower)
+	}
+	switch {
 	case share >= worksShare:
 		return "normal"
 	case share >= goneShare:

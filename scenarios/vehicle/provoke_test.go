@@ -9,7 +9,6 @@ import (
 // Faults that come and go, as the trade knows them: nothing is wrong until the harness is moved, the engine hot or the
 // leads wet; then one test at the right place shows it. Written down before it was read: common practice, no source.
 func TestWhatComesAndGoes(t *testing.T) {
-	const normal = "normal"
 	for _, c := range []struct{ pack, fault, when, wrong, right string }{
 		{"single-coil", "switch-loose", "shaken", "least.sw_out.wiggle=none", "least.sw_in.wiggle"},
 		{"single-coil", "coil-feed-loose", "shaken", "least.coil_pos.wiggle=none", "least.icm_feed.wiggle"},

@@ -269,6 +269,8 @@ func (v *Vehicle) inspected(part int) string {
 		damage = v.value(part, "gap_mm") > seenGap*p.Values[p.Kind.Param("gap_mm")] || finite("shunt_megohms")
 	case "lead":
 		damage = finite("leak_megohms")
+	case "filament":
+		damage = v.is(part, "burnt_out")
 	case "fuse":
 		damage = v.blown[part] || !finite("resistance_ohms")
 	case "connector":

@@ -3,4 +3,4 @@
 # quiet meanwhile.
 set -eu
 cd "$(dirname "$0")/../.."
-NOSPARK_SPEED=1 go test ./cmd/nospark -run 'TestBenchSpeed$' -count 1 -timeout 20m | grep -v '^ok'
+NOSPARK_SPEED=1 go test ./cmd/nospark -run 'TestBenchSpeed$' -count 1 -timeout 20m -v | grep '^|\|FAIL'

@@ -1,6 +1,8 @@
 package network
 
 import (
+	"io"
+	"log"
 	"net/http"
 	"slices"
 	"strings"
@@ -33,7 +35,7 @@ const (
 // Server is one for a handler, with the bounds that keep slow clients from staying.
 func Server(h http.Handler) *http.Server {
 	return &http.Server{Handler: h, ReadHeaderTimeout: readHeader, ReadTimeout: readAll, WriteTimeout: writeAll,
-		IdleTimeout: idle, MaxHeaderBytes: MostHeader}
+		IdleTimeout: idle, MaxHeaderBytes: MostHeader, ErrorLog: log.New(io.Discard, "", 0)} // what clients do wrong is theirs
 }
 
 // Handler is what the class's listener serves.

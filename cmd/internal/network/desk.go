@@ -191,7 +191,7 @@ func (d *Desk) door(w http.ResponseWriter) {
 			"Open the address, write the code and the word of your strip.",
 			"Choose a test, write what a good reading would be, commit: then the reading shows.",
 			"Judge every reading. Minutes count, not the number of tests.",
-			"Who likes paper better, or has no phone, works on paper; so you can go on at any moment.",
+			"Who has no phone, or likes paper better, works on paper. Anybody can go on on paper at any moment.",
 		}})
 	d.page(w, http.StatusOK, data, err)
 }

@@ -102,5 +102,5 @@ func verdictWords(l *lab.Lab, s grading.Step) string {
 	case s.Agrees:
 		return "Your verdict is right: the reading is " + is + "."
 	}
-	return "Your verdict is **wrong**: the reading is " + is + "." + spec
+	return "Your verdict is **wrong**: the reading is " + is + "." // the remark that follows has the specification
 }

@@ -33,6 +33,7 @@ type Game struct {
 	shell   *web.Shell
 	pages   *template.Template
 	log     Log
+	level   Level // chosen last
 	kept    error // why the log could not be kept
 	shelves map[int]*Shelf
 	supply  map[[2]int]*build.Supply
@@ -61,7 +62,7 @@ func New(c Config) (*Game, error) {
 	if len(c.Offers) == 0 {
 		return nil, errors.New("practice: there is nothing to practice")
 	}
-	g := &Game{c: c, shelves: map[int]*Shelf{}, supply: map[[2]int]*build.Supply{},
+	g := &Game{c: c, level: Guided, shelves: map[int]*Shelf{}, supply: map[[2]int]*build.Supply{},
 		benches: map[[2]int]*web.Bench{}}
 	var err error
 	if g.shell, err = web.NewShell(); err != nil {
@@ -192,6 +193,7 @@ func (g *Game) begin(r web.Request) web.Answer {
 		offer, stage, level = v.offer, v.stage, v.level
 	default:
 		offer, stage = g.find(r.Form.Get("stage"))
+		g.level = level
 	}
 	if offer < 0 {
 		return g.page(http.StatusBadRequest, "Not done", "", "trouble", "Choose what to practice.")

@@ -9,6 +9,7 @@ import (
 	"nospark/cmd/internal/web"
 	"nospark/cmd/internal/web/http"
 	"nospark/printouts/content"
+	"nospark/printouts/wording"
 )
 
 //go:embed parts
@@ -33,8 +34,9 @@ type homePage struct {
 	Begun   string // code of a vehicle that is not finished
 	Levels  any
 	Offers  []offerView
-	Counted int // vehicles so far
+	Counted string // vehicles so far
 	Notice  string
+	Level   Level // to offer
 }
 
 type offerView struct {
@@ -50,7 +52,7 @@ type stageView struct {
 
 // home shows the stages in the order of growing. The first that is not mastered is suggested.
 func (g *Game) home() web.Answer {
-	p := homePage{Levels: levels(), Counted: len(g.log), Notice: Notice}
+	p := homePage{Levels: levels(), Counted: vehicles(len(g.log)), Notice: Notice, Level: g.level}
 	if g.now != nil && g.now.result == nil {
 		p.Begun = g.now.lab.Sheets[0].Code
 	}
@@ -73,20 +75,22 @@ type progressPage struct {
 	Notice, Rule, Text string
 	Lost               bool   // the log could not be kept
 	Told               string // about what was brought back
-	Vehicles           int
+	Vehicles           string
 }
+
+func vehicles(n int) string { return wording.Count(n, "vehicle", "vehicles") }
 
 func (g *Game) progress(told string) web.Answer {
 	return g.page(http.StatusOK, "Your practice so far", "", "progress", progressPage{Notice: Notice, Rule: ruleWords(),
-		Text: g.log.Text(), Lost: g.kept != nil, Told: told, Vehicles: len(g.log)})
+		Text: g.log.Text(), Lost: g.kept != nil, Told: told, Vehicles: vehicles(len(g.log))})
 }
 
 // bringBack takes a log over that somebody has kept as a text.
 func (g *Game) bringBack(r web.Request) web.Answer {
 	log, strange := ParseLog(r.Form.Get("log"))
-	told := fmt.Sprintf("%d vehicles were brought back.", len(log))
+	told := fmt.Sprintf("%s brought back.", wording.Count(len(log), "vehicle was", "vehicles were"))
 	if strange > 0 {
-		told += fmt.Sprintf(" %d lines could not be read.", strange)
+		told += fmt.Sprintf(" %s could not be read.", wording.Count(strange, "line", "lines"))
 	}
 	if len(log) == 0 {
 		return g.progress("Nothing was brought back: no line of this text is of a practice log.")

@@ -52,6 +52,7 @@ type Config struct {
 	Pack    *pack.Pack                // that the lab keeps, for who has read it already; nil: it is read
 	Circuit string                    // as Circuit draws it; "": it is drawn
 	Like    *Bench                    // of a lab that differs in its sheets alone: what is the same for everybody is taken from it
+	Left    func(sheet string) string // how much time a sheet has, in words; may be nil
 	Changed func(sheet string)        // called after each event with its sheet, "" for all; may be nil
 }
 
@@ -63,6 +64,7 @@ type Bench struct {
 	doors   *doors
 	journal Journal
 	changed func(string)
+	left    func(string) string
 	pages   *pages
 
 	gate sync.RWMutex // held for reading by events of one sheet, for writing by those of all
@@ -85,7 +87,7 @@ func New(c Config) (*Bench, error) {
 	if c.Room == nil {
 		c.Room = attempt.NewRoom()
 	}
-	b := &Bench{seats: map[string]*seat{}, fold: c.Lab.SheetCodes(), journal: c.Journal, changed: c.Changed, room: c.Room,
+	b := &Bench{seats: map[string]*seat{}, fold: c.Lab.SheetCodes(), journal: c.Journal, changed: c.Changed, left: c.Left, room: c.Room,
 		doors: newDoors(c.Lab, c.Word)}
 	var class *class
 	if c.Like != nil {

@@ -274,6 +274,20 @@ func TestClaims(t *testing.T) {
 	claim(2000, http.StatusSeeOther, "sheet", code, "word", right)
 }
 
+// TestFilesOfPages: what pages refer to is there, and says what it should.
+func TestFilesOfPages(t *testing.T) {
+	b, _ := bench(t, lampLab(t))
+	for path, part := range map[string]string{StylePath: "--paper", TextStylePath: "--paper", ScriptPath: "EventSource"} {
+		a := b.Do(Request{Method: "GET", Path: path})
+		if a.Status != http.StatusOK || !strings.Contains(string(a.Body), part) {
+			t.Errorf("%s: status %d, %d bytes without %q", path, a.Status, len(a.Body), part)
+		}
+	}
+	if page := string(b.Do(Request{Method: "GET", Path: "/"}).Body); !strings.Contains(page, `href="`+StylePath+`"`) {
+		t.Error("a page does not name its style sheet")
+	}
+}
+
 // TestPageSizes: a page has at most 100 kB, whatever the pack; the bound is the project's own.
 func TestPageSizes(t *testing.T) {
 	packs := []string{"lamp", "single-coil"}

@@ -3,9 +3,9 @@ package web
 import (
 	"fmt"
 	"html/template"
-	"nospark/cmd/internal/web/http"
 	"strings"
 
+	"nospark/cmd/internal/web/http"
 	"nospark/grading/attempt"
 	"nospark/printouts/content"
 	"nospark/printouts/diagram"
@@ -24,8 +24,6 @@ type pages struct {
 	choices template.HTML // the list of tests
 	about   template.HTML // circuit and specifications
 	booklet about
-	sheets  []byte // style sheet
-	live    []byte // script
 }
 
 // frame is what every page says.
@@ -58,6 +56,9 @@ func (p *pages) frame(title string, s *sheet) frame {
 	f := frame{Title: title, Lab: p.class.Title, Program: p.class.Program, Cautions: content.Plain(content.CautionsShort)}
 	if s != nil {
 		f.Sheet, f.Person = s.Code, s.Person
+	}
+	if p.alone {
+		f.Person = ""
 	}
 	return f
 }
@@ -208,6 +209,7 @@ type sheetPage struct {
 	Own     sheet
 	State   string
 	Minutes int64
+	Left    string // time, "" where none is said
 	Rules   []string
 	Now     *nowView
 	Steps   []stepView

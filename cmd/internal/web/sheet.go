@@ -49,7 +49,11 @@ func (b *Bench) sheet(s *seat, r Request) Answer {
 	now, released := "", false
 	b.Look(func(room *attempt.Room) { now, released = state(room, s.attempt), room.Released })
 	if !r.JSON {
-		return b.pages.answer(http.StatusOK, "sheet", b.pages.view(s, now, released, version))
+		v := b.pages.view(s, now, released, version)
+		if b.left != nil && now != "concluded" {
+			v.Left = b.left(s.sheet.Code)
+		}
+		return b.pages.answer(http.StatusOK, "sheet", v)
 	}
 	j := sheetJSON{Code: s.sheet.Code, Complaint: s.sheet.Complaint, Known: []knownJSON{}, Steps: []stepJSON{},
 		Minutes: minutes(s.minutes()), State: now, Version: version}

@@ -16,12 +16,15 @@ import (
 // Widths of the grid's columns, mm. Three digits of 9 pt need 6 mm, condensed 5.4; with less than 7.4 two lines
 // would run together, on paper and in the text that is taken from the file.
 const (
-	numberWide  = 7.5
-	accessWide  = 9.0
-	labelLeast  = 30.0
-	labelMost   = 46.0
-	columnLeast = 7.4
-	columnMost  = 15.0
+	numberWide = 7.5
+	accessWide = 9.0
+	labelLeast = 30.0
+	labelMost  = 46.0
+	// a name with its role behind it
+	labelAndRole = 56.0
+	roleGap      = 2.0
+	columnLeast  = 7.4
+	columnMost   = 15.0
 )
 
 // gridPlan is one grid: all columns of the lab, or as many as fit beside each other.
@@ -50,6 +53,7 @@ const headPitch = 3.5 // mm between lines of 8 pt in a head
 var (
 	sweepStyle = page.Style{Size: 8.5, Bold: true, Condensed: true}
 	whenStyle  = page.Style{Size: 8, Condensed: true}
+	roleStyle  = page.Style{Size: 8, Condensed: true, Level: page.Middle}
 )
 
 // grid places the grid of line numbers, in several parts when there are more columns than the paper is wide or
@@ -127,20 +131,29 @@ func ranges(numbers []int) string {
 }
 
 // planGrids divides the columns into grids that fit the width, never within a sweep unless the sweep alone is too
-// wide.
+// wide. Names of points get room for the roles behind them, unless the density goes without: then only short names have
+// theirs.
 func planGrids(flow *page.Flow, width float64, d density, ref handout.Reference) []gridPlan {
 	label := labelLeast
 	for _, p := range ref.Points {
-		label = max(label, flow.Width(p.Label, page.Style{Size: d.grid, Condensed: true})+2)
+		wide := flow.Width(p.Label, page.Style{Size: d.grid, Condensed: true}) + 2
+		if !d.bare {
+			wide += flow.Width(lab.RoleName(p.Role), roleStyle) + roleGap
+		}
+		label = max(label, wide)
 	}
-	label = min(label, labelMost)
+	most := labelMost
+	if !d.bare {
+		most = labelAndRole
+	}
+	label = min(label, most)
 	room := width - numberWide - accessWide
-	most := max(1, int((room-labelLeast)/columnLeast))
+	columns := max(1, int((room-labelLeast)/columnLeast))
 	var plans []gridPlan
 	for _, s := range handouts.Sweeps(ref.Columns) {
-		for from := s.From; from < s.To; from += most {
-			to := min(from+most, s.To)
-			if n := len(plans); n == 0 || to-plans[n-1].from > most {
+		for from := s.From; from < s.To; from += columns {
+			to := min(from+columns, s.To)
+			if n := len(plans); n == 0 || to-plans[n-1].from > columns {
 				plans = append(plans, gridPlan{from: from})
 			}
 			p := &plans[len(plans)-1]
@@ -322,8 +335,11 @@ func (g *gridPlan) head(c page.Canvas) {
 	base := c.H - 1.4
 	c.Text(numberWide, base-4, "point", sweepStyle)
 	c.Text(numberWide, base, "minutes", whenStyle)
+	role := whenStyle
+	role.Align = page.Right
+	c.Text(numberWide+g.label-1, base, "role", role)
 	access := page.Style{Size: 8, Condensed: true, Align: page.Right}
-	c.Text(first-1.6, base-4, "access, min", access)
+	c.Text(first-1.6, base-4, "access", access)
 	c.Text(first-1.6, base, "add", access)
 	for i, column := range g.columns {
 		c.Text(g.middle(i), base, wording.Minutes(column.Minutes),
@@ -368,7 +384,13 @@ func (g *gridPlan) row(c page.Canvas, tinted bool, p lab.Point, d density) {
 	}
 	c.Text(numberWide-2.2, y, fmt.Sprint(p.Number),
 		page.Style{Size: d.grid, Bold: true, Align: page.Right, Level: page.Middle})
-	c.Fit(numberWide, y, g.label-1, p.Label, page.Style{Size: d.grid, Condensed: true, Level: page.Middle})
+	name, role := page.Style{Size: d.grid, Condensed: true, Level: page.Middle}, lab.RoleName(p.Role)
+	if c.Width(p.Label, name)+roleGap+c.Width(role, roleStyle) <= g.label-1 { // a name is never cut for it
+		right := roleStyle
+		right.Align = page.Right
+		c.Text(numberWide+g.label-1, y, role, right)
+	}
+	c.Fit(numberWide, y, g.label-1, p.Label, name)
 	c.Text(g.edges[0]-1.6, y, wording.Minutes(p.Access),
 		page.Style{Size: d.grid, Condensed: true, Align: page.Right, Level: page.Middle})
 	for _, s := range g.spans {

@@ -51,27 +51,38 @@ type density struct {
 	write  float64 // mm, height of a line to write on
 	reason int     // lines for the reason
 
-	columns int // of the small tables
+	columns int  // of the small tables
+	bare    bool // the grid goes without the roles of its points
+}
+
+// withAndWithoutRoles are all densities, first with the roles beside the points: they go before a third page comes.
+func withAndWithoutRoles() []density {
+	all := slices.Clone(densities)
+	for _, d := range densities {
+		d.bare = true
+		all = append(all, d)
+	}
+	return all
 }
 
 var densities = []density{
-	{5.4, 10, 4.9, 9.5, 9, 3, 2},
-	{5.0, 10, 4.6, 9, 8.6, 3, 2},
-	{4.7, 9.5, 4.4, 9, 8.5, 3, 2},
-	{4.4, 9.5, 4.2, 9, 8.4, 3, 2},
-	{4.2, 9, 4.1, 9, 8.4, 3, 2},
-	{4.0, 9, 3.9, 9, 8.3, 3, 2},
-	{3.8, 9, 3.7, 8.5, 8.2, 3, 2},
-	{3.6, 9, 3.5, 8.5, 8, 3, 2},
-	{3.5, 9, 3.4, 8.5, 8, 2, 2},
-	{3.4, 9, 3.3, 8.5, 7.7, 2, 2},
-	{3.8, 9, 3.7, 8.5, 8, 3, 3},
-	{3.5, 9, 3.4, 8.5, 7.7, 2, 3},
-	{3.3, 9, 3.3, 8.5, 7.4, 2, 3},
-	{3.2, 9, 3.2, 8, 7.2, 2, 3},
-	{3.2, 8.5, 3.05, 8, 7, 2, 3},
-	{3.2, 8.5, 3.05, 8, 7, 1, 3},
-	{3.1, 8.5, 2.95, 8, 6.35, 1, 3},
+	{5.4, 10, 4.9, 9.5, 9, 3, 2, false},
+	{5.0, 10, 4.6, 9, 8.6, 3, 2, false},
+	{4.7, 9.5, 4.4, 9, 8.5, 3, 2, false},
+	{4.4, 9.5, 4.2, 9, 8.4, 3, 2, false},
+	{4.2, 9, 4.1, 9, 8.4, 3, 2, false},
+	{4.0, 9, 3.9, 9, 8.3, 3, 2, false},
+	{3.8, 9, 3.7, 8.5, 8.2, 3, 2, false},
+	{3.6, 9, 3.5, 8.5, 8, 3, 2, false},
+	{3.5, 9, 3.4, 8.5, 8, 2, 2, false},
+	{3.4, 9, 3.3, 8.5, 7.7, 2, 2, false},
+	{3.8, 9, 3.7, 8.5, 8, 3, 3, false},
+	{3.5, 9, 3.4, 8.5, 7.7, 2, 3, false},
+	{3.3, 9, 3.3, 8.5, 7.4, 2, 3, false},
+	{3.2, 9, 3.2, 8, 7.2, 2, 3, false},
+	{3.2, 8.5, 3.05, 8, 7, 2, 3, false},
+	{3.2, 8.5, 3.05, 8, 7, 1, 3, false},
+	{3.1, 8.5, 2.95, 8, 6.35, 1, 3, false},
 }
 
 // roomy reports whether there is room for what helps but need not be.
@@ -80,7 +91,7 @@ func (d density) roomy() bool { return d.row > 3.7 }
 // planWorksheet places a worksheet's parts at the first density that needs two pages, or at the closest one.
 func planWorksheet(flow *page.Flow, h handout.Handout, w handout.Worksheet) *worksheet {
 	var s *worksheet
-	for _, d := range densities {
+	for _, d := range withAndWithoutRoles() {
 		// placing is cheap beside drawing, and nothing is drawn before print
 		s = &worksheet{Pages: paper.NewPages(flow, h.Paper), density: d, handout: h, sheet: w}
 		s.stub()

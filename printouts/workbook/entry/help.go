@@ -11,7 +11,7 @@ func writeRepairs(b *workbook.Book, repairs []lab.Repair) {
 	s := b.AddSheet(repairsSheet)
 	s.Portrait, s.Locked = true, true
 	s.Set(1, 1, workbook.TitleStyle, "Repairs of this lab")
-	s.Set(2, 1, workbook.NoteStyle, "As on the booklet. The two letters are a typing check.")
+	s.Set(2, 1, workbook.NoteStyle, "As in the booklet. The two letters are a typing check.")
 	const head = 4
 	var rows [][]any
 	for _, r := range repairs {

@@ -82,6 +82,37 @@ var Kinds = []Kind{
 		Source:   "Ohm's law",
 	},
 	{
+		Name: "motor", Pins: []string{"+", "-"}, Main: 0,
+		Params: []Param{
+			path(math.NaN(), "while it turns"),
+			number("stalled_ohms", "ohm", 0.5, 0.001, 1000, "while it is held"),
+			flag("jammed", "it cannot turn and draws its stalled current"),
+		},
+		Equation: "resistance_ohms while it turns, stalled_ohms while it is jammed; a jammed motor does nothing, whatever it draws",
+		Source:   "back voltage in proportion to speed, taken together with the winding: " + common,
+	},
+	{
+		Name: "filament", Pins: []string{"a", "b"}, Main: 1,
+		Params: []Param{
+			number("test_volts", "V", 13.5, 1, 100, "at which it takes test_watts"),
+			number("test_watts", "W", 26.5, 0.1, 200, "at most 26.5 W for a lamp of 21 W"),
+			flag("burnt_out", "its wire has broken"),
+		},
+		Equation: "lamp: I = test_watts/test_volts (V/test_volts)^0.55, cold a tenth of test_volts^2/test_watts; light ~ V^3.4",
+		Source:   "encyclopedia on lamp rerating; 26.5 W at 13.5 V: ECE/TRANS/WP.29/GRE/2012/34, the 21 W filament",
+	},
+	{
+		Name: "diode", Pins: []string{"anode", "cathode"}, Main: -1,
+		Params: []Param{
+			number("forward_volts", "V", 0.65, 0, 5, "across it while it conducts"),
+			number("forward_ohms", "ohm", 0.05, 1e-3, 1000, "beside that"),
+			flag("broken", "it never conducts"),
+			flag("shorted", "it conducts both ways, without forward_volts"),
+		},
+		Equation: "forward_volts behind forward_ohms from anode to cathode, open the other way",
+		Source:   "silicon rectifier, 0.6-0.8 V: " + common,
+	},
+	{
 		Name: "leak", Pins: []string{"a", "b"}, Main: -1,
 		Params:   []Param{path(open, "of a path that a healthy vehicle does not have")},
 		Equation: "open in a healthy vehicle; a fault gives it a resistance (a wire chafed through to ground)",

@@ -122,7 +122,7 @@ func TestBuiltinPacksAreClean(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, f := range p.Settle(append(warnings, Check(p, Effort{Healthy: 100, Draws: 40})...)) {
-			if f.Because == "" {
+			if f.Because == "" && !strings.HasPrefix(f.Subject, "undrawn:") { // accepted of another room's findings
 				t.Error(f.Text(name + ".toml"))
 			}
 		}
