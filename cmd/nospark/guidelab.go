@@ -31,6 +31,7 @@ func (g *guide) beginTerm() (dir string, err error) {
 	}
 	g.out.line("%s is ready.", dir)
 	g.out.line("Keep a copy of %s in a safe place and give it to nobody: all answers follow from it.", filepath.Join(dir, term.KeyFile))
+	g.out.line("Labs and records are kept for %d years (retain_until in %s).", defaultYears, filepath.Join(dir, term.File))
 	return dir, nil
 }
 
