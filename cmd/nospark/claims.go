@@ -40,7 +40,8 @@ func writeClaims(l *lab.Lab, key term.Key, folder string) error {
 	if err := w.WriteAll(rows); err != nil {
 		return err
 	}
-	return writeDocuments(folder, []printouts.File{strips, {Path: "instructor/claims.csv", Mode: forInstructor, Data: text.Bytes()}})
+	return writeDocuments(folder, []printouts.File{strips,
+		{Path: "instructor/claims.csv", Mode: forInstructor, Data: text.Bytes()}})
 }
 
 // squares is the QR code of a text without its margin, which a strip has anyway.

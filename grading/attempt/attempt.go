@@ -139,7 +139,8 @@ func (a *Attempt) checkCommit(e Event, asks Asks) (bool, error) {
 		return false, refuse(Concluded, 0, "the conclusion is made")
 	case last >= MostSteps:
 		return false, refuse(Full, 0, "the record holds no more than %d steps", MostSteps)
-	case last > 0 && asks != nil && a.Steps[last-1].Void == "" && a.Steps[last-1].Good == Unsaid && asks(a.Steps[last-1].Test):
+	case last > 0 && asks != nil && a.Steps[last-1].Void == "" && a.Steps[last-1].Good == Unsaid &&
+		asks(a.Steps[last-1].Test):
 		return false, refuse(Unjudged, last, "judge the reading of step %d first: good, bad or no verdict", last)
 	}
 	return true, nil

@@ -44,7 +44,7 @@ const (
 // Event is one thing that happened in a lab. Fields that a kind has no use for are empty.
 type Event struct {
 	Kind     Kind    `json:"kind"`
-	At       int64   `json:"at,omitempty"`    // seconds since 1970 by the clock of whoever keeps the journal; it orders nothing
+	At       int64   `json:"at,omitempty"`    // seconds since 1970; it orders nothing
 	Sheet    string  `json:"sheet,omitempty"` // code
 	Key      string  `json:"key,omitempty"`   // chosen by the client: the same request again is no second step
 	Test     string  `json:"test,omitempty"`  // id

@@ -22,7 +22,8 @@ func Claims(h handout.Handout, word func(sheet string) string, squares func(text
 	}
 	return content.Document{Title: h.Title + ", claims", Program: h.Program, Date: h.Date, Paper: h.Paper,
 		Sections: []content.Section{{
-			Name: "Claim strips", Left: "Claim strips: cut along the dashed lines", Right: wording.Join(", ", h.Title, h.Date), Size: 10,
+			Name: "Claim strips", Left: "Claim strips: cut along the dashed lines",
+			Right: wording.Join(", ", h.Title, h.Date), Size: 10,
 			Blocks: []content.Block{cards, content.Cautions{}},
 		}}}
 }

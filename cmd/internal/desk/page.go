@@ -18,7 +18,8 @@ type Pages struct{ tmpl *template.Template }
 
 // NewPages reads the templates.
 func NewPages() *Pages {
-	return &Pages{template.Must(template.New("").Funcs(template.FuncMap{"minutes": wording.Minutes}).ParseFS(parts, "parts/*.html"))}
+	words := template.FuncMap{"minutes": wording.Minutes}
+	return &Pages{template.Must(template.New("").Funcs(words).ParseFS(parts, "parts/*.html"))}
 }
 
 // View is everything on the desk.
@@ -79,7 +80,8 @@ type Bar struct {
 
 // Bars are the pieces of the chart, from left to right.
 func (c Counts) Bars() []Bar {
-	bars := []Bar{{"concluded", c.Concluded, 0, 0, "b1"}, {"at work", c.Working, 0, 0, "b2"}, {"signed in", c.Begun, 0, 0, "b3"},
+	bars := []Bar{{"concluded", c.Concluded, 0, 0, "b1"}, {"at work", c.Working, 0, 0, "b2"},
+		{"signed in", c.Begun, 0, 0, "b3"},
 		{"on paper", c.Paper, 0, 0, "b4"}, {"absent", c.Absent, 0, 0, "b5"}}
 	total := 0
 	for _, b := range bars {

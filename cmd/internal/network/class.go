@@ -32,10 +32,10 @@ const (
 	idle       = 2 * time.Minute
 )
 
-// Server is one for a handler, with the bounds that keep slow clients from staying.
+// Server is one for a handler, with the bounds that keep slow clients from staying. What clients do wrong is not logged.
 func Server(h http.Handler) *http.Server {
 	return &http.Server{Handler: h, ReadHeaderTimeout: readHeader, ReadTimeout: readAll, WriteTimeout: writeAll,
-		IdleTimeout: idle, MaxHeaderBytes: MostHeader, ErrorLog: log.New(io.Discard, "", 0)} // what clients do wrong is theirs
+		IdleTimeout: idle, MaxHeaderBytes: MostHeader, ErrorLog: log.New(io.Discard, "", 0)}
 }
 
 // Handler is what the class's listener serves.
@@ -94,7 +94,8 @@ func (c *Class) serve(w http.ResponseWriter, r *http.Request) {
 		c.Live.serve(w, r, sheet, func() string { return c.Bench.Version(sheet) })
 		return
 	}
-	a := c.Bench.Do(web.Request{Method: r.Method, Path: r.URL.Path, Sheet: sheet, Device: device, Form: r.PostForm, JSON: json,
+	a := c.Bench.Do(web.Request{Method: r.Method, Path: r.URL.Path, Sheet: sheet, Device: device,
+		Form: r.PostForm, JSON: json,
 		At: c.Now().Unix()})
 	switch {
 	case a.Left:

@@ -22,7 +22,8 @@ type Cookies struct {
 const kept = 14 * 60 * 60
 
 func (c Cookies) set(w http.ResponseWriter, name, value string, age int) {
-	http.SetCookie(w, &http.Cookie{Name: name + c.Suffix, Value: value, Path: "/", MaxAge: age, HttpOnly: true, Secure: c.Secure,
+	http.SetCookie(w, &http.Cookie{Name: name + c.Suffix, Value: value, Path: "/", MaxAge: age,
+		HttpOnly: true, Secure: c.Secure,
 		SameSite: http.SameSiteLaxMode})
 }
 

@@ -159,7 +159,8 @@ func (d *Desk) open(w http.ResponseWriter, r *http.Request) {
 		d.refuse(w, http.StatusForbidden, "This link has been used. Press Enter in the terminal for another.")
 		return
 	}
-	http.SetCookie(w, &http.Cookie{Name: deskCookie, Value: session, Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode})
+	http.SetCookie(w, &http.Cookie{Name: deskCookie, Value: session, Path: "/", HttpOnly: true,
+		SameSite: http.SameSiteStrictMode})
 	http.Redirect(w, r, "/", http.StatusSeeOther)
 }
 
@@ -167,7 +168,8 @@ func (d *Desk) open(w http.ResponseWriter, r *http.Request) {
 func (d *Desk) show(w http.ResponseWriter, session string) {
 	v := d.Desk.View(d.Now())
 	for _, p := range d.Waits.List() {
-		v.Waiting = append(v.Waiting, desk.Waiting{Word: p.Word, Sheet: p.Sheet, Student: p.Student, Name: d.Known(p.Student)})
+		v.Waiting = append(v.Waiting, desk.Waiting{Word: p.Word, Sheet: p.Sheet, Student: p.Student,
+			Name: d.Known(p.Student)})
 	}
 	v.Addresses, v.Reached, v.TLS = d.Addresses(), d.Reached(), d.TLS
 	d.mu.Lock()
@@ -300,7 +302,8 @@ func (d *Desk) give(student, name string) (string, error) {
 	if !ok {
 		return "", errors.New("there is no spare sheet left; build some with spares in the plan, and start again")
 	}
-	return sheet, d.Bench.Record(attempt.Event{Kind: attempt.Give, At: d.Now().Unix(), Sheet: sheet, Student: student, Name: name})
+	e := attempt.Event{Kind: attempt.Give, At: d.Now().Unix(), Sheet: sheet, Student: student, Name: name}
+	return sheet, d.Bench.Record(e)
 }
 
 func (d *Desk) extra(r *http.Request) (string, error) {

@@ -87,7 +87,8 @@ func New(c Config) (*Bench, error) {
 	if c.Room == nil {
 		c.Room = attempt.NewRoom()
 	}
-	b := &Bench{seats: map[string]*seat{}, fold: c.Lab.SheetCodes(), journal: c.Journal, changed: c.Changed, left: c.Left, room: c.Room,
+	b := &Bench{seats: map[string]*seat{}, fold: c.Lab.SheetCodes(), journal: c.Journal, changed: c.Changed,
+		left: c.Left, room: c.Room,
 		doors: newDoors(c.Lab, c.Word)}
 	var class *class
 	if c.Like != nil {

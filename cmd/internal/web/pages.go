@@ -172,7 +172,8 @@ func linked(image string, groups []group) string {
 		}
 		text = "<text " + strings.Replace(text, ` fill="currentColor"`, "", 1)
 		if g := pointOf(text, groups); g != nil {
-			text = fmt.Sprintf(`<a href="#%s" aria-label="tests at point %d">%s</a>`+"\n", g.ID, g.Point, strings.TrimSpace(text))
+			text = fmt.Sprintf(`<a href="#%s" aria-label="tests at point %d">%s</a>`+"\n", g.ID, g.Point,
+				strings.TrimSpace(text))
 		}
 		b.WriteString(text)
 	}

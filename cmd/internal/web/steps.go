@@ -50,7 +50,8 @@ type refusalJSON struct {
 // step puts a committed step and its reading together.
 func (s *seat) step(n int) stepJSON {
 	done, r := s.attempt.Steps[n-1], s.meter(s.attempt, n)
-	return stepJSON{n, done.Test, done.Expect, r.Line, r.Letters, r.Text, r.Beside, minutes(s.class.tests[done.Test].Minutes),
+	return stepJSON{n, done.Test, done.Expect, r.Line, r.Letters, r.Text, r.Beside,
+		minutes(s.class.tests[done.Test].Minutes),
 		string(done.Good), r.Asks, done.RulesOut, done.Void}
 }
 

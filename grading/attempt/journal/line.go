@@ -147,7 +147,8 @@ func (c *Content) add(n int, body []byte, lab Lab) error {
 		}
 		switch {
 		case h.Format > Format:
-			return fmt.Errorf("has format %d, this program knows formats up to %d; use the newer nospark that wrote it", h.Format, Format)
+			return fmt.Errorf("has format %d, this program knows formats up to %d; use the newer nospark that wrote it",
+				h.Format, Format)
 		case h.Format < 1:
 			return errors.New("is not the first line of a journal")
 		case h.Lab != lab.Name || h.Term != lab.Term:
