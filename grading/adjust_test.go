@@ -38,36 +38,44 @@ func TestAdjust(t *testing.T) {
 	}
 	const provisional = "1003 K4-BCD provisional 70.71: 1 step with line or letters that do not fit\n"
 	check("", provisional, wrongLetters)
-	check("[[confirm]]\nstudent = \"1003\"\nreason = \"as written\"\n", "1003 K4-BCD graded 70.71: confirmed: as written\n", wrongLetters)
-	s := check("[[correct]]\nstudent = 1003\nstep = 2\nto = \"327 dm +\"\nreason = \"worksheet\"\n", "1003 K4-BCD graded 100\n", wrongLetters)
-	if want := "327 dm + (corrected from 327ZZ+: worksheet)"; s.Steps[1].Text != want || s.Steps[1].State != grading.Counted {
+	check("[[confirm]]\nstudent = \"1003\"\nreason = \"as written\"\n",
+		"1003 K4-BCD graded 70.71: confirmed: as written\n", wrongLetters)
+	s := check("[[correct]]\nstudent = 1003\nstep = 2\nto = \"327 dm +\"\nreason = \"worksheet\"\n",
+		"1003 K4-BCD graded 100\n", wrongLetters)
+	if want := "327 dm + (corrected from 327ZZ+: worksheet)"; s.Steps[1].Text != want ||
+		s.Steps[1].State != grading.Counted {
 		t.Errorf("corrected step %+v, want text %q", s.Steps[1], want)
 	}
-	s = check("[[mark]]\nstudent = \"1003\"\nvalue = 87.5\nreason = \"oral\"\n", "1003 K4-BCD graded 87.5: mark set: oral\n", wrongLetters)
+	s = check("[[mark]]\nstudent = \"1003\"\nvalue = 87.5\nreason = \"oral\"\n",
+		"1003 K4-BCD graded 87.5: mark set: oral\n", wrongLetters)
 	if !s.Set {
 		t.Error("a mark that was set does not say so")
 	}
 	check("[[mark]]\nstudent = \"1003\"\nvalue = 60\nreason = \"oral\"\n", "1003 K4-BCD graded 60: mark set: oral\n")
 	check("[[excuse]]\nstudent = \"1003\"\nreason = \"ill\"\n", "1003 K4-BCD excused 0: ill\n")
 
-	// Concluded the ground after the feed: 12.5 + 16.6667 + 5 + 7.5 as in TestMarksByHand. Accepted: diagnosis 40, and of the 12 minutes lost
-	// only the 2 of concluding early remain: 30 x 5/6 x 30/50 = 15.
+	// Concluded the ground after the feed: 12.5 + 16.6667 + 5 + 7.5 as in TestMarksByHand. Accepted: diagnosis 40, and
+	// of the 12 minutes lost only the 2 of concluding early remain: 30 x 5/6 x 30/50 = 15.
 	ground := hand(lab, lampSheet, groundRepair, "1+")
 	const accepted = "1003 K4-BCD graded 75: repair accepted: either will do\n"
 	check("", "1003 K4-BCD graded 41.67\n", ground)
-	for _, scope := range []string{"", "student = \"1003\"\n", "sheet = \"k4-bcd\"\n", "instead_of = \"replace-lamp\"\n", "instead_of = \"12\"\n"} {
+	for _, scope := range []string{"", "student = \"1003\"\n", "sheet = \"k4-bcd\"\n",
+		"instead_of = \"replace-lamp\"\n", "instead_of = \"12\"\n"} {
 		check("[[accept]]\nrepair = \"clean-ground\"\n"+scope+"reason = \"either will do\"\n", accepted, ground)
 	}
-	for _, scope := range []string{"student = \"1001\"\n", "sheet = \"K2-BCD\"\n", "instead_of = \"replace-switch\"\n"} {
-		check("[[accept]]\nrepair = \"13KQ\"\n"+scope+"reason = \"either will do\"\n", "1003 K4-BCD graded 41.67\n", ground)
+	for _, scope := range []string{"student = \"1001\"\n", "sheet = \"K2-BCD\"\n",
+		"instead_of = \"replace-switch\"\n"} {
+		check("[[accept]]\nrepair = \"13KQ\"\n"+scope+"reason = \"either will do\"\n", "1003 K4-BCD graded 41.67\n",
+			ground)
 	}
 
-	// The ground's line is dropped on this sheet: the lamp can only be proven by its resistance. V = 2 + 5/10 x 5 = 4.5 minutes for this
-	// sheet and 3.0 for the four others, mean 3.3. Feed, ground (which does not count) and the lamp: e = 5/6, 5 minutes are missing.
-	// 12.5 + 40 + 30 x 5/6 x 33/83 + 7.5 = 69.9398.
+	// The ground's line is dropped on this sheet: the lamp can only be proven by its resistance. V = 2 + 5/10 x 5 = 4.5
+	// minutes for this sheet and 3.0 for the four others, mean 3.3. Feed, ground (which does not count) and the lamp: e
+	// = 5/6, 5 minutes are missing. 12.5 + 40 + 30 x 5/6 x 33/83 + 7.5 = 69.9398.
 	full := hand(lab, lampSheet, lampRepair, "1+", "2+")
 	s = check("[[drop]]\nline = 327\nsheet = \"K4-BCD\"\nreason = \"misprint\"\n", "1003 K4-BCD graded 69.94\n", full)
-	if s.Steps[1].State != grading.Dropped || s.Steps[1].Minutes != 0 || len(s.Path) != 2 || s.Path[1].Test != resistance {
+	if s.Steps[1].State != grading.Dropped || s.Steps[1].Minutes != 0 || len(s.Path) != 2 ||
+		s.Path[1].Test != resistance {
 		t.Errorf("dropped step %+v, path %+v", s.Steps[1], s.Path)
 	}
 	check("[[drop]]\nline = 327\nstudent = \"1003\"\nreason = \"misprint\"\n", "1003 K4-BCD graded 69.94\n", full)
@@ -75,12 +83,14 @@ func TestAdjust(t *testing.T) {
 	check("[[drop]]\ntest = \"lamp-ground\"\nreason = \"meter was broken\"\n", "1003 K4-BCD graded 71.84\n", full)
 }
 
-// An accepted repair that is limited to nobody counts whatever the fault is, and says what came of it: two students condemned the ground on
-// sheets with other faults, a third's conclusion was right before, and a mark that is set is not raised.
+// An accepted repair that is limited to nobody counts whatever the fault is, and says what came of it: two students
+// condemned the ground on sheets with other faults, a third's conclusion was right before, and a mark that is set is
+// not raised.
 func TestBroadAcceptIsTold(t *testing.T) {
 	lab := lampLab()
 	rows := []submission.Row{
-		hand(lab, switchOpenSheet, groundRepair, "0+"), hand(lab, burntSheet, groundRepair, "0+"), hand(lab, lampSheet, groundRepair, "1+"),
+		hand(lab, switchOpenSheet, groundRepair, "0+"), hand(lab, burntSheet, groundRepair, "0+"),
+		hand(lab, lampSheet, groundRepair, "1+"),
 		hand(lab, groundSheet, groundRepair, "1+", "2-"),
 	}
 	check := func(text string, want ...grading.Problem) {
@@ -94,20 +104,26 @@ func TestBroadAcceptIsTold(t *testing.T) {
 		}
 	}
 	told := func(what string) grading.Problem {
-		return grading.Problem{Place: "adjust.toml:1", What: "[[accept]] of " + what, Do: "nothing, if that was meant; otherwise add student, sheet or instead_of"}
+		return grading.Problem{Place: "adjust.toml:1", What: "[[accept]] of " + what,
+			Do: "nothing, if that was meant; otherwise add student, sheet or instead_of"}
 	}
 	const ground = "[[accept]]\nrepair = \"clean-ground\"\nreason = \"x\"\n"
 	check("")
-	check(ground, told("'Clean the lamp ground' is for every fault of the lab; it raised 3 marks, on sheets with 'Switch contacts open' (1), 'Burnt switch contacts' (1), 'Lamp filament open' (1)"))
-	check(ground+"[[mark]]\nstudent = \"1001\"\nvalue = 50\nreason = \"x\"\n[[excuse]]\nstudent = \"1002\"\nreason = \"x\"\n",
-		told("'Clean the lamp ground' is for every fault of the lab; it raised 1 mark, on sheets with 'Lamp filament open' (1)"))
-	check("[[accept]]\nrepair = \"replace-lamp\"\nreason = \"x\"\n", told("'Replace the lamp' is for every fault of the lab; it raised no mark"))
+	check(ground, told("'Clean the lamp ground' is for every fault of the lab; it raised 3 marks, on sheets with "+
+		"'Switch contacts open' (1), 'Burnt switch contacts' (1), 'Lamp filament open' (1)"))
+	check(ground+"[[mark]]\nstudent = \"1001\"\nvalue = 50\nreason = \"x\"\n[[excuse]]\nstudent = \"1002\"\nreason = "+
+		"\"x\"\n",
+		told("'Clean the lamp ground' is for every fault of the lab; it raised 1 mark, on sheets with 'Lamp filament "+
+			"open' (1)"))
+	check("[[accept]]\nrepair = \"replace-lamp\"\nreason = \"x\"\n",
+		told("'Replace the lamp' is for every fault of the lab; it raised no mark"))
 	for _, limit := range []string{"student = \"1003\"\n", "sheet = \"K4-BCD\"\n", "instead_of = \"replace-lamp\"\n"} {
 		check(ground + limit)
 	}
 }
 
-// What cannot be read as a step, and steps of another sheet, are doubts as well: once the mark is confirmed nothing is left to do about them.
+// What cannot be read as a step, and steps of another sheet, are doubts as well: once the mark is confirmed nothing is
+// left to do about them.
 func TestConfirmSettlesAllDoubts(t *testing.T) {
 	lab := lampLab()
 	row := hand(lab, lampSheet, lampRepair, "1+", "2+", "0+")
@@ -126,7 +142,8 @@ func TestConfirmSettlesAllDoubts(t *testing.T) {
 		return r.Problems
 	}
 	before := problems(grading.Adjust{})
-	if len(before) < 2 || before[0] != grading.Problem(remark) || !strings.Contains(before[1].Do, "ask the student whose readings these are") {
+	if len(before) < 2 || before[0] != grading.Problem(remark) ||
+		!strings.Contains(before[1].Do, "ask the student whose readings these are") {
 		t.Errorf("before: %+v", before)
 	}
 	after := problems(grading.Adjust{Confirm: []grading.Confirm{{Student: "1003", Reason: "looked"}}})
@@ -144,25 +161,37 @@ func TestConfirmSettlesAllDoubts(t *testing.T) {
 func TestAdjustUnknownNames(t *testing.T) {
 	check := func(text, want string) {
 		t.Helper()
-		if _, err := adjusted(t, text, hand(lampLab(), lampSheet, lampRepair, "1+")); err == nil || err.Error() != want {
+		if _, err := adjusted(t, text, hand(lampLab(), lampSheet, lampRepair, "1+")); err == nil ||
+			err.Error() != want {
 			t.Errorf("%s\n got: %v\nwant: %s", text, err, want)
 		}
 	}
 	check("[[excuse]]\nstudent = \"2001\"\nreason = \"x\"\n[[confirm]]\nstudent = \"2002\"\nreason = \"x\"\n",
 		"adjust.toml:1: student \"2001\" is neither in this lab nor in what was handed in; did you mean \"1001\"?\n"+
 			"adjust.toml:4: student \"2002\" is neither in this lab nor in what was handed in; did you mean \"1002\"?")
-	check("[[accept]]\nrepair = \"replace-horn\"\nreason = \"x\"\n", "adjust.toml:1: this lab has no repair \"replace-horn\"; did you mean \"replace-lamp\"?")
-	check("[[accept]]\nrepair = \"12ZZ\"\nreason = \"x\"\n", "adjust.toml:1: this lab has no repair \"12ZZ\"; did you mean \"12HM\" (replace-lamp)?")
-	check("[[accept]]\nrepair = \"horn\"\nreason = \"x\"\n", "adjust.toml:1: this lab has no repair \"horn\"; known: replace-switch, replace-lamp, clean-ground")
-	check("[[accept]]\nrepair = \"12\"\nsheet = \"K9\"\nreason = \"x\"\n", "adjust.toml:1: this lab has no sheet \"K9\"")
-	check("[[drop]]\ntest = \"horn\"\nreason = \"x\"\n", "adjust.toml:1: this lab has no test \"horn\"; ids of tests look like \"battery\"")
-	check("[[drop]]\ntest = \"batery\"\nreason = \"x\"\n", "adjust.toml:1: this lab has no test \"batery\"; did you mean \"battery\"?")
-	check("[[drop]]\nline = 999\nsheet = \"K4-BCD\"\nreason = \"x\"\n", "adjust.toml:1: sheet K4-BCD has no line 999; the nearest is 427")
-	check("[[correct]]\nstudent = \"1003\"\nstep = 2\nto = \"327DM+\"\nreason = \"x\"\n", "adjust.toml:1: student \"1003\" wrote 1 step; there is no step 2 to correct")
-	check("[[correct]]\nstudent = \"1001\"\nstep = 1\nto = \"207BL+\"\nreason = \"x\"\n", "adjust.toml:1: student \"1001\" handed in nothing; there is no step to correct")
+	check("[[accept]]\nrepair = \"replace-horn\"\nreason = \"x\"\n",
+		"adjust.toml:1: this lab has no repair \"replace-horn\"; did you mean \"replace-lamp\"?")
+	check("[[accept]]\nrepair = \"12ZZ\"\nreason = \"x\"\n",
+		"adjust.toml:1: this lab has no repair \"12ZZ\"; did you mean \"12HM\" (replace-lamp)?")
+	check("[[accept]]\nrepair = \"horn\"\nreason = \"x\"\n",
+		"adjust.toml:1: this lab has no repair \"horn\"; known: replace-switch, replace-lamp, clean-ground")
+	check("[[accept]]\nrepair = \"12\"\nsheet = \"K9\"\nreason = \"x\"\n",
+		"adjust.toml:1: this lab has no sheet \"K9\"")
+	check("[[drop]]\ntest = \"horn\"\nreason = \"x\"\n", "adjust.toml:1: this lab has no test \"horn\"; ids of tests "+
+		"look like \"battery\"")
+	check("[[drop]]\ntest = \"batery\"\nreason = \"x\"\n", "adjust.toml:1: this lab has no test \"batery\"; did you "+
+		"mean \"battery\"?")
+	check("[[drop]]\nline = 999\nsheet = \"K4-BCD\"\nreason = \"x\"\n",
+		"adjust.toml:1: sheet K4-BCD has no line 999; the nearest is 427")
+	check("[[correct]]\nstudent = \"1003\"\nstep = 2\nto = \"327DM+\"\nreason = \"x\"\n",
+		"adjust.toml:1: student \"1003\" wrote 1 step; there is no step 2 to correct")
+	check("[[correct]]\nstudent = \"1001\"\nstep = 1\nto = \"207BL+\"\nreason = \"x\"\n",
+		"adjust.toml:1: student \"1001\" handed in nothing; there is no step to correct")
 	check("[[correct]]\nstudent = \"1003\"\nstep = 1\nto = \"32DM+\"\nreason = \"x\"\n",
-		"adjust.toml:1: to: '32DM+' is not a step: a line has three digits, as in 032DM+; write three digits, two letters and + or -, like 214KQ+")
-	check("[[excuse]]\nstudent = \"1003\"\nreason = \"x\"\n[[excuse]]\nstudent = 1003\nreason = \"y\"\n", "adjust.toml:4: a second [[excuse]] about the same")
+		"adjust.toml:1: to: '32DM+' is not a step: a line has three digits, as in 032DM+; write three digits, two "+
+			"letters and + or -, like 214KQ+")
+	check("[[excuse]]\nstudent = \"1003\"\nreason = \"x\"\n[[excuse]]\nstudent = 1003\nreason = \"y\"\n",
+		"adjust.toml:4: a second [[excuse]] about the same")
 }
 
 func TestReadAdjustErrors(t *testing.T) {
@@ -176,23 +205,30 @@ func TestReadAdjustErrors(t *testing.T) {
 		"adjust.toml:1: mark: key \"reason\" is missing\nadjust.toml:3: mark: value = 101 is outside 0 to 100")
 	check("[[mark]]\nstudent = \"1\"\nreason = \"x\"\n", "adjust.toml:1: mark: key \"value\" is missing")
 	check("[[mark]]\nstudent = \"1\"\nvalue = \"75\"\nreason = \" \"\n",
-		"adjust.toml:3: mark: value = \"75\" is not a number; write 0 to 100, without quotes\nadjust.toml:4: mark: reason = \" \" is empty")
+		"adjust.toml:3: mark: value = \"75\" is not a number; write 0 to 100, without quotes\nadjust.toml:4: mark: "+
+			"reason = \" \" is empty")
 	check("\n[[excuse]]\nstudnet = \"1\"\nreason = \"x\"\n",
-		"adjust.toml:2: excuse: key \"student\" is missing\nadjust.toml:3: excuse: unknown key \"studnet\"; did you mean \"student\"?")
+		"adjust.toml:2: excuse: key \"student\" is missing\nadjust.toml:3: excuse: unknown key \"studnet\"; did you "+
+			"mean \"student\"?")
 	check("[[excuses]]\nstudent = \"1\"\n", "adjust.toml:1: unknown key \"excuses\"; did you mean \"excuse\"?")
 	check("[[pardon]]\nstudent = \"1\"\n",
-		"adjust.toml:1: unknown key \"pardon\"; known: accept, drop, waive, excuse, mark, confirm, correct, trust, choose, worked, misread, late")
-	check("[mark]\nstudent = \"1\"\n", "adjust.toml:1: [mark] is one table, not one of several; write [[mark]] with two brackets")
+		"adjust.toml:1: unknown key \"pardon\"; known: accept, drop, waive, excuse, mark, confirm, correct, trust, "+
+			"choose, worked, misread, late")
+	check("[mark]\nstudent = \"1\"\n", "adjust.toml:1: [mark] is one table, not one of several; write [[mark]] with "+
+		"two brackets")
 	check("[[excuse]]\nstudent = 0042\nreason = \"x\"\n",
 		"adjust.toml:2: student = 0042: a number cannot begin with 0; write it in quotes: \"0042\"")
-	check("[[excuse]]\nstudent = true\nreason = \"x\"\n", "adjust.toml:2: excuse: student = true is not a text; write it in quotes")
+	check("[[excuse]]\nstudent = true\nreason = \"x\"\n", "adjust.toml:2: excuse: student = true is not a text; "+
+		"write it in quotes")
 	check("[[excuse]]\nstudent = \"1\"\nreason = '''ill\nagain'''\n",
 		"adjust.toml:3: excuse: reason = \"ill\\nagain\" contains a character that does not print; write it on one line")
-	check("[[accept]]\nrepair = \"1\"\nstudent = \"\"\nreason = \"x\"\n", "adjust.toml:3: accept: student = \"\" is empty")
+	check("[[accept]]\nrepair = \"1\"\nstudent = \"\"\nreason = \"x\"\n",
+		"adjust.toml:3: accept: student = \"\" is empty")
 	check("[[drop]]\nline = 214\nreason = \"x\"\n",
 		"adjust.toml:2: drop: line 214 is another test on every sheet; name the sheet or the student, or drop a test")
 	check("[[drop]]\nreason = \"x\"\n", "adjust.toml:1: drop: want either line or test")
-	check("[[drop]]\nline = 21.5\nsheet = \"a\"\nreason = \"x\"\n", "adjust.toml:2: drop: line = 21.5 is not a whole number from 1 to 999")
+	check("[[drop]]\nline = 21.5\nsheet = \"a\"\nreason = \"x\"\n",
+		"adjust.toml:2: drop: line = 21.5 is not a whole number from 1 to 999")
 	check("[[accept]]\nrepair = \"1\"\nstudent = \"1\"\nsheet = \"a\"\nreason = \"x\"\n",
 		"adjust.toml:4: accept: student and sheet are given at once; keep one of them")
 	check("[[mark]\n", "adjust.toml:1: `[[mark]` is no heading; write [name] or [[name]] on a line of its own")
@@ -201,8 +237,10 @@ func TestReadAdjustErrors(t *testing.T) {
 // Whatever the text, reading it ends with entries or with an error, never both, and every entry has a reason.
 func FuzzReadAdjust(f *testing.F) {
 	for _, seed := range []string{
-		"[[mark]]\nstudent = \"1\"\nvalue = 10\nreason = \"x\"\n", "[[drop]]\nline = 214\nsheet = \"a\"\nreason = '''x\ny'''\n", "[[mark]\n",
-		"accept = 1\n", "[[correct]]\nstep = 1e99\n", "excuse = [{student = \"1\", reason = \"x\"}]\n", "[[\"mark\"]]\n",
+		"[[mark]]\nstudent = \"1\"\nvalue = 10\nreason = \"x\"\n",
+		"[[drop]]\nline = 214\nsheet = \"a\"\nreason = '''x\ny'''\n", "[[mark]\n",
+		"accept = 1\n", "[[correct]]\nstep = 1e99\n", "excuse = [{student = \"1\", reason = \"x\"}]\n",
+		"[[\"mark\"]]\n",
 	} {
 		f.Add([]byte(seed))
 	}

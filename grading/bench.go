@@ -54,9 +54,9 @@ func benchRow(s *lab.Sheet, tests map[string]int, a *attempt.Attempt) submission
 	return row
 }
 
-// withPaper puts what the bench recorded of a student together with the rows that were keyed in: a row on the same sheet
-// that begins with the recorded steps, or says from which step it goes on, continues them. Anything else that overlaps
-// is doubt: the bench counts until the instructor has chosen.
+// withPaper puts what the bench recorded of a student together with the rows that were keyed in: a row on the same
+// sheet that begins with the recorded steps, or says from which step it goes on, continues them. Anything else that
+// overlaps is doubt: the bench counts until the instructor has chosen.
 func (m *matcher) withPaper(bench handed, rows []handed) handed {
 	if len(rows) == 0 {
 		return bench
@@ -80,7 +80,8 @@ func (m *matcher) withPaper(bench handed, rows []handed) handed {
 		bench.doubts = append(bench.doubts, paper.doubts...)
 		return bench
 	}
-	m.problem(paper.row.Place, fmt.Sprintf("look at the worksheet; then write [[choose]] student = %q, row = %q or row = %q%s into adjust.toml",
+	m.problem(paper.row.Place, fmt.Sprintf("look at the worksheet; then write [[choose]] student = %q, row = %q or "+
+		"row = %q%s into adjust.toml",
 		bench.student, bench.row.Place, paper.row.Place, m.naming(bench.sheet)),
 		"student %s worked on the bench, and the row says something else; the bench counts until you choose", bench.student)
 	if bench.sheet != paper.sheet {

@@ -101,12 +101,16 @@ func TestPaperGoesOn(t *testing.T) {
 	check(whole, empty, grading.Graded, want)
 
 	both := fmt.Sprintf("%.1f by paper (entry.xlsx, row 4)", want)
-	check(begun, hand(l, lampSheet, lampRepair, "1+"), grading.Provisional, -1, "paper and bench differ", "by the bench")
+	check(begun, hand(l, lampSheet, lampRepair, "1+"), grading.Provisional, -1, "paper and bench differ",
+		"by the bench")
 	check(hand(l, lampSheet, -1, "1-", "2+"), whole, grading.Provisional, -1, both)                  // another verdict
 	check(begun, from(2, lampRepair, "2+", "3-"), grading.Provisional, -1, "paper and bench differ") // step 2 twice
-	check(begun, from(5, lampRepair, "3-"), grading.Provisional, -1, "paper and bench differ")       // a step is missing
-	check(concluded, whole, grading.Provisional, -1, both)                                           // goes on after the conclusion
-	check(whole, hand(l, lampSheet, groundRepair, "1+", "2+", "3-"), grading.Provisional, want, fmt.Sprintf("%.1f by the bench", want))
+	// a step is missing
+	check(begun, from(5, lampRepair, "3-"), grading.Provisional, -1, "paper and bench differ")
+	// goes on after the conclusion
+	check(concluded, whole, grading.Provisional, -1, both)
+	check(whole, hand(l, lampSheet, groundRepair, "1+", "2+", "3-"), grading.Provisional, want,
+		fmt.Sprintf("%.1f by the bench", want))
 
 	choose := func(place string, mark float64) {
 		t.Helper()
@@ -136,11 +140,13 @@ func TestTakenBackSteps(t *testing.T) {
 	l := lampLab()
 	want := of(t, grade(t, l, grading.Adjust{}, hand(l, lampSheet, lampRepair, "1+", "2+")), "1003").Mark
 	room := benched(t, l, lampSheet, hand(l, lampSheet, lampRepair, "0+", "1+", "2-"))
-	if err := room.Apply(attempt.Event{Kind: attempt.Void, Sheet: l.Sheets[lampSheet].Code, Step: 1, Reason: "slip"}); err != nil {
+	if err := room.Apply(attempt.Event{Kind: attempt.Void, Sheet: l.Sheets[lampSheet].Code, Step: 1,
+		Reason: "slip"}); err != nil {
 		t.Fatal(err)
 	}
 	s := l.Sheets[lampSheet].Lines[2]
-	adjust := grading.Adjust{Correct: []grading.Correct{{Student: "1003", Step: 3, To: fmt.Sprintf("%03d%s+", s.Number, s.Letters), Reason: "x"}}}
+	adjust := grading.Adjust{Correct: []grading.Correct{{Student: "1003", Step: 3, To: fmt.Sprintf("%03d%s+", s.Number,
+		s.Letters), Reason: "x"}}}
 	got := of(t, grade(t, l, adjust, grading.BenchRows(l, room)...), "1003")
 	if got.Mark != want || got.Steps[0].State != grading.Dropped || got.Minutes != 40 { // two tests of 2 minutes
 		t.Errorf("mark %.1f, want %.1f; %+v", got.Mark, want, got.Steps)

@@ -17,8 +17,8 @@ import (
 	"nospark/scenarios/term"
 )
 
-// builtLab builds a lab of a built-in pack for an invented class. Without a complaint the build chooses one. It is nil where nothing needs
-// testing.
+// builtLab builds a lab of a built-in pack for an invented class. Without a complaint the build chooses one. It is nil
+// where nothing needs testing.
 func builtLab(t testing.TB, name, complaint string, students int) *lab.Lab {
 	t.Helper()
 	source, err := pack.Source(name)
@@ -35,9 +35,11 @@ func builtLab(t testing.TB, name, complaint string, students int) *lab.Lab {
 	}
 	var class []roster.Student
 	for i := range students {
-		class = append(class, roster.Student{ID: fmt.Sprintf("s%03d", i), Name: fmt.Sprintf("Student %03d", i), Section: "A"})
+		class = append(class, roster.Student{ID: fmt.Sprintf("s%03d", i), Name: fmt.Sprintf("Student %03d", i),
+			Section: "A"})
 	}
-	autumn := term.Term{ID: "test-term", Program: "Automotive Technology", Paper: "letter", Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()}
+	autumn := term.Term{ID: "test-term", Program: "Automotive Technology", Paper: "letter",
+		Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()}
 	lab, _, err := build.Lab(context.Background(), build.Input{
 		Term: autumn, Plan: plan, Students: class, Key: term.Key{1}, PackFile: name + ".toml", Pack: string(source),
 	})
@@ -50,8 +52,8 @@ func builtLab(t testing.TB, name, complaint string, students int) *lab.Lab {
 	return lab
 }
 
-// In labs of the built-in packs, as a class gets them: best play earns everything and takes the minutes that building promised, and a
-// class that names any repair without a test averages under 25.
+// In labs of the built-in packs, as a class gets them: best play earns everything and takes the minutes that building
+// promised, and a class that names any repair without a test averages under 25.
 func TestBuiltinLabs(t *testing.T) {
 	for _, name := range []string{"lamp", "single-coil"} {
 		lab := builtLab(t, name, "", 48)
@@ -71,7 +73,8 @@ func TestBuiltinLabs(t *testing.T) {
 		}
 		for i, s := range all(players.Expert, func(*submission.Row) {}) {
 			if s.Mark != 100 || s.Lost != 0 || s.Best != lab.Sheets[i].Minutes || s.Minutes != s.Best {
-				t.Errorf("%s: best play of student %s: mark %v, lost %v, minutes %d of %d, promised %d", name, s.Student, s.Mark, s.Lost, s.Minutes, s.Best, lab.Sheets[i].Minutes)
+				t.Errorf("%s: best play of student %s: mark %v, lost %v, minutes %d of %d, promised %d", name,
+					s.Student, s.Mark, s.Lost, s.Minutes, s.Best, lab.Sheets[i].Minutes)
 			}
 		}
 		mean := 0.0

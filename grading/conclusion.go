@@ -46,7 +46,8 @@ func (d *diagnosis) repair(written string) int {
 	case at >= 0 && letters == "":
 		d.doubts = append(d.doubts, fmt.Sprintf("repair %s has no check letters", written))
 		d.m.problem(d.repairAt(),
-			d.unlessConfirmed("look at the worksheet; then complete the code in the entry form or [[confirm]] the mark in adjust.toml"),
+			d.unlessConfirmed("look at the worksheet; then complete the code in the entry form or [[confirm]] the "+
+				"mark in adjust.toml"),
 			"repair %s of student %s has no check letters; it was taken for '%s'", written, d.h.student, d.lab.Repairs[at].Label)
 		return at
 	}

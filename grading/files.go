@@ -51,7 +51,8 @@ func (m *matcher) speaker(file string) string {
 	}
 	if len(found) == 0 {
 		for _, digits := range strings.FieldsFunc(stem, func(r rune) bool { return r < '0' || r > '9' }) {
-			if id := m.byFold[roster.BareID(digits)]; id != "" && holdsWord(stem, digits) && !slices.Contains(found, id) {
+			if id := m.byFold[roster.BareID(digits)]; id != "" && holdsWord(stem, digits) &&
+				!slices.Contains(found, id) {
 				found = append(found, id)
 			}
 		}

@@ -160,8 +160,9 @@ func (g *grader) entry(h handed) (StudentResult, error) {
 	d := &diagnosis{lab: g.lab, m: g.m, rule: g.rule, details: g.details, h: h, s: suspects,
 		sheet: &g.lab.Sheets[h.sheet], doubts: slices.Clone(h.doubts)}
 	d.r = StudentResult{
-		Sheet: d.sheet.Code, Student: h.student, Name: h.name, Section: h.section, Index: h.sheet, Vehicle: d.sheet.Vehicle,
-		Repair: -1, Wrote: clipped(h.row.Repair), Reasoning: h.row.Reasoning, Safe: h.row.Safe,
+		Sheet: d.sheet.Code, Student: h.student, Name: h.name, Section: h.section, Index: h.sheet,
+		Vehicle: d.sheet.Vehicle,
+		Repair:  -1, Wrote: clipped(h.row.Repair), Reasoning: h.row.Reasoning, Safe: h.row.Safe,
 	}
 	d.start = suspects.Start(d.sheet)
 	d.same = suspects.Inseparable(d.start, d.sheet.Truth)

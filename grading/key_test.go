@@ -22,7 +22,8 @@ func built(t testing.TB, name string, students int, plan string) *lab.Lab {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := term.ParsePlan("plans/one.toml", fmt.Sprintf("title = \"One\"\ndate = 2026-10-05\npack = %q\n%s", name, plan))
+	p, err := term.ParsePlan("plans/one.toml", fmt.Sprintf("title = \"One\"\ndate = 2026-10-05\npack = %q\n%s", name,
+		plan))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -30,8 +31,10 @@ func built(t testing.TB, name string, students int, plan string) *lab.Lab {
 	for i := range students {
 		list = append(list, roster.Student{ID: fmt.Sprint("s", i), Name: fmt.Sprint("Student ", i), Section: "A"})
 	}
-	autumn := term.Term{ID: "term-for-tests", Program: "Program", Paper: "letter", Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()}
-	lab, _, err := build.Lab(context.Background(), build.Input{Term: autumn, Plan: p, Students: list, Key: term.Key{1, 2, 3}, PackFile: name + ".toml", Pack: string(source)})
+	autumn := term.Term{ID: "term-for-tests", Program: "Program", Paper: "letter", Rubric: term.DefaultRubric(),
+		Mastery: term.DefaultMastery()}
+	lab, _, err := build.Lab(context.Background(), build.Input{Term: autumn, Plan: p, Students: list,
+		Key: term.Key{1, 2, 3}, PackFile: name + ".toml", Pack: string(source)})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -47,16 +50,18 @@ func testIndex(t testing.TB, l *lab.Lab, id string) int {
 	return at
 }
 
-// The key of the lamp by hand, from nothing and without checks: the feed, and where it is normal the ground. The rows weigh 1000 x 3 / root 3,
-// 1000 x 2 / root 2, 1000 x 4 / root 4 and 1000 x 1 / root 1, so V = 20 + 20 x (2000 + 1000)/(1732 + 1414 + 2000 + 1000). An open switch reads abnormal at the feed alone, an open lamp on its own alone; nothing else is measured at
-// either of them that could mislead.
+// The key of the lamp by hand, from nothing and without checks: the feed, and where it is normal the ground. The rows
+// weigh 1000 x 3 / root 3, 1000 x 2 / root 2, 1000 x 4 / root 4 and 1000 x 1 / root 1, so V = 20 + 20 x (2000 +
+// 1000)/(1732 + 1414 + 2000 + 1000). An open switch reads abnormal at the feed alone, an open lamp on its own alone;
+// nothing else is measured at either of them that could mislead.
 func TestKeyOfTheLamp(t *testing.T) {
 	lab := built(t, "lamp", 4, "faults = [\"switch-open\", \"lamp-open\"]\nproof = false\nknown = 0\n")
 	key, err := grading.NewKey(lab)
 	if err != nil {
 		t.Fatal(err)
 	}
-	feed, ground, resistance := testIndex(t, lab, "lamp-feed"), testIndex(t, lab, "lamp-ground"), testIndex(t, lab, "lamp-resistance")
+	feed, ground, resistance := testIndex(t, lab, "lamp-feed"), testIndex(t, lab, "lamp-ground"), testIndex(t, lab,
+		"lamp-resistance")
 	seen := map[string]bool{}
 	for i, s := range key.Sheets {
 		id := lab.Faults[s.Fault].ID
@@ -67,11 +72,13 @@ func TestKeyOfTheLamp(t *testing.T) {
 		}
 		switch id {
 		case "switch-open":
-			if s.Minutes != 20 || !slices.Equal(path, []int{feed}) || !slices.Equal(s.Abnormal, []int{feed}) || len(s.Traps) != 0 {
+			if s.Minutes != 20 || !slices.Equal(path, []int{feed}) || !slices.Equal(s.Abnormal, []int{feed}) ||
+				len(s.Traps) != 0 {
 				t.Errorf("open switch: %+v", s)
 			}
 		case "lamp-open":
-			if s.Minutes != 40 || !slices.Equal(path, []int{feed, ground}) || !slices.Equal(s.Abnormal, []int{resistance}) || len(s.Traps) != 0 {
+			if s.Minutes != 40 || !slices.Equal(path, []int{feed, ground}) ||
+				!slices.Equal(s.Abnormal, []int{resistance}) || len(s.Traps) != 0 {
 				t.Errorf("open lamp: %+v", s)
 			}
 		}
@@ -79,7 +86,8 @@ func TestKeyOfTheLamp(t *testing.T) {
 			t.Errorf("sheet %d: %d tenths, built for %d", i, s.Minutes, lab.Sheets[i].Minutes)
 		}
 	}
-	if len(seen) != 2 || len(key.Faults) != 2 || key.Faults[0].Sheets+key.Faults[1].Sheets != 4 || len(key.Complaints) != 1 || !near(key.Complaints[0].Value, 20+20*3000./6146) || key.Reference != 30 {
+	if len(seen) != 2 || len(key.Faults) != 2 || key.Faults[0].Sheets+key.Faults[1].Sheets != 4 ||
+		len(key.Complaints) != 1 || !near(key.Complaints[0].Value, 20+20*3000./6146) || key.Reference != 30 {
 		t.Errorf("faults %+v, complaints %+v, reference %d", key.Faults, key.Complaints, key.Reference)
 	}
 	if key.Spread.Low != 20 || key.Spread.High != 40 {
@@ -87,8 +95,8 @@ func TestKeyOfTheLamp(t *testing.T) {
 	}
 }
 
-// A corroded module ground: the voltmeter with the module unplugged sees nothing, since no current flows; a load shows it. That an
-// unloaded check passes a bad ground is common practice, no source.
+// A corroded module ground: the voltmeter with the module unplugged sees nothing, since no current flows; a load shows
+// it. That an unloaded check passes a bad ground is common practice, no source.
 func TestUnloadedGroundIsATrap(t *testing.T) {
 	lab := built(t, "single-coil", 1, "faults = [\"icm-ground-bad\"]\n")
 	key, err := grading.NewKey(lab)
@@ -120,7 +128,8 @@ func TestLabTree(t *testing.T) {
 		t.Fatal(err)
 	}
 	n := tree.Nodes[0]
-	if n.Good != "less than 0.5 V below the battery reading" || len(n.Branches) != 3 || !strings.HasPrefix(n.Branches[0].Words, "at least 0.5 V") {
+	if n.Good != "less than 0.5 V below the battery reading" || len(n.Branches) != 3 ||
+		!strings.HasPrefix(n.Branches[0].Words, "at least 0.5 V") {
 		t.Errorf("%+v", n)
 	}
 }

@@ -21,8 +21,8 @@ import (
 //	1       corroded     ground  normal   normal      dropped -  normal
 //	minutes                      1        2           2          5
 //
-// Best play: feed (2 minutes); if it is normal, which has 5 chances in 10, lamp or ground remain and the ground (2 minutes) decides.
-// V = 2 + 5/10 x 2 = 3.0 minutes. Every other test first:
+// Best play: feed (2 minutes); if it is normal, which has 5 chances in 10, lamp or ground remain and the ground (2
+// minutes) decides. V = 2 + 5/10 x 2 = 3.0 minutes. Every other test first:
 //
 //	battery     1 + 3.0                                           = 4.0, loses 1.0
 //	ground      2 + 9/10 x V(two switches, lamp) = 2 + 9/10 x 2   = 3.8, loses 0.8
@@ -61,10 +61,15 @@ func lampLab() *lab.Lab {
 			{Number: 3, ID: "gnd", Label: "lamp ground terminal", Role: "ground"},
 		},
 		Tests: []lab.Test{
-			{ID: "battery", Label: "volts at the battery", Instrument: "voltmeter", Condition: "switch on", Minutes: 10, Column: -1, Point: 0, Compare: -1, Bands: two, Spec: "at least 12.0 V"},
-			{ID: "lamp-feed", Label: "volts at the switch, lamp side", Instrument: "voltmeter", Condition: "switch on", Minutes: 20, Column: -1, Point: 1, Compare: -1, Bands: three, Spec: "within 0.5 V of the battery"},
-			{ID: "lamp-ground", Label: "volts at the lamp ground", Instrument: "voltmeter", Condition: "switch on", Minutes: 20, Column: -1, Point: 2, Compare: -1, Bands: three, Spec: "at most 0.4 V"},
-			{ID: "lamp-resistance", Label: "ohms of the lamp", Instrument: "ohmmeter", Condition: "switch off", Minutes: 50, Column: -1, Point: -1, Compare: -1, Bands: two, Spec: "at most 20 ohm", Unplugged: []string{"lamp"}},
+			{ID: "battery", Label: "volts at the battery", Instrument: "voltmeter", Condition: "switch on", Minutes: 10,
+				Column: -1, Point: 0, Compare: -1, Bands: two, Spec: "at least 12.0 V"},
+			{ID: "lamp-feed", Label: "volts at the switch, lamp side", Instrument: "voltmeter", Condition: "switch on",
+				Minutes: 20, Column: -1, Point: 1, Compare: -1, Bands: three, Spec: "within 0.5 V of the battery"},
+			{ID: "lamp-ground", Label: "volts at the lamp ground", Instrument: "voltmeter", Condition: "switch on",
+				Minutes: 20, Column: -1, Point: 2, Compare: -1, Bands: three, Spec: "at most 0.4 V"},
+			{ID: "lamp-resistance", Label: "ohms of the lamp", Instrument: "ohmmeter", Condition: "switch off",
+				Minutes: 50, Column: -1, Point: -1, Compare: -1, Bands: two, Spec: "at most 20 ohm",
+				Unplugged: []string{"lamp"}},
 		},
 		Repairs: []lab.Repair{
 			{ID: "replace-switch", Label: "Replace the switch", Code: "11", Letters: "BD", Minutes: 200},
@@ -87,14 +92,16 @@ func lampLab() *lab.Lab {
 		Rubric: lab.Rubric{Evidence: 15, Diagnosis: 40, Efficiency: 30, Interpretation: 15},
 	}
 	for i := range 5 {
-		sheet := lab.Sheet{Code: fmt.Sprintf("K%d-BCD", i+2), Student: fmt.Sprintf("100%d", i+1), Name: "Student " + string(rune('A'+i)), Section: "B", Truth: i}
+		sheet := lab.Sheet{Code: fmt.Sprintf("K%d-BCD", i+2), Student: fmt.Sprintf("100%d", i+1), Name: "Student " +
+			string(rune('A'+i)), Section: "B", Truth: i}
 		if i == spareSheet {
 			sheet.Student, sheet.Name, sheet.Section, sheet.Truth = "", "", "", 2
 		}
 		for t := range l.Tests {
 			sheet.Lines = append(sheet.Lines, lab.Line{
-				Number: 100*(t+1) + 10*i + 7, Letters: string([]byte{"BCDFG"[i], "KLMN"[t]}), Reading: fmt.Sprintf("reading %d", t),
-				Band: l.Hypotheses[sheet.Truth].Band(t),
+				Number: 100*(t+1) + 10*i + 7, Letters: string([]byte{"BCDFG"[i], "KLMN"[t]}),
+				Reading: fmt.Sprintf("reading %d", t),
+				Band:    l.Hypotheses[sheet.Truth].Band(t),
 			})
 		}
 		l.Sheets = append(l.Sheets, sheet)
@@ -105,7 +112,8 @@ func lampLab() *lab.Lab {
 // hand writes what the student of a sheet hands in. tests are like "2+": index of the test and verdict.
 func hand(lab *lab.Lab, sheet int, repair int, tests ...string) submission.Row {
 	s := lab.Sheets[sheet]
-	row := submission.Row{Place: fmt.Sprintf("entry.xlsx, row %d", sheet+2), Student: s.Student, Reasoning: -1, Safe: -1}
+	row := submission.Row{Place: fmt.Sprintf("entry.xlsx, row %d", sheet+2), Student: s.Student, Reasoning: -1,
+		Safe: -1}
 	if repair >= 0 {
 		row.Repair = lab.Repairs[repair].Code + lab.Repairs[repair].Letters
 	}
@@ -117,7 +125,8 @@ func hand(lab *lab.Lab, sheet int, repair int, tests ...string) submission.Row {
 		}
 		line := s.Lines[t]
 		row.Steps = append(row.Steps, submission.Step{
-			Place: fmt.Sprintf("entry.xlsx, %c%d", 'G'+i, sheet+2), Text: fmt.Sprintf("%03d%s%s", line.Number, line.Letters, verdict),
+			Place: fmt.Sprintf("entry.xlsx, %c%d", 'G'+i, sheet+2), Text: fmt.Sprintf("%03d%s%s", line.Number,
+				line.Letters, verdict),
 			Line: line.Number, Letters: line.Letters, Judged: verdict,
 		})
 	}
@@ -146,8 +155,8 @@ func of(t testing.TB, r *grading.Result, student string) grading.StudentResult {
 	return grading.StudentResult{}
 }
 
-// randomLab makes a lab whose bands, weights and minutes are drawn; nothing about it is special except that something needs testing, and
-// that no repair is right in more than six cases of ten. Every hypothesis has a sheet.
+// randomLab makes a lab whose bands, weights and minutes are drawn; nothing about it is special except that something
+// needs testing, and that no repair is right in more than six cases of ten. Every hypothesis has a sheet.
 func randomLab(r *rand.Rand) *lab.Lab {
 	for {
 		if lab := tryLab(r); lab != nil {
@@ -163,13 +172,16 @@ func tryLab(r *rand.Rand) *lab.Lab {
 		Rubric: lab.Rubric{Evidence: 15, Diagnosis: 40, Efficiency: 30, Interpretation: 15},
 	}
 	for i := range repairs {
-		l.Repairs = append(l.Repairs, lab.Repair{ID: fmt.Sprint("r", i), Label: fmt.Sprint("Repair ", i), Code: fmt.Sprint(10 + i), Letters: "BC", Minutes: 10 + r.Int64N(300)})
+		l.Repairs = append(l.Repairs, lab.Repair{ID: fmt.Sprint("r", i), Label: fmt.Sprint("Repair ", i),
+			Code: fmt.Sprint(10 + i), Letters: "BC", Minutes: 10 + r.Int64N(300)})
 		l.Faults = append(l.Faults, lab.Fault{ID: fmt.Sprint("f", i), Label: fmt.Sprint("Fault ", i), Repair: i})
 	}
 	for i := range tests {
-		test := lab.Test{ID: fmt.Sprint("t", i), Label: fmt.Sprint("test ", i), Minutes: 5 + r.Int64N(50), Column: -1, Point: -1, Compare: -1}
+		test := lab.Test{ID: fmt.Sprint("t", i), Label: fmt.Sprint("test ", i), Minutes: 5 + r.Int64N(50), Column: -1,
+			Point: -1, Compare: -1}
 		for b := range 2 + r.IntN(2) {
-			test.Bands = append(test.Bands, lab.Band{Name: fmt.Sprint(b), Normal: b == 0, Silent: b == 2 && r.IntN(2) == 0})
+			test.Bands = append(test.Bands, lab.Band{Name: fmt.Sprint(b), Normal: b == 0, Silent: b == 2 &&
+				r.IntN(2) == 0})
 		}
 		l.Tests = append(l.Tests, test)
 	}
@@ -185,7 +197,8 @@ func tryLab(r *rand.Rand) *lab.Lab {
 		l.Hypotheses = append(l.Hypotheses, h)
 		sheet := lab.Sheet{Code: fmt.Sprint("S", i), Student: fmt.Sprint("student ", i), Truth: i}
 		for t, number := range r.Perm(900)[:tests] {
-			sheet.Lines = append(sheet.Lines, lab.Line{Number: 100 + number, Letters: string([]byte{byte('B' + i), byte('B' + t)}), Band: h.Band(t)})
+			sheet.Lines = append(sheet.Lines, lab.Line{Number: 100 + number,
+				Letters: string([]byte{byte('B' + i), byte('B' + t)}), Band: h.Band(t)})
 		}
 		l.Sheets = append(l.Sheets, sheet)
 	}

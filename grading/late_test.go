@@ -22,10 +22,12 @@ func TestLate(t *testing.T) {
 			t.Errorf("late: %+v, before %+v", m, plain.Marks[i])
 		}
 	}
-	if _, err := adjusted(t, late+late, row); err == nil || !strings.Contains(err.Error(), "a second [[late]] about the same") {
+	if _, err := adjusted(t, late+late, row); err == nil ||
+		!strings.Contains(err.Error(), "a second [[late]] about the same") {
 		t.Errorf("told twice: %v", err)
 	}
-	if _, err := adjusted(t, strings.Replace(late, "1003", "9999", 1), row); err == nil || !strings.Contains(err.Error(), `student "9999"`) {
+	if _, err := adjusted(t, strings.Replace(late, "1003", "9999", 1), row); err == nil ||
+		!strings.Contains(err.Error(), `student "9999"`) {
 		t.Errorf("of nobody: %v", err)
 	}
 }

@@ -218,7 +218,8 @@ func (m *matcher) place(row submission.Row) (handed, bool) {
 	case row.Student == "" && !known, id == "" && row.Student != "" && !known:
 		do := "correct the id or write the sheet's code" + m.lines.guess(row, -1)
 		if at, code := m.codes.Find(row.Student); code {
-			do = fmt.Sprintf("%s is the code of a sheet: write it into the column sheet, and the student's id into the column id", m.lab.Sheets[at].Code)
+			do = fmt.Sprintf("%s is the code of a sheet: write it into the column sheet, and the student's id into "+
+				"the column id", m.lab.Sheets[at].Code)
 		}
 		m.problem(row.Place, do, "%s is not in this lab, so the row counts for nobody", whoever(row))
 		return handed{}, false
@@ -286,7 +287,8 @@ func (m *matcher) onSpare(sheet int, id string, row submission.Row) (handed, boo
 		h.name, h.section = own.Name, own.Section
 	}
 	if holders := m.claimed[sheet]; len(holders) > 1 {
-		m.problem(row.Place, fmt.Sprintf("correct the sheet codes, or write [[worked]] student = %q, sheet = %q into adjust.toml",
+		m.problem(row.Place, fmt.Sprintf("correct the sheet codes, or write [[worked]] student = %q, sheet = %q into "+
+			"adjust.toml",
 			h.student, s.Code),
 			"spare sheet %s is named by the students %s; it counts for none of them yet", s.Code, fewNames(holders))
 		h.row.Repair, h.row.Steps = "", nil

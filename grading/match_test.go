@@ -55,23 +55,31 @@ func TestRowsFindTheirSheets(t *testing.T) {
 	check("by id", "1003 K4-BCD graded 100\n", best(func(*submission.Row) {}))
 	check("by sheet", "1003 K4-BCD graded 100\n", best(func(r *submission.Row) { r.Student, r.Sheet = "", "k4-bcd" }))
 	check("the wrong sheet", "1003 K4-BCD provisional 100: the row names sheet K2-BCD, which belongs to student 1001\n"+
-		"! entry.xlsx, row 4: sheet K2-BCD belongs to student 1001, not to 1003; find out whose work it is; correct the id or the sheet\n",
+		"! entry.xlsx, row 4: sheet K2-BCD belongs to student 1001, not to 1003; find out whose work it is; correct "+
+		"the id or the sheet\n",
 		best(func(r *submission.Row) { r.Sheet = "K2-BCD" }))
-	check("a sheet that does not exist", "1003 K4-BCD graded 100\n! entry.xlsx, row 4: no sheet has the code \"K9-BCD\"; correct the code; the student's own sheet was used\n",
+	check("a sheet that does not exist", "1003 K4-BCD graded 100\n! entry.xlsx, row 4: no sheet has the code "+
+		"\"K9-BCD\"; correct the code; the student's own sheet was used\n",
 		best(func(r *submission.Row) { r.Sheet = "K9-BCD" }))
 	check("an unknown id with letters of a sheet", blank3+
-		"! entry.xlsx, row 4: student \"1033\" is not in this lab, so the row counts for nobody; correct the id or write the sheet's code; 2 of its 2 steps fit sheet K4-BCD of student 1003\n",
+		"! entry.xlsx, row 4: student \"1033\" is not in this lab, so the row counts for nobody; correct the id or "+
+		"write the sheet's code; 2 of its 2 steps fit sheet K4-BCD of student 1003\n",
 		best(func(r *submission.Row) { r.Student = "1033" }))
 	check("an unknown id with the right sheet", "1003 K4-BCD provisional 100: the row names student 1033\n"+
-		"! entry.xlsx, row 4: student \"1033\" is not in this lab; sheet and letters are those of student 1003, for whom the row counts; correct the id\n",
+		"! entry.xlsx, row 4: student \"1033\" is not in this lab; sheet and letters are those of student 1003, for "+
+		"whom the row counts; correct the id\n",
 		best(func(r *submission.Row) { r.Student, r.Sheet = "1033", "K4-BCD" }))
 	check("an unknown id with a sheet that the letters do not fit", blank3+
-		"! entry.xlsx, row 4: student \"1033\" is not in this lab and sheet K2-BCD belongs to student 1001, so the row counts for nobody; correct the id or the sheet; 2 of its 2 steps fit sheet K4-BCD of student 1003\n",
+		"! entry.xlsx, row 4: student \"1033\" is not in this lab and sheet K2-BCD belongs to student 1001, so the "+
+		"row counts for nobody; correct the id or the sheet; 2 of its 2 steps fit sheet K4-BCD of student 1003\n",
 		best(func(r *submission.Row) { r.Student, r.Sheet = "1033", "K2-BCD" }))
-	check("neither id nor sheet", blank3+"! entry.xlsx, row 4: the row has neither id nor sheet, so it counts for nobody; write the student's id; 2 of its 2 steps fit sheet K4-BCD of student 1003\n",
+	check("neither id nor sheet", blank3+"! entry.xlsx, row 4: the row has neither id nor sheet, so it counts for "+
+		"nobody; write the student's id; 2 of its 2 steps fit sheet K4-BCD of student 1003\n",
 		best(func(r *submission.Row) { r.Student = "" }))
-	check("a neighbor's readings", "1003 K4-BCD provisional 40: 2 steps with line or letters that do not fit; 2 steps fit sheet K2-BCD of student 1001\n"+
-		"! entry.xlsx, row 2: 2 steps of student 1003 do not fit the own sheet but fit sheet K2-BCD of student 1001; ask the student whose readings these are\n",
+	check("a neighbor's readings", "1003 K4-BCD provisional 40: 2 steps with line or letters that do not fit; 2 "+
+		"steps fit sheet K2-BCD of student 1001\n"+
+		"! entry.xlsx, row 2: 2 steps of student 1003 do not fit the own sheet but fit sheet K2-BCD of student 1001; "+
+		"ask the student whose readings these are\n",
 		func() submission.Row {
 			row := hand(lab, switchOpenSheet, lampRepair, "1-", "2+")
 			row.Student = "1003"
@@ -85,18 +93,22 @@ func TestLongRows(t *testing.T) {
 	lab.Rows = 4
 	check := func(want string, tests ...string) {
 		t.Helper()
-		got := strings.NewReplacer(blank1, "", blank2, "", blank4, "").Replace(summary(grade(t, lab, grading.Adjust{}, hand(lab, lampSheet, lampRepair, tests...))))
+		got := strings.NewReplacer(blank1, "", blank2, "", blank4, "").Replace(summary(grade(t, lab, grading.Adjust{},
+			hand(lab, lampSheet, lampRepair, tests...))))
 		if got != want {
 			t.Errorf("%v\n got:\n%s\nwant:\n%s", tests, got, want)
 		}
 	}
 	check("1003 K4-BCD graded 100\n", "1+", "2+")
 	// The feed is read twice more: 4 minutes lost, 30 x 30/70 = 12.86.
-	check("1003 K4-BCD graded 82.86\n! entry.xlsx, row 4: student 1003 read 2 lines again; that costs the minutes and tells nothing; nothing, if the worksheet says so too\n",
+	check("1003 K4-BCD graded 82.86\n! entry.xlsx, row 4: student 1003 read 2 lines again; that costs the minutes "+
+		"and tells nothing; nothing, if the worksheet says so too\n",
 		"1+", "1+", "1+", "2+")
 	// All four tests and the battery again, 1 + 2 + 2 + 5 + 1 minutes of which 1 + 5 + 1 are lost: 30 x 30/100 = 9.
-	check("1003 K4-BCD graded 79\n! entry.xlsx, row 4: student 1003 read 1 line again; that costs the minutes and tells nothing; nothing, if the worksheet says so too\n"+
-		"! entry.xlsx, row 4: student 1003 has 5 steps, but the record table has 4 lines; all steps are graded; compare the row with the worksheet\n",
+	check("1003 K4-BCD graded 79\n! entry.xlsx, row 4: student 1003 read 1 line again; that costs the minutes and "+
+		"tells nothing; nothing, if the worksheet says so too\n"+
+		"! entry.xlsx, row 4: student 1003 has 5 steps, but the record table has 4 lines; all steps are graded; "+
+		"compare the row with the worksheet\n",
 		"0+", "1+", "2+", "3-", "0+")
 }
 
@@ -144,19 +156,26 @@ func TestSpareSheets(t *testing.T) {
 		}
 	}
 	empty := submission.Row{Place: "entry.xlsx, row 3", Student: "1002", Reasoning: 2, Safe: -1}
-	check("for somebody who missed the own sheet", blank1+blank3+blank4+"1002 K6-BCD graded 100\n", empty, spare("1002"))
+	check("for somebody who missed the own sheet", blank1+blank3+blank4+"1002 K6-BCD graded 100\n", empty,
+		spare("1002"))
 	check("for somebody new", blank1+blank2+blank3+blank4+"9009 K6-BCD graded 100\n"+
-		"! late.csv, row 2: student \"9009\" is not in this lab's list and used spare sheet K6-BCD; nothing, if the id is right\n", spare("9009"))
-	check("as the form was printed", blank1+blank2+blank3+blank4, submission.Row{Place: "late.csv, row 2", Sheet: "K6-BCD", Reasoning: -1, Safe: -1})
-	check("without id", blank1+blank2+blank3+blank4+"! late.csv, row 2: sheet K6-BCD is a spare and the row has no id, so it counts for nobody; write the id of the student who used it\n", spare(""))
-	twice := "late.csv, row 2: spare sheet K6-BCD is named by the students 1001 and 1002; it counts for none of them yet; " +
+		"! late.csv, row 2: student \"9009\" is not in this lab's list and used spare sheet K6-BCD; nothing, if the "+
+		"id is right\n", spare("9009"))
+	check("as the form was printed", blank1+blank2+blank3+blank4, submission.Row{Place: "late.csv, row 2",
+		Sheet: "K6-BCD", Reasoning: -1, Safe: -1})
+	check("without id", blank1+blank2+blank3+blank4+"! late.csv, row 2: sheet K6-BCD is a spare and the row has no "+
+		"id, so it counts for nobody; write the id of the student who used it\n", spare(""))
+	twice := "late.csv, row 2: spare sheet K6-BCD is named by the students 1001 and 1002; it counts for none of them " +
+		"yet; " +
 		"correct the sheet codes, or write [[worked]] student = \"%s\", sheet = \"K6-BCD\" into adjust.toml\n"
 	undecided := "incomplete 0: several students name spare sheet K6-BCD\n"
 	check("named twice", "1001 K2-BCD "+undecided+"1002 K3-BCD "+undecided+blank3+blank4+
 		"! "+fmt.Sprintf(twice, "1002")+"! "+fmt.Sprintf(twice, "1001"), spare("1002"), spare("1001"))
 	own := hand(lab, burntSheet, switchRepair, "1-")
-	check("beside the own sheet", blank1+"1002 K3-BCD incomplete 0: different rows in entry.xlsx, row 3 and late.csv, row 2\n"+blank3+blank4+
-		"! late.csv, row 2: student 1002 has different rows in entry.xlsx, row 3 and late.csv, row 2; none of them counts yet; "+
+	check("beside the own sheet", blank1+"1002 K3-BCD incomplete 0: different rows in entry.xlsx, row 3 and "+
+		"late.csv, row 2\n"+blank3+blank4+
+		"! late.csv, row 2: student 1002 has different rows in entry.xlsx, row 3 and late.csv, row 2; none of them "+
+		"counts yet; "+
 		"delete all but one, or write [[choose]] student = \"1002\", row = \"entry.xlsx, row 3\" into adjust.toml\n", own, spare("1002"))
 	s := of(t, grade(t, lab, grading.Adjust{}, empty, spare("1002")), "1002")
 	if s.Name != "Student B" || s.Section != "B" || s.Index != spareSheet || s.Reasoning != 2 {
@@ -207,18 +226,28 @@ func TestRepairCodes(t *testing.T) {
 	}
 	check("12HM", "1003 K4-BCD graded 100\n")
 	check("12", "1003 K4-BCD provisional 100: repair 12 has no check letters\n"+
-		"! entry.xlsx, row 4: repair 12 of student 1003 has no check letters; it was taken for 'Replace the lamp'; look at the worksheet; then complete the code in the entry form or [[confirm]] the mark in adjust.toml\n")
+		"! entry.xlsx, row 4: repair 12 of student 1003 has no check letters; it was taken for 'Replace the lamp'; "+
+		"look at the worksheet; then complete the code in the entry form or [[confirm]] the mark in adjust.toml\n")
 	check("13HM", "1003 K4-BCD provisional 60: repair \"13HM\" does not exist\n"+
-		"! entry.xlsx, row 4: repair \"13HM\" of student 1003 does not exist, so the conclusion does not count yet; perhaps 12HM was meant ('Replace the lamp'); look at the worksheet and correct the code in the entry form\n")
+		"! entry.xlsx, row 4: repair \"13HM\" of student 1003 does not exist, so the conclusion does not count yet; "+
+		"perhaps 12HM was meant ('Replace the lamp'); look at the worksheet and correct the code in the entry "+
+		"form\n")
 	check("21HM", "1003 K4-BCD provisional 60: repair \"21HM\" does not exist\n"+
-		"! entry.xlsx, row 4: repair \"21HM\" of student 1003 does not exist, so the conclusion does not count yet; perhaps 12HM was meant ('Replace the lamp'); look at the worksheet and correct the code in the entry form\n")
+		"! entry.xlsx, row 4: repair \"21HM\" of student 1003 does not exist, so the conclusion does not count yet; "+
+		"perhaps 12HM was meant ('Replace the lamp'); look at the worksheet and correct the code in the entry "+
+		"form\n")
 	check("99HM", "1003 K4-BCD provisional 60: repair \"99HM\" does not exist\n"+
-		"! entry.xlsx, row 4: repair \"99HM\" of student 1003 does not exist, so the conclusion does not count yet; HM are the letters of repair 12 ('Replace the lamp'); look at the worksheet and correct the code in the entry form\n")
+		"! entry.xlsx, row 4: repair \"99HM\" of student 1003 does not exist, so the conclusion does not count yet; "+
+		"HM are the letters of repair 12 ('Replace the lamp'); look at the worksheet and correct the code in the "+
+		"entry form\n")
 	check("327DM+", "1003 K4-BCD provisional 60: repair \"327DM+\" does not exist\n"+
-		"! entry.xlsx, row 4: repair \"327DM+\" of student 1003 does not exist, so the conclusion does not count yet; this is a step: compare the columns with their heading\n")
-	check("", "1003 K4-BCD graded 60\n! entry.xlsx, row 4: student 1003 concluded nothing; the steps are graded; look at the worksheet\n")
+		"! entry.xlsx, row 4: repair \"327DM+\" of student 1003 does not exist, so the conclusion does not count "+
+		"yet; this is a step: compare the columns with their heading\n")
+	check("", "1003 K4-BCD graded 60\n! entry.xlsx, row 4: student 1003 concluded nothing; the steps are graded; "+
+		"look at the worksheet\n")
 	check("77XX", "1003 K4-BCD provisional 60: repair \"77XX\" does not exist\n"+
-		"! entry.xlsx, row 4: repair \"77XX\" of student 1003 does not exist, so the conclusion does not count yet; look at the worksheet and correct the code in the entry form\n")
+		"! entry.xlsx, row 4: repair \"77XX\" of student 1003 does not exist, so the conclusion does not count yet; "+
+		"look at the worksheet and correct the code in the entry form\n")
 }
 
 func TestSlipsAreGuessed(t *testing.T) {
@@ -245,7 +274,8 @@ func TestBrokenLab(t *testing.T) {
 		t.Helper()
 		lab := lampLab()
 		change(lab)
-		if _, err := grading.Grade(lab, nil, grading.Adjust{}); err == nil || !strings.HasPrefix(err.Error(), "lab lamp: ") {
+		if _, err := grading.Grade(lab, nil, grading.Adjust{}); err == nil ||
+			!strings.HasPrefix(err.Error(), "lab lamp: ") {
 			t.Errorf("%s: error %v", name, err)
 		}
 	}

@@ -16,7 +16,8 @@ func (m *matcher) merge(all []handed) handed {
 	}
 	kept := m.mergePaper(all)
 	if kept.row.From > 0 && !kept.row.Empty() {
-		m.problem(kept.row.Place, "enter all steps", "the row of student %s goes on from step %d, but the bench recorded nothing",
+		m.problem(kept.row.Place, "enter all steps", "the row of student %s goes on from step %d, but the bench "+
+			"recorded nothing",
 			kept.student, kept.row.From)
 		kept.doubts = append(kept.doubts, fmt.Sprintf("the steps before step %d are missing", kept.row.From))
 	}
@@ -53,7 +54,8 @@ func (m *matcher) mergePaper(all []handed) handed {
 	}
 	if len(others) > 0 && !(hasChosen && kept.row.Place == chosen) {
 		kept.undecided = "different rows in " + fewNames(append([]string{kept.row.Place}, others...))
-		m.problem(others[0], fmt.Sprintf("delete all but one, or write [[choose]] student = %q, row = %q%s into adjust.toml",
+		m.problem(others[0], fmt.Sprintf("delete all but one, or write [[choose]] student = %q, row = %q%s into "+
+			"adjust.toml",
 			kept.student, kept.row.Place, m.naming(kept.sheet)), "student %s has %s; none of them counts yet", kept.student, kept.undecided)
 	}
 	return kept

@@ -249,12 +249,16 @@ func TestRemarksOnProof(t *testing.T) {
 	}
 	said(t, mark(hand(l, lampSheet, lampRepair, "1+")), -1,
 		"'Replace the lamp' was concluded while other repairs were still possible: 'Clean the lamp ground'.",
-		"The ground of Lamp at point 3 (lamp ground terminal) was not measured: dropped there would have pointed to 'Corroded lamp ground', in: volts at the lamp ground, switch on.")
+		"The ground of Lamp at point 3 (lamp ground terminal) was not measured: dropped there would have pointed to "+
+			"'Corroded lamp ground', in: volts at the lamp ground, switch on.")
 	s := mark(hand(l, lampSheet, lampRepair, "3-"))
 	said(t, s, -1, "'Replace the lamp' was concluded before it was proven: 2 checks were still owed.",
-		"The feed of Lamp at point 2 (switch, lamp side) was not measured: a bad reading there would have pointed to a cause that is not on the list; "+
-			"the ground of Lamp at point 3 (lamp ground terminal) was not measured: a bad reading there would have pointed to a cause that is not on the list.")
-	const better = "normal to 'Replace the lamp', 'Clean the lamp ground', dropped to 'Replace the switch', none to 'Replace the switch', " +
+		"The feed of Lamp at point 2 (switch, lamp side) was not measured: a bad reading there would have pointed to "+
+			"a cause that is not on the list; "+
+			"the ground of Lamp at point 3 (lamp ground terminal) was not measured: a bad reading there would have "+
+			"pointed to a cause that is not on the list.")
+	const better = "normal to 'Replace the lamp', 'Clean the lamp ground', dropped to 'Replace the switch', none to " +
+		"'Replace the switch', " +
 		"anything else to a cause that is not on the list"
 	if got := s.Steps[0]; got.Better != feed || got.Pointed != better {
 		t.Errorf("better: test %d, %q", got.Better, got.Pointed)
@@ -283,14 +287,17 @@ func TestRemarksOnProof(t *testing.T) {
 // it is the other way round.
 func TestLuckIsTold(t *testing.T) {
 	l := lampLab()
-	l.Tests[resistance].Minutes = 40 // 4.0 = 2 + 2 of best play to the lamp; first it costs 4 + 6/10 x 2 = 5.2, loses 2.2
+	// 4.0 = 2 + 2 of best play to the lamp; first it costs 4 + 6/10 x 2 = 5.2, loses 2.2
+	l.Tests[resistance].Minutes = 40
 	s := of(t, grade(t, l, grading.Adjust{}, hand(l, lampSheet, lampRepair, "3-")), "1003")
 	said(t, s, -1,
-		"Luck was with you: on this vehicle your steps took 4.0 minutes, best play 4.0, but over all faults that were possible the same choices take 2.2 minutes longer.")
+		"Luck was with you: on this vehicle your steps took 4.0 minutes, best play 4.0, but over all faults that "+
+			"were possible the same choices take 2.2 minutes longer.")
 	// The ground first loses 0.8 on average and 2.0 on the switch: best play 2.0, spent 4.0.
 	s = of(t, grade(t, l, grading.Adjust{}, hand(l, switchOpenSheet, switchRepair, "2+", "1-")), "1001")
 	said(t, s, -1,
-		"Luck was against you: on this vehicle your steps took 2.0 minutes longer than best play, but over all faults that were possible the same choices lose only 0.8.")
+		"Luck was against you: on this vehicle your steps took 2.0 minutes longer than best play, but over all "+
+			"faults that were possible the same choices lose only 0.8.")
 	said(t, of(t, grade(t, l, grading.Adjust{}, hand(l, lampSheet, lampRepair, "1+", "2+")), "1003"), -1)
 }
 

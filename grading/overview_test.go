@@ -7,14 +7,17 @@ import (
 	"nospark/grading"
 )
 
-// By hand, from the table of lampLab: best play (100); the battery first, which tells nothing and loses 1.0 minute, with a wrong verdict (85); a wrong guess
-// without a test (0), which leaves the 3.0 minutes of best play and costs the 20.0 of the switch; one student hands in nothing.
+// By hand, from the table of lampLab: best play (100); the battery first, which tells nothing and loses 1.0 minute,
+// with a wrong verdict (85); a wrong guess without a test (0), which leaves the 3.0 minutes of best play and costs the
+// 20.0 of the switch; one student hands in nothing.
 func TestOverviewByHand(t *testing.T) {
 	lab := lampLab()
-	r := grade(t, lab, grading.Adjust{}, hand(lab, switchOpenSheet, switchRepair, "1-"), hand(lab, lampSheet, lampRepair, "0+", "1+", "2-"),
+	r := grade(t, lab, grading.Adjust{}, hand(lab, switchOpenSheet, switchRepair, "1-"),
+		hand(lab, lampSheet, lampRepair, "0+", "1+", "2-"),
 		hand(lab, groundSheet, switchRepair))
 	o := grading.NewOverview(lab, r)
-	// The ground of the lamp sheet is judged wrongly: 2 of the 2 telling steps are there, one verdict in two agrees: 15 x 1/2, in all 15 + 40 + 22.5 + 7.5.
+	// The ground of the lamp sheet is judged wrongly: 2 of the 2 telling steps are there, one verdict in two agrees: 15
+	// x 1/2, in all 15 + 40 + 22.5 + 7.5.
 	want := &grading.Overview{
 		Graded: 3, Blank: 1, Marks: []float64{0, 85, 100}, Mean: 185.0 / 3, Median: 85,
 		LostSteps: 10.0 / 3, LostEarly: 30.0 / 3, LostWrong: 200.0 / 3,
@@ -31,7 +34,8 @@ func TestOverviewByHand(t *testing.T) {
 	if !reflect.DeepEqual(o, want) {
 		t.Errorf("overview\n%+v, want\n%+v", o, want)
 	}
-	if empty := grading.NewOverview(lab, grade(t, lab, grading.Adjust{})); empty.Blank != 4 || empty.Mean != 0 || empty.Faults != nil {
+	if empty := grading.NewOverview(lab, grade(t, lab, grading.Adjust{})); empty.Blank != 4 || empty.Mean != 0 ||
+		empty.Faults != nil {
 		t.Errorf("overview of nothing: %+v", empty)
 	}
 }

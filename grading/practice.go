@@ -46,7 +46,8 @@ func (d *diagnosis) practice() string {
 			return fmt.Sprintf("Write + or - behind every reading: step %d, which read %s, has no verdict.",
 				misjudged+1, step.Reading)
 		}
-		return fmt.Sprintf("Compare every reading with its specification before you judge it; look again at step %d, which read %s.", misjudged+1, step.Reading)
+		return fmt.Sprintf("Compare every reading with its specification before you judge it; look again at step %d, "+
+			"which read %s.", misjudged+1, step.Reading)
 	case most == proving && slices.ContainsFunc(r.Steps, unproven):
 		return copied(slices.IndexFunc(r.Steps, unproven)) // what was proven cannot be told from a slip of the pen
 	case most == proving:
@@ -65,14 +66,16 @@ func unproven(s Step) bool { return s.State == Unproven }
 
 // copied advises on a step whose letters do not fit.
 func copied(step int) string {
-	return fmt.Sprintf("Copy line and letters as they stand beside the reading; those of step %d do not fit, so it proves nothing.",
+	return fmt.Sprintf("Copy line and letters as they stand beside the reading; those of step %d do not fit, so it "+
+		"proves nothing.",
 		step+1)
 }
 
 // unfinished says what the proof still lacked.
 func (d *diagnosis) unfinished() string {
 	if repairs := d.s.Repairs(d.left); len(repairs) == 1 {
-		return fmt.Sprintf("of '%s' %s still owed. Ask of every part whether its feed, ground and inputs are good and its output is not.",
+		return fmt.Sprintf("of '%s' %s still owed. Ask of every part whether its feed, ground and inputs are good "+
+			"and its output is not.",
 			d.lab.Repairs[repairs[0]].Label, count(len(d.r.Owed), "check was", "checks were"))
 	}
 	return fmt.Sprintf("%s still stood at the end. Ask which test would tell them apart.",
@@ -84,7 +87,8 @@ func (d *diagnosis) unfinished() string {
 func (d *diagnosis) choose() string {
 	worst := d.worstStep()
 	if worst < 0 {
-		return "You looked only where a part has its feed, ground, inputs and output, which is good practice. Next time begin with the look that tells most apart."
+		return "You looked only where a part has its feed, ground, inputs and output, which is good practice. Next " +
+			"time begin with the look that tells most apart."
 	}
 	step := d.r.Steps[worst]
 	switch {
@@ -99,7 +103,8 @@ func (d *diagnosis) choose() string {
 	case step.State == Counted && len(step.Cleared) == 0 && step.After == step.Before:
 		return fmt.Sprintf("Before each test ask which suspects it could rule out; step %d ruled out none.", worst+1)
 	}
-	return fmt.Sprintf("Choose the test that rules out most for its minutes; look again at step %d, which lost %.1f minutes.", worst+1, step.Lost/10)
+	return fmt.Sprintf("Choose the test that rules out most for its minutes; look again at step %d, which lost %.1f "+
+		"minutes.", worst+1, step.Lost/10)
 }
 
 // misjudged is the first step with a wrong verdict, or the first without one if more verdicts are missing than wrong;

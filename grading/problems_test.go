@@ -13,7 +13,8 @@ func TestFewerProblems(t *testing.T) {
 	}
 	all = append(all, Problem{"entry.xlsx, D7", "no repair", "look"}, Problem{"adjust.toml:3", "broad", "look"})
 	got := fewer(all)
-	if len(got) != mostProblems+2 || got[len(got)-1].Place != "adjust.toml:3" || got[len(got)-2].Place != "entry.xlsx, D7" {
+	if len(got) != mostProblems+2 || got[len(got)-1].Place != "adjust.toml:3" ||
+		got[len(got)-2].Place != "entry.xlsx, D7" {
 		t.Fatalf("%d problems, the last %v", len(got), got[len(got)-2:])
 	}
 	if last := got[mostProblems-1]; last.Place != "junk.csv" || last.What != "4801 more things to look at" {

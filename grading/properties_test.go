@@ -59,14 +59,15 @@ func TestBestPlayEarnsAll(t *testing.T) {
 	manyLabs(t, 150, func(t *testing.T, r *rand.Rand, lab *lab.Lab) {
 		for _, s := range grade(t, lab, grading.Adjust{}, play(t, lab, players.Expert, r)...).Students {
 			if s.Mark != 100 || s.Status != grading.Graded || s.Lost != 0 || s.Minutes != s.Best {
-				t.Errorf("student %s: mark %v, %s, lost %v, %d of %d minutes", s.Student, s.Mark, s.Status, s.Lost, s.Minutes, s.Best)
+				t.Errorf("student %s: mark %v, %s, lost %v, %d of %d minutes", s.Student, s.Mark, s.Status, s.Lost,
+					s.Minutes, s.Best)
 			}
 		}
 	})
 }
 
-// Whatever a student does, marks stay within bounds, lost minutes within those of the step, and nothing but best play that is judged
-// rightly earns everything.
+// Whatever a student does, marks stay within bounds, lost minutes within those of the step, and nothing but best play
+// that is judged rightly earns everything.
 func TestMarksStayWithinBounds(t *testing.T) {
 	manyLabs(t, 150, func(t *testing.T, r *rand.Rand, lab *lab.Lab) {
 		var rows []submission.Row
@@ -84,7 +85,8 @@ func TestMarksStayWithinBounds(t *testing.T) {
 				t.Errorf("student %s: a guess earns %v", s.Student, s.Mark)
 			}
 			for _, step := range s.Steps {
-				if step.Lost < 0 || step.Lost > float64(step.Minutes) || step.After > step.Before || (step.Better >= 0) != (step.Lost > 0 && step.Value > 0) {
+				if step.Lost < 0 || step.Lost > float64(step.Minutes) || step.After > step.Before ||
+					(step.Better >= 0) != (step.Lost > 0 && step.Value > 0) {
 					t.Errorf("student %s: step %+v", s.Student, step)
 				}
 			}
@@ -96,7 +98,8 @@ func TestMarksStayWithinBounds(t *testing.T) {
 func worthless(l *lab.Lab) (index int) {
 	index = len(l.Tests)
 	l.Tests = append(l.Tests, lab.Test{
-		ID: "worthless", Minutes: 1, Column: -1, Point: -1, Compare: -1, Bands: []lab.Band{{Name: "normal", Normal: true}},
+		ID: "worthless", Minutes: 1, Column: -1, Point: -1, Compare: -1,
+		Bands: []lab.Band{{Name: "normal", Normal: true}},
 	})
 	for i := range l.Hypotheses {
 		l.Hypotheses[i].Bands += "0"
@@ -107,9 +110,10 @@ func worthless(l *lab.Lab) (index int) {
 	return index
 }
 
-// A class that guesses by the prior, or always guesses the likeliest repair, with or without a worthless test first, averages under 25.
-// The mean is exact: over the sheets by the weight of their fault, over the guesses by their chance. It needs a lab in which no repair is
-// right in more than 62.5 % of the cases, because a right guess earns 40; randomLab sees to 60 %.
+// A class that guesses by the prior, or always guesses the likeliest repair, with or without a worthless test first,
+// averages under 25. The mean is exact: over the sheets by the weight of their fault, over the guesses by their chance.
+// It needs a lab in which no repair is right in more than 62.5 % of the cases, because a right guess earns 40;
+// randomLab sees to 60 %.
 func TestGuessersAverageUnder25(t *testing.T) {
 	check := func(t *testing.T, lab *lab.Lab) {
 		t.Helper()
@@ -136,7 +140,8 @@ func TestGuessersAverageUnder25(t *testing.T) {
 				}
 			}
 			if mean >= 25 || slices.Max(likeliest) >= 25 {
-				t.Errorf("with tests %v guessers average %.1f, those who know the likeliest repair %.1f", tests, mean, slices.Max(likeliest))
+				t.Errorf("with tests %v guessers average %.1f, those who know the likeliest repair %.1f", tests, mean,
+					slices.Max(likeliest))
 			}
 		}
 	}
@@ -167,7 +172,8 @@ func TestSkippingVerdictsNeverPays(t *testing.T) {
 	})
 }
 
-// A test whose answer is certain, a line read again and a test after the proof never pay, wherever they stand and however they are judged.
+// A test whose answer is certain, a line read again and a test after the proof never pay, wherever they stand and
+// however they are judged.
 func TestPaddingNeverPays(t *testing.T) {
 	manyLabs(t, 60, func(t *testing.T, r *rand.Rand, lab *lab.Lab) {
 		w := worthless(lab)
@@ -183,7 +189,8 @@ func TestPaddingNeverPays(t *testing.T) {
 				more.Steps = slices.Insert(slices.Clone(row.Steps), at, pad.Steps...)
 				after := of(t, grade(t, lab, grading.Adjust{}, more), row.Student)
 				if after.Mark > before.Mark || after.Evidence > 0 && after.Mark == before.Mark {
-					t.Errorf("sheet %d: %d steps at %d raise the mark from %v to %v", i, len(pad.Steps), at, before.Mark, after.Mark)
+					t.Errorf("sheet %d: %d steps at %d raise the mark from %v to %v", i, len(pad.Steps), at,
+						before.Mark, after.Mark)
 				}
 			}
 			for at := range len(row.Steps) + 1 {
@@ -205,8 +212,8 @@ func TestPaddingNeverPays(t *testing.T) {
 	})
 }
 
-// Minutes spent = V(start) - V(end) + lost minutes + luck, and the luck has mean zero over the faults, whatever the policy. The policy
-// here depends on nothing but what is known, like a student's.
+// Minutes spent = V(start) - V(end) + lost minutes + luck, and the luck has mean zero over the faults, whatever the
+// policy. The policy here depends on nothing but what is known, like a student's.
 func TestLuckHasMeanZero(t *testing.T) {
 	manyLabs(t, 150, func(t *testing.T, r *rand.Rand, lab *lab.Lab) {
 		salt := r.IntN(1000)
@@ -214,7 +221,10 @@ func TestLuckHasMeanZero(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		policy := func(set isolation.Set, step int) int { return (int(set[0]%1009)*31 + 7*step + salt) % len(lab.Tests) }
+		policy := func(set isolation.Set, step int) int {
+			return (int(set[0]%1009)*31 + 7*step +
+				salt) % len(lab.Tests)
+		}
 		var rows []submission.Row
 		steps := 1 + r.IntN(6)
 		for i := range lab.Sheets {
@@ -260,7 +270,8 @@ func TestOrderOfRowsDoesNotMatter(t *testing.T) {
 // A result survives JSON, in which it is kept.
 func TestResultSurvivesJSON(t *testing.T) {
 	lab := lampLab()
-	want := grade(t, lab, grading.Adjust{}, hand(lab, lampSheet, groundRepair, "0-", "1+"), hand(lab, groundSheet, -1, "1+", "2-"))
+	want := grade(t, lab, grading.Adjust{}, hand(lab, lampSheet, groundRepair, "0-", "1+"), hand(lab, groundSheet, -1,
+		"1+", "2-"))
 	text, err := json.Marshal(want)
 	if err != nil {
 		t.Fatal(err)

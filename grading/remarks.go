@@ -51,7 +51,8 @@ func (d *diagnosis) onChoice(step *Step, before isolation.Set) {
 	case given && !d.s.Tells(before, step.Test):
 		step.say("The work order gave this reading already.")
 	case step.Own && step.Value == 0:
-		step.say("The repair was proven by then. Looking at a part's own feed, ground, inputs and output is good practice all the same.")
+		step.say("The repair was proven by then. Looking at a part's own feed, ground, inputs and output is good " +
+			"practice all the same.")
 	case step.Own:
 	case step.Value == 0 && len(d.s.Repairs(before)) == 1:
 		step.say("The repair was proven before this test; nothing it could show would have changed it.")
@@ -110,10 +111,12 @@ func (d *diagnosis) onLoad() {
 		}
 		fault := d.lab.Faults[d.lab.Hypotheses[h].Fault].Label
 		if currentless(&d.lab.Tests[step.Test]) {
-			step.say(fmt.Sprintf("Without current this reading does not prove the point good: '%s' was still possible and shows only under load, in: %s.",
+			step.say(fmt.Sprintf("Without current this reading does not prove the point good: '%s' was still "+
+				"possible and shows only under load, in: %s.",
 				fault, TestName(d.lab, loaded)))
 		} else {
-			step.say(fmt.Sprintf("This reading does not prove the point good in every condition: '%s' was still possible and would show in: %s.",
+			step.say(fmt.Sprintf("This reading does not prove the point good in every condition: '%s' was still "+
+				"possible and would show in: %s.",
 				fault, TestName(d.lab, loaded)))
 		}
 	}
@@ -157,10 +160,12 @@ func (d *diagnosis) onLuck() {
 	switch {
 	case r.LostEarly > 0 || len(r.Steps) == 0:
 	case over <= 0 && r.LostSteps >= lucky:
-		d.say("Luck was with you: on this vehicle your steps took %s minutes, best play %s, but over all faults that were possible the same choices take %.1f minutes longer.",
+		d.say("Luck was with you: on this vehicle your steps took %s minutes, best play %s, but over all faults that "+
+			"were possible the same choices take %.1f minutes longer.",
 			inMinutes(r.Minutes), inMinutes(r.Best), r.LostSteps/10)
 	case over >= lucky && 2*r.LostSteps <= over:
-		d.say("Luck was against you: on this vehicle your steps took %.1f minutes longer than best play, but over all faults that were possible the same choices lose only %.1f.",
+		d.say("Luck was against you: on this vehicle your steps took %.1f minutes longer than best play, but over "+
+			"all faults that were possible the same choices lose only %.1f.",
 			over/10, r.LostSteps/10)
 	}
 }

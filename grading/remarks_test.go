@@ -91,11 +91,14 @@ func TestOwnFeedAndGroundBeforeAPart(t *testing.T) {
 	}
 	// With the feed proven the ground remains.
 	check(hand(l, lampSheet, lampRepair, "1+"), "'Clean the lamp ground'",
-		"The ground at point 4 (lamp ground terminal) was not proven: dropped there would have pointed to 'Corroded lamp ground', in: volts at the lamp ground, switch on.")
+		"The ground at point 4 (lamp ground terminal) was not proven: dropped there would have pointed to 'Corroded "+
+			"lamp ground', in: volts at the lamp ground, switch on.")
 	// Without a test both: of the two faults that would have shown at the feed the open switch is the heavier one.
 	check(hand(l, lampSheet, lampRepair), "'Replace the switch', 'Clean the lamp ground'",
-		"The feed at point 3 (switch, lamp side) was not proven: none there would have pointed to 'Switch contacts open'; "+
-			"the ground at point 4 (lamp ground terminal) was not proven: dropped there would have pointed to 'Corroded lamp ground'.")
+		"The feed at point 3 (switch, lamp side) was not proven: none there would have pointed to 'Switch contacts "+
+			"open'; "+
+			"the ground at point 4 (lamp ground terminal) was not proven: dropped there would have pointed to "+
+			"'Corroded lamp ground'.")
 	// A switch has the feed before it, which is no test of this lab; the wire to ground has nothing of its own.
 	check(hand(l, lampSheet, switchRepair), "'Replace the lamp', 'Clean the lamp ground'")
 	check(hand(l, lampSheet, groundRepair, "1+"), "'Replace the lamp'")
@@ -133,7 +136,8 @@ func TestOwnPointsOfAController(t *testing.T) {
 		}
 	}
 	check("Replace the PCM",
-		"The feed at point 16 (PCM feed) was not proven: none there ", "the ground at point 17 (PCM ground) was not proven: ", "the input at point 18 (PCM crank signal input) was not proven: ")
+		"The feed at point 16 (PCM feed) was not proven: none there ", "the ground at point 17 (PCM ground) was not "+
+			"proven: ", "the input at point 18 (PCM crank signal input) was not proven: ")
 	check("Replace the ICM", "The feed at point 11 (ICM feed) was not proven: ",
 		"the ground at point 12 (ICM ground) was not proven: ",
 		"the input at point 13 (ICM trigger input) was not proven: ", "; 1 check more.")
@@ -154,7 +158,8 @@ func TestUnloadedCheckIsRemarked(t *testing.T) {
 	for i := range l.Sheets {
 		l.Sheets[i].Lines = append(l.Sheets[i].Lines, lab.Line{Number: 900 + i, Letters: "ZZ", Reading: "0.00 V"})
 	}
-	want := "Without current this reading does not prove the point good: 'Corroded lamp ground' was still possible and shows only under load, in: volts at the lamp ground, switch on."
+	want := "Without current this reading does not prove the point good: 'Corroded lamp ground' was still possible " +
+		"and shows only under load, in: volts at the lamp ground, switch on."
 	check := func(name string, remarked bool, row submission.Row) {
 		t.Helper()
 		s := of(t, grade(t, l, grading.Adjust{}, row), row.Student)
@@ -169,7 +174,8 @@ func TestUnloadedCheckIsRemarked(t *testing.T) {
 
 	// The same lead with the lamp connected but switched off.
 	l.Tests[unloaded].Unplugged, l.Tests[unloaded].Condition = nil, "switch off"
-	want = "This reading does not prove the point good in every condition: 'Corroded lamp ground' was still possible and would show in: volts at the lamp ground, switch on."
+	want = "This reading does not prove the point good in every condition: 'Corroded lamp ground' was still possible " +
+		"and would show in: volts at the lamp ground, switch on."
 	check("another condition", true, hand(l, groundSheet, lampRepair, "1+", "4+"))
 }
 

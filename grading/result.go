@@ -18,9 +18,10 @@ type Status string
 const (
 	Graded      Status = "graded"
 	Provisional Status = "provisional" // a step's letters do not fit; the instructor confirms or corrects
-	Incomplete  Status = "incomplete"  // no mark yet: no conclusion, different rows, or one of several vehicles is missing
-	Blank       Status = "blank"       // nothing handed in: no mark, never zero
-	Excused     Status = "excused"     // by adjust.toml
+	// no mark yet: no conclusion, different rows, or one of several vehicles is missing
+	Incomplete Status = "incomplete"
+	Blank      Status = "blank"   // nothing handed in: no mark, never zero
+	Excused    Status = "excused" // by adjust.toml
 )
 
 // HasMark tells whether there is a mark.
@@ -28,15 +29,16 @@ func (s Status) HasMark() bool { return s == Graded || s == Provisional }
 
 // Result is the grading of one lab.
 type Result struct {
-	Lab       string           `json:"lab"`
-	Title     string           `json:"title"`
-	Date      string           `json:"date"`
-	Reference int64            `json:"reference"` // mean minutes of best play over the sheets, tenths
-	Students  []StudentResult  `json:"students"`  // in the order of the lab's sheets; a student with several vehicles has one for each
-	Marks     []StudentMark    `json:"marks"`     // one for each student
-	Problems  []Problem        `json:"problems"`  // rows to look at; never a reason to stop
-	Alike     []Alike          `json:"alike"`     // pairs of sheets to look at
-	Spread    DifficultySpread `json:"spread"`
+	Lab       string `json:"lab"`
+	Title     string `json:"title"`
+	Date      string `json:"date"`
+	Reference int64  `json:"reference"` // mean minutes of best play over the sheets, tenths
+	// in the order of the lab's sheets; a student with several vehicles has one for each
+	Students []StudentResult  `json:"students"`
+	Marks    []StudentMark    `json:"marks"`    // one for each student
+	Problems []Problem        `json:"problems"` // rows to look at; never a reason to stop
+	Alike    []Alike          `json:"alike"`    // pairs of sheets to look at
+	Spread   DifficultySpread `json:"spread"`
 }
 
 // DifficultySpread describes the minutes of best play over the class, tenths.
@@ -103,28 +105,35 @@ type StudentResult struct {
 	Mark    float64   `json:"mark"` // 0..100; meaningless without HasMark, and then null in JSON
 	Set     bool      `json:"set"`  // the mark was set in adjust.toml
 
-	Minutes     int64      `json:"minutes"`      // spent on steps, tenths
-	Best        int64      `json:"best"`         // minutes of best play to this fault, tenths
-	LostSteps   float64    `json:"lost_steps"`   // sum of Step.Lost
-	LostEarly   float64    `json:"lost_early"`   // V(S_end) when the conclusion was not yet proven
-	LostWrong   float64    `json:"lost_wrong"`   // minutes of a wrong repair
-	Lost        float64    `json:"lost"`         // sum of the three, tenths of a minute, rounded to a hundredth of a minute as it is printed
-	RuledOut    int64      `json:"ruled_out"`    // prior weight of the suspects with another repair that the readings ruled out
-	Others      int64      `json:"others"`       // prior weight of all of those
-	Evidence    float64    `json:"evidence"`     // e, 0..1: RuledOut / Others
-	Reference   int64      `json:"reference"`    // tenths that best play takes on average from this sheet's start; before labs had cases, that of the lab
-	Left        []int      `json:"left"`         // hypotheses still standing at the end
-	Owed        []int      `json:"owed"`         // checks that their repairs still owe
-	Share       float64    `json:"share"`        // c, 0..1: WeightRight / WeightLeft
-	RightWeight int64      `json:"right_weight"` // prior weight, at the end, of the suspects whose repair counts as right
-	WrongWeight int64      `json:"wrong_weight"` // of those that need the concluded repair, if it is wrong; 0: the readings exclude it
-	LeftWeight  int64      `json:"left_weight"`  // of all suspects and of all causes not on the list that an owed check stands for
-	Path        []PathStep `json:"path"`         // best play from the start to this fault
-	Missing     int        `json:"missing"`      // steps that best play to this fault would still have had to make at the end; 0 once proven
-	Reasoning   int        `json:"reasoning"`    // instructor's column 0-4, -1 when empty
-	Safe        int        `json:"safe"`         // 1 yes, 0 no, -1 when empty
-	Practice    string     `json:"practise"`     // one thing to practice next
-	Remarks     []string   `json:"remarks"`
+	Minutes   int64   `json:"minutes"`    // spent on steps, tenths
+	Best      int64   `json:"best"`       // minutes of best play to this fault, tenths
+	LostSteps float64 `json:"lost_steps"` // sum of Step.Lost
+	LostEarly float64 `json:"lost_early"` // V(S_end) when the conclusion was not yet proven
+	LostWrong float64 `json:"lost_wrong"` // minutes of a wrong repair
+	// sum of the three, tenths of a minute, rounded to a hundredth of a minute as it is printed
+	Lost float64 `json:"lost"`
+	// prior weight of the suspects with another repair that the readings ruled out
+	RuledOut int64   `json:"ruled_out"`
+	Others   int64   `json:"others"`   // prior weight of all of those
+	Evidence float64 `json:"evidence"` // e, 0..1: RuledOut / Others
+	// tenths that best play takes on average from this sheet's start; before labs had cases, that of the lab
+	Reference int64   `json:"reference"`
+	Left      []int   `json:"left"`  // hypotheses still standing at the end
+	Owed      []int   `json:"owed"`  // checks that their repairs still owe
+	Share     float64 `json:"share"` // c, 0..1: WeightRight / WeightLeft
+	// prior weight, at the end, of the suspects whose repair counts as right
+	RightWeight int64 `json:"right_weight"`
+	// of those that need the concluded repair, if it is wrong; 0: the readings exclude it
+	WrongWeight int64 `json:"wrong_weight"`
+	// of all suspects and of all causes not on the list that an owed check stands for
+	LeftWeight int64      `json:"left_weight"`
+	Path       []PathStep `json:"path"` // best play from the start to this fault
+	// steps that best play to this fault would still have had to make at the end; 0 once proven
+	Missing   int      `json:"missing"`
+	Reasoning int      `json:"reasoning"` // instructor's column 0-4, -1 when empty
+	Safe      int      `json:"safe"`      // 1 yes, 0 no, -1 when empty
+	Practice  string   `json:"practise"`  // one thing to practice next
+	Remarks   []string `json:"remarks"`
 }
 
 // MarshalJSON writes null for a mark that there is none of: a missing sheet is blank, never zero.
@@ -144,9 +153,10 @@ type StepState string
 
 // The states of a step.
 const (
-	Counted  StepState = "counted"
-	Repeat   StepState = "repeat"       // a line read before: costs its minutes again, tells nothing
-	Unproven StepState = "letters"      // letters do not fit: costs its minutes, proves nothing, makes the mark provisional
+	Counted StepState = "counted"
+	Repeat  StepState = "repeat" // a line read before: costs its minutes again, tells nothing
+	// letters do not fit: costs its minutes, proves nothing, makes the mark provisional
+	Unproven StepState = "letters"
 	Unknown  StepState = "unknown line" // no such line: costs nothing, makes the mark provisional
 	Dropped  StepState = "dropped"      // by adjust.toml: neither costs nor tells anything
 	NoStep   StepState = "no step"      // what was written cannot be read: costs nothing, makes the mark provisional
@@ -169,14 +179,16 @@ type Step struct {
 	Lost    float64   `json:"lost"`    // Q(S,t) - V(S), tenths of a minute
 	Before  int       `json:"before"`  // suspects (hypotheses) before and after
 	After   int       `json:"after"`
-	Value   float64   `json:"value"`   // V(S) before the step, tenths of a minute
-	Better  int       `json:"better"`  // best test at that moment, -1 when nothing was left to test or the step was best
-	Split   []int     `json:"split"`   // suspects per band that the better test would have left, largest first
-	Pointed string    `json:"pointed"` // in words, to what each reading of the better test would have pointed
-	Cleared []int     `json:"cleared"` // repairs ruled out by this reading
-	Checks  []int     `json:"checks"`  // checks that it made, of repairs that stayed possible
-	Own     bool      `json:"own"`     // made where a repair that was possible has to be proven: never a mistake, whatever it lost
-	Remarks []string  `json:"remarks"`
+	Value   float64   `json:"value"` // V(S) before the step, tenths of a minute
+	// best test at that moment, -1 when nothing was left to test or the step was best
+	Better  int    `json:"better"`
+	Split   []int  `json:"split"`   // suspects per band that the better test would have left, largest first
+	Pointed string `json:"pointed"` // in words, to what each reading of the better test would have pointed
+	Cleared []int  `json:"cleared"` // repairs ruled out by this reading
+	Checks  []int  `json:"checks"`  // checks that it made, of repairs that stayed possible
+	// made where a repair that was possible has to be proven: never a mistake, whatever it lost
+	Own     bool     `json:"own"`
+	Remarks []string `json:"remarks"`
 }
 
 // Told reports that the reading told something: whatever it was, it could be expected to save some of the time that was

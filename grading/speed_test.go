@@ -31,8 +31,9 @@ func builtins(b *testing.B, run func(b *testing.B, lab *lab.Lab)) {
 	}
 }
 
-// BenchmarkSolve proves best play of every built-in complaint from nothing. Beside time and memory it tells the suspects, the states whose
-// tests had to be compared, and by how much a diagnosis by information per minute takes longer than best play. Run with -cpu 1 for one core.
+// BenchmarkSolve proves best play of every built-in complaint from nothing. Beside time and memory it tells the
+// suspects, the states whose tests had to be compared, and by how much a diagnosis by information per minute takes
+// longer than best play. Run with -cpu 1 for one core.
 func BenchmarkSolve(b *testing.B) {
 	builtins(b, func(b *testing.B, lab *lab.Lab) {
 		problem, start := lab.Problem(), lab.Suspects(lab.Sheets[0].Complaint)
@@ -59,8 +60,8 @@ func BenchmarkSolve(b *testing.B) {
 	})
 }
 
-// BenchmarkSteps grades, after the proof, the routes of students who go from point to point, one step an iteration. The slowest is mostly
-// one that leads where nobody has been before.
+// BenchmarkSteps grades, after the proof, the routes of students who go from point to point, one step an iteration. The
+// slowest is mostly one that leads where nobody has been before.
 func BenchmarkSteps(b *testing.B) {
 	builtins(b, func(b *testing.B, lab *lab.Lab) {
 		class, err := players.New(lab)
@@ -109,8 +110,8 @@ func BenchmarkSteps(b *testing.B) {
 	})
 }
 
-// BenchmarkGrade2000 grades a class of 2,000 of mixed skill on the largest built-in complaint, with one proof for all of them; every
-// iteration begins from nothing.
+// BenchmarkGrade2000 grades a class of 2,000 of mixed skill on the largest built-in complaint, with one proof for all
+// of them; every iteration begins from nothing.
 func BenchmarkGrade2000(b *testing.B) {
 	lab := builtLab(b, "single-coil", "no-start", 24)
 	kinds := lab.Sheets

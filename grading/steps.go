@@ -208,7 +208,8 @@ func (d *diagnosis) suspicious(i int, entry submission.Step, step Step) {
 	if step.State == Unknown {
 		what += fmt.Sprintf("sheet %s has no line %03d", d.sheet.Code, entry.Line)
 	} else {
-		what += fmt.Sprintf("letters %s do not fit line %03d of sheet %s, whose letters are %s", entry.Letters, entry.Line,
+		what += fmt.Sprintf("letters %s do not fit line %03d of sheet %s, whose letters are %s", entry.Letters,
+			entry.Line,
 			d.sheet.Code, d.sheet.Lines[step.Test].Letters)
 	}
 	if submission.NoCheckLetters(entry.Letters) {

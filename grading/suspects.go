@@ -213,8 +213,9 @@ func (s *Suspects) Path(sheet *lab.Sheet, set isolation.Set) []PathStep {
 		line := sheet.Lines[t]
 		next := s.After(set, t, line.Band)
 		path = append(path, PathStep{
-			Test: t, Reading: shown(line), Normal: s.lab.Tests[t].Bands[line.Band].Normal, Minutes: s.lab.Tests[t].Minutes,
-			Before: s.Count(set), After: s.Count(next), Checks: s.Made(set, next),
+			Test: t, Reading: shown(line), Normal: s.lab.Tests[t].Bands[line.Band].Normal,
+			Minutes: s.lab.Tests[t].Minutes,
+			Before:  s.Count(set), After: s.Count(next), Checks: s.Made(set, next),
 		})
 		set = next
 	}

@@ -17,9 +17,10 @@ type TreeInput struct {
 	Repairs   []TreeRepair // Problem.Repair leads here
 	Faults    []string     // label of each hypothesis; the gaps come last and have none
 	Problem   isolation.Problem
-	Start     isolation.Set    // the hypotheses that give the complaint
-	Gaps      isolation.Set    // of these, the ones that stand for a cause that is not on the list: weighed, but on no chart
-	Limits    isolation.Limits // zero: best play is proven, however long it takes
+	Start     isolation.Set // the hypotheses that give the complaint
+	// of these, the ones that stand for a cause that is not on the list: weighed, but on no chart
+	Gaps   isolation.Set
+	Limits isolation.Limits // zero: best play is proven, however long it takes
 }
 
 // TreeTest is a test in words for the shop.
@@ -56,17 +57,20 @@ type Tree struct {
 
 // TreeNode is a test with its branches, or an end with what is to be repaired.
 type TreeNode struct {
-	Step     int          `json:"step,omitempty"` // number of the test, from 1 along the longest way, then along the others; 0 for an end
-	Test     string       `json:"test,omitempty"` // id
-	Name     string       `json:"name,omitempty"` // of the test
-	Good     string       `json:"good,omitempty"` // what a normal reading is
-	Minutes  float64      `json:"minutes,omitempty"`
-	Unlisted bool         `json:"unlisted,omitempty"` // any reading without a branch means a cause that is not on the list
+	// number of the test, from 1 along the longest way, then along the others; 0 for an end
+	Step    int     `json:"step,omitempty"`
+	Test    string  `json:"test,omitempty"` // id
+	Name    string  `json:"name,omitempty"` // of the test
+	Good    string  `json:"good,omitempty"` // what a normal reading is
+	Minutes float64 `json:"minutes,omitempty"`
+	// any reading without a branch means a cause that is not on the list
+	Unlisted bool         `json:"unlisted,omitempty"`
 	Branches []TreeBranch `json:"branches,omitempty"` // ends first, the longest way last
-	Repairs  []TreeRepair `json:"repairs,omitempty"`  // of an end, likeliest first; more than one when no test tells them apart
-	Faults   []string     `json:"faults,omitempty"`   // of an end, likeliest first
-	Spent    float64      `json:"spent"`              // minutes from the start to here, this test not included
-	Share    float64      `json:"share"`              // chance of coming here
+	// of an end, likeliest first; more than one when no test tells them apart
+	Repairs  []TreeRepair `json:"repairs,omitempty"`
+	Faults   []string     `json:"faults,omitempty"` // of an end, likeliest first
+	Spent    float64      `json:"spent"`            // minutes from the start to here, this test not included
+	Share    float64      `json:"share"`            // chance of coming here
 	Suspects int          `json:"suspects"`
 }
 
@@ -262,8 +266,9 @@ func LabTree(lab *lab.Lab, complaint int) (*Tree, error) {
 		return nil, err
 	}
 	in := TreeInput{
-		Title: lab.Pack.Title, Complaint: lab.Complaints[complaint].Label, Problem: world.Problem, Start: world.Suspects,
-		Gaps: world.Suspects.Minus(world.Rows(world.Suspects)),
+		Title: lab.Pack.Title, Complaint: lab.Complaints[complaint].Label, Problem: world.Problem,
+		Start: world.Suspects,
+		Gaps:  world.Suspects.Minus(world.Rows(world.Suspects)),
 	}
 	for i, t := range lab.Tests {
 		test := TreeTest{ID: t.ID, Name: TestName(lab, i)}

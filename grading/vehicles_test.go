@@ -119,12 +119,14 @@ func TestRowsOfSeveralVehicles(t *testing.T) {
 			t.Errorf("%s\n got %s\nwant %s", name, text, want)
 		}
 	}
-	first, other := on("a.csv, row 2", switchOpenSheet, switchRepair, "1-", "0+"), on("b.csv, row 2", switchOpenSheet, lampRepair)
+	first, other := on("a.csv, row 2", switchOpenSheet, switchRepair, "1-", "0+"), on("b.csv, row 2", switchOpenSheet,
+		lampRepair)
 	second := on("a.csv, row 3", lampSheet, lampRepair, "1+", "2+")
 	const tail = "; 1002 K3-BCD blank ; %s1002 K5-BCD blank "
 	blank := fmt.Sprintf(tail, "1001 K4-BCD graded 12HM; ")
 	check("different rows of one", "", "1001 K2-BCD incomplete 11BD"+blank, first, other, second)
-	check("the second of them", "[[choose]]\nstudent = \"1001\"\nsheet = \"K2-BCD\"\nrow = \"b.csv, row 2\"\nreason = \"x\"\n",
+	check("the second of them", "[[choose]]\nstudent = \"1001\"\nsheet = \"K2-BCD\"\nrow = \"b.csv, row 2\"\nreason "+
+		"= \"x\"\n",
 		"1001 K2-BCD graded 12HM"+blank, first, other, second)
 	check("the first of them", "[[choose]]\nstudent = \"1001\"\nrow = \"a.csv, row 2\"\nreason = \"x\"\n",
 		"1001 K2-BCD graded 11BD"+blank, first, other, second)
@@ -151,8 +153,9 @@ func TestRowsOfSeveralVehicles(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err = grading.Grade(l, []submission.Row{first, stray}, a); err == nil || err.Error() != "adjust.toml:1: student 1001 has several sheets; "+
-		"name the one left unused with instead_of: K2-BCD and K4-BCD" {
+	if _, err = grading.Grade(l, []submission.Row{first, stray}, a); err == nil ||
+		err.Error() != "adjust.toml:1: student 1001 has several sheets; "+
+			"name the one left unused with instead_of: K2-BCD and K4-BCD" {
 		t.Errorf("which of two: %v", err)
 	}
 }

@@ -5,19 +5,22 @@ import "nospark/scenarios/lab"
 // Working holds the numbers from which a student's mark is computed, for people who want to do it by hand. How they
 // make the parts of the mark stands at lab.Rubric: at Parts, and for labs before format 3 at Classic.
 type Working struct {
-	Outcome   lab.Outcome // e, c and what else the parts are made of
-	Parts     lab.Parts   // without those that the instructor judges
-	RuledOut  int64       // prior weight of the suspects with another repair that the readings ruled out
-	Others    int64       // prior weight of all suspects with another repair; 0: any repair would do, and e is 1 once nothing is left to test
-	Diagnosis float64     // share of the diagnosis weight
-	Allowed   bool        // a suspect that is left needs the concluded repair
-	Agreed    int         // verdicts that agree, of Asked
-	Asked     int         // verdicts that count: on steps that told something, and the wrong or missing ones elsewhere; 0: nothing was asked
-	Counted   int         // Asked, or Needed if that is less
-	Told      int         // steps that told something
-	Needed    int         // steps of best play to this fault
-	Missing   int         // of these, how many best play would still have had to make at the end, at most Needed
-	Share     float64     // of the interpretation weight: (Counted - wrong) / Counted x (Needed - Missing) / Needed, neither factor below 0
+	Outcome  lab.Outcome // e, c and what else the parts are made of
+	Parts    lab.Parts   // without those that the instructor judges
+	RuledOut int64       // prior weight of the suspects with another repair that the readings ruled out
+	// prior weight of all suspects with another repair; 0: any repair would do, and e is 1 once nothing is left to test
+	Others    int64
+	Diagnosis float64 // share of the diagnosis weight
+	Allowed   bool    // a suspect that is left needs the concluded repair
+	Agreed    int     // verdicts that agree, of Asked
+	// verdicts that count: on steps that told something, and the wrong or missing ones elsewhere; 0: nothing was asked
+	Asked   int
+	Counted int // Asked, or Needed if that is less
+	Told    int // steps that told something
+	Needed  int // steps of best play to this fault
+	Missing int // of these, how many best play would still have had to make at the end, at most Needed
+	// of the interpretation weight: (Counted - wrong) / Counted x (Needed - Missing) / Needed, neither factor below 0
+	Share float64
 }
 
 // NewWorking takes a student's mark apart.

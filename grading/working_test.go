@@ -46,7 +46,8 @@ func TestWorkingByHand(t *testing.T) {
 	lamp := lampLab()
 	s := of(t, grade(t, lamp, grading.Adjust{}, hand(lamp, lampSheet, groundRepair, "1+")), "1003")
 	want := grading.Working{
-		RuledOut: 5, Others: 6, Diagnosis: 5.0 / 12, Allowed: true, Agreed: 1, Asked: 1, Counted: 1, Told: 1, Needed: 2, Missing: 1, Share: 0.5,
+		RuledOut: 5, Others: 6, Diagnosis: 5.0 / 12, Allowed: true, Agreed: 1, Asked: 1, Counted: 1, Told: 1, Needed: 2,
+		Missing: 1, Share: 0.5,
 		Outcome: lab.Outcome{Evidence: 5.0 / 6, Share: 0.8, Wrong: 0.2, Verdicts: 0.5, Reference: 30, Lost: 120},
 	}
 	got := grading.NewWorking(lamp, s)

@@ -66,7 +66,8 @@ func TestBuiltinPacksOnPaper(t *testing.T) {
 					if !contains(words, wording.Line(l.Number)) {
 						t.Errorf("%s on %s: line %s is not on the worksheet", name, paper, wording.Line(l.Number))
 					}
-					if !strings.Contains(strings.Join(strings.Fields(readings[i]), " "), answer(l)) { // columns are set apart by blanks
+					// columns are set apart by blanks
+					if !strings.Contains(strings.Join(strings.Fields(readings[i]), " "), answer(l)) {
 						t.Errorf("%s on %s: %q is not on the readings sheet", name, paper, answer(l))
 					}
 				}

@@ -15,8 +15,8 @@ import (
 
 // TestLabByTextAlone plays a whole lab from the plain texts alone, as somebody does who reads with ears or fingers:
 // which lines to ask for from the worksheet, what each reading should be and the codes of the repairs from the booklet,
-// letters and readings from the partner's text. The grading finds nearly all judged rightly, and the text of the debrief gives
-// the mark and the repair back.
+// letters and readings from the partner's text. The grading finds nearly all judged rightly, and the text of the
+// debrief gives the mark and the repair back.
 func TestLabByTextAlone(t *testing.T) {
 	lab := classLab(t, "single-coil", 8, "complaint = \"no-start\"\n")
 	files := filesOf(t, first(AtBuild(lab)))

@@ -136,8 +136,9 @@ func documents() []document {
 			make: marks, keep: true},
 		{path: "graded/overview.pdf", reader: Instructor, mode: forInstructor, due: grade, per: whole, make: overview},
 		{path: "graded/debriefs*.pdf", reader: Student, mode: forInstructor, due: grade, per: part, make: debriefings},
-		{path: "graded/pages/*-debrief.html", reader: Student, mode: forInstructor, due: grade, per: sheet, online: true,
-			make: asPage(ofDebrief)},
+		{path: "graded/pages/*-debrief.html", reader: Student, mode: forInstructor, due: grade, per: sheet,
+			online: true,
+			make:   asPage(ofDebrief)},
 		{path: "graded/text/*-debrief.txt", reader: Student, mode: forInstructor, due: grade, per: sheet, online: true,
 			make: asText(ofDebrief)},
 
@@ -150,8 +151,10 @@ func documents() []document {
 			keep: true},
 		{path: "competency-codes.xlsx", reader: Coordinator, mode: forInstructor, due: codes, per: whole,
 			make: competencies(false)},
-		{path: "evidence.csv", reader: Coordinator, mode: forInstructor, due: summary, per: whole, make: evidenceTable(true)},
-		{path: "evidence-codes.csv", reader: Coordinator, mode: forInstructor, due: codes, per: whole, make: evidenceTable(false)},
+		{path: "evidence.csv", reader: Coordinator, mode: forInstructor, due: summary, per: whole,
+			make: evidenceTable(true)},
+		{path: "evidence-codes.csv", reader: Coordinator, mode: forInstructor, due: codes, per: whole,
+			make: evidenceTable(false)},
 	}
 }
 

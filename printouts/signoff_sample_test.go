@@ -24,7 +24,8 @@ func signOffTerm(t testing.TB, labs, students int) *competency.Term {
 			Section: "A", Pack: []string{"lamp", "horn"}[l%2], Reference: 30}
 		for i := range students {
 			e := evidence.Entry{Student: fmt.Sprintf("%05d", 17+i), Name: sampleName(i),
-				Sheet: fmt.Sprintf("K%d-BCD", 2+i%8), Status: grading.Graded, Worked: true, Fault: fmt.Sprint("f", l), Repair: fmt.Sprint("r", l)}
+				Sheet: fmt.Sprintf("K%d-BCD", 2+i%8), Status: grading.Graded, Worked: true, Fault: fmt.Sprint("f",
+					l), Repair: fmt.Sprint("r", l)}
 			if (l+i)%5 == 4 {
 				e.Status = grading.Blank
 			}

@@ -58,7 +58,8 @@ func TestGridOnPaper(t *testing.T) {
 				}
 				cells := row[len(row)-len(h.Reference.Columns):]
 				label := strings.Join(row[1:len(row)-len(cells)], " ")
-				if want := wording.Join(" ", point.Label, lab.RoleName(point.Role), wording.Minutes(point.Access)); label != want {
+				if want := wording.Join(" ", point.Label, lab.RoleName(point.Role),
+					wording.Minutes(point.Access)); label != want {
 					t.Errorf("%s: point %d reads %q, want %q", paper, point.Number, label, want)
 				}
 				for c, text := range cells {

@@ -15,8 +15,10 @@ var allowed = map[string][]string{
 	"cmd/release":  {"cmd/internal/practicefile"},
 	"cmd/practice": {"cmd/internal/practice", "cmd/internal/web"},
 	"cmd/internal/practice": {
-		"cmd/internal/web", "cmd/internal/web/http", "grading", "grading/attempt", "grading/evidence", "grading/submission",
-		"printouts/content", "printouts/debrief", "printouts/wording", "scenarios/build", "scenarios/lab", "scenarios/pack",
+		"cmd/internal/web", "cmd/internal/web/http", "grading", "grading/attempt", "grading/evidence",
+		"grading/submission",
+		"printouts/content", "printouts/debrief", "printouts/wording", "scenarios/build", "scenarios/lab",
+		"scenarios/pack",
 		"scenarios/term", "scenarios/vehicle",
 	},
 	"cmd/internal/practicefile": {"cmd/internal/practice", "cmd/internal/web", "printouts/content"},
@@ -110,7 +112,8 @@ var allowed = map[string][]string{
 	"scenarios/course":   {"scenarios/chances", "scenarios/draw"},
 	"scenarios/chances":  {"scenarios/isolation", "scenarios/lab"},
 	"scenarios/build": {
-		"scenarios/cases", "scenarios/chances", "scenarios/disk", "scenarios/draw", "scenarios/isolation", "scenarios/lab",
+		"scenarios/cases", "scenarios/chances", "scenarios/disk", "scenarios/draw", "scenarios/isolation",
+		"scenarios/lab",
 		"scenarios/pack", "scenarios/proof", "scenarios/roster", "scenarios/spelling", "scenarios/term",
 		"scenarios/vehicle",
 	},
@@ -189,14 +192,16 @@ func contains(list []string, want string) bool {
 	return false
 }
 
-// TestNothingSimulatesAfterTheBuild: a lab is frozen, so grading and printing link neither the simulated vehicle nor its circuit.
+// TestNothingSimulatesAfterTheBuild: a lab is frozen, so grading and printing link neither the simulated vehicle nor
+// its circuit.
 func TestNothingSimulatesAfterTheBuild(t *testing.T) {
 	list, err := exec.Command("go", "list", "-deps", "nospark/grading/...", "nospark/printouts/...").Output()
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, name := range strings.Fields(string(list)) {
-		if name == "nospark/scenarios/vehicle" || name == "nospark/scenarios/circuit" || name == "nospark/scenarios/build" {
+		if name == "nospark/scenarios/vehicle" || name == "nospark/scenarios/circuit" ||
+			name == "nospark/scenarios/build" {
 			t.Errorf("grading or printing links %s", name)
 		}
 	}

@@ -27,7 +27,8 @@ func (b *bar) set(done, total int) {
 		return
 	}
 	if b.bar == nil {
-		b.bar = progressbar.NewOptions(total, progressbar.OptionSetWriter(b.out), progressbar.OptionSetDescription(b.what),
+		b.bar = progressbar.NewOptions(total, progressbar.OptionSetWriter(b.out),
+			progressbar.OptionSetDescription(b.what),
 			progressbar.OptionSetWidth(30), progressbar.OptionShowCount(), progressbar.OptionClearOnFinish())
 	}
 	b.bar.ChangeMax(total)

@@ -24,7 +24,8 @@ func (g *graded) readBench(folder string) (journal.Content, error) {
 	}
 	file := disk.ShowName(filepath.Join(folder, filepath.FromSlash(journal.File)))
 	if c.Torn {
-		g.notes = append(g.notes, file+": its last line was torn by a crash; nothing of it had been shown, and it does not count")
+		g.notes = append(g.notes, file+": its last line was torn by a crash; nothing of it had been shown, and it "+
+			"does not count")
 	}
 	if !c.Checked {
 		g.notes = append(g.notes, file+": whether it was changed cannot be checked here")

@@ -24,7 +24,8 @@ func (b *browser) visit(t *testing.T, address string, width int64, scripts bool)
 	t.Helper()
 	b.plain = !scripts
 	may := func(ctx context.Context, tab *chromedp.Target) error {
-		_, err := cdp.Call(ctx, tab, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: !scripts})
+		_, err := cdp.Call(ctx, tab, emulation.SetScriptExecutionDisabled,
+			emulation.SetScriptExecutionDisabledParams{Value: !scripts})
 		return err
 	}
 	b.do(t, chromedp.EmulateViewport(width, 700), chromedp.Func(may), chromedp.Navigate(address))
@@ -78,7 +79,8 @@ func (b *browser) until(t *testing.T, what string) {
 			return
 		}
 		if time.Now().After(end) {
-			text, _ := chromedp.Run(b.tab, chromedp.Evaluate[string]("location.href + ' ' + document.body.innerText.slice(0, 600)"))
+			text, _ := chromedp.Run(b.tab, chromedp.Evaluate[string]("location.href + ' ' + "+
+				"document.body.innerText.slice(0, 600)"))
 			t.Fatalf("waited in vain for %s on %s (%v)", what, text, err)
 		}
 	}
@@ -117,7 +119,8 @@ func (b *browser) test(t *testing.T, l *lab.Lab, sheet *lab.Sheet, test, step in
 	b.click(t, ".bar button")
 	b.until(t, fmt.Sprintf("document.querySelector('#now output') && document.title.includes('step %d')", step))
 	title := value[string](t, b, "document.title")
-	if want := sheet.Lines[test].Reading; !strings.HasPrefix(title, want) || value[string](t, b, "document.querySelector('#now output').textContent") != want {
+	if want := sheet.Lines[test].Reading; !strings.HasPrefix(title, want) ||
+		value[string](t, b, "document.querySelector('#now output').textContent") != want {
 		t.Errorf("title %q, want %q first", title, want)
 	}
 	if at := value[string](t, b, "document.activeElement.id"); at != "now" {
@@ -127,7 +130,8 @@ func (b *browser) test(t *testing.T, l *lab.Lab, sheet *lab.Sheet, test, step in
 	if value[bool](t, b, "!!document.querySelector('.verdict')") {
 		b.click(t, ".verdict input[value=yes]")
 		b.click(t, ".now form button")
-		b.until(t, fmt.Sprintf("document.body.innerText.includes('judged') && document.title.includes('step %d')", step))
+		b.until(t, fmt.Sprintf("document.body.innerText.includes('judged') && document.title.includes('step %d')",
+			step))
 	}
 }
 
@@ -135,7 +139,8 @@ func (b *browser) test(t *testing.T, l *lab.Lab, sheet *lab.Sheet, test, step in
 // page in every state (WCAG 2.1 A and AA), at 320 px.
 func TestBenchInABrowser(t *testing.T) {
 	first, second := openBrowser(t), openBrowser(t)
-	folder, l, g := benchTerm(t, "title = \"Cranks, no start\"\ndate = 2026-09-07\npack = \"single-coil\"\nscope = true\nspares = 1\n", 3)
+	folder, l, g := benchTerm(t, "title = \"Cranks, no start\"\ndate = 2026-09-07\npack = \"single-coil\"\nscope = "+
+		"true\nspares = 1\n", 3)
 	s := startServe(t, folder, "127.0.0.1:0")
 	defer s.kill()
 	word := func(i int) string { return claimWord(g.key, l.Name, l.Sheets[i].Code) }
@@ -160,13 +165,15 @@ func TestBenchInABrowser(t *testing.T) {
 	second.fill(t, "#id", l.Sheets[2].Student)
 	second.click(t, "button.second")
 	second.until(t, "document.querySelector('#waiting')")
-	value[bool](t, second, "(() => { for (let i = 0; i < 99; i++) clearTimeout(i); return true })()") // it looks again every 4 s
+	// it looks again every 4 s
+	value[bool](t, second, "(() => { for (let i = 0; i < 99; i++) clearTimeout(i); return true })()")
 	second.accessible(t, "waiting")
 
 	second.visit(t, s.link, 1280, true)
 	second.until(t, "document.querySelector('#live')")
 	second.accessible(t, "desk")
-	if text := value[string](t, second, "document.body.innerText"); !strings.Contains(text, "concluded") || strings.Contains(text, word(0)) {
+	if text := value[string](t, second, "document.body.innerText"); !strings.Contains(text, "concluded") ||
+		strings.Contains(text, word(0)) {
 		t.Errorf("the desk shows %s", text)
 	}
 	second.do(t, chromedp.KeyEvent("b"))
@@ -248,7 +255,8 @@ func TestBenchByKeyboard(t *testing.T) {
 		t.Helper()
 		for range 200 {
 			if value[bool](t, b, "document.activeElement.matches(`"+what+"`)") {
-				if !value[bool](t, b, "(r => r.height > 0 && r.bottom > 0 && r.top < innerHeight)(document.activeElement.getBoundingClientRect())") {
+				if !value[bool](t, b, "(r => r.height > 0 && r.bottom > 0 && r.top < "+
+					"innerHeight)(document.activeElement.getBoundingClientRect())") {
 					t.Errorf("%s has the focus and is out of sight", what)
 				}
 				return
@@ -276,7 +284,8 @@ func TestBenchByKeyboard(t *testing.T) {
 		key(" ")
 		to(".now button")
 		key(kb.Enter)
-		b.until(t, fmt.Sprintf("document.querySelectorAll('.record li').length === %d && document.querySelectorAll('.record li')[%d].innerText.includes('judged')", step, step-1))
+		b.until(t, fmt.Sprintf("document.querySelectorAll('.record li').length === %d && "+
+			"document.querySelectorAll('.record li')[%d].innerText.includes('judged')", step, step-1))
 	}
 	to("#repair")
 	key(kb.ArrowDown)

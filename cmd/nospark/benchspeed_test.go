@@ -45,7 +45,8 @@ func claimed(t *testing.T, g *graded, base string, n int) []*phone {
 		phones[i] = newPhone(base)
 		phones[i].client.Transport = transport
 		code := g.lab.Sheets[i].Code
-		if status, err := phones[i].ask("/claim", url.Values{"sheet": {code}, "word": {claimWord(g.key, g.lab.Name, code)}}, nil); status != http.StatusSeeOther {
+		if status, err := phones[i].ask("/claim", url.Values{"sheet": {code},
+			"word": {claimWord(g.key, g.lab.Name, code)}}, nil); status != http.StatusSeeOther {
 			t.Fatalf("claim: %d, %v", status, err)
 		}
 	}
@@ -55,7 +56,8 @@ func claimed(t *testing.T, g *graded, base string, n int) []*phone {
 // commitOne commits step n and gives how long the reading took; then it says that it wants no verdict.
 func (p *phone) commitOne(g *graded, n int) (time.Duration, error) {
 	began := time.Now()
-	status, err := p.ask("/steps", url.Values{"key": {fmt.Sprint(n)}, "test": {g.lab.Tests[n%len(g.lab.Tests)].ID}, "expect": {"x"}}, nil)
+	status, err := p.ask("/steps", url.Values{"key": {fmt.Sprint(n)}, "test": {g.lab.Tests[n%len(g.lab.Tests)].ID},
+		"expect": {"x"}}, nil)
 	took := time.Since(began)
 	if err == nil && status != http.StatusCreated {
 		err = fmt.Errorf("status %d", status)
@@ -89,7 +91,8 @@ func bursts(t *testing.T, delay time.Duration) {
 		w.Delay(delay)
 	}
 	class := httptest.NewUnstartedServer(nil)
-	h, err := newHouse(t.Context(), folder, g, w, c.Room, serving{address: class.Listener.Addr().String()}, class.Listener.Addr(), address(t))
+	h, err := newHouse(t.Context(), folder, g, w, c.Room, serving{address: class.Listener.Addr().String()},
+		class.Listener.Addr(), address(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -114,10 +117,12 @@ func bursts(t *testing.T, delay time.Duration) {
 		halves, tails = append(halves, percentile(took, 50)), append(tails, percentile(took, 99))
 	}
 	fmt.Printf("| 60 phones at once, 20 bursts, every sync %v slower: median of the bursts | %v | %v | %d | |\n", delay,
-		percentile(halves, 50).Round(time.Millisecond/10), percentile(tails, 50).Round(time.Millisecond/10), failures.Load())
+		percentile(halves, 50).Round(time.Millisecond/10), percentile(tails,
+			50).Round(time.Millisecond/10), failures.Load())
 }
 
-// steady: 1,000 sheets commit every 10 seconds each, for half a minute, beside slow connections that never end a request.
+// steady: 1,000 sheets commit every 10 seconds each, for half a minute, beside slow connections that never end a
+// request.
 func steady(t *testing.T, hostile int) {
 	const students, every, rounds = 1000, 10 * time.Second, 3
 	dir, _ := schoolTerm(t, 1)
@@ -175,5 +180,6 @@ func steady(t *testing.T, hostile int) {
 		}
 	}
 	fmt.Printf("| 1,000 sheets, a commit every 10 s each, %d slow connections | %v | %v | %d | %s |\n", hostile,
-		percentile(took, 50).Round(time.Millisecond/10), percentile(took, 99).Round(time.Millisecond/10), failures, memory)
+		percentile(took, 50).Round(time.Millisecond/10), percentile(took,
+			99).Round(time.Millisecond/10), failures, memory)
 }

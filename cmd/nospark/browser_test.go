@@ -117,8 +117,8 @@ func (b *browser) sideways(t *testing.T) int {
 	return value[int](t, b, `document.documentElement.scrollWidth - document.documentElement.clientWidth`)
 }
 
-// TestPagesAreAccessible: axe-core finds nothing on any page of the demo, nor on a page of each kind in the dark and on a
-// telephone, where no page scrolls sideways. Rules: WCAG 2.1, levels A and AA, as axe-core checks them; the width of
+// TestPagesAreAccessible: axe-core finds nothing on any page of the demo, nor on a page of each kind in the dark and on
+// a telephone, where no page scrolls sideways. Rules: WCAG 2.1, levels A and AA, as axe-core checks them; the width of
 // 320 px is that of success criterion 1.4.10.
 func TestPagesAreAccessible(t *testing.T) {
 	b := openBrowser(t)
@@ -150,7 +150,8 @@ func TestPagesAreAccessible(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if want := 6*4 + 1; len(kinds) != want { // booklet, worksheet, readings and debrief of six labs, and the coordinator's
+	// booklet, worksheet, readings and debrief of six labs, and the coordinator's
+	if want := 6*4 + 1; len(kinds) != want {
 		t.Errorf("%d kinds of pages, want %d", len(kinds), want)
 	}
 	t.Logf("%d looks at pages of %d kinds", b.seen, len(kinds))

@@ -28,7 +28,8 @@ func labFile(dir string) string { return filepath.Join(dir, lab.File) }
 func newBuildCmd() *cobra.Command {
 	asJSON, booklet := false, false
 	cmd := &cobra.Command{
-		Use: "build PLAN", Short: "Build and print the lab of a plan, or add sheets to it", Args: args(cobra.ExactArgs(1)),
+		Use: "build PLAN", Short: "Build and print the lab of a plan, or add sheets to it",
+		Args: args(cobra.ExactArgs(1)),
 		Long: `Builds labs/NAME from a plan: handouts for the students, the instructor's key, the entry form. A second build adds sheets for new
 students and spares; it never changes a sheet that may have been printed and never touches what was handed in.`,
 		Example: "  nospark build plans/week05.toml",
@@ -44,7 +45,8 @@ students and spares; it never changes a sheet that may have been printed and nev
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the report as JSON")
-	cmd.Flags().BoolVar(&booklet, "booklet", false, "print the booklet again that was printed with another lab of the pack")
+	cmd.Flags().BoolVar(&booklet, "booklet", false, "print the booklet again that was printed with another lab of "+
+		"the pack")
 	return cmd
 }
 
@@ -79,8 +81,9 @@ type built struct {
 	forms  []form // in the order of the lab's sheets
 }
 
-// buildLab builds a lab into its folder of the term at dir. lab.json is written first: every other file follows from it, so a build that
-// was interrupted is completed by the next. A booklet that another lab of the term has on paper is printed again only if it is asked for.
+// buildLab builds a lab into its folder of the term at dir. lab.json is written first: every other file follows from
+// it, so a build that was interrupted is completed by the next. A booklet that another lab of the term has on paper is
+// printed again only if it is asked for.
 func buildLab(ctx context.Context, in build.Input, dir string, booklet bool) (*built, error) {
 	folder := filepath.Join(dir, term.LabsFolder, in.Plan.Name)
 	for _, sub := range []string{"handouts", "partners", "instructor", "entries"} {
@@ -135,8 +138,10 @@ func previousLab(folder string) (*lab.Lab, error) {
 		return lab, err
 	}
 	for _, trace := range []string{"handouts/*.pdf", "partners/*.pdf", "entries/*", "graded/*"} {
-		if found, _ := filepath.Glob(filepath.Join(escaped(folder), filepath.FromSlash(trace))); len(found) > 0 { // the pattern is sound
-			return nil, fmt.Errorf("%s: is missing, but %s was made from it; restore it from a copy: a new one would hide other faults behind the printed sheets",
+		// the pattern is sound
+		if found, _ := filepath.Glob(filepath.Join(escaped(folder), filepath.FromSlash(trace))); len(found) > 0 {
+			return nil, fmt.Errorf("%s: is missing, but %s was made from it; restore it from a copy: a new one would "+
+				"hide other faults behind the printed sheets",
 				labFile(folder), found[0])
 		}
 	}
@@ -147,7 +152,8 @@ func previousLab(folder string) (*lab.Lab, error) {
 // say nothing here; the competency command names them.
 func pastOf(in *build.Input, dir string) (past term.History, ids []string) {
 	o := competency.Options{Term: in.Term, Key: &in.Key}
-	o.Aliases, _ = competency.ReadAliases(filepath.Join(dir, competency.AliasesFile)) // none, or the competency command names what is wrong
+	// none, or the competency command names what is wrong
+	o.Aliases, _ = competency.ReadAliases(filepath.Join(dir, competency.AliasesFile))
 	term, err := competency.Read(filepath.Join(dir, recordsFolder), o)
 	if err != nil {
 		return nil, nil
@@ -175,7 +181,8 @@ func strangeNames(lab *lab.Lab) ([]string, error) {
 	var notes []string
 	for i, n := range counts {
 		if n > 0 {
-			notes = append(notes, fmt.Sprintf("student %s: %d characters of the name cannot be printed and appear as □ beside the id", lab.Sheets[i].Student, n))
+			notes = append(notes, fmt.Sprintf("student %s: %d characters of the name cannot be printed and appear as "+
+				"□ beside the id", lab.Sheets[i].Student, n))
 		}
 	}
 	return notes, err

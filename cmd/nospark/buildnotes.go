@@ -35,13 +35,15 @@ func sameClass(in *build.Input, known []string) (notes []string, err error) {
 		}
 	}
 	if len(told) > 0 {
-		notes = append(notes, "ids of the class list have lost their leading zeros; they were taken for "+quoteSome(told))
+		notes = append(notes,
+			"ids of the class list have lost their leading zeros; they were taken for "+quoteSome(told))
 	}
 	gone := slices.DeleteFunc(slices.Clone(had), func(id string) bool { return slices.Contains(ids, id) })
 	fresh := slices.DeleteFunc(slices.Clone(ids), func(id string) bool { return slices.Contains(had, id) })
 	if 2*len(gone) > len(had) && 2*len(fresh) > len(had) {
 		return nil, fmt.Errorf("the class list lacks %d of the %d students of lab %q and has %d others, "+
-			"for example %s instead of %s; is it the list of another class, or have its ids changed? for another class give the plan a new name",
+			"for example %s instead of %s; is it the list of another class, or have its ids changed? for another "+
+			"class give the plan a new name",
 			len(gone), len(had), in.Previous.Name, len(fresh), quoteSome(fresh[:1]), quoteSome(gone[:1]))
 	}
 	return notes, nil
@@ -62,7 +64,8 @@ func hiddenNotes(plan *term.Plan, l *lab.Lab) []string {
 	}
 	var notes []string
 	if plan.Nothing {
-		notes = append(notes, fmt.Sprintf("%d of %s hide a vehicle with nothing wrong", healthy, sheetsText(len(l.Sheets))))
+		notes = append(notes, fmt.Sprintf("%d of %s hide a vehicle with nothing wrong", healthy,
+			sheetsText(len(l.Sheets))))
 	}
 	for _, id := range plan.Exclude {
 		if sheets := still[id]; len(sheets) > 0 {

@@ -12,7 +12,8 @@ import (
 	"nospark/grading"
 )
 
-// How a debrief prints its arithmetic, spaces folded. In large print a colon follows the name of a part and a full stop its points.
+// How a debrief prints its arithmetic, spaces folded. In large print a colon follows the name of a part and a full stop
+// its points.
 var (
 	printedMark       = regexp.MustCompile(`(?:([\d.]+) (?:provisional )?mark, of 100|[Mm]ark ([\d.]+) of 100)`)
 	printedEvidence   = regexp.MustCompile(`Evidence:? ([\d.]+) of (\d+)\.? (\d+) × e; e = (\d+)(?:/(\d+))?`)
@@ -116,8 +117,9 @@ func (d debriefText) number(text string) float64 {
 // compared is how many interpretations have been compared with their table of steps.
 var compared int
 
-// verdicts counts in the table of steps which verdicts count and which are wrong, and compares that with the line of the interpretation. Right
-// ones where the step lost all its minutes do not count, and of the rest no more than best play has steps.
+// verdicts counts in the table of steps which verdicts count and which are wrong, and compares that with the line of
+// the interpretation. Right ones where the step lost all its minutes do not count, and of the rest no more than best
+// play has steps.
 func (d debriefText) verdicts(interpretation string) {
 	d.t.Helper()
 	said := printedCounting.FindStringSubmatch(interpretation)
@@ -144,7 +146,8 @@ func (d debriefText) verdicts(interpretation string) {
 	}
 }
 
-// TestEveryMarkByHand takes nothing but the printed debriefs of the demo's labs and computes every mark anew, to the printed digit.
+// TestEveryMarkByHand takes nothing but the printed debriefs of the demo's labs and computes every mark anew, to the
+// printed digit.
 func TestEveryMarkByHand(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "demo")
 	command(t, exitDone, "demo", dir)
@@ -158,7 +161,8 @@ func TestEveryMarkByHand(t *testing.T) {
 		if err := json.Unmarshal([]byte(command(t, exitDone, "grade", lab, "--json")), &result); err != nil {
 			t.Fatal(err)
 		}
-		text := strings.Join(strings.Fields(strings.Join(pages(t, filepath.Join(lab, "graded", "debriefs.pdf"), "-raw"), " ")), " ")
+		text := strings.Join(strings.Fields(strings.Join(pages(t, filepath.Join(lab, "graded", "debriefs.pdf"), "-raw"),
+			" ")), " ")
 		at := printedMark.FindAllStringSubmatchIndex(text, -1)
 		next := 0
 		for _, s := range result.Students {
@@ -194,5 +198,6 @@ func TestEveryMarkByHand(t *testing.T) {
 	if compared < count/2 {
 		t.Errorf("of %d marks only %d have verdicts that could be counted", count, compared)
 	}
-	t.Logf("summary: %d marks of %d labs computed by hand from the debriefs, %d with the verdicts counted anew", count, len(labs), compared)
+	t.Logf("summary: %d marks of %d labs computed by hand from the debriefs, %d with the verdicts counted anew", count,
+		len(labs), compared)
 }

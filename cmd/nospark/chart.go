@@ -22,8 +22,9 @@ func newPackChartCmd() *cobra.Command {
 	asJSON := false
 	cmd := &cobra.Command{
 		Use: "chart PACK", Short: "Draw best play of a pack as an isolation chart", Args: args(cobra.ExactArgs(1)),
-		Long:    `Draws the provably best order of tests for each complaint of a pack, or for one, as a flow chart for teaching.`,
-		Example: "  nospark pack chart single-coil --complaint no-start --out chart.pdf\n  nospark pack chart lamp --json",
+		Long: `Draws the provably best order of tests for each complaint of a pack, or for one, as a flow chart for teaching.`,
+		Example: "  nospark pack chart single-coil --complaint no-start --out chart.pdf\n  nospark pack chart lamp " +
+			"--json",
 		RunE: func(cmd *cobra.Command, list []string) error {
 			trees, err := packTrees(cmd.Context(), list[0], complaint)
 			if err != nil {
@@ -88,8 +89,10 @@ func packTrees(ctx context.Context, name, complaint string) ([]*grading.Tree, er
 	return trees, nil
 }
 
-func packTree(ctx context.Context, file, text string, matrix *vehicle.Matrix, index int, complaint string) (*grading.Tree, error) {
-	plan, err := term.ParsePlan("chart.toml", fmt.Sprintf("title = \"chart\"\ndate = 2000-01-01\npack = \"chart\"\ncomplaint = %q\nspares = 1\n", complaint))
+func packTree(ctx context.Context, file, text string, matrix *vehicle.Matrix, index int,
+	complaint string) (*grading.Tree, error) {
+	plan, err := term.ParsePlan("chart.toml", fmt.Sprintf("title = \"chart\"\ndate = 2000-01-01\npack = "+
+		"\"chart\"\ncomplaint = %q\nspares = 1\n", complaint))
 	if err != nil {
 		return nil, err
 	}

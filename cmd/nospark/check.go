@@ -18,7 +18,8 @@ import (
 func newPackCheckCmd() *cobra.Command {
 	asJSON, draws := false, 50
 	cmd := &cobra.Command{
-		Use: "check PACK", Short: "Check a pack: mistakes, blind tests, faults that cannot be told apart or proven, tight bands", Args: args(cobra.ExactArgs(1)),
+		Use: "check PACK", Short: "Check a pack: mistakes, blind tests, faults that cannot be told apart or proven, " +
+			"tight bands", Args: args(cobra.ExactArgs(1)),
 		Long: `Reads a pack strictly, then simulates all of its faults and many vehicles within their tolerances. A warning that is meant so is accepted
 in the pack with [[accept]]; notes list what the pack cannot prove. The exit status is 1 when an error or a warning that is not accepted is left.`,
 		Example: "  nospark pack check packs/mine.toml",
@@ -70,10 +71,12 @@ func tellCheck(out io.Writer, p *pack.Pack, file string, findings []strict.Findi
 		return err
 	}
 	s := lint.Summarize(p, matrix)
-	w.line("%s: %d points, %d parts, %d tests of %s to %s minutes, %d faults, %d repairs, %d suspects", p.Name, p.Points, len(p.Parts), len(p.Tests),
+	w.line("%s: %d points, %d parts, %d tests of %s to %s minutes, %d faults, %d repairs, %d suspects", p.Name,
+		p.Points, len(p.Parts), len(p.Tests),
 		minutes(s.Cheapest), minutes(s.Dearest), len(p.Faults), len(p.Repairs), len(matrix.Rows))
 	for _, c := range s.Complaints {
-		w.line("  complaint %s: %d suspects of %d faults with %d repairs, %d can be told apart", p.Complaints[c.Complaint].ID, c.Rows, c.Faults,
+		w.line("  complaint %s: %d suspects of %d faults with %d repairs, %d can be told apart",
+			p.Complaints[c.Complaint].ID, c.Rows, c.Faults,
 			c.Repairs, c.Groups)
 	}
 	return w.err
@@ -81,7 +84,8 @@ func tellCheck(out io.Writer, p *pack.Pack, file string, findings []strict.Findi
 
 func newPackPartsCmd() *cobra.Command {
 	return &cobra.Command{
-		Use: "parts", Short: "Print the cards of all part kinds: parameters, ranges, equations, sources", Args: args(cobra.NoArgs),
+		Use: "parts", Short: "Print the cards of all part kinds: parameters, ranges, equations, sources",
+		Args:    args(cobra.NoArgs),
 		Example: "  nospark pack parts",
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			_, err := fmt.Fprint(cmd.OutOrStdout(), cards.Text())

@@ -107,7 +107,8 @@ func sumUp(ctx context.Context, dir, records string, codes bool, today string) (
 func noRecords(autumn *competency.Term, records string) error {
 	found := []error{fmt.Errorf("%s: there is no record that counts; grade a lab, or mend these", records)}
 	for _, p := range autumn.Problems {
-		if !strings.Contains(p.Place, ".json") && !strings.Contains(p.Place, competency.GatheredEnd) { // without records nothing in the other files has anybody to count for
+		// without records nothing in the other files has anybody to count for
+		if !strings.Contains(p.Place, ".json") && !strings.Contains(p.Place, competency.GatheredEnd) {
 			continue
 		}
 		found = append(found, fmt.Errorf("%s: %s; %s", filepath.Join(records, p.Place), p.What, p.Do))

@@ -23,7 +23,8 @@ import (
 )
 
 func newCourseCmd() *cobra.Command {
-	cmd := &cobra.Command{Use: "course", Short: "Plan the labs of a whole term, and see what they give opportunities for"}
+	cmd := &cobra.Command{Use: "course", Short: "Plan the labs of a whole term, and see what they give opportunities " +
+		"for"}
 	cmd.AddCommand(newCourseNewCmd(), newCourseCheckCmd())
 	return cmd
 }
@@ -45,7 +46,8 @@ period of 80 minutes and more students have two vehicles a lab, and 15 weeks the
 					return usageError{fmt.Errorf("--first %q: want a day like 2026-09-07", first)}
 				}
 			}
-			return newCourse(cmd.Context(), cmd.OutOrStdout(), list[0], o, keptYears(cmd.InOrStdin(), cmd.ErrOrStderr()))
+			return newCourse(cmd.Context(), cmd.OutOrStdout(), list[0], o, keptYears(cmd.InOrStdin(),
+				cmd.ErrOrStderr()))
 		},
 	}
 	f := cmd.Flags()
@@ -92,9 +94,11 @@ func newCourse(ctx context.Context, out io.Writer, dir string, o course.Options,
 	w := &writer{out: out}
 	w.line("%s is ready, with %d plans in %s.\n", dir, len(plans), filepath.Join(dir, "plans"))
 	w.line("  1. put your class into %s (columns id,name,section)", filepath.Join(dir, term.RosterFile))
-	w.line("  2. look at %s and the plans; nospark course check %s tells what they give", filepath.Join(dir, term.File), dir)
+	w.line("  2. look at %s and the plans; nospark course check %s tells what they give", filepath.Join(dir, term.File),
+		dir)
 	w.line("  3. nospark build %s\n", filepath.Join(dir, "plans", plans[0].Name+".toml"))
-	w.line("Keep a copy of %s in a safe place and give it to nobody: all answers follow from it.", filepath.Join(dir, term.KeyFile))
+	w.line("Keep a copy of %s in a safe place and give it to nobody: all answers follow from it.",
+		filepath.Join(dir, term.KeyFile))
 	w.line("Labs and records are kept for %d years (retain_until in %s).", years, filepath.Join(dir, term.File))
 	return w.err
 }
@@ -142,7 +146,8 @@ type plannedCourse struct {
 func readCourse(ctx context.Context, dir string, progress func(done, total int)) (*plannedCourse, error) {
 	plans := plansOf(dir)
 	if len(plans) == 0 {
-		return nil, fmt.Errorf("%s: has no plans; write one into %s, or begin with: nospark course new DIR", dir, filepath.Join(dir, "plans"))
+		return nil, fmt.Errorf("%s: has no plans; write one into %s, or begin with: nospark course new DIR", dir,
+			filepath.Join(dir, "plans"))
 	}
 	c := &plannedCourse{}
 	var failed []error
@@ -181,12 +186,14 @@ func (c *plannedCourse) add(ctx context.Context, in build.Input) error {
 	}
 	rows, err := chances.Of(l, func(fault int) bool {
 		id := l.Faults[fault].ID
-		return !slices.Contains(in.Plan.Exclude, id) && (len(in.Plan.Faults) == 0 || slices.Contains(in.Plan.Faults, id))
+		return !slices.Contains(in.Plan.Exclude, id) && (len(in.Plan.Faults) == 0 || slices.Contains(in.Plan.Faults,
+			id))
 	}, true)
 	if err != nil {
 		return err
 	}
-	planned := course.Lab{Name: l.Name, Date: l.Date, Pack: l.Pack.Name, Vehicles: l.Vehicles, Asked: in.Plan.Competency, Rows: rows}
+	planned := course.Lab{Name: l.Name, Date: l.Date, Pack: l.Pack.Name, Vehicles: l.Vehicles,
+		Asked: in.Plan.Competency, Rows: rows}
 	for _, k := range l.Cases {
 		if id := l.Complaints[k.Complaint].ID; !slices.Contains(planned.Complaints, id) {
 			planned.Complaints = append(planned.Complaints, id)
@@ -246,7 +253,8 @@ func (c *plannedCourse) tell(out io.Writer) error {
 func testKinds() []string {
 	var ids []string
 	for _, c := range evidence.Table() {
-		if !slices.Contains([]string{evidence.Economy, evidence.Proof, evidence.Reasoning, evidence.SafeWorking}, c.ID) {
+		if !slices.Contains([]string{evidence.Economy, evidence.Proof, evidence.Reasoning, evidence.SafeWorking},
+			c.ID) {
 			ids = append(ids, c.ID)
 		}
 	}

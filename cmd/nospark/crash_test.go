@@ -52,9 +52,13 @@ func stages() []stage {
 	return []stage{
 		{name: "build", line: []string{"build", "DIR/plans/week01.toml"}, prepare: students(8)},
 		{name: "build more", line: []string{"build", "DIR/plans/week01.toml"}, prepare: students(11)},
-		{name: "grade", line: []string{"grade", "DIR/labs/week01"}, prepare: func(t testing.TB, dir string) { handIn(t, filepath.Join(dir, "labs", "week01")) }},
+		{name: "grade", line: []string{"grade", "DIR/labs/week01"}, prepare: func(t testing.TB, dir string) {
+			handIn(t,
+				filepath.Join(dir, "labs", "week01"))
+		}},
 		{name: "grade again", line: []string{"grade", "DIR/labs/week01"}, prepare: func(t testing.TB, dir string) {
-			put(t, filepath.Join(dir, "labs", "week01", adjustFile), "[[mark]]\nstudent = \"100003\"\nvalue = 50\nreason = \"talked over at the desk\"\n")
+			put(t, filepath.Join(dir, "labs", "week01", adjustFile),
+				"[[mark]]\nstudent = \"100003\"\nvalue = 50\nreason = \"talked over at the desk\"\n")
 		}},
 		{name: "competency", line: []string{"competency", "DIR"}, prepare: func(testing.TB, string) {}},
 		{name: "reprint", line: []string{"reprint", "DIR/labs/week01", "100003"}, prepare: func(testing.TB, string) {}},
@@ -65,7 +69,8 @@ func stages() []stage {
 func endings() []stage {
 	none := func(testing.TB, string) {}
 	return []stage{
-		{name: "undo", line: []string{"grade", "--undo", "DIR/labs/week01"}, prepare: none, finished: "there is no earlier grading"},
+		{name: "undo", line: []string{"grade", "--undo", "DIR/labs/week01"}, prepare: none,
+			finished: "there is no earlier grading"},
 		{name: "purge", line: []string{"purge", "DIR", "--before", "2030-01-01"}, prepare: none, answer: "yes\n"},
 	}
 }
@@ -119,8 +124,8 @@ func (s snapshot) lay(t testing.TB) string {
 
 var temporary = regexp.MustCompile(`/\.nospark-[0-9a-f]{16}\.part$`)
 
-// torn lists the files of got that are neither as before the command nor as after it, and those that are lost. Temporary files are what a
-// crash may leave.
+// torn lists the files of got that are neither as before the command nor as after it, and those that are lost.
+// Temporary files are what a crash may leave.
 func (got snapshot) torn(before, after snapshot) []string {
 	var list []string
 	for path, data := range got {
@@ -139,7 +144,8 @@ func (got snapshot) torn(before, after snapshot) []string {
 	return list
 }
 
-// whole checks with the readers of each kind that the files of an undisturbed term are whole, so that what equals them is.
+// whole checks with the readers of each kind that the files of an undisturbed term are whole, so that what equals them
+// is.
 func (s snapshot) whole(t *testing.T, dir string) {
 	t.Helper()
 	autumn, err := term.Read(dir)
@@ -164,7 +170,8 @@ func (s snapshot) whole(t *testing.T, dir string) {
 				t.Errorf("%s: %v, or its seal is broken", path, err)
 			}
 		case strings.Contains(path, "/records/"):
-			if r, err := evidence.Decode(path, []byte(data)); err != nil || r.Verify([]byte(data), autumn, key) != lab.Sealed {
+			if r, err := evidence.Decode(path, []byte(data)); err != nil ||
+				r.Verify([]byte(data), autumn, key) != lab.Sealed {
 				t.Errorf("%s: %v, or its seal is broken", path, err)
 			}
 		}
@@ -174,7 +181,8 @@ func (s snapshot) whole(t *testing.T, dir string) {
 // undisturbed plays a term and gives what is there before and after each stage, and how long the command took.
 func undisturbed(t *testing.T, more ...stage) (before, after []snapshot, took []time.Duration) {
 	dir, _ := schoolTerm(t, 1)
-	put(t, filepath.Join(dir, "plans", "week01.toml"), "title = \"A lamp\"\ndate = 2026-09-07\npack = \"lamp\"\nspares = 1\n")
+	put(t, filepath.Join(dir, "plans", "week01.toml"), "title = \"A lamp\"\ndate = 2026-09-07\npack = "+
+		"\"lamp\"\nspares = 1\n")
 	for _, s := range append(stages(), more...) {
 		s.prepare(t, dir)
 		before = append(before, take(t, dir))
@@ -190,8 +198,9 @@ func undisturbed(t *testing.T, more ...stage) (before, after []snapshot, took []
 	return before, after, took
 }
 
-// Killed at any moment, every command leaves each file as it was or as it was to be, and the same command run again ends with the same bytes
-// as one that was never disturbed. NOSPARK_KILLS sets how many kills; the moments are spread over the time that each command takes.
+// Killed at any moment, every command leaves each file as it was or as it was to be, and the same command run again
+// ends with the same bytes as one that was never disturbed. NOSPARK_KILLS sets how many kills; the moments are spread
+// over the time that each command takes.
 func TestKilledAtAnyMoment(t *testing.T) {
 	kills := 10
 	if text := os.Getenv("NOSPARK_KILLS"); text != "" {
@@ -233,7 +242,8 @@ func TestKilledAtAnyMoment(t *testing.T) {
 		}
 		again, said := process(t, all[i].in(dir)...)
 		again.Stdin = strings.NewReader(all[i].answer)
-		if err := again.Run(); err != nil && (all[i].finished == "" || !strings.Contains(said.String(), all[i].finished)) {
+		if err := again.Run(); err != nil &&
+			(all[i].finished == "" || !strings.Contains(said.String(), all[i].finished)) {
 			t.Errorf("%s after a kill after %v: %s", all[i].name, moment, said.String())
 		}
 		if now := take(t, dir); !maps.Equal(now, after[i]) {
@@ -243,7 +253,8 @@ func TestKilledAtAnyMoment(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	t.Logf("%d kills, %d before the command had ended, %d between two files, %d with a temporary file that the next run cleared", kills, inTime, mixed, debris)
+	t.Logf("%d kills, %d before the command had ended, %d between two files, %d with a temporary file that the next "+
+		"run cleared", kills, inTime, mixed, debris)
 	if inTime == 0 {
 		t.Error("no kill came in time")
 	}

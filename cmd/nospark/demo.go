@@ -93,7 +93,8 @@ func nameDemo(path string) error {
 	if err != nil {
 		return err
 	}
-	named := strings.NewReplacer(`# instructor = "your name or initials"`, `instructor = "Invented Instructor"`, "# course", "course",
+	named := strings.NewReplacer(`# instructor = "your name or initials"`, `instructor = "Invented Instructor"`,
+		"# course", "course",
 		"# campus", "campus", "# cohort", "cohort").Replace(string(text))
 	return disk.Write(path, []byte(named), 0o644)
 }
@@ -153,7 +154,8 @@ func (t *tour) week(ctx context.Context, dir, plan string, number int) error {
 			t.marks[skill] = append(t.marks[skill], s.Mark)
 		}
 	}
-	t.labs = append(t.labs, fmt.Sprintf("  %-8s %-34s %2d faults on its sheets, %.1f to %.1f minutes", lab.Name, lab.Title, hidden(report), report.Low/10, report.High/10))
+	t.labs = append(t.labs, fmt.Sprintf("  %-8s %-34s %2d faults on its sheets, %.1f to %.1f minutes", lab.Name,
+		lab.Title, hidden(report), report.Low/10, report.High/10))
 	return nil
 }
 
@@ -174,7 +176,8 @@ func skillOf(student int) players.Skill {
 	return skills[student%len(skills)]
 }
 
-// playClass writes what the simulated students hand in. In the second lab one is absent and one copies a wrong letter, as happens.
+// playClass writes what the simulated students hand in. In the second lab one is absent and one copies a wrong letter,
+// as happens.
 func playClass(lab *lab.Lab, number int, path string) error {
 	class, err := players.New(lab)
 	if err != nil {
@@ -205,7 +208,8 @@ func playClass(lab *lab.Lab, number int, path string) error {
 
 // entryOf writes a row as a person would key it in. The instructor's columns follow the skill loosely.
 func entryOf(row submission.Row, stream *draw.Stream, skill players.Skill) []string {
-	reasoning := map[players.Skill]int{players.Expert: 4, players.Careful: 3, players.Walker: 2, players.Guesser: 0}[skill]
+	reasoning := map[players.Skill]int{players.Expert: 4, players.Careful: 3, players.Walker: 2,
+		players.Guesser: 0}[skill]
 	safe := "yes"
 	if stream.Intn(12) == 0 {
 		safe = "no"
@@ -238,8 +242,10 @@ func (t *tour) tell(out io.Writer, dir string) error {
 	first := filepath.Join(dir, term.LabsFolder, "week01")
 	w.line("\nLook at")
 	for _, l := range [][2]string{
-		{"the diagram and specifications", "handouts/booklet.pdf"}, {"the students' own sheets", "handouts/worksheets.pdf"},
-		{"what the partners hold", "partners/readings.pdf"}, {"the answers", "instructor/key.pdf"}, {"the entry form", "entries/entry.xlsx"},
+		{"the diagram and specifications", "handouts/booklet.pdf"}, {"the students' own sheets",
+			"handouts/worksheets.pdf"},
+		{"what the partners hold", "partners/readings.pdf"}, {"the answers", "instructor/key.pdf"},
+		{"the entry form", "entries/entry.xlsx"},
 		{"the marks", "graded/results.xlsx"}, {"what each student gets back", "graded/debriefs.pdf"},
 	} {
 		w.line("  %-32s %s", l[0], filepath.Join(first, filepath.FromSlash(l[1])))

@@ -8,7 +8,8 @@ import (
 	"testing"
 )
 
-// TestQuestionsHaveAnswers: DEVELOPERS.md answers a newcomer's five questions with a file each, which exists and says so in its first comment.
+// TestQuestionsHaveAnswers: DEVELOPERS.md answers a newcomer's five questions with a file each, which exists and says
+// so in its first comment.
 func TestQuestionsHaveAnswers(t *testing.T) {
 	guide, err := os.ReadFile("../../DEVELOPERS.md")
 	if err != nil {

@@ -20,8 +20,9 @@ type form struct {
 	fresh  bool // written by this build
 }
 
-// writeForms writes an entry form for the sheets that stand on none. A form is never touched again, so sheets added by a later build get
-// one of their own. Which sheets have one is read from the forms, so that a build that was interrupted can be completed.
+// writeForms writes an entry form for the sheets that stand on none. A form is never touched again, so sheets added by
+// a later build get one of their own. Which sheets have one is read from the forms, so that a build that was
+// interrupted can be completed.
 func writeForms(l *lab.Lab, folder string) ([]form, error) {
 	codes := l.SheetCodes()
 	var forms []form
@@ -66,16 +67,19 @@ func toFill(forms []form, dir string) []string {
 		return []string{"fill in " + filepath.Join(dir, last.name)}
 	case last.fresh && len(earlier) == 1:
 		return []string{"fill in " + filepath.Join(dir, last.name),
-			fmt.Sprintf("        for the sheets added now; %s stays as it is, since it may be filled in already, and has the rows of the others", earlier[0].name)}
+			fmt.Sprintf("        for the sheets added now; %s stays as it is, since it may be filled in already, and "+
+				"has the rows of the others", earlier[0].name)}
 	case last.fresh:
 		return []string{"fill in " + filepath.Join(dir, last.name),
-			"        for the sheets added now; the earlier forms stay as they are, since they may be filled in already, and have the rows of the others"}
+			"        for the sheets added now; the earlier forms stay as they are, since they may be filled in " +
+				"already, and have the rows of the others"}
 	}
 	var lines []string
 	for _, f := range forms {
 		lines = append(lines, fmt.Sprintf("fill in %s (%s)", filepath.Join(dir, f.name), sheetsText(f.sheets)))
 	}
-	return append(lines, "        sheets that a later build added stand on a form of their own; grading reads all of them")
+	return append(lines, "        sheets that a later build added stand on a form of their own; grading reads all of "+
+		"them")
 }
 
 func sheetsText(n int) string {

@@ -31,7 +31,8 @@ pseudonyms of the department's key, no name, no reason and no fault in words, si
 term.key. It prints the lines by which the department's term.toml lists the instructor; the file goes into the department's folder of
 records. What was changed on the way, or is signed with a key that is not listed, counts for nothing there.
 The coordinator makes the department's key once, with --new-key, and gives it to the instructors.`,
-		Example: "  nospark gather department --new-key\n  nospark gather autumn --key department.key --out quill.gathered",
+		Example: "  nospark gather department --new-key\n  nospark gather autumn --key department.key --out " +
+			"quill.gathered",
 		RunE: func(cmd *cobra.Command, list []string) error {
 			w := &writer{out: cmd.OutOrStdout()}
 			if err := noTerm(list[0]); err != nil {
@@ -67,7 +68,8 @@ func newDepartmentKey(w *writer, dir string) error {
 	if err := term.WriteKey(path, key); err != nil {
 		return err
 	}
-	w.line("%s is for the instructors of the department and nobody else: whoever has it can try which id a pseudonym stands for.", path)
+	w.line("%s is for the instructors of the department and nobody else: whoever has it can try which id a pseudonym "+
+		"stands for.", path)
 	return w.err
 }
 
@@ -89,7 +91,8 @@ func gatherTo(ctx context.Context, w *writer, dir, keyFile, out string) error {
 		return err
 	}
 	if department == key {
-		return fmt.Errorf("%s: is the key of the term itself, from which all answers follow; the department has a key of its own", keyFile)
+		return fmt.Errorf("%s: is the key of the term itself, from which all answers follow; the department has a "+
+			"key of its own", keyFile)
 	}
 	for _, p := range autumn.Problems {
 		w.line("  look: %s: %s; %s", p.Place, p.What, p.Do)

@@ -153,7 +153,8 @@ func (g *graded) grade(ctx context.Context, folder string) error {
 		return err
 	}
 	if !slices.ContainsFunc(g.result.Marks, func(m grading.StudentMark) bool { return m.Status != grading.Blank }) {
-		g.notes = append(g.notes, fmt.Sprintf("%s: no row with an answer was found; fill in entry.xlsx or put CSV files there",
+		g.notes = append(g.notes, fmt.Sprintf("%s: no row with an answer was found; fill in entry.xlsx or put CSV "+
+			"files there",
 			filepath.Join(folder, "entries")))
 	}
 	return nil
@@ -171,7 +172,8 @@ func (g *graded) checkSeal(folder string) error {
 	}
 	key := filepath.Join(dir, term.KeyFile)
 	if _, err := os.Stat(key); errors.Is(err, fs.ErrNotExist) {
-		g.notes = append(g.notes, key+": is missing; labs can be graded without it, but whether they were changed is not checked, "+
+		g.notes = append(g.notes, key+": is missing; labs can be graded without it, but whether they were changed is "+
+			"not checked, "+
 			"no records are kept and nothing can be built; restore it from a copy")
 		return nil
 	}
@@ -180,12 +182,14 @@ func (g *graded) checkSeal(folder string) error {
 	}
 	switch g.lab.Verify(g.term.ID, g.key[:]) {
 	case lab.Changed:
-		return fmt.Errorf("%s: was changed after it was built; restore it from a copy (corrections belong in %s)", labFile(folder), adjustFile)
+		return fmt.Errorf("%s: was changed after it was built; restore it from a copy (corrections belong in %s)",
+			labFile(folder), adjustFile)
 	case lab.OtherKey:
 		return fmt.Errorf("%s: was built with another key than %s is now; restore that key from a copy",
 			labFile(folder), filepath.Join(dir, term.KeyFile))
 	case lab.NotCheckable:
-		g.notes = append(g.notes, labFile(folder)+": seal not checkable here: it is of another term; no records are kept")
+		g.notes = append(g.notes, labFile(folder)+": seal not checkable here: it is of another term; no records are "+
+			"kept")
 		return nil
 	}
 	g.dir = dir
@@ -316,7 +320,8 @@ func (g *graded) writeBook(dir string, data []byte) error {
 		case err != nil:
 			return writeFiles(forInstructor, disk.File{Path: filepath.Join(dir, g.book), Data: data})
 		case g.book == "":
-			g.notes = append(g.notes, fmt.Sprintf("%s: was edited since it was written, so it stays as it is; the new results are beside it", filepath.Join(dir, name)))
+			g.notes = append(g.notes, fmt.Sprintf("%s: was edited since it was written, so it stays as it is; the "+
+				"new results are beside it", filepath.Join(dir, name)))
 		case ours:
 			if err := drop(dir, name); err != nil {
 				return err
@@ -373,7 +378,8 @@ func tellGrade(out io.Writer, folder string, g *graded) error {
 	if n := count[grading.Incomplete]; n > 0 {
 		incomplete = fmt.Sprintf("%d incomplete, ", n)
 	}
-	w.line("%s: %d graded, %d provisional, %s%d blank, %d excused", g.result.Title, count[grading.Graded], count[grading.Provisional],
+	w.line("%s: %d graded, %d provisional, %s%d blank, %d excused", g.result.Title, count[grading.Graded],
+		count[grading.Provisional],
 		incomplete, count[grading.Blank], count[grading.Excused])
 	if marked > 0 {
 		w.line("  mean mark %.1f", sum/float64(marked))

@@ -63,7 +63,8 @@ marks that a later grading took back are cleared, and a provisional mark stays o
 	f.Float64Var(&o.points, "points", 0, "with --fill: what the column is worth, where the export does not say it")
 	f.StringVar(&o.version, "oneroster", "", "version of the OneRoster package: 1.1 or 1.2")
 	f.StringVar(&o.roster, "roster", "", "with --oneroster: the OneRoster folder or zip that the class came from")
-	f.StringVar(&o.class, "class", "", "with --oneroster: sourcedId, code or title of the class, when there are several")
+	f.StringVar(&o.class, "class", "",
+		"with --oneroster: sourcedId, code or title of the class, when there are several")
 	f.StringVar(&o.session, "session", "", "with --oneroster: sourcedId of the term or grading period")
 	f.StringVar(&o.category, "category", "Labs", "with --oneroster: what the gradebook files the lab under")
 	f.StringVar(&o.out, "out", "", "file to write")
@@ -87,7 +88,8 @@ func (o exportOptions) check() error {
 	return nil
 }
 
-func exportMarks(ctx context.Context, folder string, o exportOptions, now time.Time) (data []byte, notes []string, err error) {
+func exportMarks(ctx context.Context, folder string, o exportOptions, now time.Time) (data []byte, notes []string,
+	err error) {
 	g, err := readGraded(ctx, folder)
 	if err != nil {
 		return nil, nil, err
@@ -99,17 +101,20 @@ func exportMarks(ctx context.Context, folder string, o exportOptions, now time.T
 	var marks []gradebook.Mark
 	for _, row := range g.marks() {
 		if row.Status == string(grading.Provisional) {
-			notes = append(notes, fmt.Sprintf("student %s: the mark is provisional and stays out; confirm or correct it in %s", row.StudentID, adjustFile))
+			notes = append(notes, fmt.Sprintf("student %s: the mark is provisional and stays out; confirm or correct "+
+				"it in %s", row.StudentID, adjustFile))
 			row.Has, row.Absence = false, gradebook.Undecided
 		}
-		if !row.Has && before[row.StudentID] && (row.Absence == gradebook.NotHanded || row.Absence == gradebook.Unfinished) {
+		if !row.Has && before[row.StudentID] &&
+			(row.Absence == gradebook.NotHanded || row.Absence == gradebook.Unfinished) {
 			row.Absence = gradebook.Withdrawn
 		}
 		delete(before, row.StudentID)
 		marks = append(marks, row.Mark)
 	}
 	for _, id := range slices.Sorted(maps.Keys(before)) { // under an id that the lab has no more
-		if slices.ContainsFunc(marks, func(m gradebook.Mark) bool { return roster.BareID(m.StudentID) == roster.BareID(id) }) {
+		if slices.ContainsFunc(marks,
+			func(m gradebook.Mark) bool { return roster.BareID(m.StudentID) == roster.BareID(id) }) {
 			continue // the same student with the zeros that the id had lost
 		}
 		marks = append(marks, gradebook.Mark{StudentID: id, Absence: gradebook.Withdrawn})
@@ -151,7 +156,8 @@ func onerosterPackage(g *graded, o exportOptions, marks []gradebook.Mark, now ti
 		id := sourced[m.StudentID]
 		if id == "" {
 			if m.Has {
-				notes = append(notes, fmt.Sprintf("%s: student %q is not in the class, so the mark stays out", o.roster, m.StudentID))
+				notes = append(notes, fmt.Sprintf("%s: student %q is not in the class, so the mark stays out", o.roster,
+					m.StudentID))
 			}
 			continue
 		}
@@ -166,7 +172,8 @@ func onerosterPackage(g *graded, o exportOptions, marks []gradebook.Mark, now ti
 	if session == "" && len(list.Class.TermSourcedIDs) == 1 {
 		session = list.Class.TermSourcedIDs[0]
 	}
-	data, err := gradebook.Package{Version: o.version, TermID: g.lab.Term, Lab: g.lab.Name, Title: g.lab.Title, Category: o.category,
+	data, err := gradebook.Package{Version: o.version, TermID: g.lab.Term, Lab: g.lab.Name, Title: g.lab.Title,
+		Category:       o.category,
 		ClassSourcedID: list.Class.SourcedID, SchoolSourcedID: list.Class.SchoolSourcedID, SessionSourcedID: session,
 		Assigned: date, Due: date, Scored: date, Modified: now, Max: 100, Marks: known}.Zip()
 	return data, notes, err
@@ -201,7 +208,8 @@ func sourcedIDs(o exportOptions, marks []gradebook.Mark) (list roster.Roster, so
 		}
 	}
 	if len(sourced) == 0 && len(marks) > 0 {
-		return list, nil, fmt.Errorf("%s: none of the %d students of the lab is in the class, such as %q; is it the class's own package?",
+		return list, nil, fmt.Errorf("%s: none of the %d students of the lab is in the class, such as %q; is it the "+
+			"class's own package?",
 			o.roster, len(marks), marks[0].StudentID)
 	}
 	return list, sourced, nil

@@ -19,8 +19,8 @@ import (
 	"nospark/scenarios/disk"
 )
 
-// guide talks with somebody who started the program without a command, perhaps by a double click: it asks in plain words what to do, and
-// does it. Everything it does is done by a command too.
+// guide talks with somebody who started the program without a command, perhaps by a double click: it asks in plain
+// words what to do, and does it. Everything it does is done by a command too.
 type guide struct {
 	cmd    *cobra.Command
 	ctx    context.Context
@@ -42,12 +42,13 @@ func isPerson(in io.Reader, out io.Writer) bool {
 }
 
 func newGuide(cmd *cobra.Command) *guide {
-	return &guide{cmd: cmd, ctx: cmd.Context(), in: bufio.NewReader(cmd.InOrStdin()), out: &writer{out: cmd.OutOrStdout()},
+	return &guide{cmd: cmd, ctx: cmd.Context(), in: bufio.NewReader(cmd.InOrStdin()),
+		out:    &writer{out: cmd.OutOrStdout()},
 		errOut: cmd.ErrOrStderr(), base: workFolder()}
 }
 
-// workFolder is where the program was started; but not where nothing may be written or where it would be lost, as happens when a program
-// is started from inside an archive.
+// workFolder is where the program was started; but not where nothing may be written or where it would be lost, as
+// happens when a program is started from inside an archive.
 func workFolder() string {
 	dir, err := os.Getwd()
 	temp := strings.HasPrefix(dir, filepath.Clean(os.TempDir())+string(filepath.Separator))
@@ -84,9 +85,11 @@ and the supervising instructor come first; work on a real vehicle is for people 
 New folders are made in %s`, g.base)
 	for {
 		choice, err := g.choose("What do you want to do? Type a number and press Enter.", []string{
-			"look around: an invented term with six labs, played and graded", "begin a term: a folder for your own class",
+			"look around: an invented term with six labs, played and graded",
+			"begin a term: a folder for your own class",
 			"make a lab: the sheets to print for one lesson",
-			"run a lab on the students' phones, over the network of the classroom", "mark a lab: what the students handed in, and their debriefs",
+			"run a lab on the students' phones, over the network of the classroom",
+			"mark a lab: what the students handed in, and their debriefs",
 			"practice at home: one file for students, that opens in a browser", "see all commands", "leave"}, 0)
 		if err == nil {
 			err = g.do(choice)
@@ -161,7 +164,8 @@ func (g *guide) free(name string) string {
 	}
 }
 
-// offerFolder shows a folder in the system's own window, if that is wanted. Where there is no window the path has to do.
+// offerFolder shows a folder in the system's own window, if that is wanted. Where there is no window the path has to
+// do.
 func (g *guide) offerFolder(dir string) error {
 	yes, err := g.agree("\nShow that folder in a window?")
 	if err != nil || !yes {

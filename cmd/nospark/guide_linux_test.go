@@ -40,8 +40,8 @@ func terminal(t *testing.T) (person, program *os.File) {
 	return person, program
 }
 
-// converse starts the program in a folder at a terminal of its own and types each answer when the last line ends like its question. It
-// gives everything that stood on the terminal.
+// converse starts the program in a folder at a terminal of its own and types each answer when the last line ends like
+// its question. It gives everything that stood on the terminal.
 func converse(t *testing.T, dir string, talk ...string) string {
 	t.Helper()
 	person, program := terminal(t)
@@ -95,7 +95,8 @@ func converse(t *testing.T, dir string, talk ...string) string {
 	}
 }
 
-// TestFromNothingToAPrintedLab: somebody who never typed a command starts the program and gets to the sheets of a lab; then the marks.
+// TestFromNothingToAPrintedLab: somebody who never typed a command starts the program and gets to the sheets of a lab;
+// then the marks.
 func TestFromNothingToAPrintedLab(t *testing.T) {
 	dir := t.TempDir()
 	list := filepath.Join(t.TempDir(), "class list.csv")
@@ -114,7 +115,8 @@ func TestFromNothingToAPrintedLab(t *testing.T) {
 		"Number", "5", "Number", "1", "window", "no", "Number", "8")
 	for _, want := range []string{
 		"autumn is ready", "2 students.", "Write it like 2026-09-07", "4 sheets are ready", "Type a number from 1 to 8",
-		"No window could be opened here", "how-to-run.pdf", "claims.pdf", "the class's address cannot be used", "0 graded", "Good-bye.",
+		"No window could be opened here", "how-to-run.pdf", "claims.pdf", "the class's address cannot be used",
+		"0 graded", "Good-bye.",
 	} {
 		if !strings.Contains(said, want) {
 			t.Errorf("%q was not said:\n%s", want, said)
@@ -133,9 +135,11 @@ func TestFromNothingToAPrintedLab(t *testing.T) {
 
 // TestSheetsWithoutAClassList: who has no class list yet gets sheets without names.
 func TestSheetsWithoutAClassList(t *testing.T) {
-	said := converse(t, t.TempDir(), "Number", "3", "called", "", "Number", "2", "sheets", "none", "sheets", "3", "Number", "4", "Number", "2",
+	said := converse(t, t.TempDir(), "Number", "3", "called", "", "Number", "2", "sheets", "none", "sheets", "3",
+		"Number", "4", "Number", "2",
 		"day", "", "window", "no", "Number", "8")
-	if !strings.Contains(said, "3 sheets are ready") || strings.Contains(said, "did not work") || strings.Contains(said, `\u`) {
+	if !strings.Contains(said, "3 sheets are ready") || strings.Contains(said, "did not work") ||
+		strings.Contains(said, `\u`) {
 		t.Error(said)
 	}
 }
@@ -147,7 +151,8 @@ func TestMistakesInTheConversation(t *testing.T) {
 		t.Fatal(err)
 	}
 	said := converse(t, dir, "Number", "2", "called", "full", "Number", "5", "Number", "7", "Number", "\x04")
-	for _, want := range []string{"That did not work", "is not empty", "There is no lab yet", "Available Commands", "Good-bye."} {
+	for _, want := range []string{"That did not work", "is not empty", "There is no lab yet", "Available Commands",
+		"Good-bye."} {
 		if !strings.Contains(said, want) {
 			t.Errorf("%q was not said:\n%s", want, said)
 		}
@@ -161,7 +166,8 @@ func TestWithoutATerminal(t *testing.T) {
 	defer program.Close()
 	for _, in := range []io.Reader{strings.NewReader("1\n"), program} {
 		var out, errOut bytes.Buffer
-		if code := run(context.Background(), nil, in, &out, &errOut); code != exitDone || !strings.Contains(out.String(), "Usage:") {
+		if code := run(context.Background(), nil, in, &out, &errOut); code != exitDone ||
+			!strings.Contains(out.String(), "Usage:") {
 			t.Errorf("status %d\n%s%s", code, out.String(), errOut.String())
 		}
 	}

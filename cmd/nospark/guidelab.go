@@ -30,8 +30,10 @@ func (g *guide) beginTerm() (dir string, err error) {
 		return "", err
 	}
 	g.out.line("%s is ready.", dir)
-	g.out.line("Keep a copy of %s in a safe place and give it to nobody: all answers follow from it.", filepath.Join(dir, term.KeyFile))
-	g.out.line("Labs and records are kept for %d years (retain_until in %s).", defaultYears, filepath.Join(dir, term.File))
+	g.out.line("Keep a copy of %s in a safe place and give it to nobody: all answers follow from it.",
+		filepath.Join(dir, term.KeyFile))
+	g.out.line("Labs and records are kept for %d years (retain_until in %s).", defaultYears,
+		filepath.Join(dir, term.File))
 	return dir, nil
 }
 
@@ -69,7 +71,8 @@ func (g *guide) makeLab() error {
 	for _, c := range p.Complaints {
 		labels = append(labels, c.Label)
 	}
-	at, err := g.choose("What does the customer report?", append(labels, "whatever can hide most different faults"), len(labels)+1)
+	at, err := g.choose("What does the customer report?", append(labels, "whatever can hide most different faults"),
+		len(labels)+1)
 	if err != nil {
 		return err
 	}
@@ -82,7 +85,8 @@ func (g *guide) makeLab() error {
 	if at <= len(labels) {
 		title = strings.TrimSuffix(labels[at-1], ".")
 	}
-	fmt.Fprintf(&plan, "# Further things that a plan can ask for stand in the README.\n\ntitle = %s\ndate = %s\npack = %q\n", quoted(title), date, name)
+	fmt.Fprintf(&plan, "# Further things that a plan can ask for stand in the README.\n\ntitle = %s\ndate = %s\npack "+
+		"= %q\n", quoted(title), date, name)
 	if at <= len(labels) {
 		fmt.Fprintf(&plan, "complaint = %q\n", p.Complaints[at-1].ID)
 	}
@@ -173,8 +177,8 @@ func (g *guide) whichClass(dir string) (list string, sheets int, err error) {
 	}
 }
 
-// withoutClass takes the class list away that every term begins with, unless somebody has written in it: sheets without names need none,
-// and an empty one is a mistake.
+// withoutClass takes the class list away that every term begins with, unless somebody has written in it: sheets without
+// names need none, and an empty one is a mistake.
 func withoutClass(list string) error {
 	template, err := start.ReadFile("start/" + term.RosterFile)
 	if err != nil {
@@ -186,8 +190,8 @@ func withoutClass(list string) error {
 	return nil
 }
 
-// dragged is the path of a file as a terminal writes it when somebody drops the file on it: in quotes, or with a stroke before what means
-// something to a shell.
+// dragged is the path of a file as a terminal writes it when somebody drops the file on it: in quotes, or with a stroke
+// before what means something to a shell.
 func dragged(text string) string {
 	for _, quote := range []string{`"`, `'`} {
 		if inner, ok := strings.CutPrefix(text, quote); ok && strings.HasSuffix(inner, quote) {
@@ -236,8 +240,8 @@ func (g *guide) whichDay() (string, error) {
 	}
 }
 
-// nextPlan is the path for the next plan of a term: week01 as long as it is the one that every term begins with and nothing was built
-// from it.
+// nextPlan is the path for the next plan of a term: week01 as long as it is the one that every term begins with and
+// nothing was built from it.
 func nextPlan(dir string) string {
 	for n := 1; ; n++ {
 		name := fmt.Sprintf("week%02d", n)
@@ -265,7 +269,8 @@ func isUntouched(path string) bool {
 func (g *guide) tellPrint(b *built, folder string) error {
 	g.out.line("\n%d sheets are ready. Print these:\n", len(b.lab.Sheets))
 	for _, part := range []struct{ folder, whom string }{
-		{"handouts", "for the students"}, {"partners", "for the partners, who answer with the readings; never for the student's own eyes"},
+		{"handouts", "for the students"}, {"partners", "for the partners, who answer with the readings; never for " +
+			"the student's own eyes"},
 	} {
 		files, _ := filepath.Glob(filepath.Join(escaped(folder), part.folder, "*.pdf")) // the pattern is sound
 		slices.Sort(files)
@@ -274,9 +279,11 @@ func (g *guide) tellPrint(b *built, folder string) error {
 		}
 		g.out.line("      %s\n", part.whom)
 	}
-	g.out.line("Read %s first: it is one page and says how to run the lab.", filepath.Join(folder, "instructor", "how-to-run.pdf"))
+	g.out.line("Read %s first: it is one page and says how to run the lab.", filepath.Join(folder, "instructor",
+		"how-to-run.pdf"))
 	g.out.line("Everything in %s is for you alone.", filepath.Join(folder, "instructor"))
-	g.out.line("After the lab type the steps into the form in %s, start this program again and mark the lab.", filepath.Join(folder, "entries"))
+	g.out.line("After the lab type the steps into the form in %s, start this program again and mark the lab.",
+		filepath.Join(folder, "entries"))
 	for _, n := range b.report.Notes {
 		g.out.line("Note: %s", n)
 	}
@@ -306,8 +313,10 @@ func (g *guide) runLab() error {
 	if err != nil || folder == "" {
 		return err
 	}
-	g.out.line("\nPrint %s and cut it into strips, one for each student.", filepath.Join(folder, "instructor", "claims.pdf"))
-	g.out.line("Press Ctrl-C here when the lesson is over; nothing is lost. Then start this program again and mark the lab.\n")
+	g.out.line("\nPrint %s and cut it into strips, one for each student.", filepath.Join(folder, "instructor",
+		"claims.pdf"))
+	g.out.line("Press Ctrl-C here when the lesson is over; nothing is lost. Then start this program again and mark " +
+		"the lab.\n")
 	if err := serve(g.cmd, folder, serving{}); err != nil {
 		return err
 	}

@@ -189,7 +189,10 @@ func ignoreMissing(err error) error {
 // sameFiles compares names and contents, in whatever order.
 func sameFiles(a, b []disk.File) bool {
 	return len(a) == len(b) && !slices.ContainsFunc(a, func(f disk.File) bool {
-		return !slices.ContainsFunc(b, func(o disk.File) bool { return o.Path == f.Path && bytes.Equal(o.Data, f.Data) })
+		return !slices.ContainsFunc(b, func(o disk.File) bool {
+			return o.Path == f.Path &&
+				bytes.Equal(o.Data, f.Data)
+		})
 	})
 }
 

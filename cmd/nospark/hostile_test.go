@@ -13,9 +13,10 @@ import (
 	"testing"
 )
 
-// rough are names that spreadsheets, printers, terminals and web pages could take for something else. Source of the formulas: OWASP, "CSV
-// Injection".
-var rough = []string{`=HYPERLINK("http://example.invalid","x")`, "@SUM(A1:A9)", "+1+1", "-1+1|x", `=cmd|'/c x'!A0`, "\uff1d1+1", "<script>x</script>",
+// rough are names that spreadsheets, printers, terminals and web pages could take for something else. Source of the
+// formulas: OWASP, "CSV Injection".
+var rough = []string{`=HYPERLINK("http://example.invalid","x")`, "@SUM(A1:A9)", "+1+1", "-1+1|x", `=cmd|'/c x'!A0`,
+	"\uff1d1+1", "<script>x</script>",
 	"&amp;&lt;", `a"b'c`, "$(touch x)", "`touch x`", "%s%n%p", "{{.}}", "../../x", "O'Neil", "𝔘𝔫𝔦", "אבג", "e\u0301", "𝟙🙂", strings.Repeat("W", 150)}
 
 // A class with such names, sections and entries goes through a whole term: no cell of a CSV file begins like a formula, no workbook has a

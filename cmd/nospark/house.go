@@ -57,11 +57,17 @@ func newHouse(ctx context.Context, folder string, g *graded, journal web.Journal
 	}
 	h.view = desk.New(g.lab, h.bench, s.minutes)
 	waits := &network.Waits{}
-	h.class = &network.Class{Bench: h.bench, Waits: waits, Live: h.live, Hosts: h.classHosts, Now: now, Arrived: h.arrived,
-		Cookies: network.Cookies{Key: cookieKey(key, g.lab.Name), Suffix: strconv.Itoa(int(h.at.Port())), Secure: s.certificate != ""}}
-	h.desk = &network.Desk{Desk: h.view, Pages: desk.NewPages(), Bench: h.bench, Waits: waits, Hosts: h.deskHosts, Now: now,
+	h.class = &network.Class{Bench: h.bench, Waits: waits, Live: h.live, Hosts: h.classHosts, Now: now,
+		Arrived: h.arrived,
+		Cookies: network.Cookies{Key: cookieKey(key, g.lab.Name), Suffix: strconv.Itoa(int(h.at.Port())),
+			Secure: s.certificate != ""}}
+	h.desk = &network.Desk{Desk: h.view, Pages: desk.NewPages(), Bench: h.bench, Waits: waits, Hosts: h.deskHosts,
+		Now: now,
 		Pin: s.pin, Addresses: h.addresses, Picture: qrImage, Reached: h.reached.Load, Spare: h.spare, Known: h.name,
-		Grade: func() (string, error) { return h.grade(ctx) }, Release: func() error { return h.debriefs(ctx) }, TLS: s.certificate != ""}
+		Grade: func() (string,
+			error) {
+			return h.grade(ctx)
+		}, Release: func() error { return h.debriefs(ctx) }, TLS: s.certificate != ""}
 	if room.Released {
 		return h, h.debriefs(ctx)
 	}

@@ -6,7 +6,8 @@ import (
 	"reflect"
 )
 
-// writeJSON prints a value for another program. A list without anything in it is [], never null, so that a reader need not ask.
+// writeJSON prints a value for another program. A list without anything in it is [], never null, so that a reader need
+// not ask.
 func writeJSON(out io.Writer, v any) error {
 	full := reflect.New(reflect.TypeOf(v)).Elem()
 	full.Set(reflect.ValueOf(v))

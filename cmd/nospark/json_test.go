@@ -63,8 +63,8 @@ func fields(t reflect.Type, path string) []string {
 	return []string{path + " whole number"}
 }
 
-// TestFieldsOfJSON compares the names that other programs rely on with those of an earlier version. A name that is there may not go or
-// change its kind; before -update make sure that the difference only adds.
+// TestFieldsOfJSON compares the names that other programs rely on with those of an earlier version. A name that is
+// there may not go or change its kind; before -update make sure that the difference only adds.
 func TestFieldsOfJSON(t *testing.T) {
 	const path = "testdata/json-fields.txt"
 	var text strings.Builder
@@ -112,7 +112,8 @@ func TestFieldsAreExplained(t *testing.T) {
 	}
 }
 
-// TestJSONHasNoNull: what is empty is an empty list, only a mark that there is none of is null, and what is printed reads back strictly.
+// TestJSONHasNoNull: what is empty is an empty list, only a mark that there is none of is null, and what is printed
+// reads back strictly.
 func TestJSONHasNoNull(t *testing.T) {
 	lab := termFor(t, "title = \"Lamp\"\ndate = 2026-09-07\npack = \"lamp\"\n")
 	plan := filepath.Join(lab, "..", "..", "plans", "week01.toml")

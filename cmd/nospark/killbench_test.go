@@ -56,7 +56,8 @@ type openBench struct {
 // startServe starts it and waits until it is ready, which takes no more than 3 seconds on a machine that has time.
 func startServe(t testing.TB, folder, address string, more ...string) *openBench {
 	t.Helper()
-	cmd, said := process(t, append([]string{"serve", folder, "--address", address, "--json", "--pin", "4711"}, more...)...)
+	cmd, said := process(t, append([]string{"serve", folder, "--address", address, "--json", "--pin", "4711"},
+		more...)...)
 	cmd.Stdout = nil
 	out, err := cmd.StdoutPipe()
 	if err != nil {
@@ -142,8 +143,8 @@ type shownStep struct {
 }
 
 // TestBenchKilledUnderLoad kills the bench at random moments while phones commit, and starts it again on the same
-// address: every reading that was shown has its line in the journal, and every phone goes on with its cookie where it was.
-// NOSPARK_BENCH_KILLS sets how many times; CI does it 50 times.
+// address: every reading that was shown has its line in the journal, and every phone goes on with its cookie where it
+// was. NOSPARK_BENCH_KILLS sets how many times; CI does it 50 times.
 func TestBenchKilledUnderLoad(t *testing.T) {
 	kills := 4
 	switch text := os.Getenv("NOSPARK_BENCH_KILLS"); {
@@ -165,7 +166,8 @@ func TestBenchKilledUnderLoad(t *testing.T) {
 	for i := range l.Sheets {
 		phones[i], shown[i] = newPhone(s.Class), map[int]shownStep{}
 		code := l.Sheets[i].Code
-		if status, err := phones[i].ask("/claim", url.Values{"sheet": {code}, "word": {claimWord(g.key, l.Name, code)}}, nil); status != http.StatusSeeOther {
+		if status, err := phones[i].ask("/claim", url.Values{"sheet": {code}, "word": {claimWord(g.key, l.Name, code)}},
+			nil); status != http.StatusSeeOther {
 			t.Fatalf("claim: %d, %v", status, err)
 		}
 	}
@@ -183,7 +185,8 @@ func TestBenchKilledUnderLoad(t *testing.T) {
 						return
 					}
 					// The key says which step is meant: after a kill the same request comes again.
-					form := url.Values{"key": {fmt.Sprint("step ", n)}, "test": {l.Tests[(n*7+i)%len(l.Tests)].ID}, "expect": {"x"}}
+					form := url.Values{"key": {fmt.Sprint("step ", n)}, "test": {l.Tests[(n*7+i)%len(l.Tests)].ID},
+						"expect": {"x"}}
 					status, err := p.ask("/steps", form, &step)
 					if err != nil {
 						return // killed
@@ -193,7 +196,8 @@ func TestBenchKilledUnderLoad(t *testing.T) {
 						return
 					}
 					shown[i][n] = step
-					if _, err := p.ask(fmt.Sprintf("/steps/%d/verdict", n), url.Values{"good": {"none"}}, nil); err != nil {
+					if _, err := p.ask(fmt.Sprintf("/steps/%d/verdict", n), url.Values{"good": {"none"}},
+						nil); err != nil {
 						return
 					}
 					time.Sleep(time.Duration(own.IntN(4)) * time.Millisecond)
@@ -211,7 +215,8 @@ func TestBenchKilledUnderLoad(t *testing.T) {
 			steps := c.Room.Of(l.Sheets[i].Code).Steps
 			for n, step := range shown[i] {
 				if n > len(steps) || steps[n-1].Test != step.Test {
-					t.Fatalf("kill %d: step %d of sheet %s was shown and is not in the journal", kill, n, l.Sheets[i].Code)
+					t.Fatalf("kill %d: step %d of sheet %s was shown and is not in the journal", kill, n,
+						l.Sheets[i].Code)
 				}
 			}
 		}

@@ -1,5 +1,5 @@
-// Command nospark turns a plan and a class list into a diagnosis lab and grades it. Each command has a short file here that parses its
-// flags, calls the packages below and prints; nothing is decided here.
+// Command nospark turns a plan and a class list into a diagnosis lab and grades it. Each command has a short file here
+// that parses its flags, calls the packages below and prints; nothing is decided here.
 package main
 
 import (
@@ -20,7 +20,8 @@ import (
 )
 
 func main() {
-	debug.SetMemoryLimit(220 << 20) // a school of thousands prints for half a minute: from here on memory is collected, not asked for
+	// a school of thousands prints for half a minute: from here on memory is collected, not asked for
+	debug.SetMemoryLimit(220 << 20)
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	context.AfterFunc(ctx, stop) // a second Ctrl-C ends the program at once, whatever it is doing
 	code := run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
@@ -90,7 +91,8 @@ func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer
 
 // isUsage recognizes the errors that the command-line library makes itself; it gives them no type.
 func isUsage(err error) bool {
-	for _, start := range []string{"unknown command", "required flag", "if any flags in the group", "at least one of the flags"} {
+	for _, start := range []string{"unknown command", "required flag", "if any flags in the group",
+		"at least one of the flags"} {
 		if strings.HasPrefix(err.Error(), start) {
 			return true
 		}
@@ -119,7 +121,8 @@ difficulty, readings computed from a simulated circuit, and a grade for both the
 	}
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
 	root.AddCommand(newNewCmd(), newBuildCmd(), newReadingCmd(), newReprintCmd(), newServeCmd(), newSoFarCmd(),
-		newGradeCmd(), newGradebookCmd(), newCompetencyCmd(), newCourseCmd(), newGatherCmd(), newSignCmd(), newAwardCmd(),
+		newGradeCmd(), newGradebookCmd(), newCompetencyCmd(), newCourseCmd(), newGatherCmd(), newSignCmd(),
+		newAwardCmd(),
 		newPurgeCmd(), newDemoCmd(), newPackCmd(), newPracticeCmd())
 	return root
 }

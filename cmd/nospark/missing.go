@@ -32,7 +32,8 @@ func missingRecords(dir string, autumn *competency.Term) ([]grading.Problem, err
 			if section == "" {
 				what = "it was graded, and there is no record of it that counts"
 			}
-			list = append(list, grading.Problem{Place: filepath.Base(folder), What: what, Do: "nospark grade " + folder + " writes it anew"})
+			list = append(list, grading.Problem{Place: filepath.Base(folder), What: what, Do: "nospark grade " +
+				folder + " writes it anew"})
 		}
 	}
 	return list, nil

@@ -19,7 +19,8 @@ func newPackNetlistCmd() *cobra.Command {
 	var fault, condition, test string
 	severity := "middle"
 	cmd := &cobra.Command{
-		Use: "netlist PACK", Short: "Write the circuit behind the readings for another simulator", Args: args(cobra.ExactArgs(1)),
+		Use: "netlist PACK", Short: "Write the circuit behind the readings for another simulator",
+		Args: args(cobra.ExactArgs(1)),
 		Long: `Writes a SPICE netlist of the operating points as solved, so that anyone can check a reading: run it with ngspice -b FILE. With --test the
 meter is in place and the node "reading" has what it reads.`,
 		Example: "  nospark pack netlist single-coil --fault icm-ground-bad --condition crank > circuit.cir\n" +

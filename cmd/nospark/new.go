@@ -28,7 +28,8 @@ var start embed.FS
 
 func newNewCmd() *cobra.Command {
 	return &cobra.Command{
-		Use: "new DIR", Short: "Make an empty term folder with commented files and a fresh key", Args: args(cobra.ExactArgs(1)),
+		Use: "new DIR", Short: "Make an empty term folder with commented files and a fresh key",
+		Args:    args(cobra.ExactArgs(1)),
 		Example: "  nospark new autumn",
 		RunE: func(cmd *cobra.Command, list []string) error {
 			years := keptYears(cmd.InOrStdin(), cmd.ErrOrStderr())
@@ -100,7 +101,8 @@ func makeTerm(ctx context.Context, dir string, key term.Key, id, date, retain st
 		}
 	}
 	fill := strings.NewReplacer("{{ID}}", id, "{{DATE}}", date, "{{RETAIN}}", retain)
-	for from, to := range map[string]string{"term.toml": term.File, "roster.csv": term.RosterFile, "week01.toml": "plans/week01.toml"} {
+	for from, to := range map[string]string{"term.toml": term.File, "roster.csv": term.RosterFile,
+		"week01.toml": "plans/week01.toml"} {
 		text, err := start.ReadFile("start/" + from)
 		if err != nil {
 			return err

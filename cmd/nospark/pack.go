@@ -18,9 +18,11 @@ import (
 )
 
 func newPackCmd() *cobra.Command {
-	cmd := &cobra.Command{Use: "pack", Short: "Ignition systems: what there is, what is in one, whether a file is sound",
-		Args: args(cobra.NoArgs), RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() }}
-	cmd.AddCommand(newPackListCmd(), newPackShowCmd(), newPackCheckCmd(), newPackPartsCmd(), newPackMatrixCmd(), newPackNetlistCmd(), newPackChartCmd())
+	cmd := &cobra.Command{Use: "pack",
+		Short: "Ignition systems: what there is, what is in one, whether a file is sound",
+		Args:  args(cobra.NoArgs), RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() }}
+	cmd.AddCommand(newPackListCmd(), newPackShowCmd(), newPackCheckCmd(), newPackPartsCmd(), newPackMatrixCmd(),
+		newPackNetlistCmd(), newPackChartCmd())
 	return cmd
 }
 
@@ -61,7 +63,8 @@ func newPackListCmd() *cobra.Command {
 				if err != nil {
 					return err
 				}
-				fmt.Fprintf(t, "%s\t%s\t%d\t%d\t%d\t%d\n", name, p.Title, p.Points, len(p.Tests), len(p.Faults), len(p.Repairs))
+				fmt.Fprintf(t, "%s\t%s\t%d\t%d\t%d\t%d\n", name, p.Title, p.Points, len(p.Tests), len(p.Faults),
+					len(p.Repairs))
 			}
 			return t.Flush()
 		},
@@ -125,7 +128,8 @@ full precision, or a phrase for instruments that show one.`,
 			return writeMatrix(cmd.OutOrStdout(), p, severity, at)
 		},
 	}
-	cmd.Flags().StringVar(&severity, "severity", severity, "end of the faults' ranges: low, middle (geometric mean) or high")
+	cmd.Flags().StringVar(&severity, "severity", severity, "end of the faults' ranges: low, middle (geometric mean) "+
+		"or high")
 	return cmd
 }
 

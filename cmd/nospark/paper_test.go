@@ -20,13 +20,14 @@ func command(t *testing.T, want int, line ...string) string {
 	t.Helper()
 	var out, errOut bytes.Buffer
 	if got := run(context.Background(), line, strings.NewReader(""), &out, &errOut); got != want {
-		t.Fatalf("nospark %s: exit status %d, want %d\n%s%s", strings.Join(line, " "), got, want, out.String(), errOut.String())
+		t.Fatalf("nospark %s: exit status %d, want %d\n%s%s", strings.Join(line, " "), got, want, out.String(),
+			errOut.String())
 	}
 	return out.String()
 }
 
-// pages gives the text of a PDF as a person reads it, page by page; options may ask for another order of the words. Source of the reading:
-// poppler's pdftotext.
+// pages gives the text of a PDF as a person reads it, page by page; options may ask for another order of the words.
+// Source of the reading: poppler's pdftotext.
 func pages(t *testing.T, pdf string, options ...string) []string {
 	t.Helper()
 	if _, err := exec.LookPath("pdftotext"); err != nil {
@@ -61,8 +62,8 @@ func termFor(t *testing.T, plan string) (lab string) {
 	return filepath.Join(dir, "labs", "week01")
 }
 
-// A student who has nothing but the printed sheets commits to a test, finds its line, has the partner read it out, writes it down and is
-// graded on it.
+// A student who has nothing but the printed sheets commits to a test, finds its line, has the partner read it out,
+// writes it down and is graded on it.
 func TestStudentFromPaperAlone(t *testing.T) {
 	lab := termFor(t, "title = \"No start\"\ndate = 2026-09-07\npack = \"single-coil\"\ncomplaint = \"no-start\"\n")
 	worksheets := pages(t, filepath.Join(lab, "handouts", "worksheets.pdf"))
@@ -74,7 +75,8 @@ func TestStudentFromPaperAlone(t *testing.T) {
 		t.Fatal("the booklet has no code for the CKP sensor")
 	}
 	code := regexp.MustCompile(`[A-Z]\d-[A-Z]{3}`).FindString(worksheets[0])
-	// the commitment: key on, volts to battery -, at point 9, where the specification says "less than 0.5 V below the battery reading"
+	// the commitment: key on, volts to battery -, at point 9, where the specification says "less than 0.5 V below the
+	// battery reading"
 	row := regexp.MustCompile(`(?m)^ *9 +coil \+ terminal +(?:feed +)?[\d.]+ +(\d{3})\b`).FindStringSubmatch(worksheets[0])
 	if row == nil {
 		t.Fatalf("no grid row for point 9 in\n%s", worksheets[0])
@@ -109,7 +111,8 @@ func TestStudentFromPaperAlone(t *testing.T) {
 	if student.Student != "1001" || student.Status != grading.Graded || len(student.Steps) != 1 {
 		t.Fatalf("graded %+v", student)
 	}
-	if step := student.Steps[0]; step.State != grading.Counted || !step.Agrees || !strings.HasPrefix(step.Reading, answer[2]+" V") {
+	if step := student.Steps[0]; step.State != grading.Counted || !step.Agrees ||
+		!strings.HasPrefix(step.Reading, answer[2]+" V") {
 		t.Errorf("the step was graded as %+v", step)
 	}
 	if len(result.Problems) != 0 {

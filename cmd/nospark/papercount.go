@@ -48,8 +48,8 @@ func (c *paperCount) add(f printouts.File) {
 	c.used.Sheets += f.Sheets
 }
 
-// bookletPrinted tells whether the booklet of a lab has been printed already, and with which lab of the term: one that has it on
-// paper, and says the same word for word. The booklet of this very lab is printed again.
+// bookletPrinted tells whether the booklet of a lab has been printed already, and with which lab of the term: one that
+// has it on paper, and says the same word for word. The booklet of this very lab is printed again.
 func bookletPrinted(documents []printouts.Job, folder string) (string, error) {
 	if _, err := os.Stat(filepath.Join(folder, filepath.FromSlash(printouts.Booklet))); err == nil {
 		return "", nil
@@ -63,7 +63,8 @@ func bookletPrinted(documents []printouts.Job, folder string) (string, error) {
 	if filepath.Base(labs) != term.LabsFolder {
 		return "", nil
 	}
-	others, _ := filepath.Glob(filepath.Join(escaped(labs), "*", filepath.FromSlash(printouts.Booklet))) // the pattern is sound
+	// the pattern is sound
+	others, _ := filepath.Glob(filepath.Join(escaped(labs), "*", filepath.FromSlash(printouts.Booklet)))
 	for _, path := range others {
 		other := filepath.Dir(filepath.Dir(path))
 		text, err := os.ReadFile(filepath.Join(other, filepath.FromSlash(bookletText)))

@@ -18,7 +18,8 @@ import (
 func newPracticeCmd() *cobra.Command {
 	out := ""
 	cmd := &cobra.Command{
-		Use: "practice [PACK...]", Short: "Make one file with which students practice alone", Args: args(cobra.ArbitraryArgs),
+		Use: "practice [PACK...]", Short: "Make one file with which students practice alone",
+		Args: args(cobra.ArbitraryArgs),
 		Long: `Makes one HTML file that opens in a browser, from a memory stick or any web address, and needs no server: it holds the bench with any number of
 simulated vehicles of the packs, feedback after each step or at the end, and a log that stays on the device. Without a pack it holds all that
 come with the program. Nothing in the file is of any class, term or key, and it sends nothing; what somebody practices is no evidence of
@@ -59,9 +60,11 @@ func runPractice(ctx context.Context, packs []string, path string, out, errOut i
 		stages += len(s.Offer.Stages)
 	}
 	w := &writer{out: out}
-	w.line("%s is ready: %.1f MB, %s, %s to practice.", path, float64(len(data))/1e6, wording.Count(len(shelves), "system", "systems"),
+	w.line("%s is ready: %.1f MB, %s, %s to practice.", path, float64(len(data))/1e6, wording.Count(len(shelves),
+		"system", "systems"),
 		wording.Count(stages, "complaint", "complaints"))
-	w.line("Give it to your students as a file or put it on any web page. It opens in a browser; a mail program may show it without its scripts.")
+	w.line("Give it to your students as a file or put it on any web page. It opens in a browser; a mail program may " +
+		"show it without its scripts.")
 	return w.err
 }
 
@@ -77,7 +80,10 @@ func stockShelves(ctx context.Context, packs []string, progress func(done, total
 		if err != nil {
 			return nil, err
 		}
-		s, err := practice.NewShelf(ctx, file, text, func(done, total int) { progress(i*share+done*share/total, len(packs)*share) })
+		s, err := practice.NewShelf(ctx, file, text, func(done, total int) {
+			progress(i*share+done*share/total,
+				len(packs)*share)
+		})
 		if err != nil {
 			return nil, err
 		}

@@ -110,7 +110,8 @@ func (p *practicePage) run(script string) {
 	value[bool](p.t, p.browser, "(() => {"+script+"; return true})()")
 }
 
-// step commits the test at a place in the list and judges its reading. It gives how long the reading and how long the feedback took.
+// step commits the test at a place in the list and judges its reading. It gives how long the reading and how long the
+// feedback took.
 func (p *practicePage) step(test int, good string) (commit, feedback float64) {
 	p.t.Helper()
 	p.run(fmt.Sprintf(`document.querySelectorAll("input[name=test]")[%d].checked = true;
@@ -131,9 +132,10 @@ func (p *practicePage) accessible(name string) {
 	}
 }
 
-// TestPracticeFileInABrowser plays whole games from a file on the disk: guided with feedback after each step, open, the same fault again, an
-// exam that is left; goes back and forward; and reads the log after the page is opened again. Nothing is asked of any network, and axe-core
-// finds nothing in any state, nor do pages scroll sideways on a screen of 320 px (success criterion 1.4.10 of WCAG 2.1).
+// TestPracticeFileInABrowser plays whole games from a file on the disk: guided with feedback after each step, open, the
+// same fault again, an exam that is left; goes back and forward; and reads the log after the page is opened again.
+// Nothing is asked of any network, and axe-core finds nothing in any state, nor do pages scroll sideways on a screen of
+// 320 px (success criterion 1.4.10 of WCAG 2.1).
 func TestPracticeFileInABrowser(t *testing.T) {
 	p := openPractice(t)
 	ready := value[float64](t, p.browser, `performance.getEntriesByName("ready")[0].startTime`)
@@ -158,7 +160,8 @@ func TestPracticeFileInABrowser(t *testing.T) {
 	p.accessible("guided")
 	p.run(`document.getElementById("repair").selectedIndex = 1`)
 	p.press("button", "Conclude")
-	if at := value[string](t, p.browser, `location.hash`); at != "#/debrief" || !strings.Contains(p.text(), "What was wrong") {
+	if at := value[string](t, p.browser, `location.hash`); at != "#/debrief" ||
+		!strings.Contains(p.text(), "What was wrong") {
 		t.Errorf("at %s after the conclusion:\n%s", at, p.text())
 	}
 	p.accessible("debrief")
@@ -198,18 +201,21 @@ func TestPracticeFileInABrowser(t *testing.T) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	for _, address := range p.asked {
-		if !strings.HasPrefix(address, "file:") && !strings.HasPrefix(address, "data:") && !strings.HasPrefix(address, "blob:") {
+		if !strings.HasPrefix(address, "file:") && !strings.HasPrefix(address, "data:") &&
+			!strings.HasPrefix(address, "blob:") {
 			t.Errorf("asked for %s", address)
 		}
 	}
 	if len(p.asked) == 0 {
 		t.Error("not even the file itself was asked for: the count does not work")
 	}
-	t.Logf("ready after %.0f ms, first vehicle %.0f ms, next %.0f ms, feedback at most %.0f ms, %d requests, all for the file", ready, first, again,
+	t.Logf("ready after %.0f ms, first vehicle %.0f ms, next %.0f ms, feedback at most %.0f ms, %d requests, all for "+
+		"the file", ready, first, again,
 		slowest, len(p.asked))
 }
 
-// TestPracticeFileIsSmallAndTheSame: at most 4 MB with every pack that comes with the program, and the same source gives the same bytes.
+// TestPracticeFileIsSmallAndTheSame: at most 4 MB with every pack that comes with the program, and the same source
+// gives the same bytes.
 func TestPracticeFileIsSmallAndTheSame(t *testing.T) {
 	if testing.Short() {
 		t.Skip("works out all packs")
@@ -253,8 +259,8 @@ func TestPracticeFileIsSmallAndTheSame(t *testing.T) {
 	}
 }
 
-// TestPracticeFileAsksForNothing: the policy of the page allows no source but its own two scripts and its style, by their sums, and nothing
-// in it names an address.
+// TestPracticeFileAsksForNothing: the policy of the page allows no source but its own two scripts and its style, by
+// their sums, and nothing in it names an address.
 func TestPracticeFileAsksForNothing(t *testing.T) {
 	program := practicefile.Program{Packed: []byte("packed"), Starts: []byte("// starts")}
 	shelves, err := stockShelves(t.Context(), []string{"lamp"}, func(int, int) {})
@@ -280,7 +286,8 @@ func TestPracticeFileAsksForNothing(t *testing.T) {
 func TestPracticeProgramHasNoNetwork(t *testing.T) {
 	deps := practiceDeps(t)
 	for _, name := range deps {
-		for _, banned := range []string{"net/http", "net", "crypto/tls", "github.com/xuri/excelize", "github.com/go-pdf/fpdf", "os/exec", "github.com/spf13"} {
+		for _, banned := range []string{"net/http", "net", "crypto/tls", "github.com/xuri/excelize",
+			"github.com/go-pdf/fpdf", "os/exec", "github.com/spf13"} {
 			if name == banned || strings.HasPrefix(name, banned+"/") && banned != "net" {
 				t.Errorf("the practice program links %s", name)
 			}

@@ -12,8 +12,9 @@ import (
 	"nospark/cmd/internal/practicefile"
 )
 
-// TestSameGamesInWebAssembly: 200 random games, compiled for browsers and run by node, give to the last digit the readings and marks that
-// they give on this machine; there each mark is compared with that of grading the same files as in class.
+// TestSameGamesInWebAssembly: 200 random games, compiled for browsers and run by node, give to the last digit the
+// readings and marks that they give on this machine; there each mark is compared with that of grading the same files as
+// in class.
 func TestSameGamesInWebAssembly(t *testing.T) {
 	if testing.Short() {
 		t.Skip("compiles for browsers and plays 200 games twice")
@@ -45,7 +46,8 @@ func TestSameGamesInWebAssembly(t *testing.T) {
 		return string(digest[1])
 	}
 	here := played(nil)
-	browser := played([]string{"GOOS=js", "GOARCH=wasm"}, "-exec="+filepath.Join(strings.TrimSpace(string(goRoot)), "lib", "wasm", "go_js_wasm_exec"))
+	browser := played([]string{"GOOS=js", "GOARCH=wasm"}, "-exec="+filepath.Join(strings.TrimSpace(string(goRoot)),
+		"lib", "wasm", "go_js_wasm_exec"))
 	if here != browser {
 		t.Error("games differ between this machine and WebAssembly")
 	}

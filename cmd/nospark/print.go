@@ -105,8 +105,8 @@ func writeOne(ctx context.Context, dir string, o output) error {
 	return writeFiles(forInstructor, disk.File{Path: filepath.Join(dir, filepath.FromSlash(o.path)), Data: data})
 }
 
-// writeFiles leaves files alone that have the same bytes already and that nobody else may read, and makes the folders of the
-// others.
+// writeFiles leaves files alone that have the same bytes already and that nobody else may read, and makes the folders
+// of the others.
 func writeFiles(mode fs.FileMode, files ...disk.File) error {
 	var other []disk.File
 	for _, f := range files {
@@ -179,8 +179,10 @@ func printLab(ctx context.Context, lab *lab.Lab, folder string, booklet bool) ([
 // dropOutdated takes away what earlier versions wrote elsewhere: the partners' papers beside the students' own, and
 // the booklet under its old name.
 func dropOutdated(folder string) error {
-	for _, pattern := range []string{"readings*.pdf", "text/*-readings.txt", "reprints/*-readings.pdf", "reference.pdf"} {
-		old, _ := filepath.Glob(filepath.Join(escaped(folder), "handouts", filepath.FromSlash(pattern))) // the pattern is sound
+	for _, pattern := range []string{"readings*.pdf", "text/*-readings.txt", "reprints/*-readings.pdf",
+		"reference.pdf"} {
+		// the pattern is sound
+		old, _ := filepath.Glob(filepath.Join(escaped(folder), "handouts", filepath.FromSlash(pattern)))
 		for _, path := range old {
 			if err := os.Remove(path); err != nil {
 				return err
@@ -207,16 +209,20 @@ func tellBuild(out io.Writer, b *built, folder string) error {
 	cases := 0
 	w.line("%s: %d sheets, %d new", lab.Title, r.Kept+r.Added, r.Added)
 	for _, c := range r.Complaints {
-		w.line("  complaint %s: %d suspects, %d different faults, %d repairs, %d checks to make; best play takes %.1f minutes on average",
+		w.line("  complaint %s: %d suspects, %d different faults, %d repairs, %d checks to make; best play takes "+
+			"%.1f minutes on average",
 			c.ID, c.Hypotheses, c.Faults, c.Repairs, c.Checks, c.Reference/10)
 		cases += c.Cases
 		if c.Cases > 1 {
 			w.line("    %d cases in which a sheet may begin", c.Cases)
 		}
 	}
-	w.line("  best play takes %.1f to %.1f minutes from where the sheets begin, mean %.1f", r.Low/10, r.High/10, r.Mean/10)
-	w.line("  a sheet's own case leaves %.1f bits open about its repair; all other sheets, debriefs and earlier labs tell %.2f bits of that", r.Learned.Bits, r.Learned.Others)
-	w.line("  whoever knows the list guesses a repair first with a chance of %.2f, at most %.2f, and would earn %.0f on average", r.Learned.First, r.Learned.Most, r.List)
+	w.line("  best play takes %.1f to %.1f minutes from where the sheets begin, mean %.1f", r.Low/10, r.High/10,
+		r.Mean/10)
+	w.line("  a sheet's own case leaves %.1f bits open about its repair; all other sheets, debriefs and earlier labs "+
+		"tell %.2f bits of that", r.Learned.Bits, r.Learned.Others)
+	w.line("  whoever knows the list guesses a repair first with a chance of %.2f, at most %.2f, and would earn %.0f "+
+		"on average", r.Learned.First, r.Learned.Most, r.List)
 	for _, f := range r.Faults {
 		if f.Sheets > 0 {
 			w.line("  %3d x %s", f.Sheets, f.Label)
@@ -231,7 +237,8 @@ func tellBuild(out io.Writer, b *built, folder string) error {
 	w.line("print   %s", filepath.Join(folder, "handouts"))
 	w.line("        %s (for the partners)", filepath.Join(folder, "partners"))
 	p := r.Paper
-	w.line("paper   %d sheets: %d for worksheets and %d for booklets on both sides, %d for readings on one, %d for the instructor", p.Sheets,
+	w.line("paper   %d sheets: %d for worksheets and %d for booklets on both sides, %d for readings on one, %d for "+
+		"the instructor", p.Sheets,
 		p.Worksheets, p.Booklets, p.Readings, p.Instructor)
 	if p.BookletOf != "" {
 		w.line("        the booklets printed with lab %s serve again; nospark build --booklet prints more", p.BookletOf)

@@ -24,7 +24,8 @@ import (
 func newPurgeCmd() *cobra.Command {
 	before := ""
 	cmd := &cobra.Command{
-		Use: "purge TERM", Short: "Delete labs and records of days that need not be kept any longer", Args: args(cobra.ExactArgs(1)),
+		Use: "purge TERM", Short: "Delete labs and records of days that need not be kept any longer",
+		Args: args(cobra.ExactArgs(1)),
 		Long: `Lists every lab and record of TERM whose day lies before the given one, asks, and deletes them. Without --before the day is retain_until
 of term.toml. What was printed or copied elsewhere is not reached.`,
 		Example: "  nospark purge autumn --before 2026-07-01",
@@ -60,7 +61,8 @@ func purgeDay(dir, before, today string) (string, error) {
 			return "", usageError{errors.New("give a day with --before, or retain_until in term.toml")}
 		}
 		if today <= autumn.RetainUntil {
-			return "", fmt.Errorf("%s: retain_until says that everything is kept until %s; to delete what is older than another day, give it with --before",
+			return "", fmt.Errorf("%s: retain_until says that everything is kept until %s; to delete what is older "+
+				"than another day, give it with --before",
 				filepath.Join(dir, term.File), autumn.RetainUntil)
 		}
 		return autumn.RetainUntil, nil
@@ -154,7 +156,9 @@ func purge(ctx context.Context, in io.Reader, out io.Writer, old []string, day s
 			return err
 		}
 	}
-	w.line("deleted; competency.xlsx, coordinator.html, sign-off sheets, to-sign.xlsx, awards.csv, awards.seal, files gathered and mailed, aliases.csv, signoffs.csv and roster.csv are yours to delete, and so is what was printed or copied")
+	w.line("deleted; competency.xlsx, coordinator.html, sign-off sheets, to-sign.xlsx, awards.csv, awards.seal, " +
+		"files gathered and mailed, aliases.csv, signoffs.csv and roster.csv are yours to delete, and so is what was " +
+		"printed or copied")
 	return w.err
 }
 

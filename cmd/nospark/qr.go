@@ -27,8 +27,8 @@ func modules(text string) ([][]bool, error) {
 	return all, nil
 }
 
-// qrText draws a QR code for a terminal, two squares above each other in a character. Light squares are drawn, dark ones
-// left out, as terminals are mostly dark; cameras read both.
+// qrText draws a QR code for a terminal, two squares above each other in a character. Light squares are drawn, dark
+// ones left out, as terminals are mostly dark; cameras read both.
 func qrText(text string) string {
 	all, err := modules(text)
 	if err != nil {

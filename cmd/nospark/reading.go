@@ -17,7 +17,8 @@ import (
 func newReadingCmd() *cobra.Command {
 	asJSON := false
 	cmd := &cobra.Command{
-		Use: "reading LAB SHEET TEST", Short: "Tell one reading, for the instructor who plays the meter", Args: args(cobra.ExactArgs(3)),
+		Use: "reading LAB SHEET TEST", Short: "Tell one reading, for the instructor who plays the meter",
+		Args:    args(cobra.ExactArgs(3)),
 		Long:    "TEST is a line number of the sheet's grid or the id of a test.",
 		Example: "  nospark reading labs/week05 K7-PTX 214\n  nospark reading labs/week05 K7-PTX volts.coil_pos.on",
 		RunE: func(cmd *cobra.Command, list []string) error {
@@ -39,14 +40,16 @@ func newReadingCmd() *cobra.Command {
 func tellReading(cmd *cobra.Command, lab *lab.Lab, sheet *lab.Sheet, t int, asJSON bool) error {
 	line := sheet.Lines[t]
 	if asJSON {
-		return json.NewEncoder(cmd.OutOrStdout()).Encode(map[string]any{"sheet": sheet.Code, "line": line.Number, "letters": line.Letters,
+		return json.NewEncoder(cmd.OutOrStdout()).Encode(map[string]any{"sheet": sheet.Code, "line": line.Number,
+			"letters": line.Letters,
 			"reading": line.Reading, "beside": line.Beside, "test": lab.Tests[t].ID, "label": lab.Tests[t].Label})
 	}
 	text := line.Reading
 	if line.Beside != "" {
 		text += ", " + line.Beside
 	}
-	_, err := fmt.Fprintf(cmd.OutOrStdout(), "%03d%s  %s  (%s)\n", line.Number, line.Letters, text, grading.TestName(lab, t))
+	_, err := fmt.Fprintf(cmd.OutOrStdout(), "%03d%s  %s  (%s)\n", line.Number, line.Letters, text,
+		grading.TestName(lab, t))
 	return err
 }
 

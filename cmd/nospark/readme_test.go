@@ -21,7 +21,8 @@ func TestReadmeConsoleBlocks(t *testing.T) {
 		for _, part := range strings.Split(block, "$ nospark ")[1:] {
 			line, want, _ := strings.Cut(part, "\n")
 			var out, errOut bytes.Buffer
-			if code := run(context.Background(), strings.Fields(line), strings.NewReader(""), &out, &errOut); code != exitDone {
+			if code := run(context.Background(), strings.Fields(line), strings.NewReader(""), &out,
+				&errOut); code != exitDone {
 				t.Fatalf("block %d: nospark %s: exit status %d\n%s", i+1, line, code, errOut.String())
 			}
 			if got := strings.TrimSpace(out.String()); got != strings.TrimSpace(want) {

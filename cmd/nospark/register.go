@@ -19,8 +19,8 @@ type register struct {
 	problems []grading.Problem
 }
 
-// readRegister reads the register and checks every line of it, and where it ends. A register without its seal is told: a
-// term of before there was one, or somebody who took it away with the lines at the end.
+// readRegister reads the register and checks every line of it, and where it ends. A register without its seal is told:
+// a term of before there was one, or somebody who took it away with the lines at the end.
 func readRegister(dir string, key term.Key) (r register, err error) {
 	path := filepath.Join(dir, competency.AwardsFile)
 	seal, sealErr := os.ReadFile(filepath.Join(dir, competency.AwardsSeal))

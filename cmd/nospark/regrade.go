@@ -45,7 +45,10 @@ func (g *graded) losses(folder string) ([]string, error) {
 		now[m.Student] = m.Status
 	}
 	slices.Sort(had)
-	return slices.DeleteFunc(slices.Compact(had), func(id string) bool { return now[id].HasMark() || now[id] == grading.Excused }), nil
+	return slices.DeleteFunc(slices.Compact(had), func(id string) bool {
+		return now[id].HasMark() ||
+			now[id] == grading.Excused
+	}), nil
 }
 
 // markedIn lists who has a mark by a record: of several vehicles none may be missing.

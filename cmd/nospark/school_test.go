@@ -17,8 +17,8 @@ import (
 	"nospark/scenarios/term"
 )
 
-// schoolTerm lays out a term with a roster of n invented students and one plan, whose path it returns. The key is that of the demo, so that
-// two terms are the same bytes.
+// schoolTerm lays out a term with a roster of n invented students and one plan, whose path it returns. The key is that
+// of the demo, so that two terms are the same bytes.
 func schoolTerm(t testing.TB, n int) (dir, plan string) {
 	t.Helper()
 	dir = filepath.Join(t.TempDir(), "term")
@@ -77,7 +77,8 @@ func handIn(t testing.TB, folder string) {
 	}
 }
 
-// BenchmarkTerm builds and grades a lab for a class of 24 and for whole schools, from the plan to the last file on the disk.
+// BenchmarkTerm builds and grades a lab for a class of 24 and for whole schools, from the plan to the last file on the
+// disk.
 func BenchmarkTerm(b *testing.B) {
 	for _, n := range []int{24, 250, 2000} {
 		b.Run(fmt.Sprintf("build/%d", n), func(b *testing.B) {

@@ -31,7 +31,9 @@ func playMain() {
 	}
 }
 
-// TestScripts runs the commands as their users do; each script in testdata/scripts holds its files and what must be printed.
+// TestScripts runs the commands as their users do; each script in testdata/scripts holds its files and what must be
+// printed.
 func TestScripts(t *testing.T) {
-	testscript.Run(t, testscript.Params{Dir: "../../testdata/scripts", UpdateScripts: *update, RequireExplicitExec: true})
+	testscript.Run(t, testscript.Params{Dir: "../../testdata/scripts", UpdateScripts: *update,
+		RequireExplicitExec: true})
 }

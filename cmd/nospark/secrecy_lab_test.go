@@ -21,15 +21,17 @@ import (
 	"nospark/scenarios/term"
 )
 
-// twins builds two labs for every pack named that differ in nothing but the fault they hide, under one key, and hands over their folders.
-// Each lab hides one fault in all its sheets, which begin with the complaint alone: known readings are part of the problem posed.
+// twins builds two labs for every pack named that differ in nothing but the fault they hide, under one key, and hands
+// over their folders. Each lab hides one fault in all its sheets, which begin with the complaint alone: known readings
+// are part of the problem posed.
 func twins(t *testing.T, packs []string, check func(t *testing.T, folders [2]string)) {
 	for _, name := range packs {
 		t.Run(name, func(t *testing.T) {
 			dir, _ := schoolTerm(t, 4)
 			plan := func(file, more string) string {
 				path := filepath.Join(dir, "plans", file+".toml")
-				put(t, path, fmt.Sprintf("name = \"lab\"\ntitle = \"Lab\"\ndate = 2026-09-07\npack = %q\nspares = 1\nknown = 0\nlarge_print = [\"100002\"]\n%s", name, more))
+				put(t, path, fmt.Sprintf("name = \"lab\"\ntitle = \"Lab\"\ndate = 2026-09-07\npack = %q\nspares = "+
+					"1\nknown = 0\nlarge_print = [\"100002\"]\n%s", name, more))
 				return path
 			}
 			nospark(t, "build", plan("any", ""))
@@ -64,8 +66,8 @@ func twins(t *testing.T, packs []string, check func(t *testing.T, folders [2]str
 	}
 }
 
-// Every byte that students get is the same whatever fault is hidden, the readings sheets apart, which the partners hold; so is the entry
-// form. Who has the program and all of these files learns nothing.
+// Every byte that students get is the same whatever fault is hidden, the readings sheets apart, which the partners
+// hold; so is the entry form. Who has the program and all of these files learns nothing.
 func TestHandoutsAreTheSameForEveryFault(t *testing.T) {
 	twins(t, pack.Builtin(), func(t *testing.T, folders [2]string) {
 		same, readings := 0, 0
@@ -100,16 +102,16 @@ func TestHandoutsAreTheSameForEveryFault(t *testing.T) {
 				same++
 			}
 		}
-		// booklet, worksheets, entry form, pairing, page and text of the booklet, and pages and texts of five worksheets; the readings
-		// and pages and texts of five
+		// booklet, worksheets, entry form, pairing, page and text of the booklet, and pages and texts of five
+		// worksheets; the readings and pages and texts of five
 		if same != 16 || readings != 11 {
 			t.Errorf("%d files the same, %d readings", same, readings)
 		}
 	})
 }
 
-// What a classmate gets back is the same to the byte whatever fault is hidden on the own sheet, and so is the readings sheet of the
-// classmate, both without the name of the fault on the own sheet.
+// What a classmate gets back is the same to the byte whatever fault is hidden on the own sheet, and so is the readings
+// sheet of the classmate, both without the name of the fault on the own sheet.
 func TestClassmatesDebriefTellsNothing(t *testing.T) {
 	twins(t, []string{"lamp", "single-coil"}, func(t *testing.T, folders [2]string) {
 		const own, mate = 0, 1
@@ -167,8 +169,8 @@ func TestClassmatesDebriefTellsNothing(t *testing.T) {
 	})
 }
 
-// A lab that was changed is named by everything that would build on it, and nothing is written; a lab of another term can be graded, says
-// that its seal is not checkable here, and leaves no records.
+// A lab that was changed is named by everything that would build on it, and nothing is written; a lab of another term
+// can be graded, says that its seal is not checkable here, and leaves no records.
 func TestChangedLabIsNamed(t *testing.T) {
 	dir, plan := schoolTerm(t, 2)
 	nospark(t, "build", plan)
@@ -184,9 +186,10 @@ func TestChangedLabIsNamed(t *testing.T) {
 	}
 	line := lab.Sheets[0].Lines[0]
 	for what, change := range map[string][2]string{
-		"a reading": {fmt.Sprintf(`"n":%d,"l":%q,"r":%q`, line.Number, line.Letters, line.Reading), fmt.Sprintf(`"n":%d,"l":%q,"r":"99"`, line.Number, line.Letters)},
-		"a name":    {`"name":"Student 0000"`, `"name":"Student 9999"`},
-		"the seal":  {`"seal":"` + lab.Seal[:8], `"seal":"` + strings.Repeat("0", 8)},
+		"a reading": {fmt.Sprintf(`"n":%d,"l":%q,"r":%q`, line.Number, line.Letters, line.Reading),
+			fmt.Sprintf(`"n":%d,"l":%q,"r":"99"`, line.Number, line.Letters)},
+		"a name":   {`"name":"Student 0000"`, `"name":"Student 9999"`},
+		"the seal": {`"seal":"` + lab.Seal[:8], `"seal":"` + strings.Repeat("0", 8)},
 	} {
 		bad := strings.Replace(string(good), change[0], change[1], 1)
 		if bad == string(good) {
@@ -194,7 +197,8 @@ func TestChangedLabIsNamed(t *testing.T) {
 		}
 		put(t, labFile(folder), bad)
 		before := listing(t, dir)
-		if said := fails(t, "grade", folder); !strings.Contains(said, "lab.json: was changed after it was built; restore it from a copy") {
+		if said := fails(t, "grade", folder); !strings.Contains(said,
+			"lab.json: was changed after it was built; restore it from a copy") {
 			t.Errorf("%s: grade says %q", what, said)
 		}
 		if said := fails(t, "build", plan); !strings.Contains(said, `lab "week01" was changed since it was built`) {
@@ -214,7 +218,8 @@ func TestChangedLabIsNamed(t *testing.T) {
 		t.Fatal(err)
 	}
 	var said bytes.Buffer
-	if got := run(t.Context(), []string{"grade", moved}, strings.NewReader(""), &said, &said); got != exitDone || !strings.Contains(said.String(), "seal not checkable here: it is of another term") {
+	if got := run(t.Context(), []string{"grade", moved}, strings.NewReader(""), &said, &said); got != exitDone ||
+		!strings.Contains(said.String(), "seal not checkable here: it is of another term") {
 		t.Errorf("exit status %d: %s", got, said.String())
 	}
 	if list := filesBelow(t, filepath.Join(other, recordsFolder)); len(list) > 0 {
@@ -224,7 +229,8 @@ func TestChangedLabIsNamed(t *testing.T) {
 	if err := os.CopyFS(filepath.Join(other, recordsFolder), os.DirFS(filepath.Join(dir, recordsFolder))); err != nil {
 		t.Fatal(err)
 	}
-	if out := fails(t, "competency", other); !strings.Contains(out, "anybody could have written them, so they are left out") {
+	if out := fails(t, "competency", other); !strings.Contains(out,
+		"anybody could have written them, so they are left out") {
 		t.Errorf("competency with another term's record says %q", out)
 	}
 	// And one of the own term, with a mark made better.
@@ -242,7 +248,8 @@ func TestChangedLabIsNamed(t *testing.T) {
 			t.Fatalf("nobody worked in %s", path)
 		}
 		put(t, path, changed)
-		if said := fails(t, "competency", dir); !strings.Contains(said, filepath.Base(path)+": ") || !strings.Contains(said, "changed since it was written") {
+		if said := fails(t, "competency", dir); !strings.Contains(said, filepath.Base(path)+": ") ||
+			!strings.Contains(said, "changed since it was written") {
 			t.Errorf("competency with a changed record says %q", said)
 		}
 	}

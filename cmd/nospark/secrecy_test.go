@@ -28,7 +28,8 @@ import (
 // The threat model is SECRETS.md; each of its claims has a test here, in secrecy_lab_test.go or in
 // scenarios/secrecy_test.go.
 
-// The key is made for its owner alone, whatever the umask, and refused as soon as somebody else can read it; nothing is written then.
+// The key is made for its owner alone, whatever the umask, and refused as soon as somebody else can read it; nothing is
+// written then.
 func TestKeyIsPrivate(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("this system has no such permissions")
@@ -99,8 +100,8 @@ func filesBelow(t testing.TB, dir string) []string {
 	return list
 }
 
-// unpacked gives all texts in which something could stand in a file: the file as it is; the streams of a PDF and the parts of a workbook
-// unpacked; and what a person reads in a PDF.
+// unpacked gives all texts in which something could stand in a file: the file as it is; the streams of a PDF and the
+// parts of a workbook unpacked; and what a person reads in a PDF.
 func unpacked(t testing.TB, path string) []byte {
 	t.Helper()
 	data, err := os.ReadFile(path)
@@ -110,7 +111,8 @@ func unpacked(t testing.TB, path string) []byte {
 	all := [][]byte{data}
 	switch filepath.Ext(path) {
 	case ".pdf":
-		all = append(all, program(t, "qpdf", "--qdf", "--object-streams=disable", "--stream-data=uncompress", path, "-"), program(t, "pdftotext", "-layout", path, "-"))
+		all = append(all, program(t, "qpdf", "--qdf", "--object-streams=disable", "--stream-data=uncompress", path,
+			"-"), program(t, "pdftotext", "-layout", path, "-"))
 	case ".xlsx":
 		r, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 		if err != nil {
@@ -147,11 +149,12 @@ func program(t testing.TB, name string, line ...string) []byte {
 	return out
 }
 
-// disguises are the forms in which a key could slip into a text: raw, hexadecimal, base64 at each of its three offsets, and as the list of
-// numbers that a careless %v prints; each also by halves.
+// disguises are the forms in which a key could slip into a text: raw, hexadecimal, base64 at each of its three offsets,
+// and as the list of numbers that a careless %v prints; each also by halves.
 func disguises(key []byte) map[string][]byte {
 	forms := map[string][]byte{}
-	for name, part := range map[string][]byte{"key": key, "first half": key[:len(key)/2], "second half": key[len(key)/2:]} {
+	for name, part := range map[string][]byte{"key": key, "first half": key[:len(key)/2],
+		"second half": key[len(key)/2:]} {
 		forms[name+", raw"] = part
 		forms[name+", hex"] = []byte(hex.EncodeToString(part))
 		forms[name+", HEX"] = []byte(strings.ToUpper(hex.EncodeToString(part)))
@@ -183,9 +186,11 @@ func fullTerm(t testing.TB) (dir string, printed []byte) {
 		}
 	}
 	do("new", dir)
-	put(t, filepath.Join(dir, "roster.csv"), "id,name,section\n1001,Ada Quill,A\n1002,Bert Ostrow,A\n1003,Cleo Carver,A\n1004,Dov Ember,B\n")
+	put(t, filepath.Join(dir, "roster.csv"), "id,name,section\n1001,Ada Quill,A\n1002,Bert Ostrow,A\n1003,Cleo "+
+		"Carver,A\n1004,Dov Ember,B\n")
 	plan := filepath.Join(dir, "plans", "week01.toml")
-	put(t, plan, "title = \"No start\"\ndate = 2026-09-07\npack = \"single-coil\"\ncomplaint = \"no-start\"\nspares = 1\nlarge_print = [\"1003\"]\n")
+	put(t, plan, "title = \"No start\"\ndate = 2026-09-07\npack = \"single-coil\"\ncomplaint = \"no-start\"\nspares "+
+		"= 1\nlarge_print = [\"1003\"]\n")
 	do("build", plan, "--json")
 	folder := filepath.Join(dir, term.LabsFolder, "week01")
 	handIn(t, folder)
@@ -225,7 +230,8 @@ func TestKeyLeaksNowhere(t *testing.T) {
 			}
 		}
 	}
-	if text := append([]byte("x"), key...); !bytes.Contains(text, forms["key, raw"]) || !strings.Contains(base64.StdEncoding.EncodeToString(text), string(forms["key, base64 2"])) {
+	if text := append([]byte("x"), key...); !bytes.Contains(text, forms["key, raw"]) ||
+		!strings.Contains(base64.StdEncoding.EncodeToString(text), string(forms["key, base64 2"])) {
 		t.Fatal("the search finds nothing even where the key is")
 	}
 	files := 0
@@ -242,8 +248,8 @@ func TestKeyLeaksNowhere(t *testing.T) {
 	}
 }
 
-// No handout carries an id, a sentence or the name of a fault, nor the id of a repair or a band: not as text, not in an unpacked stream or
-// in the metadata, in one byte per letter or in two.
+// No handout carries an id, a sentence or the name of a fault, nor the id of a repair or a band: not as text, not in an
+// unpacked stream or in the metadata, in one byte per letter or in two.
 func TestHandoutsNameNoFault(t *testing.T) {
 	dir, _ := fullTerm(t)
 	folder := filepath.Join(dir, term.LabsFolder, "week01")
@@ -259,7 +265,8 @@ func TestHandoutsNameNoFault(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	public := []string{h.Title, h.Reference.PackTitle} // words that students see anyway; a fault's name inside them tells nothing
+	// words that students see anyway; a fault's name inside them tells nothing
+	public := []string{h.Title, h.Reference.PackTitle}
 	for _, r := range h.Reference.Repairs {
 		public = append(public, r.Label)
 	}
@@ -271,7 +278,10 @@ func TestHandoutsNameNoFault(t *testing.T) {
 	}
 	var secrets []string
 	add := func(s string) {
-		if s != "" && !slices.ContainsFunc(public, func(w string) bool { return strings.Contains(strings.ToLower(w), strings.ToLower(s)) }) {
+		if s != "" && !slices.ContainsFunc(public, func(w string) bool {
+			return strings.Contains(strings.ToLower(w),
+				strings.ToLower(s))
+		}) {
 			secrets = append(secrets, s)
 		}
 	}
@@ -287,10 +297,12 @@ func TestHandoutsNameNoFault(t *testing.T) {
 		t.Fatalf("only %d words to look for", len(secrets))
 	}
 	files := 0
-	for _, path := range append(filesBelow(t, filepath.Join(folder, "handouts")), filesBelow(t, filepath.Join(folder, "partners"))...) {
+	for _, path := range append(filesBelow(t, filepath.Join(folder, "handouts")),
+		filesBelow(t, filepath.Join(folder, "partners"))...) {
 		files++
 		text := bytes.ToLower(unpacked(t, path))
-		if filepath.Ext(path) == ".html" { // its style sheet says "none" of borders and fillings, which is the id of a repair
+		// its style sheet says "none" of borders and fillings, which is the id of a repair
+		if filepath.Ext(path) == ".html" {
 			text = regexp.MustCompile(`(?s)<style>.*?</style>|fill="none"`).ReplaceAll(text, nil)
 		}
 		for _, s := range secrets {
@@ -302,7 +314,8 @@ func TestHandoutsNameNoFault(t *testing.T) {
 	}
 	// The search finds what is there: the answer key names them.
 	key := bytes.ToLower(unpacked(t, filepath.Join(folder, "instructor", "key.pdf")))
-	if fault := lab.Faults[lab.Hypotheses[lab.Sheets[0].Truth].Fault]; !bytes.Contains(bytes.Join(bytes.Fields(key), []byte(" ")), []byte(strings.ToLower(fault.Label))) {
+	if fault := lab.Faults[lab.Hypotheses[lab.Sheets[0].Truth].Fault]; !bytes.Contains(bytes.Join(bytes.Fields(key),
+		[]byte(" ")), []byte(strings.ToLower(fault.Label))) {
 		t.Errorf("the answer key does not have %q", fault.Label)
 	}
 	t.Logf("%d handouts searched for %d words", files, len(secrets))
@@ -317,8 +330,8 @@ func wide(s string) []byte {
 	return b
 }
 
-// On a machine with several users the handouts are for everybody, and everything that holds a fault, a reading or a mark is the
-// instructor's alone, also where an earlier version left it open.
+// On a machine with several users the handouts are for everybody, and everything that holds a fault, a reading or a
+// mark is the instructor's alone, also where an earlier version left it open.
 func TestModes(t *testing.T) {
 	dir := termFor(t, "title = \"A lamp\"\ndate = 2026-09-07\npack = \"lamp\"\n")
 	term := filepath.Dir(filepath.Dir(dir))
@@ -333,7 +346,8 @@ func TestModes(t *testing.T) {
 	command(t, exitDone, "reprint", dir, "1001")
 	command(t, exitDone, "competency", term)
 	put(t, filepath.Join(term, "export.csv"), "id,Lab 1\n1001,\n")
-	command(t, exitDone, "gradebook", dir, "--fill", filepath.Join(term, "export.csv"), "--mark-column", "Lab 1", "--out", filepath.Join(term, "upload.csv"))
+	command(t, exitDone, "gradebook", dir, "--fill", filepath.Join(term, "export.csv"), "--mark-column", "Lab 1",
+		"--out", filepath.Join(term, "upload.csv"))
 	if _, err := os.Stat(open); err == nil {
 		t.Error("readings are left among the handouts")
 	}

@@ -36,7 +36,8 @@ const usualPort = 8420
 func newServeCmd() *cobra.Command {
 	var s serving
 	cmd := &cobra.Command{
-		Use: "serve LAB", Short: "Serve a lab to the class's phones, without partners and readings on paper", Args: args(cobra.ExactArgs(1)),
+		Use: "serve LAB", Short: "Serve a lab to the class's phones, without partners and readings on paper",
+		Args: args(cobra.ExactArgs(1)),
 		Long: `Serves the lab to browsers on the class's network until Ctrl-C. A student claims a sheet with the code and the word of the own strip
 (LAB/instructor/claims.pdf), commits a test with what it should read, and only then sees the reading. The desk, on this machine alone,
 shows who is where and lets latecomers in. Everything is kept in LAB/entries/bench.journal, which nospark grade reads beside what was
@@ -52,8 +53,10 @@ A certificate that the phones trust ends that.`,
 			return serve(cmd, list[0], s)
 		},
 	}
-	cmd.Flags().StringVar(&s.address, "address", "", "host and port for the class; without it every address of this machine, port 8420")
-	cmd.Flags().StringVar(&s.certificate, "certificate", "", "file with the certificate for TLS, and with --key its key")
+	cmd.Flags().StringVar(&s.address, "address", "", "host and port for the class; without it every address of this "+
+		"machine, port 8420")
+	cmd.Flags().StringVar(&s.certificate, "certificate", "",
+		"file with the certificate for TLS, and with --key its key")
 	cmd.Flags().StringVar(&s.key, "key", "", "file with the key of --certificate")
 	cmd.Flags().StringVar(&s.pin, "pin", "", "PIN for releasing, closing and taking back; without it one is drawn")
 	cmd.Flags().IntVar(&s.minutes, "minutes", 0, "how long the class has; time running out closes nothing")
@@ -74,7 +77,8 @@ func serve(cmd *cobra.Command, folder string, s serving) error {
 		return err
 	}
 	if g.dir == "" {
-		return fmt.Errorf("%s: cannot be served without %s of its term: the journal is sealed with it", folder, term.KeyFile)
+		return fmt.Errorf("%s: cannot be served without %s of its term: the journal is sealed with it", folder,
+			term.KeyFile)
 	}
 	entries := filepath.Join(folder, "entries")
 	if err := os.MkdirAll(entries, 0o755); err != nil {
@@ -97,7 +101,8 @@ func serve(cmd *cobra.Command, folder string, s serving) error {
 	}
 	defer w.Close()
 	if content.Torn {
-		fmt.Fprintf(cmd.ErrOrStderr(), "nospark: %s: its last line was torn by a crash; nothing of it had been shown, and it was cut off\n",
+		fmt.Fprintf(cmd.ErrOrStderr(), "nospark: %s: its last line was torn by a crash; nothing of it had been "+
+			"shown, and it was cut off\n",
 			disk.ShowName(filepath.Join(folder, filepath.FromSlash(journal.File))))
 	}
 	if s.pin == "" {
@@ -127,10 +132,12 @@ func listeners(s serving) (class, desk net.Listener, err error) {
 		address = ":" + strconv.Itoa(usualPort)
 	}
 	if _, _, err := net.SplitHostPort(address); err != nil {
-		return nil, nil, usageError{fmt.Errorf("--address %q: want a host and a port, like 192.168.1.20:8420", s.address)}
+		return nil, nil, usageError{fmt.Errorf("--address %q: want a host and a port, like 192.168.1.20:8420",
+			s.address)}
 	}
 	if class, err = net.Listen("tcp", address); err != nil {
-		return nil, nil, fmt.Errorf("the class's address cannot be used: %w; is another bench open? Give --address HOST:PORT", err)
+		return nil, nil, fmt.Errorf("the class's address cannot be used: %w; is another bench open? Give --address "+
+			"HOST:PORT", err)
 	}
 	port := class.Addr().(*net.TCPAddr).Port
 	for next := port + 1; next < port+100 && next < 65536; next++ {
@@ -177,7 +184,8 @@ func (h *house) tell(cmd *cobra.Command, folder string) {
 	h.desk.Link = link
 	h.desk.NewLink()
 	if !h.serving.asJSON {
-		fmt.Fprintf(out, "Ctrl-C ends. What is committed stays in %s.\n", disk.ShowName(filepath.Join(folder, filepath.FromSlash(journal.File))))
+		fmt.Fprintf(out, "Ctrl-C ends. What is committed stays in %s.\n",
+			disk.ShowName(filepath.Join(folder, filepath.FromSlash(journal.File))))
 	}
 	go h.links(cmd.InOrStdin())
 }

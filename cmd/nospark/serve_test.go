@@ -26,7 +26,8 @@ func twoListeners(t *testing.T) (h *house, class, desk *httptest.Server, link st
 	}
 	t.Cleanup(func() { w.Close() })
 	class, desk = httptest.NewUnstartedServer(nil), httptest.NewUnstartedServer(nil)
-	h, err = newHouse(t.Context(), folder, g, w, c.Room, serving{pin: "4711", minutes: 50, address: class.Listener.Addr().String()},
+	h, err = newHouse(t.Context(), folder, g, w, c.Room, serving{pin: "4711", minutes: 50,
+		address: class.Listener.Addr().String()},
 		class.Listener.Addr(), desk.Listener.Addr())
 	if err != nil {
 		t.Fatal(err)
@@ -42,7 +43,8 @@ func twoListeners(t *testing.T) (h *house, class, desk *httptest.Server, link st
 }
 
 // send sends a request with headers, names and values in turn, and gives status, body and headers.
-func send(t *testing.T, client *http.Client, method, address, body string, headers ...string) (int, string, http.Header) {
+func send(t *testing.T, client *http.Client, method, address, body string, headers ...string) (int, string,
+	http.Header) {
 	t.Helper()
 	r, err := http.NewRequest(method, address, strings.NewReader(body))
 	if err != nil {
@@ -103,19 +105,22 @@ func TestClassListener(t *testing.T) {
 	if cookie == nil {
 		t.Fatal("no cookie")
 	}
-	for _, forged := range []string{strings.Replace(cookie.Value, code, lab.Sheets[1].Code, 1), cookie.Value[:len(cookie.Value)-1] + "x", "..", ""} {
+	for _, forged := range []string{strings.Replace(cookie.Value, code, lab.Sheets[1].Code, 1),
+		cookie.Value[:len(cookie.Value)-1] + "x", "..", ""} {
 		check(visitor(), http.StatusUnauthorized, "GET", "/sheet", "", "Cookie", cookie.Name+"="+forged)
 	}
 	check(visitor(), http.StatusOK, "GET", "/sheet", "", "Cookie", cookie.Name+"="+cookie.Value)
 	_, _, headers := send(t, me, "GET", class.URL+"/sheet", "")
-	for name, want := range map[string]string{"Content-Security-Policy": "default-src 'none'", "X-Frame-Options": "DENY",
+	for name, want := range map[string]string{"Content-Security-Policy": "default-src 'none'",
+		"X-Frame-Options": "DENY",
 		"Referrer-Policy": "same-origin", "X-Content-Type-Options": "nosniff", "Cache-Control": "no-store"} {
 		if !strings.Contains(headers.Get(name), want) {
 			t.Errorf("%s is %q", name, headers.Get(name))
 		}
 	}
 	check(me, http.StatusSeeOther, "POST", "/leave", "", "Origin", class.URL)
-	check(visitor(), http.StatusUnauthorized, "GET", "/sheet", "", "Cookie", cookie.Name+"="+cookie.Value) // signed out for good
+	// signed out for good
+	check(visitor(), http.StatusUnauthorized, "GET", "/sheet", "", "Cookie", cookie.Name+"="+cookie.Value)
 }
 
 // TestSecondDevice: it waits until the desk lets it in, then both show the same.
@@ -142,11 +147,13 @@ func TestSecondDevice(t *testing.T) {
 	if _, page, _ = send(t, instructor, "GET", desk.URL+"/", ""); !strings.Contains(page, word[1]) {
 		t.Errorf("the desk does not show who waits: %s", page)
 	}
-	send(t, instructor, "POST", desk.URL+"/do", url.Values{"act": {"admit"}, "word": {word[1]}}.Encode(), "Origin", desk.URL)
+	send(t, instructor, "POST", desk.URL+"/do", url.Values{"act": {"admit"}, "word": {word[1]}}.Encode(), "Origin",
+		desk.URL)
 	if status, _, _ := send(t, two, "GET", class.URL+"/sheet", ""); status != http.StatusSeeOther {
 		t.Errorf("after the desk: status %d", status)
 	}
-	send(t, one, "POST", class.URL+"/steps", url.Values{"key": {"a"}, "test": {h.g.lab.Tests[0].ID}, "expect": {"seen by both"}}.Encode())
+	send(t, one, "POST", class.URL+"/steps", url.Values{"key": {"a"}, "test": {h.g.lab.Tests[0].ID},
+		"expect": {"seen by both"}}.Encode())
 	if _, page, _ = send(t, two, "GET", class.URL+"/sheet", ""); !strings.Contains(page, "seen by both") {
 		t.Error("the second device does not show what the first did")
 	}
@@ -222,7 +229,8 @@ func TestServeRefuses(t *testing.T) {
 	folder, _, _ := benchTerm(t, "title = \"A lamp\"\ndate = 2026-09-07\npack = \"lamp\"\n", 2)
 	refused := func(want string, line ...string) {
 		t.Helper()
-		if got := fails(t, append([]string{"serve", folder, "--address", "127.0.0.1:0"}, line...)...); !strings.Contains(got, want) {
+		if got := fails(t, append([]string{"serve", folder, "--address", "127.0.0.1:0"},
+			line...)...); !strings.Contains(got, want) {
 			t.Errorf("serve %v says %q, want %q", line, got, want)
 		}
 	}

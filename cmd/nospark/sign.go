@@ -25,7 +25,8 @@ import (
 func newSignCmd() *cobra.Command {
 	from, yes := "", false
 	cmd := &cobra.Command{
-		Use: "sign TERM", Short: "Sign who is competent: a form to fill in, then check it and sign it with the term's key",
+		Use: "sign TERM", Short: "Sign who is competent: a form to fill in, then check it and sign it with the " +
+			"term's key",
 		Args: args(cobra.ExactArgs(1)),
 		Long: `Writes TERM/to-sign.xlsx, on which everything stands already that has the evidence and lacks the signature alone. With --from it
 reads that form when it is filled in, or a list with the columns id, competency, date and by, shows every line, checks it (the evidence
@@ -92,7 +93,8 @@ func readSigns(path string) ([]competency.SignOff, []grading.Problem, error) {
 	}
 	list, look := competency.ParseSignOffs(name, text.Rows)
 	for _, f := range text.Findings {
-		look = append(look, grading.Problem{Place: fmt.Sprintf("%s:%d", name, f.Line), What: f.What, Do: "correct the line"})
+		look = append(look, grading.Problem{Place: fmt.Sprintf("%s:%d", name, f.Line), What: f.What,
+			Do: "correct the line"})
 	}
 	return list, look, nil
 }
@@ -129,7 +131,8 @@ func (s signing) form(ctx context.Context) error {
 			return fmt.Errorf("%w; move the file away, and a new one is written", err)
 		}
 		if n := len(open) + len(look); n > 0 {
-			return fmt.Errorf("%s: %d lines are filled in and not signed yet; first: nospark sign %s --from %s, or move the file away",
+			return fmt.Errorf("%s: %d lines are filled in and not signed yet; first: nospark sign %s --from %s, or "+
+				"move the file away",
 				path, n, s.dir, path)
 		}
 	}

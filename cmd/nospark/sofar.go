@@ -17,7 +17,8 @@ import (
 
 func newSoFarCmd() *cobra.Command {
 	return &cobra.Command{
-		Use: "print-so-far LAB", Short: "Print what the bench has recorded, to go on on paper", Args: args(cobra.ExactArgs(1)),
+		Use: "print-so-far LAB", Short: "Print what the bench has recorded, to go on on paper",
+		Args: args(cobra.ExactArgs(1)),
 		Long: `Writes LAB/handouts/so-far.pdf: for each sheet on which something was committed, the steps with their readings. It shows no reading that
 its student has not seen. Whoever goes on on paper writes "from step 5", or whichever step comes next, and so does the entry form before
 its first step. It works while the lab is being served, and after.`,
@@ -67,7 +68,8 @@ func printSoFar(cmd *cobra.Command, folder string, l *lab.Lab, room *attempt.Roo
 	if err := writeDocuments(folder, []printouts.File{file}); err != nil {
 		return err
 	}
-	w.line("%s: %s", filepath.Join(folder, filepath.FromSlash(file.Path)), wording.Count(len(records), "sheet", "sheets"))
+	w.line("%s: %s", filepath.Join(folder, filepath.FromSlash(file.Path)), wording.Count(len(records), "sheet",
+		"sheets"))
 	return w.err
 }
 

@@ -34,8 +34,10 @@ func TestGoesOnOnPaper(t *testing.T) {
 	}
 	s := &l.Sheets[0]
 	for n := range 2 {
-		h.bench.Do(post(s.Code, 1, "/steps", "key", fmt.Sprint(n), "test", l.Tests[n].ID, "expect", fmt.Sprintf("guess %d", n)))
-		if a := h.bench.Do(post(s.Code, 1, fmt.Sprintf("/steps/%d/verdict", n+1), "good", "yes")); a.Status != http.StatusOK {
+		h.bench.Do(post(s.Code, 1, "/steps", "key", fmt.Sprint(n), "test", l.Tests[n].ID, "expect",
+			fmt.Sprintf("guess %d", n)))
+		if a := h.bench.Do(post(s.Code, 1, fmt.Sprintf("/steps/%d/verdict", n+1), "good",
+			"yes")); a.Status != http.StatusOK {
 			t.Fatalf("%d %s", a.Status, a.Body)
 		}
 	}
@@ -62,7 +64,8 @@ func TestGoesOnOnPaper(t *testing.T) {
 	}
 
 	r := l.Repairs[0]
-	row := fmt.Sprintf("id,repair,step 1,step 2\n%s,%s%s,from step 3,%03d%s+\n", s.Student, r.Code, r.Letters, s.Lines[2].Number, s.Lines[2].Letters)
+	row := fmt.Sprintf("id,repair,step 1,step 2\n%s,%s%s,from step 3,%03d%s+\n", s.Student, r.Code, r.Letters,
+		s.Lines[2].Number, s.Lines[2].Letters)
 	put(t, filepath.Join(folder, "entries", "class.csv"), row)
 	var result grading.Result
 	if err := json.Unmarshal([]byte(command(t, exitDone, "grade", folder, "--json")), &result); err != nil {
@@ -81,7 +84,8 @@ func TestPurgeWaitsForTheBench(t *testing.T) {
 	dir := filepath.Join(folder, "..", "..")
 	purge := func() (int, string) {
 		var out, errOut bytes.Buffer
-		status := run(t.Context(), []string{"purge", dir, "--before", "2030-01-01"}, strings.NewReader("yes\n"), &out, &errOut)
+		status := run(t.Context(), []string{"purge", dir, "--before", "2030-01-01"}, strings.NewReader("yes\n"), &out,
+			&errOut)
 		return status, errOut.String()
 	}
 	if status, said := purge(); status != exitInput || !strings.Contains(said, "serve week01") {

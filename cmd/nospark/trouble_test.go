@@ -18,8 +18,8 @@ import (
 	"time"
 )
 
-// Two gradings of a lab at once, and builds among them: each waits, or says who is at work and ends with status 1. The files are those of a
-// single one in any case.
+// Two gradings of a lab at once, and builds among them: each waits, or says who is at work and ends with status 1. The
+// files are those of a single one in any case.
 func TestTwoAtOnce(t *testing.T) {
 	before, after, _ := undisturbed(t)
 	check := func(stage int, others ...[]string) {
@@ -47,7 +47,8 @@ func TestTwoAtOnce(t *testing.T) {
 			err := r.cmd.Wait()
 			if err == nil {
 				done++
-			} else if r.cmd.ProcessState.ExitCode() != exitInput || !strings.Contains(r.said.String(), "in use by \"nospark ") {
+			} else if r.cmd.ProcessState.ExitCode() != exitInput ||
+				!strings.Contains(r.said.String(), "in use by \"nospark ") {
 				t.Errorf("%s: %v: %s", s.name, err, r.said.String())
 			}
 		}
@@ -66,7 +67,8 @@ func TestTwoAtOnce(t *testing.T) {
 
 func stageLine(line []string, dir string) []string { return stage{line: line}.in(dir) }
 
-// Interrupted, by Ctrl-C or by a system that shuts down, a command says so, ends with status 1 and leaves no debris; the next run completes.
+// Interrupted, by Ctrl-C or by a system that shuts down, a command says so, ends with status 1 and leaves no debris;
+// the next run completes.
 func TestInterrupted(t *testing.T) {
 	dir, plan := schoolTerm(t, 20)
 	base := take(t, dir)
@@ -114,7 +116,8 @@ func TestInterrupted(t *testing.T) {
 	}
 }
 
-// Whatever a command is doing, even waiting for an answer, an interruption ends it within a second; a second one ends it at once.
+// Whatever a command is doing, even waiting for an answer, an interruption ends it within a second; a second one ends
+// it at once.
 func TestInterruptedWhileWaiting(t *testing.T) {
 	dir, _ := schoolTerm(t, 1)
 	if err := os.MkdirAll(filepath.Join(dir, "records"), 0o755); err != nil {
@@ -183,13 +186,15 @@ func TestSilentInPipe(t *testing.T) {
 	if err := cmd.Run(); err != nil {
 		t.Fatal(said.String())
 	}
-	if strings.ContainsAny(said.String(), "\r\x1b\b") || !strings.HasPrefix(said.String(), "No start: 5 sheets, 5 new\n") {
+	if strings.ContainsAny(said.String(), "\r\x1b\b") ||
+		!strings.HasPrefix(said.String(), "No start: 5 sheets, 5 new\n") {
 		t.Errorf("in a pipe: %q", said.String())
 	}
 }
 
-// A disk that is full at any file costs no file: the command says so, what was there stays, and with room again a rerun completes. A limit
-// on the size of files stands in for the disk; where the system lets the test mount one, a small disk is filled as well.
+// A disk that is full at any file costs no file: the command says so, what was there stays, and with room again a rerun
+// completes. A limit on the size of files stands in for the disk; where the system lets the test mount one, a small
+// disk is filled as well.
 func TestFullDisk(t *testing.T) {
 	before, after, _ := undisturbed(t)
 	failed := 0
@@ -280,7 +285,8 @@ func fillDisk(t *testing.T, before, after []snapshot) {
 	}
 }
 
-// A folder that cannot be written to is named, and nothing else has changed. Root may write everywhere, so the command runs as somebody else.
+// A folder that cannot be written to is named, and nothing else has changed. Root may write everywhere, so the command
+// runs as somebody else.
 func TestReadOnlyFolder(t *testing.T) {
 	before, _, _ := undisturbed(t)
 	check := func(stage int, folder string) {
@@ -302,7 +308,8 @@ func TestReadOnlyFolder(t *testing.T) {
 			t.Fatal(err)
 		}
 		err := cmd.Run()
-		if cmd.ProcessState.ExitCode() != exitInput || !strings.Contains(said.String(), target) || !strings.Contains(said.String(), "permission denied") {
+		if cmd.ProcessState.ExitCode() != exitInput || !strings.Contains(said.String(), target) ||
+			!strings.Contains(said.String(), "permission denied") {
 			t.Errorf("%s with %s read-only: %v: %s", s.name, folder, err, said.String())
 		}
 		if err := os.Chmod(target, 0o755); err != nil {

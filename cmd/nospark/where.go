@@ -23,7 +23,8 @@ func readLab(folder string) (*lab.Lab, error) {
 		return lab, err
 	}
 	if isFolder(filepath.Join(folder, "handouts")) {
-		return nil, fmt.Errorf("%s: is missing, but %s was made from it; restore it from a copy", labFile(folder), filepath.Join(folder, "handouts"))
+		return nil, fmt.Errorf("%s: is missing, but %s was made from it; restore it from a copy", labFile(folder),
+			filepath.Join(folder, "handouts"))
 	}
 	return nil, noLab(folder)
 }
@@ -40,7 +41,8 @@ func noLab(path string) error {
 	}
 	term, err := term.Find(path)
 	if err != nil {
-		return fmt.Errorf("%s: %s; give the folder of a lab, for example %s", path, what(path), filepath.FromSlash("autumn/labs/week05"))
+		return fmt.Errorf("%s: %s; give the folder of a lab, for example %s", path, what(path),
+			filepath.FromSlash("autumn/labs/week05"))
 	}
 	labs := labsOf(term)
 	name := strings.TrimSuffix(filepath.Base(path), ".toml")
@@ -54,7 +56,8 @@ func noLab(path string) error {
 	case likely != "":
 		return fmt.Errorf("%s: %s; did you mean %s?", path, what(path), likely)
 	case len(labs) == 0:
-		return fmt.Errorf("%s: %s; the term has no lab yet; first: nospark build %s", path, what(path), anyOf(plansOf(term), plan))
+		return fmt.Errorf("%s: %s; the term has no lab yet; first: nospark build %s", path, what(path),
+			anyOf(plansOf(term), plan))
 	}
 	return fmt.Errorf("%s: %s; the labs of the term are %s", path, what(path), spelling.Enumerate(labs))
 }
@@ -66,7 +69,8 @@ func noPlan(path string) error {
 	if isFile(path) {
 		switch {
 		case name == term.File:
-			return fmt.Errorf("%s: is the term, not a plan; its plans are %s", path, anyOf(plansOf(filepath.Clean(dir)), "none"))
+			return fmt.Errorf("%s: is the term, not a plan; its plans are %s", path, anyOf(plansOf(filepath.Clean(dir)),
+				"none"))
 		case filepath.Ext(name) != ".toml" && err == nil:
 			return fmt.Errorf("%s: is not a plan; plans end with .toml: %s", path, anyOf(plansOf(t), "there is none"))
 		}
@@ -80,7 +84,8 @@ func noPlan(path string) error {
 		kind = "is a folder, not a plan"
 	}
 	if err != nil {
-		return fmt.Errorf("%s: %s; give a plan, for example %s", path, kind, filepath.FromSlash("autumn/plans/week05.toml"))
+		return fmt.Errorf("%s: %s; give a plan, for example %s", path, kind,
+			filepath.FromSlash("autumn/plans/week05.toml"))
 	}
 	plans := plansOf(t)
 	if likely := among(strings.TrimSuffix(name, ".toml"), plans); likely != "" {
@@ -119,7 +124,8 @@ func what(path string) string {
 
 // labsOf lists the folders of a term's labs, by name.
 func labsOf(t string) []string {
-	files, _ := filepath.Glob(filepath.Join(escaped(t), term.LabsFolder, "*", filepath.FromSlash(lab.File))) // the pattern is sound
+	// the pattern is sound
+	files, _ := filepath.Glob(filepath.Join(escaped(t), term.LabsFolder, "*", filepath.FromSlash(lab.File)))
 	for i, f := range files {
 		files[i] = strings.TrimSuffix(f, string(filepath.Separator)+filepath.FromSlash(lab.File))
 	}
@@ -140,7 +146,8 @@ func escaped(dir string) string {
 	return strings.NewReplacer(`\`, `\\`, "*", `\*`, "?", `\?`, "[", `\[`).Replace(dir)
 }
 
-// among finds the path whose last part, without its ending, is a name or near it. Another number is not near: week02 is no slip of week01.
+// among finds the path whose last part, without its ending, is a name or near it. Another number is not near: week02 is
+// no slip of week01.
 func among(name string, paths []string) string {
 	names := make([]string, len(paths))
 	for i, p := range paths {
@@ -203,10 +210,12 @@ func wanting(cmd *cobra.Command, list []string) error {
 	case takes == "":
 		return fmt.Errorf("%s takes no argument, but %q was given", name, list[0])
 	case len(list) > strings.Count(takes, " ")+1:
-		return fmt.Errorf("%s takes %s, but %q was given as well; for example: %s; a path with spaces needs quotes", name, takes, list[len(list)-1], example)
+		return fmt.Errorf("%s takes %s, but %q was given as well; for example: %s; a path with spaces needs quotes",
+			name, takes, list[len(list)-1], example)
 	}
 	term, err := term.Find(".")
-	if here := map[string][]string{"LAB": labsOf(term), "PLAN": plansOf(term), "TERM": {term}}[takes]; err == nil && len(here) > 0 {
+	if here := map[string][]string{"LAB": labsOf(term), "PLAN": plansOf(term), "TERM": {term}}[takes]; err == nil &&
+		len(here) > 0 {
 		return fmt.Errorf("%s needs %s; here: %s", name, takes, spelling.Enumerate(here))
 	}
 	return fmt.Errorf("%s needs %s; for example: %s", name, takes, example)

@@ -1,5 +1,5 @@
-// Command practice is the program inside a practice file, compiled for browsers. The page around it (package practicefile) hands it the
-// shelves and asks it for pages; it asks nobody for anything.
+// Command practice is the program inside a practice file, compiled for browsers. The page around it (package
+// practicefile) hands it the shelves and asks it for pages; it asks nobody for anything.
 package main
 
 import (
@@ -15,8 +15,9 @@ import (
 	"nospark/cmd/internal/web"
 )
 
-// main gives the page a function and stays to answer it: do(method, path, form) returns status, location and body. What the page has to
-// offer is its object "nospark": offers, a text; shelf(i), bytes; log, a text; keep(text), which tells whether it was kept.
+// main gives the page a function and stays to answer it: do(method, path, form) returns status, location and body. What
+// the page has to offer is its object "nospark": offers, a text; shelf(i), bytes; log, a text; keep(text), which tells
+// whether it was kept.
 func main() {
 	page := js.Global().Get("nospark")
 	game, err := begin(page)

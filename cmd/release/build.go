@@ -118,7 +118,8 @@ func (r *releaser) build(ctx context.Context, p platform) ([]byte, error) {
 		return nil, err
 	}
 	path := filepath.Join(r.scratch, "program")
-	_, err = r.goTool(ctx, p, "build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w", "-tags=released", "-overlay="+overlay,
+	_, err = r.goTool(ctx, p, "build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w", "-tags=released",
+		"-overlay="+overlay,
 		"-o", path, "./cmd/nospark")
 	if err != nil {
 		return nil, err
@@ -126,8 +127,8 @@ func (r *releaser) build(ctx context.Context, p platform) ([]byte, error) {
 	return os.ReadFile(path)
 }
 
-// practice compiles the program for browsers, once, and gives the list that lays it into the source of the program while that is built.
-// Nothing is written into the source itself.
+// practice compiles the program for browsers, once, and gives the list that lays it into the source of the program
+// while that is built. Nothing is written into the source itself.
 func (r *releaser) practice(ctx context.Context) (overlay string, err error) {
 	overlay = filepath.Join(r.scratch, "overlay.json")
 	if _, err := os.Stat(overlay); err == nil {
@@ -138,7 +139,8 @@ func (r *releaser) practice(ctx context.Context) (overlay string, err error) {
 		return "", err
 	}
 	laid := map[string]string{}
-	for name, data := range map[string][]byte{practicefile.PackedName: program.Packed, practicefile.StartsName: program.Starts} {
+	for name, data := range map[string][]byte{practicefile.PackedName: program.Packed,
+		practicefile.StartsName: program.Starts} {
 		path := filepath.Join(r.scratch, name)
 		if err := os.WriteFile(path, data, 0o600); err != nil {
 			return "", err

@@ -56,7 +56,8 @@ func (r *releaser) licenses(ctx context.Context, p platform) ([]byte, error) {
 	return out.Bytes(), nil
 }
 
-// modules lists the modules that the program and the one for browsers inside it link on a platform, without the project's own, by path.
+// modules lists the modules that the program and the one for browsers inside it link on a platform, without the
+// project's own, by path.
 func (r *releaser) modules(ctx context.Context, p platform) ([]module, error) {
 	out, err := r.goTool(ctx, p, "list", "-deps", "-json=Module", "./cmd/nospark", "./cmd/internal/practice")
 	if err != nil {

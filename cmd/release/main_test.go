@@ -33,7 +33,8 @@ func TestArchiveOfThisPlatform(t *testing.T) {
 	var all [2][]byte
 	for i := range all {
 		dir := t.TempDir()
-		err := run(context.Background(), []string{"--out", dir, "--only", here.String(), "0.0-test"}, io.Discard, io.Discard)
+		err := run(context.Background(), []string{"--out", dir, "--only", here.String(), "0.0-test"}, io.Discard,
+			io.Discard)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -188,7 +189,8 @@ func TestReadMeOfEachPlatform(t *testing.T) {
 				t.Errorf("%s: %q stands in its page: %v", p, word, has)
 			}
 		}
-		if strings.Contains(page, "{{") || strings.Contains(page, "\n\n\n\n") || !strings.HasPrefix(page, "nospark 7.1\n") {
+		if strings.Contains(page, "{{") || strings.Contains(page, "\n\n\n\n") ||
+			!strings.HasPrefix(page, "nospark 7.1\n") {
 			t.Errorf("%s: %s", p, page)
 		}
 		for _, line := range strings.Split(page, "\n") {
@@ -211,7 +213,8 @@ func TestLicenses(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, want := range []string{"the Go standard library", "github.com/spf13/cobra v", "LICENSE-DejaVu", "golang.org/x/sys v"} {
+		for _, want := range []string{"the Go standard library", "github.com/spf13/cobra v", "LICENSE-DejaVu",
+			"golang.org/x/sys v"} {
 			if !bytes.Contains(text, []byte(want)) {
 				t.Errorf("%s: no license of %s", p, want)
 			}
@@ -228,7 +231,8 @@ func TestLicenses(t *testing.T) {
 
 func TestWrongUse(t *testing.T) {
 	for _, args := range [][]string{{}, {"a b"}, {"1", "2"}, {"--only", "plan9/386", "1"}, {"--nix", "1"}} {
-		if err := run(context.Background(), append([]string{"--out", t.TempDir()}, args...), io.Discard, io.Discard); err == nil {
+		if err := run(context.Background(), append([]string{"--out", t.TempDir()}, args...), io.Discard,
+			io.Discard); err == nil {
 			t.Errorf("release %q is taken", args)
 		}
 	}

@@ -91,7 +91,8 @@ func TestWhatMayHappen(t *testing.T) {
 }
 
 func TestVoidConclusionReopens(t *testing.T) {
-	r := worked(t, commit("k1", "a"), conclusion("c", "12HM"), Event{Kind: Void, Sheet: "A", Reason: "slip of the finger"})
+	r := worked(t, commit("k1", "a"), conclusion("c", "12HM"), Event{Kind: Void, Sheet: "A",
+		Reason: "slip of the finger"})
 	a := r.Of("A")
 	if a.Conclusion.Made() || len(a.Void) != 1 || a.Void[0].Void != "slip of the finger" || a.Void[0].Repair != "12HM" {
 		t.Errorf("%+v", a)
@@ -141,7 +142,8 @@ func TestCopyStands(t *testing.T) {
 }
 
 func TestTidy(t *testing.T) {
-	for text, want := range map[string]string{" 12 V ": "12 V", "a\nb\tc": "a b c", "\xff": "\uFFFD", "\u2028x": "x", "": ""} {
+	for text, want := range map[string]string{" 12 V ": "12 V", "a\nb\tc": "a b c", "\xff": "\uFFFD", "\u2028x": "x",
+		"": ""} {
 		if got := Tidy(text); got != want {
 			t.Errorf("%q becomes %q, want %q", text, got, want)
 		}
@@ -156,8 +158,9 @@ func TestChecksAgreeWithEvents(t *testing.T) {
 		room := NewRoom()
 		for range 40 {
 			e := Event{Kind: []Kind{Commit, Commit, Judge, Judge, Conclude, Void, Claim, Leave}[r.IntN(8)], Sheet: "A",
-				Key: fmt.Sprint(r.IntN(9)), Test: fmt.Sprint(r.IntN(3)), Expect: "x", Step: r.IntN(5), Device: r.IntN(4),
-				Good: []Verdict{Good, Bad, Neither}[r.IntN(3)], Repair: fmt.Sprint(r.IntN(2)), Reason: "y"}
+				Key: fmt.Sprint(r.IntN(9)), Test: fmt.Sprint(r.IntN(3)), Expect: "x", Step: r.IntN(5),
+				Device: r.IntN(4),
+				Good:   []Verdict{Good, Bad, Neither}[r.IntN(3)], Repair: fmt.Sprint(r.IntN(2)), Reason: "y"}
 			before := fmt.Sprintf("%+v", *room.Of("A"))
 			news, err := room.Of("A").Check(e, nil)
 			applied := room.Apply(e)

@@ -45,7 +45,8 @@ func parseAliases(path string, data []byte) ([]Alias, error) {
 	}
 	at := [2]int{tabular.Find(t.Heading.Cells, head[:1]), tabular.Find(t.Heading.Cells, head[1:])}
 	if at[0] < 0 || at[1] < 0 {
-		return nil, fmt.Errorf("%s:%d: heading %q; want old,id", path, t.Heading.Line, strings.Join(t.Heading.Cells, ","))
+		return nil, fmt.Errorf("%s:%d: heading %q; want old,id", path, t.Heading.Line, strings.Join(t.Heading.Cells,
+			","))
 	}
 	var found []error
 	for _, f := range t.Findings {
@@ -55,7 +56,8 @@ func parseAliases(path string, data []byte) ([]Alias, error) {
 	for _, row := range t.Rows {
 		a := Alias{Place: fmt.Sprintf("%s:%d", path, row.Line), Old: row.Cells[at[0]], ID: row.Cells[at[1]]}
 		if a.Old == "" || a.ID == "" || len(a.Old)+len(a.ID) > evidence.LongestText {
-			found = append(found, fmt.Errorf("%s: %q; want old,id, none of them empty or long", a.Place, strings.Join(row.Cells, ",")))
+			found = append(found, fmt.Errorf("%s: %q; want old,id, none of them empty or long", a.Place,
+				strings.Join(row.Cells, ",")))
 		}
 		list = append(list, a)
 	}

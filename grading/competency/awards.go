@@ -111,7 +111,8 @@ func AddAwards(file string, data []byte, key term.Key, more []Award) ([]byte, er
 		for _, text := range []*string{&a.Date, &a.Student, &a.Competency, &a.What, &a.By, &a.Rule, &a.Evidence} {
 			*text = cmp.Or(strings.Join(strings.Fields(*text), " "), nobody) // one line, no empty cell
 			if len(*text) > evidence.LongestText {                           // it could not be read again
-				return nil, fmt.Errorf("%s: %q for student %s has more than %d bytes; say it shorter", file, (*text)[:40]+"...", a.Student, evidence.LongestText)
+				return nil, fmt.Errorf("%s: %q for student %s has more than %d bytes; say it shorter", file,
+					(*text)[:40]+"...", a.Student, evidence.LongestText)
 			}
 		}
 		before = a.hash(key, before)

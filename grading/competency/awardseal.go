@@ -13,8 +13,9 @@ import (
 // AwardsSeal is the file beside the register that says where it ends: lines cut off there leave a chain that is sound.
 const AwardsSeal = "awards.seal"
 
-// SealOf is what stands in AwardsSeal for a register: the number of its lines and a keyed hash of the last. Whoever puts
-// an older register back together with its older seal is not noticed; the number of awards that is printed is for that.
+// SealOf is what stands in AwardsSeal for a register: the number of its lines and a keyed hash of the last. Whoever
+// puts an older register back together with its older seal is not noticed; the number of awards that is printed is for
+// that.
 func SealOf(list []Award, key term.Key) string {
 	last := ""
 	if n := len(list); n > 0 {

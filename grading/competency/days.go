@@ -18,12 +18,13 @@ var dayForms = []struct {
 	{regexp.MustCompile(`^\d{1,2}/\d{1,2}/\d{2}$`), []string{"1/2/06"}},
 	{regexp.MustCompile(`^\d{1,2}-\d{1,2}-\d{4}$`), []string{"1-2-2006"}},
 	{regexp.MustCompile(`^\d{1,2}\.\d{1,2}\.\d{4}$`), []string{"2.1.2006"}},
-	{regexp.MustCompile(`^[A-Za-z]+\.? \d{1,2},? \d{4}$`), []string{"Jan 2, 2006", "January 2, 2006", "Jan 2 2006", "January 2 2006"}},
+	{regexp.MustCompile(`^[A-Za-z]+\.? \d{1,2},? \d{4}$`), []string{"Jan 2, 2006", "January 2, 2006", "Jan 2 2006",
+		"January 2 2006"}},
 	{regexp.MustCompile(`^\d{1,2}[ -][A-Za-z]+\.?[ -]\d{4}$`), []string{"2 Jan 2006", "2 January 2006", "2-Jan-2006"}},
 }
 
-// parseDay reads a day as people write it; wrong says why it is none. A time behind it, as spreadsheets add one, is left
-// out.
+// parseDay reads a day as people write it; wrong says why it is none. A time behind it, as spreadsheets add one, is
+// left out.
 func parseDay(text string) (day, wrong string) {
 	text = strings.Join(strings.Fields(text), " ")
 	for _, end := range []string{" 00:00:00", "T00:00:00", " 0:00", " 12:00:00 AM"} {

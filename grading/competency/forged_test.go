@@ -28,7 +28,8 @@ func instructors(t *testing.T) []byte {
 	autumn.ID = r.Term
 	key := instructorKey()
 	own := Gather([]File{{"w.json", data}}, Options{Term: autumn, Key: &key,
-		Awards: []Award{{Place: "awards.csv:2", Date: "2026-10-01", Student: "0042", Competency: "economy", What: Awarded, By: "AQ"}}})
+		Awards: []Award{{Place: "awards.csv:2", Date: "2026-10-01", Student: "0042", Competency: "economy",
+			What: Awarded, By: "AQ"}}})
 	packed, err := own.GatherRecords(key, departmentKey())
 	if err != nil {
 		t.Fatal(err)
@@ -57,11 +58,13 @@ func TestGathered(t *testing.T) {
 	if x := standing(t, d, who, "proof"); len(x.Opportunities) != 1 || x.Met != 0 {
 		t.Errorf("proof: %+v", x)
 	}
-	if x := standing(t, d, who, "economy"); x.Met != 1 || x.Award == nil || x.Award.By != "AQ" || x.Status != Competent {
+	if x := standing(t, d, who, "economy"); x.Met != 1 || x.Award == nil || x.Award.By != "AQ" ||
+		x.Status != Competent {
 		t.Errorf("economy: %+v", x)
 	}
 	p := pseudonyms{departmentKey()}
-	if who != p.student("0042") || who != p.student("42") || who == p.student("43") || who == (pseudonyms{newKey()}).student("0042") {
+	if who != p.student("0042") || who != p.student("42") || who == p.student("43") ||
+		who == (pseudonyms{newKey()}).student("0042") {
 		t.Errorf("the pseudonym %s", who)
 	}
 	var g gathered
@@ -130,7 +133,8 @@ func TestForgeries(t *testing.T) {
 		g.Payload = bytes.ReplaceAll(g.Payload, []byte(`"met":false`), []byte(`"met":true`))
 	}
 	record("gathered and made better", "q.gathered", change(makeBetter))
-	record("made better and signed by somebody", "q.gathered", change(func(g *gathered) { makeBetter(g); resign(g, term.Key{9}) }))
+	record("made better and signed by somebody", "q.gathered",
+		change(func(g *gathered) { makeBetter(g); resign(g, term.Key{9}) }))
 	record("signed by somebody who says so", "q.gathered", change(func(g *gathered) {
 		makeBetter(g)
 		resign(g, term.Key{9})
@@ -146,7 +150,8 @@ func TestForgeries(t *testing.T) {
 	// registers: a forged one counts when it is read without an error
 	var book []byte
 	for i, id := range []string{"1", "2", "3"} {
-		a := Award{Date: "2026-10-01", Student: id, Competency: "proof", What: []string{Awarded, Withdrawn, Awarded}[i], By: "AQ", Rule: "r"}
+		a := Award{Date: "2026-10-01", Student: id, Competency: "proof", What: []string{Awarded, Withdrawn, Awarded}[i],
+			By: "AQ", Rule: "r"}
 		if book, err = AddAwards("awards.csv", book, key, []Award{a}); err != nil {
 			t.Fatal(err)
 		}
@@ -179,7 +184,8 @@ func TestForgeries(t *testing.T) {
 		t.Errorf("%d of %d forgeries count, want 0 of 20", counted, tried)
 	}
 	// The same, unforged, counts: what refuses everything would pass for safe.
-	if d := Gather([]File{{"a.json", []byte(own)}, {"q.gathered", good}}, Options{Term: listing(), Key: &key}); len(d.Records) != 2 || problems(d) != "" {
+	if d := Gather([]File{{"a.json", []byte(own)}, {"q.gathered", good}}, Options{Term: listing(),
+		Key: &key}); len(d.Records) != 2 || problems(d) != "" {
 		t.Errorf("unforged: %d records, %s", len(d.Records), problems(d))
 	}
 	if CheckEnd("awards.csv", list, seal, key) != nil {

@@ -84,7 +84,8 @@ func (g *gathering) tellForeign() {
 		case 2:
 			records = "and 1 other are"
 		}
-		g.problem(first, "to count them, have their instructor gather them (nospark gather) and list the key in term.toml",
+		g.problem(first, "to count them, have their instructor gather them (nospark gather) and list the key in "+
+			"term.toml",
 			"%s of term %s: anybody could have written them, so they are left out", records, id)
 	}
 }
@@ -382,7 +383,8 @@ func (g *gathering) award(at, place map[string]int) {
 			own := &g.t.Students[k].Standings[c]
 			own.Award = a
 			if a.By != "" && a.By != nobody { // signed when it was awarded
-				own.Signed = &SignOff{Place: a.Place, Student: a.Student, Competency: a.Competency, Date: a.Date, By: a.By}
+				own.Signed = &SignOff{Place: a.Place, Student: a.Student, Competency: a.Competency, Date: a.Date,
+					By: a.By}
 			}
 		default:
 			own := &g.t.Students[k].Standings[c]
@@ -394,8 +396,8 @@ func (g *gathering) award(at, place map[string]int) {
 	}
 }
 
-// resolveAliases gives every entry, signature and award the id that counts. An id may change twice; a circle is told and left
-// alone.
+// resolveAliases gives every entry, signature and award the id that counts. An id may change twice; a circle is told
+// and left alone.
 func (g *gathering) resolveAliases() {
 	to := map[string]string{}
 	for _, a := range g.t.Aliases {

@@ -113,7 +113,8 @@ func (t *Term) GatherRecords(key, department term.Key) ([]byte, error) {
 			if a == nil || t.Competencies[c].Own {
 				continue
 			}
-			all.Awards = append(all.Awards, Award{Date: a.Date, Student: p.student(a.Student), Competency: a.Competency, What: Awarded, By: a.By,
+			all.Awards = append(all.Awards, Award{Date: a.Date, Student: p.student(a.Student), Competency: a.Competency,
+				What: Awarded, By: a.By,
 				Rule: a.Rule})
 		}
 	}
@@ -125,11 +126,12 @@ func (t *Term) GatherRecords(key, department term.Key) ([]byte, error) {
 		return nil, err
 	}
 	sign := ed25519.Sign(SigningKey(key), body)
-	return json.MarshalIndent(gathered{gatheredFormat, PublicText(key), base64.StdEncoding.EncodeToString(sign), body}, "", " ")
+	return json.MarshalIndent(gathered{gatheredFormat, PublicText(key), base64.StdEncoding.EncodeToString(sign), body},
+		"", " ")
 }
 
-// openGathered checks a file of gathered records against the sources of the department's term.toml. The key that counts is the
-// one listed, whatever the file says.
+// openGathered checks a file of gathered records against the sources of the department's term.toml. The key that counts
+// is the one listed, whatever the file says.
 func openGathered(data []byte, sources []term.Source) (payload, string, error) {
 	var g gathered
 	if err := json.Unmarshal(data, &g); err != nil {
@@ -158,7 +160,8 @@ func openGathered(data []byte, sources []term.Source) (payload, string, error) {
 func (g *gathering) addGathered(name string, data []byte) {
 	p, who, err := openGathered(data, g.t.Term.Sources)
 	if err != nil {
-		g.problem(name, "ask the instructor to gather again, and compare the key that nospark gather prints; it is left out", "%s", err)
+		g.problem(name, "ask the instructor to gather again, and compare the key that nospark gather prints; it is "+
+			"left out", "%s", err)
 		return
 	}
 	for i, raw := range p.Records {

@@ -22,7 +22,8 @@ func Read(dir string, o Options) (*Term, error) {
 	g := newGathering(o)
 	for _, f := range files {
 		name := f.Name()
-		if f.IsDir() || strings.HasPrefix(name, ".") || !strings.EqualFold(filepath.Ext(name), ".json") && !strings.HasSuffix(name, GatheredEnd) {
+		if f.IsDir() || strings.HasPrefix(name, ".") || !strings.EqualFold(filepath.Ext(name), ".json") &&
+			!strings.HasSuffix(name, GatheredEnd) {
 			continue
 		}
 		data, err := disk.Read(filepath.Join(dir, name), evidence.LargestRecord)

@@ -74,7 +74,8 @@ func (t *Term) Signable(list []SignOff) (lines []Award, already int, look []grad
 		case x != nil && x.Award != nil:
 			already++
 		case x != nil && x.Signed != nil && x.Signed.Place != at:
-			look = append(look, grading.Problem{Place: at, What: fmt.Sprintf("%s of student %s stands there twice, also in %s",
+			look = append(look, grading.Problem{Place: at, What: fmt.Sprintf("%s of student %s stands there twice, "+
+				"also in %s",
 				list[i].Competency, list[i].Student, x.Signed.Place), Do: "nothing; the later day counts"})
 		case x != nil:
 			look = append(look, grading.Problem{Place: at, What: fmt.Sprintf("%s of student %s: %s",

@@ -21,8 +21,8 @@ func (t *Term) acceptable(s *SignOff) string {
 	return ""
 }
 
-// Since is the day of the lab with which the rule was first met, signature aside; "" when it never was. Hands-on competencies have no signature
-// from paper, so none comes here.
+// Since is the day of the lab with which the rule was first met, signature aside; "" when it never was. Hands-on
+// competencies have no signature from paper, so none comes here.
 func (s *Standing) Since(rule term.Mastery) string {
 	rule.Signed = false
 	for n := 1; n <= len(s.Opportunities); n++ {
@@ -34,7 +34,8 @@ func (s *Standing) Since(rule term.Mastery) string {
 	return ""
 }
 
-// checkSignatures tells of signatures that the evidence does not bear. One from before the evidence was there signs nothing.
+// checkSignatures tells of signatures that the evidence does not bear. One from before the evidence was there signs
+// nothing.
 func (g *gathering) checkSignatures() {
 	for i := range g.t.Students {
 		for k := range g.t.Students[i].Standings {

@@ -71,7 +71,10 @@ func signHeading(file string, rows []tabular.Row) (row int, at []int, problem *g
 		}
 	}
 	for _, h := range heading {
-		if !slices.ContainsFunc(signColumns, func(names []string) bool { return slices.Contains(names, tabular.Fold(h)) }) {
+		if !slices.ContainsFunc(signColumns, func(names []string) bool {
+			return slices.Contains(names,
+				tabular.Fold(h))
+		}) {
 			unknown = append(unknown, h)
 		}
 	}
@@ -85,9 +88,9 @@ func signHeading(file string, rows []tabular.Row) (row int, at []int, problem *g
 	return 0, nil, &grading.Problem{Place: fmt.Sprintf("%s:%d", file, rows[best].Line), What: what, Do: want}
 }
 
-// ParseSignOffs reads what somebody wants to sign: the columns id, competency (its id or its title), date and by, in any
-// order, below headings in the first rows. Where there is a column sign, a line counts that says yes in it. Lines that
-// say nothing are passed over. What cannot be read for sure is a problem of its own line and stops no other one.
+// ParseSignOffs reads what somebody wants to sign: the columns id, competency (its id or its title), date and by, in
+// any order, below headings in the first rows. Where there is a column sign, a line counts that says yes in it. Lines
+// that say nothing are passed over. What cannot be read for sure is a problem of its own line and stops no other one.
 func ParseSignOffs(file string, rows []tabular.Row) (list []SignOff, look []grading.Problem) {
 	head, at, problem := signHeading(file, rows)
 	if problem != nil {
@@ -104,7 +107,8 @@ func ParseSignOffs(file string, rows []tabular.Row) (list []SignOff, look []grad
 			Date: cell(at[2]), By: cell(at[3])}
 		switch signs, what := s.decided(at[4] >= 0, cell(at[4])); {
 		case what != "":
-			look = append(look, grading.Problem{Place: s.Place, What: what, Do: "correct the line; the others are not held up"})
+			look = append(look, grading.Problem{Place: s.Place, What: what,
+				Do: "correct the line; the others are not held up"})
 		case signs:
 			list = append(list, s)
 		}
@@ -125,7 +129,8 @@ func (s *SignOff) decided(asked bool, answer string) (signs bool, what string) {
 		}
 		return false, fmt.Sprintf("%q in the column sign; write yes or not yet", answer)
 	}
-	for _, f := range []struct{ name, text string }{{"id", s.Student}, {"competency", s.Competency}, {"date", s.Date}, {"by", s.By}} {
+	for _, f := range []struct{ name, text string }{{"id", s.Student}, {"competency", s.Competency}, {"date", s.Date},
+		{"by", s.By}} {
 		switch {
 		case f.text == "":
 			return false, f.name + " is missing"

@@ -38,9 +38,11 @@ func TestParseSignOffs(t *testing.T) {
 	const head = "id,competency,date,by\n"
 	check(head+"1001,proof,2026-12-01,J. Example\n,,,\n1002, economy ,2026-12-02,J. Example\n",
 		"s.csv:2 1001 proof 2026-12-01 J. Example\ns.csv:4 1002 economy 2026-12-02 J. Example\n")
-	check("\ufeffid;competency;date;by\r\n1001;proof;12/1/2026;Example, J.\r\n", "s.csv:2 1001 proof 2026-12-01 Example, J.\n")
+	check("\ufeffid;competency;date;by\r\n1001;proof;12/1/2026;Example, J.\r\n",
+		"s.csv:2 1001 proof 2026-12-01 Example, J.\n")
 	check("Initials\tDate signed\tStudent ID\tCode\nJ\t1.12.2026\t1001\tproof\n", "s.csv:2 1001 proof 2026-12-01 J\n")
-	check("Signatures of the fall\n\n"+head+"1001,Ground tests (integrity),12/4/26,J\n1002,VOLTAGE DROP TESTS,\"Dec 4, 2026\",J\n",
+	check("Signatures of the fall\n\n"+head+"1001,Ground tests (integrity),12/4/26,J\n1002,VOLTAGE DROP TESTS,\"Dec "+
+		"4, 2026\",J\n",
 		"s.csv:4 1001 ground-integrity 2026-12-04 J\ns.csv:5 1002 voltage-drop 2026-12-04 J\n")
 	check(head+"1001,proof,13/1/2026,J\n1002,proof,2026-12-01\n1003,,2026-12-01,J\n1004,proof,2026-12-01,J\n1005,proof,soon,J\n1006,proof,2026-02-30,J\n",
 		"s.csv:5 1004 proof 2026-12-01 J\n"+
@@ -49,11 +51,13 @@ func TestParseSignOffs(t *testing.T) {
 			"s.csv:6: date \"soon\": want a day like 2026-12-04 or 12/4/2026\n"+
 			"s.csv:7: date \"2026-02-30\": there is no such day; write 2026-12-04, or with the month first 12/4/2026\n")
 	// A column "sign" decides; lines in which nobody has written anything say nothing.
-	check("id,competency,sign,initials,date\n1,proof,yes,J,2026-12-01\n2,proof,,,\n3,proof,not yet,,\n4,proof,,J,2026-12-01\n"+
+	check("id,competency,sign,initials,date\n1,proof,yes,J,2026-12-01\n2,proof,,,\n3,proof,not "+
+		"yet,,\n4,proof,,J,2026-12-01\n"+
 		"5,proof,maybe,J,2026-12-01\n6,proof,YES,,2026-12-01\n7,proof,,,2026-12-01\n8,proof,No,J,2026-12-01\n",
 		"s.csv:2 1 proof 2026-12-01 J\ns.csv:5: has initials, but nothing in the column sign\n"+
 			"s.csv:6: \"maybe\" in the column sign; write yes or not yet\ns.csv:7: by is missing\n")
-	check("id,competncy,date,by\n1,proof,2026-12-01,J\n", "s.csv:1: has no column \"competency\"; is it \"competncy\"?\n")
+	check("id,competncy,date,by\n1,proof,2026-12-01,J\n", "s.csv:1: has no column \"competency\"; is it "+
+		"\"competncy\"?\n")
 	check("id,competency,date,name\n", "s.csv:1: has no column \"by\"\n")
 	check("", "s.csv: has no line of headings\n")
 	check(head, "")
@@ -61,14 +65,17 @@ func TestParseSignOffs(t *testing.T) {
 
 // Days as spreadsheets and people of several countries write them; each is 4 December 2026.
 func TestParseDay(t *testing.T) {
-	for _, text := range []string{"2026-12-04", "2026-12-4", "12/4/2026", "12/04/2026", "12/4/26", "4.12.2026", "04.12.2026",
-		"12-4-2026", "2026/12/04", "Dec 4, 2026", "Dec. 4, 2026", "December 4 2026", "4 Dec 2026", "4-Dec-2026", "4 December 2026",
+	for _, text := range []string{"2026-12-04", "2026-12-4", "12/4/2026", "12/04/2026", "12/4/26", "4.12.2026",
+		"04.12.2026",
+		"12-4-2026", "2026/12/04", "Dec 4, 2026", "Dec. 4, 2026", "December 4 2026", "4 Dec 2026", "4-Dec-2026",
+		"4 December 2026",
 		"2026-12-04 00:00:00", "12/4/2026 0:00"} {
 		if day, wrong := parseDay(text); day != "2026-12-04" {
 			t.Errorf("%q: %q, %s", text, day, wrong)
 		}
 	}
-	for _, text := range []string{"", "4", "46360", "4/12", "31/12/2026", "2026-13-01", "2026-02-29", "12/4/226", "0000-01-01",
+	for _, text := range []string{"", "4", "46360", "4/12", "31/12/2026", "2026-13-01", "2026-02-29", "12/4/226",
+		"0000-01-01",
 		"soon", "Foo 4, 2026"} {
 		if day, wrong := parseDay(text); day != "" || wrong == "" {
 			t.Errorf("%q is read as %q", text, day)

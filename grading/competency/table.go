@@ -11,9 +11,9 @@ import (
 )
 
 // evidenceHead are the columns of the evidence as a table, one line for each opportunity that counts, oldest first for
-// each student: the day (2026-10-05) and name of the lab, the id of its term, the section, the student's id and name (or
-// the code alone), the pack, the vehicle of the student in that lab (0 where each has one), the id of the competency,
-// and whether the opportunity was met, 1 or 0.
+// each student: the day (2026-10-05) and name of the lab, the id of its term, the section, the student's id and name
+// (or the code alone), the pack, the vehicle of the student in that lab (0 where each has one), the id of the
+// competency, and whether the opportunity was met, 1 or 0.
 var evidenceHead = []string{"date", "lab", "term", "section", "student", "name", "pack", "vehicle", "competency", "met"}
 
 // EvidenceTable writes the evidence of a term as CSV (RFC 4180). Without names there are codes, made for that purpose,

@@ -6,8 +6,8 @@ import (
 	"testing"
 )
 
-// The evidence as a table has a line for each opportunity, in the columns that are documented; without names neither id,
-// name nor code of a sheet stands in it, and the order is that of the codes.
+// The evidence as a table has a line for each opportunity, in the columns that are documented; without names neither
+// id, name nor code of a sheet stands in it, and the order is that of the codes.
 func TestEvidenceTable(t *testing.T) {
 	autumn := gather(t, Options{}, rec("week01", "2026-09-01", "A", "0042 Ann: proof+ economy-", "0007 Zed: proof-"),
 		rec("week02", "2026-09-08", "A", "0042 Ann: proof-", "0007 Zed: blank"))

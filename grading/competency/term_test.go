@@ -260,22 +260,8 @@ func TestSignaturesAreChecked(t *testing.T) {
 	check(SignOff{Date: "2026-11-01", By: "C. Crane"}, ToSign,
 		"s.csv:2: \"C. Crane\" may not sign; signers of term.toml names A. Quill, B. Ostrow\n")
 	rule.Mastery.Met, rule.Mastery.Of = 3, 3
-	check(SignOff{Date: "2026-11-01", By: "A. Quill"}, TooLittle, "s.csv:2: proof of student 1001 is signed, but the rule is not met yet\n")
-}
-
-// Records of another term count only when term.toml names it; they are told once, with their number.
-func TestForeignRecords(t *testing.T) {
-	key := newKey()
-	var files []File
-	for i := range 3 {
-		r := rec(fmt.Sprintf("week%02d", i+1), "2026-09-01", "A", "1001 Ann: proof+")
-		r.Term = "another-term"
-		files = append(files, File{fmt.Sprintf("%d.json", i), encoded(t, r)})
-	}
-	autumn := Gather(files, Options{Term: newTerm(), Key: &key})
-	if want := "0.json: and 2 others are of term another-term: anybody could have written them, so they are left out\n"; len(autumn.Records) != 0 || problems(autumn) != want {
-		t.Errorf("%d records, %s", len(autumn.Records), problems(autumn))
-	}
+	check(SignOff{Date: "2026-11-01", By: "A. Quill"}, TooLittle,
+		"s.csv:2: proof of student 1001 is signed, but the rule is not met yet\n")
 }
 
 // TestRead reads a folder as it lies about: other files, other folders, none.
@@ -297,8 +283,9 @@ func TestRead(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(autumn.Records) != 1 || problems(autumn) != "x.JSON: ends before its end; grade the lab again, or restore the "+
-		"file from a copy\n" {
+	if len(autumn.Records) != 1 ||
+		problems(autumn) != "x.JSON: ends before its end; grade the lab again, or restore the "+
+			"file from a copy\n" {
 		t.Errorf("%d records, problems\n%s", len(autumn.Records), problems(autumn))
 	}
 	if _, err := Read(filepath.Join(dir, "none"), Options{}); !errors.Is(err, fs.ErrNotExist) {
@@ -361,98 +348,6 @@ func TestWords(t *testing.T) {
 // find gives the place of an id in a list, -1 if it is not there.
 func find(list []evidence.Competency, id string) int {
 	return slices.IndexFunc(list, func(c evidence.Competency) bool { return c.ID == id })
-}
-
-// at gives a record another place and term.
-func at(r *evidence.Record, autumn, instructor, cohort string) *evidence.Record {
-	r.Term, r.Instructor, r.Cohort = autumn, instructor, cohort
-	return r
-}
-
-// department is a term that counts the records of others.
-func department() term.Term {
-	t := newTerm()
-	return t
-}
-
-// TestSectionsStayApart: section A of two instructors are two sections, and a lab of one name in two terms is two labs.
-func TestSectionsStayApart(t *testing.T) {
-	autumn := gather(t, Options{Term: department()},
-		at(rec("week01", "2026-09-01", "A", "1 Ann: proof+"), "test-term-1", "Quill", "fall"),
-		at(rec("week01", "2026-09-01", "A", "2 Bo: proof-"), "test-term-2", "Ostrow", "fall"),
-		at(rec("week01", "2026-09-02", "B", "3 Cy: proof-"), "test-term-2", "Ostrow", "fall"))
-	if got := strings.Join(autumn.Sections(), "; "); got != "A, Ostrow; A, Quill; B" {
-		t.Errorf("sections %s", got)
-	}
-	// Where the place says nothing, the term does.
-	autumn = gather(t, Options{Term: department()}, at(rec("week01", "2026-09-01", "A", "1 Ann: proof+"), "test-term-1", "", ""),
-		at(rec("week01", "2026-09-01", "A", "2 Bo: proof-"), "test-term-2", "", ""))
-	if got := strings.Join(autumn.Sections(), "; "); got != "A, term test-term-1; A, term test-term-2" {
-		t.Errorf("sections %s", got)
-	}
-}
-
-// TestRepeaters: evidence of an earlier cohort is marked and counts only where the rule says so.
-func TestRepeaters(t *testing.T) {
-	records := func() []*evidence.Record {
-		return []*evidence.Record{at(rec("week01", "2025-09-01", "A", "1 Ann: proof+", "2 Bo: proof+"), "test-term-0",
-			"", "2025 fall"),
-			at(rec("week01", "2026-09-01", "A", "1 Ann: proof-"), "test-term-1", "", "2026 fall")}
-	}
-	check := func(earlier bool, want int) {
-		t.Helper()
-		o := Options{Term: department()}
-		o.Term.Mastery.Earlier = earlier
-		autumn := gather(t, o, records()...)
-		x := standing(t, autumn, "1", evidence.Proof)
-		if len(x.Opportunities) != want || len(x.Earlier) != 1 {
-			t.Errorf("%d opportunities count, %d earlier; want %d and 1", len(x.Opportunities), len(x.Earlier), want)
-		}
-		if len(autumn.Students) != 1 || autumn.Former != 1 || autumn.Cohort != "2026 fall" {
-			t.Errorf("%d students, %d former, cohort %q", len(autumn.Students), autumn.Former, autumn.Cohort)
-		}
-		for _, s := range autumn.Students {
-			if s.Repeater != (s.ID == "1") {
-				t.Errorf("student %s is a repeater: %v", s.ID, s.Repeater)
-			}
-		}
-	}
-	check(false, 1)
-	check(true, 2)
-}
-
-// TestAliases: a changed id is one student; a circle, and two sheets of one lab, are told.
-func TestAliases(t *testing.T) {
-	lines, err := parseLines("aliases.csv", []byte("\ufeffold, id\n 1 ,2\n\n2,3\n"), []string{"old", "id"})
-	if err != nil || len(lines) != 2 || lines[0].cells[0] != "1" || lines[1].place != "aliases.csv:4" {
-		t.Fatalf("%v, %v", lines, err)
-	}
-	check := func(want string, aliases ...Alias) {
-		t.Helper()
-		autumn := gather(t, Options{Aliases: aliases}, rec("week01", "2026-09-01", "A", "1 Ann: proof+", "9 Di: proof+"),
-			rec("week02", "2026-09-08", "A", "2 Ann: proof+"), rec("week03", "2026-09-15", "B", "3 Ann: proof-"))
-		var got []string
-		for _, s := range autumn.Students {
-			got = append(got, fmt.Sprintf("%s %d", s.ID, s.Sheets))
-		}
-		slices.Sort(got)
-		if text := strings.Join(got, ", ") + "; " + problems(autumn); text != want {
-			t.Errorf("got %q, want %q", text, want)
-		}
-	}
-	check("1 1, 2 1, 3 1, 9 1; ")
-	check("3 3, 9 1; ", Alias{"a:2", "1", "2"}, Alias{"a:3", "2", "3"})
-	check(`1 1, 2 1, 3 1, 9 1; a:2: id "1" becomes itself in the end
-a:3: id "2" becomes itself in the end
-`, Alias{"a:2", "1", "2"}, Alias{"a:3", "2", "1"})
-	check("1 1, 2 1, 3 1, 9 1; 00.json: ids 1 and 9 are one student by aliases.csv, and both have a sheet\n",
-		Alias{"a:2", "1", "9"})
-	for _, text := range []string{"", "id,old\n1,2\n", "old,id\n1\n", "old,id\n1,\n", "old,id\n\"1,2\n",
-		"old,id\n\xff,2\n"} {
-		if _, err := parseLines("aliases.csv", []byte(text), []string{"old", "id"}); err == nil {
-			t.Errorf("%q is read", text)
-		}
-	}
 }
 
 // TestFaultsAndPacks: the met opportunities have to be on different faults and packs; one missed on another does not

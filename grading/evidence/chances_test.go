@@ -13,12 +13,13 @@ import (
 	"nospark/scenarios/lab"
 )
 
-// TestChancesAreOpportunities: what a lab promises before anybody has worked on it is what the records say afterwards, kind
-// by kind, whoever worked on it.
+// TestChancesAreOpportunities: what a lab promises before anybody has worked on it is what the records say afterwards,
+// kind by kind, whoever worked on it.
 func TestChancesAreOpportunities(t *testing.T) {
 	const students = 12
 	skills := players.Skills()
-	for _, plan := range []string{"complaint = \"silent\"\n", "complaint = \"silent\"\nknown = 0\n", "complaint = \"weak\"\n"} {
+	for _, plan := range []string{"complaint = \"silent\"\n", "complaint = \"silent\"\nknown = 0\n",
+		"complaint = \"weak\"\n"} {
 		l := labOf(t, "horn", plan, students)
 		rows, err := chances.Of(l, func(int) bool { return true }, true)
 		if err != nil {

@@ -29,7 +29,8 @@ func labOf(t testing.TB, name, more string, students int) *lab.Lab {
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan, err := term.ParsePlan("week01.toml", fmt.Sprintf("title = \"No start\"\ndate = 2026-09-07\npack = %q\n%s", name, more))
+	plan, err := term.ParsePlan("week01.toml", fmt.Sprintf("title = \"No start\"\ndate = 2026-09-07\npack = %q\n%s",
+		name, more))
 	if err != nil {
 		t.Fatal(err)
 	}

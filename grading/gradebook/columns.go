@@ -148,7 +148,8 @@ func (t *template) nobody(marks []Mark) error {
 	}
 	for _, l := range t.lines[1:] {
 		if id := t.at(l, t.id); id != "" && !t.isPoints(l) {
-			return fmt.Errorf("%s; it has ids such as %q, and no other column has any; is it the export of this class?", what, id)
+			return fmt.Errorf("%s; it has ids such as %q, and no other column has any; is it the export of this class?",
+				what, id)
 		}
 	}
 	return fmt.Errorf("%s; the column is empty, and no other one has any; is it the export of this class?", what)

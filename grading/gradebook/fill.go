@@ -44,7 +44,8 @@ func FillTemplate(data []byte, c Columns, marks []Mark) ([]byte, []Remark, error
 	}
 	f := filling{t: t, worth: worth, ids: newMatching(marks), found: map[string]int{}}
 	if worth != 100 {
-		f.remark(0, "column %q is worth %s points; a mark of 100 is written as that", t.headings()[t.mark], plain(worth))
+		f.remark(0, "column %q is worth %s points; a mark of 100 is written as that", t.headings()[t.mark],
+			plain(worth))
 	}
 	if err := f.run(); err != nil {
 		return nil, nil, err
@@ -141,7 +142,8 @@ func (f *filling) cell(l line, m Mark) (text string, change bool, err error) {
 	case old == "":
 		return "", false, nil
 	case (m.Absence == Excused || m.Absence == Withdrawn) && isNumber:
-		f.remark(l.number, "mark of %q was %q and is cleared: %s; look whether your gradebook takes an empty cell for that",
+		f.remark(l.number, "mark of %q was %q and is cleared: %s; look whether your gradebook takes an empty cell "+
+			"for that",
 			m.StudentID, old, m.Absence)
 		return "", true, nil
 	}

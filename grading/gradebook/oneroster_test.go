@@ -28,7 +28,8 @@ func demo(version string) Package {
 		Assigned: day(4), Due: day(4), Scored: day(5),
 		Modified: time.Date(2030, 2, 5, 14, 30, 0, 0, time.FixedZone("", -5*3600)),
 		Max:      100,
-		Marks:    []Mark{{StudentID: "u2", Value: 87.5, Has: true}, {StudentID: "u1", Value: 0, Has: true}, {StudentID: "u3", Value: 55, Has: false}},
+		Marks: []Mark{{StudentID: "u2", Value: 87.5, Has: true}, {StudentID: "u1", Value: 0, Has: true},
+			{StudentID: "u3", Value: 55, Has: false}},
 	}
 }
 
@@ -281,9 +282,16 @@ func TestPackageErrors(t *testing.T) {
 	check("due 2030-02-03, before it is assigned 2030-02-04", func(p *Package) { p.Due = p.Due.AddDate(0, 0, -1) })
 	check("highest mark NaN", func(p *Package) { p.Max = math.NaN() })
 	check(`mark of student "u2" is 88, want 0 to 50`, func(p *Package) { p.Max = 50 })
-	check(`mark of student "u9" is -1, want 0 to 100`, func(p *Package) { p.Marks = []Mark{{StudentID: "u9", Value: -1, Has: true}} })
-	check(`mark of student "u9" is NaN`, func(p *Package) { p.Marks = []Mark{{StudentID: "u9", Value: math.NaN(), Has: true}} })
-	check(`student "u1" has two marks`, func(p *Package) { p.Marks = append(p.Marks, Mark{StudentID: "u1", Value: 3, Has: true}) })
+	check(`mark of student "u9" is -1, want 0 to 100`,
+		func(p *Package) { p.Marks = []Mark{{StudentID: "u9", Value: -1, Has: true}} })
+	check(`mark of student "u9" is NaN`, func(p *Package) {
+		p.Marks = []Mark{{StudentID: "u9", Value: math.NaN(),
+			Has: true}}
+	})
+	check(`student "u1" has two marks`, func(p *Package) {
+		p.Marks = append(p.Marks, Mark{StudentID: "u1", Value: 3,
+			Has: true})
+	})
 	check("a mark has no student", func(p *Package) { p.Marks = []Mark{{StudentID: "", Value: 3, Has: true}} })
 
 	old := demo("1.1")

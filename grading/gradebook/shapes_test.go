@@ -32,8 +32,10 @@ type shape struct {
 // schools write (common practice, no source); all people, numbers and marks are invented. Ann 0101 has 87.5 (so 88),
 // Bert 0102 a zero, Cy 0103 handed nothing in, Dee 0104 is excused, Eve 0105 has 71.
 var shapes = []shape{
-	{name: "college: a byte order mark, points in a second row, numbers behind the titles, columns that cannot be filled",
-		columns: Columns{ID: "SIS User ID", Mark: "Lab 1 (48211)"}, knownMark: "Lab 1", hint: `did you mean "Lab 1 (48211)"?`,
+	{name: "college: a byte order mark, points in a second row, numbers behind the titles, columns that cannot be " +
+		"filled",
+		columns: Columns{ID: "SIS User ID", Mark: "Lab 1 (48211)"}, knownMark: "Lab 1",
+		hint: `did you mean "Lab 1 (48211)"?`,
 		template: "\ufeffStudent,ID,SIS User ID,SIS Login ID,Section,Lab 1 (48211),Lab 10 (48299),Current Score\r\n" +
 			"    Points Possible,,,,,20.00,100.00,(read only)\r\n" +
 			"\"Quill, Ann\",501,0101,quill,A,,90.00,90.00\r\n\"Ostrow, Bert\",502,0102,ostrow,A,,,\r\n" +
@@ -60,10 +62,12 @@ line 6: mark of "0105" was "12", now 35.5`},
 	{name: "a course platform: names first, a dash for no mark",
 		columns: Columns{ID: "ID number", Mark: "Assignment: Lab 1 (Real)"}, knownMark: "Assignment: Lab 1",
 		hint: `did you mean "Assignment: Lab 1 (Real)"?`,
-		template: "\"First name\",\"Last name\",\"ID number\",Institution,\"Email address\",\"Assignment: Lab 1 (Real)\",\"Course total (Real)\"\n" +
+		template: "\"First name\",\"Last name\",\"ID number\",Institution,\"Email address\",\"Assignment: Lab 1 " +
+			"(Real)\",\"Course total (Real)\"\n" +
 			"Ann,Quill,101,,a@school.example,-,-\nBert,Ostrow,102,,b@school.example,-,-\nCy,Vale,103,,c@school.example,-,-\n" +
 			"Dee,Wren,104,,d@school.example,0.00,-\nEve,Yarrow,105,,e@school.example,71.00,71.00\n",
-		want: "\"First name\",\"Last name\",\"ID number\",Institution,\"Email address\",\"Assignment: Lab 1 (Real)\",\"Course total (Real)\"\n" +
+		want: "\"First name\",\"Last name\",\"ID number\",Institution,\"Email address\",\"Assignment: Lab 1 " +
+			"(Real)\",\"Course total (Real)\"\n" +
 			"Ann,Quill,101,,a@school.example,88,-\nBert,Ostrow,102,,b@school.example,0,-\nCy,Vale,103,,c@school.example,-,-\n" +
 			"Dee,Wren,104,,d@school.example,,-\nEve,Yarrow,105,,e@school.example,71.00,71.00\n",
 		remarks: `line 5: mark of "0104" was "0.00" and is cleared: excused; look whether your gradebook takes an empty cell for that
@@ -78,19 +82,24 @@ line 6: mark of "0105" was "12", now 35.5`},
 		remarks: `column "Lab 1 Points Grade <Numeric MaxPoints:25 Weight:1>" is worth 25 points; a mark of 100 is written as that`},
 	{name: "a European school: semicolons, Windows-1252, decimal commas, points said by hand",
 		columns: Columns{ID: "Numéro", Mark: "Labo 1", Worth: 20}, knownMark: "Labo", hint: `did you mean "Labo 1"?`,
-		template: "sep=;\r\nNum\xe9ro;Nom;Labo 1;Moyenne\r\n0101;Quill Zo\xeb;;12,5\r\n0102;Ostrow;;9,75\r\n0103;Vale;;\r\n" +
+		template: "sep=;\r\nNum\xe9ro;Nom;Labo 1;Moyenne\r\n0101;Quill " +
+			"Zo\xeb;;12,5\r\n0102;Ostrow;;9,75\r\n0103;Vale;;\r\n" +
 			"0104;Wren;0,0;\r\n0105;Yarrow;14,20;14,2\r\n",
-		want: "sep=;\r\nNum\xe9ro;Nom;Labo 1;Moyenne\r\n0101;Quill Zo\xeb;17,6;12,5\r\n0102;Ostrow;0;9,75\r\n0103;Vale;;\r\n" +
+		want: "sep=;\r\nNum\xe9ro;Nom;Labo 1;Moyenne\r\n0101;Quill " +
+			"Zo\xeb;17,6;12,5\r\n0102;Ostrow;0;9,75\r\n0103;Vale;;\r\n" +
 			"0104;Wren;;\r\n0105;Yarrow;14,20;14,2\r\n",
 		remarks: `column "Labo 1" is worth 20 points; a mark of 100 is written as that
 line 6: mark of "0104" was "0,0" and is cleared: excused; look whether your gradebook takes an empty cell for that`},
 	{name: "a school: lines on teacher and class above the headings, CR LF, points in a row without id",
 		columns: Columns{ID: "Student Number", Mark: "Lab 1"}, knownMark: "Lab 2", hint: `there are ["Teacher:"`,
-		template: "Teacher:,\"Quill, A\",,\r\nClass:,Engines 1; period 3,,\r\n,,,\r\nStudent Name,Student Number,Lab 1,Lab 3\r\n" +
+		template: "Teacher:,\"Quill, A\",,\r\nClass:,Engines 1; period 3,,\r\n,,,\r\nStudent Name,Student Number,Lab " +
+			"1,Lab 3\r\n" +
 			"Points possible:,,10,10\r\n\"Quill, Ann\",101,,9.5\r\n\"Ostrow, Bert\",102,,8.5\r\n\"Vale, Cy\",103,,\r\n" +
 			"\"Wren, Dee\",104,EX,\r\n\"Yarrow, Eve\",105,7.10,7\r\nTotal,,,\r\n",
-		want: "Teacher:,\"Quill, A\",,\r\nClass:,Engines 1; period 3,,\r\n,,,\r\nStudent Name,Student Number,Lab 1,Lab 3\r\n" +
-			"Points possible:,,10,10\r\n\"Quill, Ann\",101,8.8,9.5\r\n\"Ostrow, Bert\",102,0,8.5\r\n\"Vale, Cy\",103,,\r\n" +
+		want: "Teacher:,\"Quill, A\",,\r\nClass:,Engines 1; period 3,,\r\n,,,\r\nStudent Name,Student Number,Lab " +
+			"1,Lab 3\r\n" +
+			"Points possible:,,10,10\r\n\"Quill, Ann\",101,8.8,9.5\r\n\"Ostrow, Bert\",102,0,8.5\r\n\"Vale, " +
+			"Cy\",103,,\r\n" +
 			"\"Wren, Dee\",104,EX,\r\n\"Yarrow, Eve\",105,7.10,7\r\nTotal,,,\r\n",
 		remarks: `column "Lab 1" is worth 10 points; a mark of 100 is written as that
 line 9: "0104" has no mark to transfer; "EX" is left as it was
@@ -144,21 +153,29 @@ func TestFillRefusals(t *testing.T) {
 			t.Errorf("%v: got %v, want %s", c, err, want)
 		}
 	}
-	check(Columns{ID: "Number", Mark: "Lab 1", Worth: 100}, `filled 0 of 5: column "Number" has no id of a student of this `+
-		`lab, such as "0101"; column "SIS User ID" has 3 of them: --id-column "SIS User ID"`)
-	check(Columns{ID: "SIS User ID", Mark: "Student"}, `line 1: column "Student" tells who somebody is and holds no marks; `+
-		`name the column of the lab`)
-	check(Columns{ID: "Number", Mark: "sis user id"}, `line 1: column "SIS User ID" tells who somebody is and holds no marks; `+
-		`name the column of the lab`)
-	check(Columns{ID: "SIS User ID", Mark: "Locker"}, `column "Locker" holds numbers such as 4401, which are no marks of 100; `+
-		`name the column of the lab`)
-	check(Columns{ID: "SIS User ID", Mark: "Notes"}, `column "Notes" holds words, such as "sat at the back", and would lose `+
-		`them; name the column of the lab`)
-	check(Columns{ID: "SIS User ID", Mark: "Lab 1"}, `line 2: column "Lab 1" is worth 0 points; correct that in the gradebook `+
-		`and export again, or say what it is worth with --points`)
-	check(Columns{ID: "SIS User ID", Mark: "Final"}, `line 2: column "Final" is worth "(read only)", so the gradebook seems to `+
-		`fill it by itself; name a column that takes marks, or say what it is worth with --points`)
-	if _, _, err := FillTemplate([]byte(template), Columns{ID: "SIS User ID", Mark: "Lab 1", Worth: 100}, shapeMarks); err != nil {
+	check(Columns{ID: "Number", Mark: "Lab 1", Worth: 100},
+		`filled 0 of 5: column "Number" has no id of a student of this `+
+			`lab, such as "0101"; column "SIS User ID" has 3 of them: --id-column "SIS User ID"`)
+	check(Columns{ID: "SIS User ID", Mark: "Student"},
+		`line 1: column "Student" tells who somebody is and holds no marks; `+
+			`name the column of the lab`)
+	check(Columns{ID: "Number", Mark: "sis user id"},
+		`line 1: column "SIS User ID" tells who somebody is and holds no marks; `+
+			`name the column of the lab`)
+	check(Columns{ID: "SIS User ID", Mark: "Locker"},
+		`column "Locker" holds numbers such as 4401, which are no marks of 100; `+
+			`name the column of the lab`)
+	check(Columns{ID: "SIS User ID", Mark: "Notes"},
+		`column "Notes" holds words, such as "sat at the back", and would lose `+
+			`them; name the column of the lab`)
+	check(Columns{ID: "SIS User ID", Mark: "Lab 1"},
+		`line 2: column "Lab 1" is worth 0 points; correct that in the gradebook `+
+			`and export again, or say what it is worth with --points`)
+	check(Columns{ID: "SIS User ID", Mark: "Final"},
+		`line 2: column "Final" is worth "(read only)", so the gradebook seems to `+
+			`fill it by itself; name a column that takes marks, or say what it is worth with --points`)
+	if _, _, err := FillTemplate([]byte(template), Columns{ID: "SIS User ID", Mark: "Lab 1", Worth: 100},
+		shapeMarks); err != nil {
 		t.Errorf("the right columns: %v", err)
 	}
 }

@@ -24,7 +24,8 @@ var (
 	float    = kind{"Float", regexp.MustCompile(`^-?\d+(\.\d+)?$`)}
 	word     = kind{"String", regexp.MustCompile(`^.+$`)}
 	boolean  = kind{"Boolean", regexp.MustCompile(`^(true|false)$`)}
-	scored   = kind{"scoreStatus", regexp.MustCompile(`^(exempt|fully graded|not submitted|partially graded|submitted)$`)}
+	scored   = kind{"scoreStatus",
+		regexp.MustCompile(`^(exempt|fully graded|not submitted|partially graded|submitted)$`)}
 )
 
 // column is one line of the standard's tables: "" in the versions means both.
@@ -79,7 +80,8 @@ var specification = []column{
 func everyKind(version string) Package {
 	p := demo(version)
 	p.Marks = []Mark{{StudentID: "graded", Value: 87, Has: true}, {StudentID: "late", Value: 60, Has: true, Late: true},
-		{StudentID: "zero", Has: true}, {StudentID: "excused", Absence: Excused}, {StudentID: "gone", Absence: Withdrawn},
+		{StudentID: "zero", Has: true}, {StudentID: "excused", Absence: Excused},
+		{StudentID: "gone", Absence: Withdrawn},
 		{StudentID: "nothing", Absence: NotHanded}, {StudentID: "half", Absence: Unfinished}, {StudentID: "waiting"}}
 	return p
 }
@@ -108,7 +110,8 @@ func TestSpecification(t *testing.T) {
 				}
 			}
 			for _, f := range files {
-				if head, _, _ := strings.Cut(string(f.Data), "\r\n"); f.Name == name && head != strings.Join(want, ",") {
+				if head, _, _ := strings.Cut(string(f.Data), "\r\n"); f.Name == name &&
+					head != strings.Join(want, ",") {
 					t.Errorf("%s, %s: headings %s, want %s", version, name, head, strings.Join(want, ","))
 				}
 			}
@@ -138,7 +141,8 @@ func TestKindsOfStudents(t *testing.T) {
 			}
 			return
 		}
-		got := []string{line["status"], line["scoreStatus"], line["score"], line["incomplete"], line["late"], line["missing"]}
+		got := []string{line["status"], line["scoreStatus"], line["score"], line["incomplete"], line["late"],
+			line["missing"]}
 		if !slices.Equal(got[:len(want)], want) {
 			t.Errorf("%s: %s: got %q, want %q", version, student, got, want)
 		}

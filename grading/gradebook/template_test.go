@@ -9,7 +9,8 @@ import (
 	"nospark/scenarios/tabular"
 )
 
-var marks = []Mark{{StudentID: "101", Value: 87.5, Has: true}, {StudentID: "102", Value: 0, Has: true}, {StudentID: "103", Value: 0, Has: false}}
+var marks = []Mark{{StudentID: "101", Value: 87.5, Has: true}, {StudentID: "102", Value: 0, Has: true},
+	{StudentID: "103", Value: 0, Has: false}}
 
 // fillCase is a template, the headings to look for, and what becomes of it with the marks above.
 type fillCase struct {
@@ -126,7 +127,8 @@ func TestFillTemplateErrors(t *testing.T) {
 	check("UTF-16 that ends inside a character", "\xff\xfeI\x00D", damaged)
 	check("half of a pair", "\xff\xfeI\x00\x00\xd8D\x00", damaged)
 	check("not text", "ID,Lab 5\n\x00", "the file is not text; save it as CSV, UTF-8")
-	check("two marks", "ID,Lab 5\n", `student "a1" has two marks or no id`, Mark{StudentID: "A1", Value: 1, Has: true}, Mark{StudentID: "a1", Value: 2, Has: true})
+	check("two marks", "ID,Lab 5\n", `student "a1" has two marks or no id`, Mark{StudentID: "A1", Value: 1, Has: true},
+		Mark{StudentID: "a1", Value: 2, Has: true})
 	check("no finite mark", "ID,Lab 5\n101,\n", `mark of student "101" is +Inf, want a finite number`,
 		Mark{StudentID: "101", Value: math.Inf(1), Has: true})
 	if _, _, err := FillTemplate([]byte("ID,x\n"), Columns{ID: "ID", Mark: "id"}, nil); err == nil ||
@@ -251,7 +253,8 @@ func TestFillOwnTable(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, remarks, err := FillTemplate(data, Columns{ID: "id", Mark: "mark"}, []Mark{{StudentID: "+101", Value: 42, Has: true}})
+	got, remarks, err := FillTemplate(data, Columns{ID: "id", Mark: "mark"},
+		[]Mark{{StudentID: "+101", Value: 42, Has: true}})
 	want := "id,name,section,mark,status\r\n'+101,'=Ann,B,42,blank\r\n"
 	if err != nil || remarks != nil || string(got) != want {
 		t.Errorf("got %q, %v, %v, want %q", got, remarks, err, want)

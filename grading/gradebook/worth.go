@@ -30,7 +30,8 @@ func (t *template) worth(c Columns) (float64, error) {
 			return 0, fmt.Errorf("line %d: column %q is worth %q, so the gradebook seems to fill it by itself; name a "+
 				"column that takes marks, or say what it is worth with --points", l.number, heading, text)
 		case value <= 0:
-			return 0, fmt.Errorf("line %d: column %q is worth %s points; correct that in the gradebook and export again, or "+
+			return 0, fmt.Errorf("line %d: column %q is worth %s points; correct that in the gradebook and export "+
+				"again, or "+
 				"say what it is worth with --points", l.number, heading, text)
 		default:
 			return value, nil

@@ -197,7 +197,8 @@ func betterThan(t *competency.Term) Answer {
 		return Answer{Text: fmt.Sprintf("Cannot be said: no lab of %s recurs in %s.", g.Earlier, g.Later), N: 0,
 			Of: "labs that recur"}
 	case math.IsNaN(g.Points.Mean):
-		return Answer{Text: fmt.Sprintf("Cannot be said: %d sections against %d, and it takes %d a side.", g.SectionsLater,
+		return Answer{Text: fmt.Sprintf("Cannot be said: %d sections against %d, and it takes %d a side.",
+			g.SectionsLater,
 			g.SectionsEarlier, LeastSections),
 			N: g.Labs, Of: "labs that recur"}
 	}
@@ -236,7 +237,8 @@ func unfound(t *competency.Term) []Answer {
 	switch {
 	case len(list) > 0:
 	case enough > 0:
-		list = append(list, Answer{Text: fmt.Sprintf("None: every fault on %d sheets or more was found on at least half "+
+		list = append(list, Answer{Text: fmt.Sprintf("None: every fault on %d sheets or more was found on at least "+
+			"half "+
 			"of them.", LeastN), N: enough, Of: "faults"})
 	default:
 		list = append(list, Answer{Text: fmt.Sprintf("Cannot be said: no fault was on %d sheets.", LeastN), N: 0,

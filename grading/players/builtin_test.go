@@ -27,7 +27,8 @@ type builtinLab struct {
 
 func (l builtinLab) name() string { return l.pack + " " + l.complaint }
 
-// builtinLabs builds one for each complaint of each pack that leaves something to test; in a short run those of two packs will do.
+// builtinLabs builds one for each complaint of each pack that leaves something to test; in a short run those of two
+// packs will do.
 func builtinLabs(t testing.TB) []builtinLab { return labsOf(t, 1) }
 
 // labsOf builds them in a term with the given key, which decides where a pack has more than one fair choice of faults.
@@ -70,11 +71,13 @@ func shop(t testing.TB, name string) (build.Input, *pack.Pack) {
 		t.Fatal(err)
 	}
 	in := build.Input{
-		Term: term.Term{ID: "test-term", Program: "Automotive Technology", Paper: "letter", Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()},
-		Key:  term.Key{1}, PackFile: name + ".toml", Pack: string(source), Matrix: matrix,
+		Term: term.Term{ID: "test-term", Program: "Automotive Technology", Paper: "letter",
+			Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()},
+		Key: term.Key{1}, PackFile: name + ".toml", Pack: string(source), Matrix: matrix,
 	}
 	for i := range 24 {
-		in.Students = append(in.Students, roster.Student{ID: fmt.Sprintf("s%02d", i), Name: fmt.Sprintf("Student %02d", i), Section: "A"})
+		in.Students = append(in.Students, roster.Student{ID: fmt.Sprintf("s%02d", i), Name: fmt.Sprintf("Student %02d",
+			i), Section: "A"})
 	}
 	return in, p
 }
@@ -83,7 +86,8 @@ func shop(t testing.TB, name string) (build.Input, *pack.Pack) {
 func builtLab(t testing.TB, in build.Input, lines string) (*lab.Lab, *build.Report, error) {
 	t.Helper()
 	name := strings.TrimSuffix(in.PackFile, ".toml")
-	plan, err := term.ParsePlan("plans/week05.toml", fmt.Sprintf("title = \"A lab\"\ndate = 2026-10-05\npack = %q\n%s", name, lines))
+	plan, err := term.ParsePlan("plans/week05.toml", fmt.Sprintf("title = \"A lab\"\ndate = 2026-10-05\npack = %q\n%s",
+		name, lines))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -91,8 +95,8 @@ func builtLab(t testing.TB, in build.Input, lines string) (*lab.Lab, *build.Repo
 	return build.Lab(context.Background(), in)
 }
 
-// played lets the same n students of a skill work on every fault of a lab: student k draws the same on each. The rows are those of the
-// sheets of enlarged(n).
+// played lets the same n students of a skill work on every fault of a lab: student k draws the same on each. The rows
+// are those of the sheets of enlarged(n).
 func played(t testing.TB, lab *lab.Lab, skill players.Skill, n int) []submission.Row {
 	t.Helper()
 	c := class(t, lab)

@@ -24,7 +24,8 @@ import (
 func openLamp() *lab.Lab {
 	two := []lab.Band{{Name: "normal", Normal: true}, {Name: "dropped"}, {Name: "none"}}
 	l := &lab.Lab{
-		Format: lab.Format, Name: "open-lamp", Complaints: []lab.Complaint{{ID: "out"}}, Rubric: lab.Rubric{Evidence: 15, Diagnosis: 40, Efficiency: 30, Interpretation: 15},
+		Format: lab.Format, Name: "open-lamp", Complaints: []lab.Complaint{{ID: "out"}},
+		Rubric: lab.Rubric{Evidence: 15, Diagnosis: 40, Efficiency: 30, Interpretation: 15},
 		Checks: []lab.Check{
 			{What: "feed", Part: "lamp", Point: 1, Tests: []int{1}},
 			{What: "ground", Part: "lamp", Point: 2, Tests: []int{2}},

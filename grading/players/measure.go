@@ -9,8 +9,8 @@ import (
 	"nospark/scenarios/lab"
 )
 
-// Measure lets players of one skill work on every sheet of a lab and gives the mean mark of each sheet over some rounds. Draws are always
-// the same. The error is a lab that cannot be graded.
+// Measure lets players of one skill work on every sheet of a lab and gives the mean mark of each sheet over some
+// rounds. Draws are always the same. The error is a lab that cannot be graded.
 func (c *Class) Measure(skill Skill, rounds int) ([]float64, error) {
 	marks := make([]float64, len(c.lab.Sheets))
 	for round := range rounds {

@@ -32,7 +32,8 @@ const (
 
 // The skills that go about it in ways that a school wants to know the worth of.
 const (
-	Technician   Skill = "technician"    // output missing? then feed, ground and inputs of that part, and so on backwards
+	// output missing? then feed, ground and inputs of that part, and so on backwards
+	Technician   Skill = "technician"
 	Chart        Skill = "chart"         // best play of another lab, or of this one from nothing, step by step
 	List         Skill = "list"          // knows which faults there are and how common they are, and proves nothing
 	Told         Skill = "told"          // a neighbor has whispered the fault; one test to confirm it

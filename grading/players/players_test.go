@@ -12,8 +12,8 @@ import (
 	"nospark/scenarios/lab"
 )
 
-// chain is an invented lab: a feed in twelve stages, each of which may be open, with one voltage at every point, one test that
-// proves the last stage alone, and one that tells nothing.
+// chain is an invented lab: a feed in twelve stages, each of which may be open, with one voltage at every point, one
+// test that proves the last stage alone, and one that tells nothing.
 func chain() *lab.Lab {
 	bands := []lab.Band{{Name: "normal", Normal: true}, {Name: "none"}}
 	l := &lab.Lab{
@@ -22,14 +22,16 @@ func chain() *lab.Lab {
 	}
 	const stages = 12
 	test := func(id string, point int, minutes int64) {
-		l.Tests = append(l.Tests, lab.Test{ID: id, Label: id, Minutes: minutes, Column: -1, Point: point, Compare: -1, Bands: bands})
+		l.Tests = append(l.Tests, lab.Test{ID: id, Label: id, Minutes: minutes, Column: -1, Point: point, Compare: -1,
+			Bands: bands})
 	}
 	for i := range stages {
 		name := string(rune('a' + i))
 		l.Points = append(l.Points, lab.Point{Number: i + 1, ID: name, Label: name})
 		test("volts-"+name, i, 10)
 		test("lamp-"+name, i, 30)
-		l.Repairs = append(l.Repairs, lab.Repair{ID: name, Label: name, Code: fmt.Sprint(10 + i), Letters: "BC", Minutes: 100})
+		l.Repairs = append(l.Repairs, lab.Repair{ID: name, Label: name, Code: fmt.Sprint(10 + i), Letters: "BC",
+			Minutes: 100})
 		l.Faults = append(l.Faults, lab.Fault{ID: name, Label: name, Repair: i})
 	}
 	test("nothing", -1, 5)
@@ -46,9 +48,11 @@ func chain() *lab.Lab {
 		l.Hypotheses = append(l.Hypotheses, h)
 	}
 	for i := range 96 {
-		sheet := lab.Sheet{Code: string(rune('A'+i/10)) + string(rune('0'+i%10)), Student: string(rune('a'+i/10)) + string(rune('0'+i%10)), Truth: i % stages}
+		sheet := lab.Sheet{Code: string(rune('A'+i/10)) + string(rune('0'+i%10)), Student: string(rune('a'+i/10)) +
+			string(rune('0'+i%10)), Truth: i % stages}
 		for t := range l.Tests {
-			sheet.Lines = append(sheet.Lines, lab.Line{Number: 100 + t, Letters: "BC", Band: l.Hypotheses[i%stages].Band(t)})
+			sheet.Lines = append(sheet.Lines, lab.Line{Number: 100 + t, Letters: "BC",
+				Band: l.Hypotheses[i%stages].Band(t)})
 		}
 		l.Sheets = append(l.Sheets, sheet)
 	}
@@ -97,7 +101,8 @@ func TestSkillsInOrder(t *testing.T) {
 // The walker visits the points in order, from where it begins, and stops where the fault is proven.
 func TestWalkerWalks(t *testing.T) {
 	lab := chain()
-	draws := []int{10, 0, 1, 0, 1, 0, 1, 0, 1, 0, 1} // begins at the eleventh point; the first test of each, rightly judged
+	// begins at the eleventh point; the first test of each, rightly judged
+	draws := []int{10, 0, 1, 0, 1, 0, 1, 0, 1, 0, 1}
 	row := class(t, lab).Play(2, players.Walker, func(n int) int {
 		d := draws[0]
 		draws = append(draws[1:], d)
@@ -107,14 +112,15 @@ func TestWalkerWalks(t *testing.T) {
 	for _, step := range row.Steps {
 		tests = append(tests, step.Line-100)
 	}
-	// The fault is at the third point. At the eleventh there is no voltage, so the fault is there or before, and the twelfth is passed
-	// over; then come a, b and c: tests 20, 0, 2 and 4.
+	// The fault is at the third point. At the eleventh there is no voltage, so the fault is there or before, and the
+	// twelfth is passed over; then come a, b and c: tests 20, 0, 2 and 4.
 	if !reflect.DeepEqual(tests, []int{20, 0, 2, 4}) || row.Repair != "12BC" {
 		t.Errorf("tests %v, repair %s", tests, row.Repair)
 	}
 }
 
-// A player sees no more than its readings: two sheets that answer every question alike get the same row, whatever they hide.
+// A player sees no more than its readings: two sheets that answer every question alike get the same row, whatever they
+// hide.
 func TestPlayersDoNotLook(t *testing.T) {
 	lab := chain()
 	lab.Hypotheses[1].Bands = lab.Hypotheses[0].Bands

@@ -101,8 +101,8 @@ func pool(l *lab.Lab, n int) []int {
 	return faults
 }
 
-// TestFigures plays every complaint of every built-in pack with simulated students of all skills, 24 sheets a lab, and prints the table.
-// NOSPARK_KEYS=8 does so in eight terms with keys of their own.
+// TestFigures plays every complaint of every built-in pack with simulated students of all skills, 24 sheets a lab, and
+// prints the table. NOSPARK_KEYS=8 does so in eight terms with keys of their own.
 func TestFigures(t *testing.T) {
 	keys, rounds := 2, 4
 	if testing.Short() {
@@ -131,20 +131,24 @@ func TestFigures(t *testing.T) {
 	t.Logf("%d terms, %d rounds\n%s\n%s", keys, rounds, header, table.String())
 }
 
-const header = "pack          complaint          n  hid rep over  exp care  sd walk  sd tech list pool told chart parts guess"
+const header = "pack          complaint          n  hid rep over  exp care  sd walk  sd tech list pool told chart " +
+	"parts guess"
 
 func (f figures) row() string {
 	m := f.mark
-	return fmt.Sprintf("%-13s %-17s %2d %4.1f %3.1f %4.2f %5.1f %4.1f %3.1f %4.1f %3.1f %4.1f %4.1f %4.1f %4.1f %5.1f %5.1f %5.1f", f.l.pack, f.l.complaint,
-		f.l.report.Complaints[0].Faults, f.faults, f.repairs, f.overlap, f.expert, m[players.Careful], f.apart[players.Careful], m[players.Walker],
+	return fmt.Sprintf("%-13s %-17s %2d %4.1f %3.1f %4.2f %5.1f %4.1f %3.1f %4.1f %3.1f %4.1f %4.1f %4.1f %4.1f "+
+		"%5.1f %5.1f %5.1f", f.l.pack, f.l.complaint,
+		f.l.report.Complaints[0].Faults, f.faults, f.repairs, f.overlap, f.expert, m[players.Careful],
+		f.apart[players.Careful], m[players.Walker],
 		f.apart[players.Walker], m[players.Technician], m[players.List], f.pool, m[players.Told], m[players.Chart], m[players.PartsChanger], m[players.Guesser])
 }
 
-// check holds the figures against what a lab shall reach. Complaints with few faults cannot vary much; there only the order counts.
+// check holds the figures against what a lab shall reach. Complaints with few faults cannot vary much; there only the
+// order counts.
 //
-// Four limits are wider than what we want and as narrow as what holds: 11 different faults (coil-per-plug no-start has 9), a reach of 0.8
-// (single-coil no-start has 0.77), who knows the list at most 5 points above who walks (reluctor and single-coil no-start: 9 and 7), a
-// technician at 90 (double-ended no-start 87, coil-per-plug rough 88).
+// Four limits are wider than what we want and as narrow as what holds: 11 different faults (coil-per-plug no-start has
+// 9), a reach of 0.8 (single-coil no-start has 0.77), who knows the list at most 5 points above who walks (reluctor and
+// single-coil no-start: 9 and 7), a technician at 90 (double-ended no-start 87, coil-per-plug rough 88).
 func (f figures) check(t *testing.T) {
 	t.Helper()
 	want := func(ok bool, what string, got float64) {
@@ -161,10 +165,12 @@ func (f figures) check(t *testing.T) {
 	want(f.faults >= 9, "different faults on 24 sheets", f.faults)
 	want(f.repairs >= 7, "different repairs on 24 sheets", f.repairs)
 	want(f.overlap <= 0.65, "overlap of two terms", f.overlap)
-	want(f.l.report.Complaints[0].Reach >= 0.75, "share of the faults that can be hidden", f.l.report.Complaints[0].Reach)
+	want(f.l.report.Complaints[0].Reach >= 0.75, "share of the faults that can be hidden",
+		f.l.report.Complaints[0].Reach)
 	want(m[players.Careful] >= 92, "careful", m[players.Careful])
 	want(m[players.List] <= 90 && m[players.List] <= m[players.Walker]+10, "knowing the list", m[players.List])
-	want(m[players.List] < m[players.Careful]-5, "knowing the list against reasoning", m[players.List]-m[players.Careful])
+	want(m[players.List] < m[players.Careful]-5, "knowing the list against reasoning",
+		m[players.List]-m[players.Careful])
 	want(f.pool <= 70, "knowing a leaked pool of eight", f.pool)
 	want(m[players.Told] <= 76, "told by a neighbor", m[players.Told])
 	want(m[players.Chart] <= 95, "following another term's chart", m[players.Chart])

@@ -14,8 +14,9 @@ import (
 	"nospark/scenarios/lab"
 )
 
-// TestGuessing has a class of every lab name repairs without a test, and after a test that tells nothing: any repair that the complaint
-// allows, one by its prior chance, the commonest, and the one that happens to be right on most sheets. The means are exact.
+// TestGuessing has a class of every lab name repairs without a test, and after a test that tells nothing: any repair
+// that the complaint allows, one by its prior chance, the commonest, and the one that happens to be right on most
+// sheets. The means are exact.
 func TestGuessing(t *testing.T) {
 	var table strings.Builder
 	for _, l := range builtinLabs(t) {
@@ -46,7 +47,8 @@ func TestGuessing(t *testing.T) {
 				}
 				prior += marks[r] * chance[r] / total
 			}
-			for _, m := range []float64{any, prior, marks[slices.Index(chance, slices.Max(chance))], slices.Max(marks)} {
+			for _, m := range []float64{any, prior, marks[slices.Index(chance, slices.Max(chance))],
+				slices.Max(marks)} {
 				fmt.Fprintf(&table, " %5.1f", m)
 				if m >= 25 && len(s.Repairs(start)) > 1 { // with one repair there is nothing to guess, only to prove
 					t.Errorf("%s: after tests %v guessers average %.1f", l.name(), first, m)
@@ -55,7 +57,8 @@ func TestGuessing(t *testing.T) {
 		}
 		table.WriteByte('\n')
 	}
-	t.Logf("mean mark of a class that guesses, without a test and after a worthless one: any repair, by chance, the commonest, the luckiest\n%s", table.String())
+	t.Logf("mean mark of a class that guesses, without a test and after a worthless one: any repair, by chance, the "+
+		"commonest, the luckiest\n%s", table.String())
 }
 
 // worthless is the cheapest test that all suspects answer alike, nothing if there is none.
@@ -75,7 +78,8 @@ func worthless(lab *lab.Lab, s *grading.Suspects, start isolation.Set) []int {
 // handIn writes a row. Verdicts are those of somebody who misjudges a share of all tests, always the same on a sheet.
 func handIn(lab *lab.Lab, sheet, repair int, tests []int, miss float64) submission.Row {
 	s := lab.Sheets[sheet]
-	row := submission.Row{Place: "sheet " + s.Code, Student: s.Student, Reasoning: -1, Safe: -1, Repair: lab.Repairs[repair].Code + lab.Repairs[repair].Letters}
+	row := submission.Row{Place: "sheet " + s.Code, Student: s.Student, Reasoning: -1, Safe: -1,
+		Repair: lab.Repairs[repair].Code + lab.Repairs[repair].Letters}
 	for _, t := range tests {
 		line := s.Lines[t]
 		band := lab.Tests[t].Bands[line.Band]
@@ -86,7 +90,8 @@ func handIn(lab *lab.Lab, sheet, repair int, tests []int, miss float64) submissi
 		case band.Normal != wrong:
 			judged = "+"
 		}
-		row.Steps = append(row.Steps, submission.Step{Place: "a step", Text: "a step", Line: line.Number, Letters: line.Letters, Judged: judged})
+		row.Steps = append(row.Steps, submission.Step{Place: "a step", Text: "a step", Line: line.Number,
+			Letters: line.Letters, Judged: judged})
 	}
 	return row
 }
@@ -119,12 +124,14 @@ func routes(t *testing.T, frozen *lab.Lab, s *grading.Suspects, skill players.Sk
 // fewFaults is up to how many faults a complaint is small.
 const fewFaults = 8
 
-// TestTricksDoNotPay changes what students hand in who proved their repair: verdicts left out, and cheap tests added before the first step
-// or after the last. Some judge every reading rightly, some misjudge one of ten, some three of five, the added tests too.
+// TestTricksDoNotPay changes what students hand in who proved their repair: verdicts left out, and cheap tests added
+// before the first step or after the last. Some judge every reading rightly, some misjudge one of ten, some three of
+// five, the added tests too.
 //
-// No row gains by a verdict left out. Padding is checked in the mean of each skill under each complaint, over all suspects by their prior: a
-// cheap test that happens to hit may save a single student minutes, as in life. Where few faults are to be told apart, a cheap test that tells
-// something is no trick but a better first step than a walk makes, so there such tests are not held against the lab.
+// No row gains by a verdict left out. Padding is checked in the mean of each skill under each complaint, over all
+// suspects by their prior: a cheap test that happens to hit may save a single student minutes, as in life. Where few
+// faults are to be told apart, a cheap test that tells something is no trick but a better first step than a walk makes,
+// so there such tests are not held against the lab.
 func TestTricksDoNotPay(t *testing.T) {
 	n := 4 // students of each skill on each suspect
 	if testing.Short() {
@@ -147,7 +154,8 @@ func TestTricksDoNotPay(t *testing.T) {
 					worst = max(worst, gain)
 					few := l.report.Complaints[0].Faults < fewFaults && strings.Contains(p.name, "tell something")
 					if gain > 0 && !few {
-						t.Errorf("%s, %s who misjudges %.0f %%, %s: %.3f points gained", l.name(), skill, 100*miss, p.name, gain)
+						t.Errorf("%s, %s who misjudges %.0f %%, %s: %.3f points gained", l.name(), skill, 100*miss,
+							p.name, gain)
 					}
 				}
 			}
@@ -163,9 +171,11 @@ func (l builtinLab) everySuspect(n int) *lab.Lab {
 	complaint := l.lab.Sheets[0].Complaint
 	for h := range l.lab.Suspects(complaint).All() {
 		for k := range n {
-			sheet := lab.Sheet{Code: fmt.Sprintf("H%d-%d", h, k), Student: fmt.Sprintf("student %d-%d", h, k), Complaint: complaint, Truth: h}
+			sheet := lab.Sheet{Code: fmt.Sprintf("H%d-%d", h, k), Student: fmt.Sprintf("student %d-%d", h, k),
+				Complaint: complaint, Truth: h}
 			for t := range l.lab.Tests {
-				sheet.Lines = append(sheet.Lines, lab.Line{Number: 100 + t, Letters: "BC", Band: l.lab.Hypotheses[h].Band(t)})
+				sheet.Lines = append(sheet.Lines, lab.Line{Number: 100 + t, Letters: "BC",
+					Band: l.lab.Hypotheses[h].Band(t)})
 			}
 			big.Sheets = append(big.Sheets, sheet)
 		}
@@ -174,7 +184,8 @@ func (l builtinLab) everySuspect(n int) *lab.Lab {
 }
 
 // handedIn grades routes whose tests and verdicts are changed.
-func handedIn(t *testing.T, lab *lab.Lab, way []route, miss float64, change func(route) []int, judge func(i int, row *submission.Row)) []grading.StudentResult {
+func handedIn(t *testing.T, lab *lab.Lab, way []route, miss float64, change func(route) []int,
+	judge func(i int, row *submission.Row)) []grading.StudentResult {
 	t.Helper()
 	var rows []submission.Row
 	for i, r := range way {
@@ -182,7 +193,8 @@ func handedIn(t *testing.T, lab *lab.Lab, way []route, miss float64, change func
 		judge(i, &row)
 		rows = append(rows, row)
 	}
-	return slices.DeleteFunc(graded(t, lab, rows), func(s grading.StudentResult) bool { return s.Status == grading.Blank })
+	return slices.DeleteFunc(graded(t, lab, rows),
+		func(s grading.StudentResult) bool { return s.Status == grading.Blank })
 }
 
 func asMade(r route) []int { return r.tests }
@@ -218,7 +230,8 @@ func skipping(t *testing.T, name string, lab *lab.Lab, way []route, miss float64
 			row.Steps[k].Judged = ""
 		}
 	}))
-	compare("a verdict", handedIn(t, lab, way, miss, asMade, func(i int, row *submission.Row) { row.Steps[i%len(row.Steps)].Judged = "" }))
+	compare("a verdict", handedIn(t, lab, way, miss, asMade,
+		func(i int, row *submission.Row) { row.Steps[i%len(row.Steps)].Judged = "" }))
 }
 
 // padding is a way to make a route longer by cheap tests.
@@ -227,8 +240,9 @@ type padding struct {
 	change func(route) []int
 }
 
-// paddings adds one, two or four tests: before the first step the cheapest of all, or the cheapest of those that tell something at that moment;
-// after the last the cheapest that were not made. A test of the route that comes earlier that way is not made again.
+// paddings adds one, two or four tests: before the first step the cheapest of all, or the cheapest of those that tell
+// something at that moment; after the last the cheapest that were not made. A test of the route that comes earlier that
+// way is not made again.
 func paddings(lab *lab.Lab, s *grading.Suspects) []padding {
 	var all []padding
 	for _, n := range []int{1, 2, 4} {
@@ -237,12 +251,16 @@ func paddings(lab *lab.Lab, s *grading.Suspects) []padding {
 				set := s.Start(&lab.Sheets[r.sheet])
 				var tests []int
 				for range n {
-					if t := cheapest(lab, tests, func(t int) bool { return !telling || s.Lost(set, t) < float64(lab.Tests[t].Minutes) }); t >= 0 {
+					if t := cheapest(lab, tests, func(t int) bool {
+						return !telling ||
+							s.Lost(set, t) < float64(lab.Tests[t].Minutes)
+					}); t >= 0 {
 						tests = append(tests, t)
 						set = s.After(set, t, lab.Sheets[r.sheet].Lines[t].Band)
 					}
 				}
-				return append(tests, slices.DeleteFunc(slices.Clone(r.tests), func(t int) bool { return slices.Contains(tests, t) })...)
+				return append(tests, slices.DeleteFunc(slices.Clone(r.tests),
+					func(t int) bool { return slices.Contains(tests, t) })...)
 			}
 		}
 		last := func(r route) []int {
@@ -255,7 +273,8 @@ func paddings(lab *lab.Lab, s *grading.Suspects) []padding {
 			return tests
 		}
 		all = append(all, padding{fmt.Sprintf("%d cheap tests first", n), first(false)},
-			padding{fmt.Sprintf("%d cheap tests that tell something first", n), first(true)}, padding{fmt.Sprintf("%d cheap tests last", n), last})
+			padding{fmt.Sprintf("%d cheap tests that tell something first", n),
+				first(true)}, padding{fmt.Sprintf("%d cheap tests last", n), last})
 	}
 	return all
 }

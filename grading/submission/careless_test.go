@@ -17,7 +17,8 @@ func TestCarelessWorkbooks(t *testing.T) {
 			all = append(all, r.Place+": "+r.What)
 		}
 		if len(got) != rows || strings.Join(all, "\n") != strings.Join(want, "\n") {
-			t.Errorf("%s: %d rows, want %d; remarks\n%s\nwant\n%s", name, len(got), rows, strings.Join(all, "\n"), strings.Join(want, "\n"))
+			t.Errorf("%s: %d rows, want %d; remarks\n%s\nwant\n%s", name, len(got), rows, strings.Join(all, "\n"),
+				strings.Join(want, "\n"))
 		}
 	}
 	form := func(sheet string, change func(f *excelize.File), columns ...string) []byte {
@@ -48,6 +49,7 @@ func TestCarelessWorkbooks(t *testing.T) {
 	check("another form", form("Entry", add("Section B"), "id", "repair", "step 1"), 1,
 		"e.xlsx: worksheet 'Section B' looks like an entry form too; only 'Entry' was read")
 	check("no repair", form("Entry", keep, "id", "step 1", "step 2"), 1, "e.xlsx, row 1: there is no column repair")
-	check("no first step", form("Entry", keep, "id", "repair", "step 2", "step 3"), 1, "e.xlsx, row 1: there is no column step 1")
+	check("no first step", form("Entry", keep, "id", "repair", "step 2", "step 3"), 1,
+		"e.xlsx, row 1: there is no column step 1")
 	check("steps in tens", form("Entry", keep, "id", "repair", "step 10", "step 20"), 1)
 }

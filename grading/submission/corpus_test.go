@@ -23,7 +23,8 @@ type handedIn struct {
 	word string
 }
 
-// These files are small, and each would stop a class if it were believed: it is read or set aside within 5 seconds and 512 MB, and told.
+// These files are small, and each would stop a class if it were believed: it is read or set aside within 5 seconds and
+// 512 MB, and told.
 func TestCorpus(t *testing.T) {
 	corpus := slices.Concat(hostileWorkbooks(), hostilePackages(), hostileTexts())
 	if len(corpus) < 60 {
@@ -93,7 +94,10 @@ func zipped(t testing.TB, parts map[string]string) []byte {
 	t.Helper()
 	var b bytes.Buffer
 	w := zip.NewWriter(&b)
-	w.RegisterCompressor(zip.Deflate, func(out io.Writer) (io.WriteCloser, error) { return flate.NewWriter(out, flate.BestSpeed) })
+	w.RegisterCompressor(zip.Deflate, func(out io.Writer) (io.WriteCloser, error) {
+		return flate.NewWriter(out,
+			flate.BestSpeed)
+	})
 	for _, name := range slices.Sorted(maps.Keys(parts)) {
 		part, err := w.Create(name)
 		if err != nil {
@@ -144,7 +148,8 @@ func columnLetters(n int) string {
 }
 
 func styled(format string) string {
-	return `<styleSheet><numFmts><numFmt numFmtId="200" formatCode="` + format + `"/></numFmts><cellXfs><xf numFmtId="200"/></cellXfs></styleSheet>`
+	return `<styleSheet><numFmts><numFmt numFmtId="200" formatCode="` + format +
+		`"/></numFmts><cellXfs><xf numFmtId="200"/></cellXfs></styleSheet>`
 }
 
 // hostileWorkbooks have worksheets that cost time or memory.
@@ -167,10 +172,14 @@ func hostileWorkbooks() []handedIn {
 		{"one text of a megabyte in 40,000 cells.xlsx", func(t testing.TB) []byte {
 			parts := plainParts()
 			parts["xl/sharedStrings.xml"] = `<sst><si><t>` + strings.Repeat("214KQ+ ", 150_000) + `</t></si></sst>`
-			parts[sheet] = sheetOf(rowsOf(400, 100, func(name string) string { return `<c r="` + name + `" t="s"><v>0</v></c>` }))
+			parts[sheet] = sheetOf(rowsOf(400, 100, func(name string) string {
+				return `<c r="` + name +
+					`" t="s"><v>0</v></c>`
+			}))
 			return zipped(t, parts)
 		}, big},
-		{"900,000 junk cells.xlsx", onSheet(func() string { return rowsOf(4500, 200, func(string) string { return `<c><v>9</v></c>` }) }), big},
+		{"900,000 junk cells.xlsx",
+			onSheet(func() string { return rowsOf(4500, 200, func(string) string { return `<c><v>9</v></c>` }) }), big},
 		{"junk cells just below the bound.xlsx", onSheet(func() string {
 			return rowsOf(1000, 199, func(string) string { return `<c t="str"><v>x y</v></c>` })
 		}), "more things to look at"},
@@ -179,19 +188,29 @@ func hostileWorkbooks() []handedIn {
 				return inline(strings.Replace(name, "A", "C", 1), strings.Repeat("a,", 2000))
 			})
 		}), "more things to look at"},
-		{"empty cells without end.xlsx", onSheet(func() string { return strings.Repeat(`<row>`+strings.Repeat(`<c/>`, 1000)+`</row>`, 5000) }), big},
+		{"empty cells without end.xlsx",
+			onSheet(func() string { return strings.Repeat(`<row>`+strings.Repeat(`<c/>`, 1000)+`</row>`, 5000) }), big},
 		{"empty rows without end.xlsx", onSheet(func() string { return strings.Repeat(`<row/>`, 3_000_000) }), big},
 		{"columns at the far end.xlsx", onSheet(func() string {
 			return rowsOf(4900, 1, func(name string) string { return `<c r="XFD` + name[1:] + `"><v>1</v></c>` })
 		}), "right of column 200"},
-		{"a row at the far end.xlsx", onSheet(func() string { return `<row r="1048576">` + inline("A1048576", "x") + `</row>` }), "below row 5000"},
+		{"a row at the far end.xlsx", onSheet(func() string {
+			return `<row r="1048576">` + inline("A1048576", "x") +
+				`</row>`
+		}), "below row 5000"},
 		{"a row beyond numbers.xlsx", onSheet(func() string { return `<row r="99999999999999999999"/>` }), aside},
 		{"a negative row.xlsx", onSheet(func() string { return `<row r="-1"/>` }), aside},
-		{"a column beyond letters.xlsx", onSheet(func() string { return `<row r="3"><c r="ZZZZZZZZZZZZZZZ3"><v>1</v></c></row>` }), aside},
-		{"a cell of another row.xlsx", onSheet(func() string { return `<row r="3"><c r="A4"><v>1</v></c></row>` }), aside},
-		{"cells in no order.xlsx", onSheet(func() string { return `<row r="3">` + inline("B3", "x") + inline("A3", "y") + `</row>` }), aside},
+		{"a column beyond letters.xlsx",
+			onSheet(func() string { return `<row r="3"><c r="ZZZZZZZZZZZZZZZ3"><v>1</v></c></row>` }), aside},
+		{"a cell of another row.xlsx", onSheet(func() string { return `<row r="3"><c r="A4"><v>1</v></c></row>` }),
+			aside},
+		{"cells in no order.xlsx", onSheet(func() string {
+			return `<row r="3">` + inline("B3", "x") +
+				inline("A3", "y") + `</row>`
+		}), aside},
 		{"elements within elements.xlsx", onSheet(func() string {
-			return `<row r="3"><c r="A3" t="inlineStr">` + strings.Repeat(`<is>`, 500_000) + strings.Repeat(`</is>`, 500_000) + `</c>` + inline("C3", "x") + `</row>`
+			return `<row r="3"><c r="A3" t="inlineStr">` + strings.Repeat(`<is>`, 500_000) + strings.Repeat(`</is>`,
+				500_000) + `</c>` + inline("C3", "x") + `</row>`
 		}), "'x' is not a step"},
 		{"attributes without end.xlsx", onSheet(func() string {
 			return `<row r="3"><c ` + strings.Repeat(`a="b" `, 500_000) + `/>` + inline("C3", "x") + `</row>`
@@ -203,23 +222,37 @@ func hostileWorkbooks() []handedIn {
 			return `<!--` + strings.Repeat("x", 10<<20) + `--><row r="3">` + inline("C3", "x") + `</row>`
 		}), "'x' is not a step"},
 		{"spaces of 30 MB.xlsx", onSheet(func() string { return strings.Repeat(" ", 30<<20) }), big},
-		{"a text that does not exist.xlsx", onSheet(func() string { return `<row r="3"><c r="C3" t="s"><v>99</v></c></row>` }), "is not a step"},
-		{"a negative text.xlsx", onSheet(func() string { return `<row r="3"><c r="C3" t="s"><v>-1</v></c></row>` }), "is not a step"},
-		{"a style that does not exist.xlsx", onSheet(func() string { return `<row r="3"><c r="C3" s="99"><v>7</v></c></row>` }), "'7' is not a step"},
-		{"a number without end.xlsx", onSheet(func() string { return `<row r="3"><c r="C3"><v>1e999</v></c></row>` }), "is not a step"},
-		{"escape sequences.xlsx", onSheet(func() string { return `<row r="3"><c r="C3" t="str"><v>_x001B_[2J_x202E_214KQ</v></c></row>` }), "is not a step"},
-		{"an error in place of an id.xlsx", onSheet(func() string { return `<row r="3"><c r="C3" t="e"><v>#N/A</v></c></row>` }), "'#N/A' is not a step"},
+		{"a text that does not exist.xlsx",
+			onSheet(func() string { return `<row r="3"><c r="C3" t="s"><v>99</v></c></row>` }), "is not a step"},
+		{"a negative text.xlsx", onSheet(func() string { return `<row r="3"><c r="C3" t="s"><v>-1</v></c></row>` }),
+			"is not a step"},
+		{"a style that does not exist.xlsx",
+			onSheet(func() string { return `<row r="3"><c r="C3" s="99"><v>7</v></c></row>` }), "'7' is not a step"},
+		{"a number without end.xlsx", onSheet(func() string { return `<row r="3"><c r="C3"><v>1e999</v></c></row>` }),
+			"is not a step"},
+		{"escape sequences.xlsx",
+			onSheet(func() string { return `<row r="3"><c r="C3" t="str"><v>_x001B_[2J_x202E_214KQ</v></c></row>` }),
+			"is not a step"},
+		{"an error in place of an id.xlsx",
+			onSheet(func() string { return `<row r="3"><c r="C3" t="e"><v>#N/A</v></c></row>` }),
+			"'#N/A' is not a step"},
 		{"a date in place of an id.xlsx", func(t testing.TB) []byte {
 			parts := plainParts()
 			parts["xl/styles.xml"] = styled("d/m/yy")
 			parts[sheet] = sheetOf(`<row r="3"><c r="C3" s="0"><v>46000</v></c></row>`)
 			return zipped(t, parts)
 		}, "'#date?' is not a step"},
-		{"an entity that grows.xlsx", with(sheet, func() string { return laughing(sheetOf(`<row r="3">` + inline("A3", "&k;") + `</row>`)) }), aside},
+		{"an entity that grows.xlsx",
+			with(sheet, func() string { return laughing(sheetOf(`<row r="3">` + inline("A3", "&k;") + `</row>`)) }),
+			aside},
 		{"a file from outside.xlsx", with(sheet, func() string {
-			return `<!DOCTYPE w [<!ENTITY x SYSTEM "file:///etc/passwd">]>` + sheetOf(`<row r="3">`+inline("A3", "&x;")+`</row>`)
+			return `<!DOCTYPE w [<!ENTITY x SYSTEM "file:///etc/passwd">]>` +
+				sheetOf(`<row r="3">`+inline("A3", "&x;")+`</row>`)
 		}), aside},
-		{"another encoding.xlsx", with(sheet, func() string { return strings.Replace(sheetOf(""), "UTF-8", "UTF-7", 1) }), aside},
+		{"another encoding.xlsx", with(sheet, func() string {
+			return strings.Replace(sheetOf(""), "UTF-8", "UTF-7",
+				1)
+		}), aside},
 		{"UTF-16.xlsx", with(sheet, func() string { return wide(sheetOf("")) }), aside},
 		{"cut off in a cell.xlsx", with(sheet, func() string { return sheetOf("")[:400] }), aside},
 		{"no cells.xlsx", with(sheet, func() string { return `<worksheet/>` }), aside},
@@ -228,7 +261,8 @@ func hostileWorkbooks() []handedIn {
 	}
 }
 
-// laughing puts entities in front that each stand for ten of the one before (OWASP, "XML External Entity Prevention Cheat Sheet").
+// laughing puts entities in front that each stand for ten of the one before (OWASP, "XML External Entity Prevention
+// Cheat Sheet").
 func laughing(xml string) string {
 	laughs := `<!DOCTYPE w [<!ENTITY a "lol">`
 	for c := 'b'; c <= 'k'; c++ {
@@ -266,16 +300,26 @@ func hostilePackages() []handedIn {
 			}
 			return zipped(t, parts)
 		}, "parts, at most 1000"},
-		{"texts without end.xlsx", with("xl/sharedStrings.xml", func() string { return `<sst>` + strings.Repeat(`<si/>`, 2_000_000) + `</sst>` }), "more than"},
-		{"texts of a gigabyte.xlsx", with("xl/sharedStrings.xml", func() string { return strings.Repeat(" ", 200<<20) }), "more than"},
-		{"styles without end.xlsx", with("xl/styles.xml", func() string { return `<cellXfs>` + strings.Repeat(`<xf/>`, 500_000) }), "more than"},
-		{"large styles.xlsx", with("xl/styles.xml", func() string { return strings.Repeat("<xf/>", 1<<20) }), "more than"},
+		{"texts without end.xlsx", with("xl/sharedStrings.xml", func() string {
+			return `<sst>` + strings.Repeat(`<si/>`,
+				2_000_000) + `</sst>`
+		}), "more than"},
+		{"texts of a gigabyte.xlsx", with("xl/sharedStrings.xml",
+			func() string { return strings.Repeat(" ", 200<<20) }), "more than"},
+		{"styles without end.xlsx", with("xl/styles.xml", func() string {
+			return `<cellXfs>` + strings.Repeat(`<xf/>`,
+				500_000)
+		}), "more than"},
+		{"large styles.xlsx", with("xl/styles.xml", func() string { return strings.Repeat("<xf/>", 1<<20) }),
+			"more than"},
 		{"worksheets without end.xlsx", func(t testing.TB) []byte {
 			parts := plainParts()
-			parts["xl/workbook.xml"] = `<workbook><sheets>` + strings.Repeat(`<sheet name="Entry" r:id="r1"/>`, 100_000) + `</sheets></workbook>`
+			parts["xl/workbook.xml"] = `<workbook><sheets>` + strings.Repeat(`<sheet name="Entry" r:id="r1"/>`,
+				100_000) + `</sheets></workbook>`
 			return zipped(t, parts)
 		}, "worksheets, at most"},
-		{"no worksheet.xlsx", with("xl/workbook.xml", func() string { return `<workbook/>` }), "no worksheet named Entry"},
+		{"no worksheet.xlsx", with("xl/workbook.xml", func() string { return `<workbook/>` }),
+			"no worksheet named Entry"},
 		{"a worksheet that is not there.xlsx", lacking("xl/worksheets/sheet1.xml"), aside},
 		{"no workbook part.xlsx", lacking("xl/workbook.xml"), aside},
 		{"no relations.xlsx", lacking("xl/_rels/workbook.xml.rels"), aside},
@@ -295,7 +339,8 @@ func hostilePackages() []handedIn {
 		}, aside},
 		{"not a zip.xlsx", func(testing.TB) []byte { return []byte("PK\x03\x04 and nonsense") }, aside},
 		{"nothing.xlsx", func(testing.TB) []byte { return nil }, aside},
-		{"old format.xlsx", func(testing.TB) []byte { return []byte("\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1") }, "old .xls workbook"},
+		{"old format.xlsx", func(testing.TB) []byte { return []byte("\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1") },
+			"old .xls workbook"},
 		{"beyond the limit.xlsx", func(testing.TB) []byte { return make([]byte, maxFileBytes+1) }, "more than 8 MB"},
 	}
 }
@@ -306,7 +351,8 @@ func hostileTexts() []handedIn {
 	text := func(s func() string) func(testing.TB) []byte { return func(testing.TB) []byte { return []byte(s()) } }
 	return []handedIn{
 		{"beyond the limit.csv", text(func() string { return head + strings.Repeat("9", 8<<20) }), "more than 8 MB"},
-		{"junk cells.csv", text(func() string { return head + strings.Repeat(strings.Repeat("x,", 199)+"\n", 4900) }), "more than 200000 filled cells"},
+		{"junk cells.csv", text(func() string { return head + strings.Repeat(strings.Repeat("x,", 199)+"\n", 4900) }),
+			"more than 200000 filled cells"},
 		{"words in every cell.csv", text(func() string { return head + strings.Repeat(`1,2,"`+strings.Repeat("a,", 2000)+"\"\n", 1900) }), "more things to look at"},
 		{"rows without end.csv", text(func() string { return head + strings.Repeat("\n", 7<<20) }), "goes on after row 5000"},
 		{"columns without end.csv", text(func() string { return head + strings.Repeat(",", 6<<20) + "x\n" }), "column 200"},

@@ -130,7 +130,8 @@ func TestReadCSVEncodings(t *testing.T) {
 	check("Windows-1252", encode(charmap.Windows1252.NewEncoder()))
 	check("UTF-16 little-endian with mark", encode(unicode.UTF16(unicode.LittleEndian, unicode.UseBOM).NewEncoder()))
 	check("UTF-16 big-endian with mark", encode(unicode.UTF16(unicode.BigEndian, unicode.UseBOM).NewEncoder()))
-	check("UTF-16 little-endian without mark", encode(unicode.UTF16(unicode.LittleEndian, unicode.IgnoreBOM).NewEncoder()))
+	check("UTF-16 little-endian without mark",
+		encode(unicode.UTF16(unicode.LittleEndian, unicode.IgnoreBOM).NewEncoder()))
 	check("UTF-16 big-endian without mark", encode(unicode.UTF16(unicode.BigEndian, unicode.IgnoreBOM).NewEncoder()))
 }
 
@@ -153,7 +154,8 @@ func TestReadCSVBounds(t *testing.T) {
 
 func FuzzReadCSV(f *testing.F) {
 	for _, seed := range []string{
-		"id,repair,step 1\n1001,12HM,214KQ+\n", "id;repair\r\n\"1;\"\"\";12HM;214KQ+ 305HM-\r\n", "\xff\xfei\x00d\x00,\x00", "id,repair\n\"\n\"\"\n\",",
+		"id,repair,step 1\n1001,12HM,214KQ+\n", "id;repair\r\n\"1;\"\"\";12HM;214KQ+ 305HM-\r\n",
+		"\xff\xfei\x00d\x00,\x00", "id,repair\n\"\n\"\"\n\",",
 		"id,repair,reasoning,safe\n1,2,3,4\n", "\xef\xbb\xbfid\trepair\t\r\r\r1\t\t",
 	} {
 		f.Add([]byte(seed))

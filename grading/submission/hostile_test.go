@@ -30,7 +30,8 @@ func TestWorkbookEntities(t *testing.T) {
 	laughs += `]>`
 	check := func(name, doctype, entity string) {
 		t.Helper()
-		xml := strings.Replace(fmt.Sprintf(sheetXML, goodRows()+`<row r="3">`+inline("A3", entity)+inline("B3", "12HM")+`</row>`), `?>`, `?>`+doctype, 1)
+		xml := strings.Replace(fmt.Sprintf(sheetXML, goodRows()+`<row r="3">`+inline("A3", entity)+inline("B3",
+			"12HM")+`</row>`), `?>`, `?>`+doctype, 1)
 		data := repack(t, entryForm(t), map[string]string{"xl/worksheets/sheet1.xml": xml})
 		got := cheap(t, name, func() string { return show(ReadWorkbook("entry.xlsx", data)) })
 		if strings.Contains(got, "lollol") || strings.Contains(got, "root:") || !strings.Contains(got, "! entry.xlsx") {
@@ -44,10 +45,13 @@ func TestWorkbookEntities(t *testing.T) {
 	check("an unknown entity", "", "&nothing;")
 
 	// The same in the shared strings, which another parser reads.
-	shared := `<?xml version="1.0" encoding="UTF-8"?>` + laughs + `<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><si><t>&k;</t></si></sst>`
+	shared := `<?xml version="1.0" encoding="UTF-8"?>` + laughs +
+		`<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><si><t>&k;</t></si></sst>`
 	data := repack(t, entryForm(t), map[string]string{"xl/sharedStrings.xml": shared,
-		"xl/worksheets/sheet1.xml": fmt.Sprintf(sheetXML, goodRows()+`<row r="3"><c r="A3" t="s"><v>0</v></c>`+inline("B3", "12HM")+`</row>`)})
-	if got := cheap(t, "shared strings", func() string { return show(ReadWorkbook("entry.xlsx", data)) }); strings.Contains(got, "lol") {
+		"xl/worksheets/sheet1.xml": fmt.Sprintf(sheetXML,
+			goodRows()+`<row r="3"><c r="A3" t="s"><v>0</v></c>`+inline("B3", "12HM")+`</row>`)})
+	if got := cheap(t, "shared strings",
+		func() string { return show(ReadWorkbook("entry.xlsx", data)) }); strings.Contains(got, "lol") {
 		t.Errorf("shared strings give %.300q", got)
 	}
 }
@@ -57,7 +61,8 @@ func TestWorkbookDimensions(t *testing.T) {
 	const good = "entry.xlsx, row 2: 1001||12HM|214KQ+|-1|-1\n"
 	check := func(name, before, after string) {
 		t.Helper()
-		xml := strings.NewReplacer("<sheetData>", before+"<sheetData>", "</sheetData>", "</sheetData>"+after).Replace(fmt.Sprintf(sheetXML, goodRows()))
+		xml := strings.NewReplacer("<sheetData>", before+"<sheetData>", "</sheetData>",
+			"</sheetData>"+after).Replace(fmt.Sprintf(sheetXML, goodRows()))
 		data := repack(t, entryForm(t), map[string]string{"xl/worksheets/sheet1.xml": xml})
 		if got := cheap(t, name, func() string { return show(ReadWorkbook("entry.xlsx", data)) }); got != good {
 			t.Errorf("%s gives %.300q", name, got)

@@ -16,7 +16,8 @@ const stepHint = "write three digits, two letters and + or -, like 214KQ+"
 
 // signs are what word processors and telephones make of a plus or a minus.
 var signs = map[rune]rune{
-	'\u2010': '-', '\u2011': '-', '\u2012': '-', '\u2013': '-', '\u2014': '-', '\u2015': '-', '\u2212': '-', '\u207b': '-',
+	'\u2010': '-', '\u2011': '-', '\u2012': '-', '\u2013': '-', '\u2014': '-', '\u2015': '-', '\u2212': '-',
+	'\u207b': '-',
 	'\ufe58': '-', '\ufe63': '-', '\u2796': '-', '\u02d7': '-',
 	'\ufe62': '+', '\u2795': '+', '\u207a': '+', '\u02d6': '+',
 }
@@ -108,7 +109,10 @@ func NoCheckLetters(text string) bool {
 func whyNoStep(text, s string) string {
 	what := quote(text) + " is not a step"
 	digits := len(s) - len(strings.TrimLeft(s, "0123456789"))
-	letters := len(s[digits:]) - len(strings.TrimLeftFunc(s[digits:], func(r rune) bool { return r >= 'A' && r <= 'Z' }))
+	letters := len(s[digits:]) - len(strings.TrimLeftFunc(s[digits:], func(r rune) bool {
+		return r >= 'A' &&
+			r <= 'Z'
+	}))
 	after := s[digits+letters:]
 	judged := after == "+" || after == "-"
 	switch {

@@ -44,10 +44,14 @@ func TestParseStep(t *testing.T) {
 			t.Errorf("ParseStep(%q)\n got: %s\nwant: %s", text, err, want)
 		}
 	}
-	refuse("21KQ+", "'21KQ+' is not a step: a line has three digits, as in 021KQ+; write three digits, two letters and + or -, like 214KQ+")
-	refuse("2I4KQ+", "'2I4KQ+' is not a step: the letter I stands where a digit belongs; write three digits, two letters and + or -, like 214KQ+")
-	refuse("214KQok", "'214KQok' is not a step: \"OK\" follows the two letters; write three digits, two letters and + or -, like 214KQ+")
-	refuse("214KQ++", "'214KQ++' is not a step: \"++\" follows the letters; write three digits, two letters and + or -, like 214KQ+")
+	refuse("21KQ+", "'21KQ+' is not a step: a line has three digits, as in 021KQ+; write three digits, two letters "+
+		"and + or -, like 214KQ+")
+	refuse("2I4KQ+", "'2I4KQ+' is not a step: the letter I stands where a digit belongs; write three digits, two "+
+		"letters and + or -, like 214KQ+")
+	refuse("214KQok", "'214KQok' is not a step: \"OK\" follows the two letters; write three digits, two letters and "+
+		"+ or -, like 214KQ+")
+	refuse("214KQ++", "'214KQ++' is not a step: \"++\" follows the letters; write three digits, two letters and + or "+
+		"-, like 214KQ+")
 	refuse("214K+", "'214K+' is not a step; write three digits, two letters and + or -, like 214KQ+")
 	const form = "write three digits, two letters and + or -, like 214KQ+"
 	const never = "check letters are never A, E, I, O, U or Y; "
@@ -61,7 +65,8 @@ func TestParseStep(t *testing.T) {
 	refuse("12.55 V", "'12.55 V' is not a step: it looks like a reading; "+form)
 	refuse("", "'' is not a step; write three digits, two letters and + or -, like 214KQ+")
 	refuse("٢١٤KQ+", "'٢١٤KQ+' is not a step; write three digits, two letters and + or -, like 214KQ+")
-	refuse(strings.Repeat("9", 50), "'"+strings.Repeat("9", 30)+"…' is not a step; write three digits, two letters and + or -, like 214KQ+")
+	refuse(strings.Repeat("9", 50), "'"+strings.Repeat("9", 30)+"…' is not a step; write three digits, two letters "+
+		"and + or -, like 214KQ+")
 }
 
 func TestParseCell(t *testing.T) {
@@ -77,7 +82,8 @@ func TestParseCell(t *testing.T) {
 			shown = append(shown, plain(s))
 		}
 		if strings.Join(shown, " ") != want || n.count() != remarks {
-			t.Errorf("parseCell(%q) = %q with %d remarks, want %q with %d", text, strings.Join(shown, " "), n.count(), want, remarks)
+			t.Errorf("parseCell(%q) = %q with %d remarks, want %q with %d", text, strings.Join(shown, " "), n.count(),
+				want, remarks)
 		}
 	}
 	check("", "", 0)
@@ -100,7 +106,8 @@ func plain(s Step) string {
 
 // A step that is accepted is in the language, however it was written: what it means, written plainly, means the same.
 func FuzzParseStep(f *testing.F) {
-	for _, seed := range []string{"214KQ+", "007bd -", "２１４ＫＱ＋", "21KQ+", "2I4KQ+", "214KQ\u2212", "'", "\xff\xfe", "214KQ+ 305HM-"} {
+	for _, seed := range []string{"214KQ+", "007bd -", "２１４ＫＱ＋", "21KQ+", "2I4KQ+", "214KQ\u2212", "'", "\xff\xfe",
+		"214KQ+ 305HM-"} {
 		f.Add(seed)
 	}
 	f.Fuzz(func(t *testing.T, text string) {

@@ -9,18 +9,19 @@ package submission
 
 // Row is what one student handed in, as written.
 type Row struct {
-	Place     string // "entry.xlsx, row 7"
-	Student   string // id
-	Name      string // as written; matters only for a spare sheet given to somebody who has no sheet of his own
-	Sheet     string // code, when the form has it
-	Repair    string // "12HM"
-	RepairAt  string // its place, "entry.xlsx, D7"
-	Steps     []Step
-	From      int    // the steps go on from that one of those that the bench recorded; 0: they are all
-	Bench     bool   // recorded by the bench
-	File      string // the student's own file that the row stands in; "" for one of the instructor's, which speaks for all
-	Reasoning int    // instructor's column 0-4; -1 when empty
-	Safe      int    // 1 yes, 0 no, -1 when empty
+	Place    string // "entry.xlsx, row 7"
+	Student  string // id
+	Name     string // as written; matters only for a spare sheet given to somebody who has no sheet of his own
+	Sheet    string // code, when the form has it
+	Repair   string // "12HM"
+	RepairAt string // its place, "entry.xlsx, D7"
+	Steps    []Step
+	From     int  // the steps go on from that one of those that the bench recorded; 0: they are all
+	Bench    bool // recorded by the bench
+	// the student's own file that the row stands in; "" for one of the instructor's, which speaks for all
+	File      string
+	Reasoning int // instructor's column 0-4; -1 when empty
+	Safe      int // 1 yes, 0 no, -1 when empty
 }
 
 // Empty reports a row without repair and steps.

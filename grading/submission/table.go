@@ -173,7 +173,8 @@ func (t table) missing(h header, n *notes) {
 		}
 	}
 	if len(gone) > 0 {
-		n.add(t.row(h.row), "there is no column "+strings.Join(gone, ", "), "if it was deleted, take the file from a copy")
+		n.add(t.row(h.row), "there is no column "+strings.Join(gone, ", "),
+			"if it was deleted, take the file from a copy")
 	}
 }
 

@@ -34,7 +34,8 @@ func ReadWorkbook(name string, data []byte) ([]Row, []Remark) {
 	}
 	n := &notes{}
 	if form.cut {
-		n.add(name, fmt.Sprintf("something stands below row %d or right of column %d; it was not read", maxRows, maxColumns),
+		n.add(name, fmt.Sprintf("something stands below row %d or right of column %d; it was not read", maxRows,
+			maxColumns),
 			"remove it or split the file")
 	}
 	for _, other := range book.sheets {
@@ -44,7 +45,8 @@ func ReadWorkbook(name string, data []byte) ([]Row, []Remark) {
 		top, err := book.read(other.part, maxHeaderRow)
 		if err == nil && findHeader(top.rows).row > 0 {
 			n.add(name,
-				fmt.Sprintf("worksheet %s looks like an entry form too; only %s was read", quote(other.name), quote(sheet.name)),
+				fmt.Sprintf("worksheet %s looks like an entry form too; only %s was read", quote(other.name),
+					quote(sheet.name)),
 				"save it as a file of its own, or move its rows")
 		}
 	}

@@ -40,7 +40,8 @@ func entryForm(t testing.TB) []byte {
 	return workbook(t, "Entry", func(f *excelize.File, set func(string, any)) {
 		set("A1", "Week 5: one row per student.")
 		set("A2", "Write steps like 214KQ+.")
-		for i, name := range []string{"id", "name", "sheet", "repair", "reasoning", "safe", "step 1", "step 2", "step 3"} {
+		for i, name := range []string{"id", "name", "sheet", "repair", "reasoning", "safe", "step 1", "step 2",
+			"step 3"} {
 			cell, _ := excelize.CoordinatesToCellName(i+1, 4)
 			set(cell, name)
 		}
@@ -105,7 +106,8 @@ func TestReadWorkbookFromLibreOffice(t *testing.T) {
 		t.Fatal(err)
 	}
 	out := filepath.Join(dir, "out")
-	cmd := exec.Command(soffice, "-env:UserInstallation=file://"+filepath.Join(dir, "profile"), "--headless", "--convert-to", "xlsx",
+	cmd := exec.Command(soffice, "-env:UserInstallation=file://"+filepath.Join(dir, "profile"), "--headless",
+		"--convert-to", "xlsx",
 		"--outdir", out, filepath.Join(dir, "entry.xlsx"))
 	if text, err := cmd.CombinedOutput(); err != nil {
 		t.Fatalf("soffice: %v\n%s", err, text)
@@ -206,7 +208,8 @@ func TestReadWorkbookHostile(t *testing.T) {
 		}
 	}
 	check("plain", hostile(t, goodRows()), good)
-	check("an empty last row and last column", hostile(t, goodRows()+`<row r="3"><c r="XFD3" s="1"/></row><row r="1048576"/>`), good)
+	check("an empty last row and last column",
+		hostile(t, goodRows()+`<row r="3"><c r="XFD3" s="1"/></row><row r="1048576"/>`), good)
 	wide := strings.Builder{}
 	for r := 3; r < 5000; r++ {
 		fmt.Fprintf(&wide, `<row r="%d"><c r="XFD%d"><v>1</v></c></row>`, r, r)
@@ -215,8 +218,10 @@ func TestReadWorkbookHostile(t *testing.T) {
 		good+"! entry.xlsx: something stands below row 5000 or right of column 200; it was not read;")
 	check("a value in the last row", hostile(t, goodRows()+`<row r="1048576"><c r="A1048576"><v>1</v></c></row>`),
 		good+"! entry.xlsx: something stands below row 5000")
-	check("rows and cells without numbers", hostile(t, strings.NewReplacer(` r="1"`, "", ` r="2"`, "", ` r="A1"`, "", ` r="B2"`, "").Replace(goodRows())), good)
-	check("a shared string that does not exist", hostile(t, goodRows()+`<row r="3">`+inline("A3", "1002")+`<c r="C3" t="s"><v>999999</v></c></row>`),
+	check("rows and cells without numbers", hostile(t, strings.NewReplacer(` r="1"`, "", ` r="2"`, "", ` r="A1"`, "",
+		` r="B2"`, "").Replace(goodRows())), good)
+	check("a shared string that does not exist", hostile(t, goodRows()+`<row r="3">`+inline("A3",
+		"1002")+`<c r="C3" t="s"><v>999999</v></c></row>`),
 		good+"entry.xlsx, row 3: 1002|||?#cell??|-1|-1\n")
 	check("rows in no order", hostile(t, `<row r="2"/><row r="1"/>`), "! entry.xlsx: the workbook cannot be read")
 	check("another encoding", repack(t, entryForm(t), map[string]string{
@@ -225,11 +230,13 @@ func TestReadWorkbookHostile(t *testing.T) {
 	check("an unpacked size beyond all bounds", repack(t, entryForm(t), map[string]string{
 		"xl/worksheets/sheet1.xml": fmt.Sprintf(sheetXML, strings.Repeat(" ", maxUnpacked)),
 	}), "! entry.xlsx: the workbook cannot be read")
-	check("large styles", repack(t, entryForm(t), map[string]string{"xl/styles.xml": strings.Repeat("<xf/>", 1<<20)}), "! entry.xlsx: the workbook cannot be read")
+	check("large styles", repack(t, entryForm(t), map[string]string{"xl/styles.xml": strings.Repeat("<xf/>", 1<<20)}),
+		"! entry.xlsx: the workbook cannot be read")
 	check("cut off", entryForm(t)[:2000], "! entry.xlsx: the workbook cannot be read")
 	check("not a workbook", []byte("id,repair\n"), "! entry.xlsx: the workbook cannot be read")
 	check("empty", nil, "! entry.xlsx: the workbook cannot be read")
-	check("old format", []byte("\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"), "! entry.xlsx: the file is an old .xls workbook or protected by a password")
+	check("old format", []byte("\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"),
+		"! entry.xlsx: the file is an old .xls workbook or protected by a password")
 }
 
 func TestReadFolder(t *testing.T) {
@@ -274,7 +281,8 @@ func FuzzReadWorkbook(f *testing.F) {
 	f.Add([]byte(`<x:worksheet xmlns:x="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><x:sheetData><x:row><x:c t="str"><x:v>id</x:v></x:c></x:row></x:sheetData></x:worksheet>`))
 	f.Add([]byte(`<worksheet><sheetData><row r="0"><c r="A0" t="s"><v>-1</v></c></row></sheetData>`))
 	f.Fuzz(func(t *testing.T, sheet []byte) {
-		rows, remarks := ReadWorkbook("entry.xlsx", repack(t, form, map[string]string{"xl/worksheets/sheet1.xml": string(sheet)}))
+		rows, remarks := ReadWorkbook("entry.xlsx",
+			repack(t, form, map[string]string{"xl/worksheets/sheet1.xml": string(sheet)}))
 		checkSane(t, rows, remarks)
 	})
 }

@@ -92,7 +92,8 @@ type Cards struct{ List []Card }
 type Card struct {
 	Name, Lead string
 	Lines      []string
-	Squares    [][]bool // rows of a picture for cameras that says no more than the words, dark squares true; on paper only
+	// rows of a picture for cameras that says no more than the words, dark squares true; on paper only
+	Squares [][]bool
 }
 
 // Readings are what a partner looks up by number and reads out.

@@ -1,5 +1,5 @@
-// Package coordinator writes the page on a screen that answers a program coordinator's questions about a term: the same lines as
-// the first sheet of the workbook, for whoever wants to read them without a spreadsheet. Start at Page.
+// Package coordinator writes the page on a screen that answers a program coordinator's questions about a term: the same
+// lines as the first sheet of the workbook, for whoever wants to read them without a spreadsheet. Start at Page.
 package coordinator
 
 import (
@@ -60,8 +60,10 @@ td.n { text-align: right; }
 func Page(t *competency.Term) ([]byte, error) {
 	var out bytes.Buffer
 	err := layout.Execute(&out, shown{
-		Program: t.Term.Program, Cohort: t.Cohort, OnPaper: competency.OnPaper, Rule: competency.RuleWords(t.Term.Mastery),
-		Cautions: content.Plain(content.CautionsShort), Answers: outcomes.AnswersOf(t, outcomes.LabsOf(t), outcomes.MarksOf(t)),
+		Program: t.Term.Program, Cohort: t.Cohort, OnPaper: competency.OnPaper,
+		Rule:     competency.RuleWords(t.Term.Mastery),
+		Cautions: content.Plain(content.CautionsShort), Answers: outcomes.AnswersOf(t, outcomes.LabsOf(t),
+			outcomes.MarksOf(t)),
 	})
 	return out.Bytes(), err
 }

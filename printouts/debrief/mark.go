@@ -60,7 +60,8 @@ func (d Debrief) efficiencyText() string {
 		return fmt.Sprintf("%d × e × %s / (%s + %s lost); %s min is this lab’s reference", of, v, v, lost, v)
 	}
 	v := wording.Minutes(d.Student.Reference)
-	return fmt.Sprintf("%d × e × %s / (%s + 2 × %s lost); best play takes %s min on average from your work order", of, v, v, lost, v)
+	return fmt.Sprintf("%d × e × %s / (%s + 2 × %s lost); best play takes %s min on average from your work order", of,
+		v, v, lost, v)
 }
 
 // classic tells that the lab is of a time when sheets began with the complaint alone.
@@ -85,7 +86,8 @@ func (d Debrief) diagnosisText() string {
 	of, s := d.Lab.Rubric.Diagnosis, d.Student
 	switch {
 	case s.Right && !d.classic() && s.LostEarly > 0:
-		return fmt.Sprintf("%d × %d/%d: the right repair, but not proven: so much of what was left spoke for it", of, s.RightWeight, s.LeftWeight)
+		return fmt.Sprintf("%d × %d/%d: the right repair, but not proven: so much of what was left spoke for it", of,
+			s.RightWeight, s.LeftWeight)
 	case s.Right:
 		return fmt.Sprintf("%d × 1: the right repair", of)
 	case d.Student.Repair < 0 && d.Student.Wrote != "":
@@ -93,7 +95,8 @@ func (d Debrief) diagnosisText() string {
 	case d.Student.Repair < 0:
 		return fmt.Sprintf("%d × 0: no repair was concluded", of)
 	case d.working.Allowed && !d.classic():
-		return fmt.Sprintf("%d × %s: not right, though every reading still allows it; the smaller of e/4 and half of what spoke for it or for the right one",
+		return fmt.Sprintf("%d × %s: not right, though every reading still allows it; the smaller of e/4 and half of "+
+			"what spoke for it or for the right one",
 			of, wording.Short(d.working.Diagnosis, 3))
 	case d.working.Allowed:
 		return fmt.Sprintf("%d × e/2: not right, but every reading still allows it", of)

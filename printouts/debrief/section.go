@@ -33,7 +33,8 @@ func (d Debrief) blocks() []content.Block {
 		content.Paragraph{Text: d.markText()},
 		content.Paragraph{Text: d.Why()},
 		content.Fields{List: append([]content.Field{
-			{Label: "Complaint", Text: d.Lab.Complaints[d.Lab.Sheets[d.Student.Index].Complaint].Label}}, d.conclusion()...)},
+			{Label: "Complaint", Text: d.Lab.Complaints[d.Lab.Sheets[d.Student.Index].Complaint].Label}},
+			d.conclusion()...)},
 	}
 	chart := d.Chart()
 	blocks = append(blocks, content.Heading{Level: 2, Text: RouteName},

@@ -143,7 +143,8 @@ func (d Debrief) betterText(i int) string {
 			wording.Minutes(test.Minutes), splitText(s.Split))
 	}
 	if s.Pointed != "" {
-		return fmt.Sprintf("**Better:** %s (%s min): %s", grading.TestName(d.Lab, s.Better), wording.Minutes(test.Minutes), s.Pointed)
+		return fmt.Sprintf("**Better:** %s (%s min): %s", grading.TestName(d.Lab, s.Better),
+			wording.Minutes(test.Minutes), s.Pointed)
 	}
 	return fmt.Sprintf("**Better:** %s (%s min) would have split the %s %s.", grading.TestName(d.Lab, s.Better),
 		wording.Minutes(test.Minutes),

@@ -11,8 +11,8 @@ import (
 	"nospark/scenarios/lab"
 )
 
-// Booklet is what serves every lab of a pack in a term, so that it is printed once and can be laminated: the circuit on a
-// page of its own, then points with their roles, specifications, meters, repairs with their checks, an example of a
+// Booklet is what serves every lab of a pack in a term, so that it is printed once and can be laminated: the circuit on
+// a page of its own, then points with their roles, specifications, meters, repairs with their checks, an example of a
 // record and of a mark, and the cautions. It says nothing that is one lab's own.
 func Booklet(h handout.Handout) content.Document {
 	ref := h.Reference
@@ -22,7 +22,8 @@ func Booklet(h handout.Handout) content.Document {
 			Name: "Booklet", Foot: wording.Join(", ", ref.PackTitle, "booklet of the term", h.Program),
 			Size: 8, Across: true, Side: 10,
 			Blocks: []content.Block{
-				content.Title{Text: ref.PackTitle, Below: "Booklet of the term: keep it for the next lab with this vehicle"},
+				content.Title{Text: ref.PackTitle, Below: "Booklet of the term: keep it for the next lab with this " +
+					"vehicle"},
 				content.Paragraph{Text: labeled("Vehicle", Vehicle(ref.Vehicle)), Look: small},
 				content.Paragraph{Text: explained(ref), Look: small},
 				content.Figure{Picture: content.Circuit{Diagram: ref.Diagram}, Words: content.CircuitWords(ref.Diagram),
@@ -38,9 +39,12 @@ func Booklet(h handout.Handout) content.Document {
 				content.Heading{Level: 2, Text: "Meters and what they show"},
 				content.Columns{N: 3, Blocks: []content.Block{meterTable(ref.Meters)}},
 				content.Heading{Level: 2, Text: "Repairs"},
-				content.Paragraph{Text: "Write one repair as your conclusion: " + RepairCode + ". Common, occasional and " +
-					"rare tell how often a repair is needed on such vehicles. A repair is proven when nothing else on the " +
-					"list fits and its own checks, beside it, are made. That nothing is wrong is possible only where the " +
+				content.Paragraph{Text: "Write one repair as your conclusion: " + RepairCode +
+					". Common, occasional and " +
+					"rare tell how often a repair is needed on such vehicles. A repair is proven when nothing else " +
+					"on the " +
+					"list fits and its own checks, beside it, are made. That nothing is wrong is possible only where " +
+					"the " +
 					"worksheet says so.", Look: small},
 				content.Columns{N: 2, Blocks: []content.Block{repairTable(ref)}},
 				content.Paragraph{Text: neverChecked(ref), Look: small},
@@ -65,7 +69,8 @@ func recordExample(ref handout.Reference) content.Paragraph {
 			break
 		}
 	}
-	texts := []string{fmt.Sprintf("point %d, volts, key on", point), "less than 0.5 V below the battery", "214", "0.8", "KQ",
+	texts := []string{fmt.Sprintf("point %d, volts, key on", point), "less than 0.5 V below the battery", "214", "0.8",
+		"KQ",
 		"12.39 V, battery 12.56 V", "+", "all between the battery and this point"}
 	for i, c := range RecordColumns() {
 		texts[i] = "**" + c.Label + ":** " + texts[i]
@@ -73,14 +78,19 @@ func recordExample(ref handout.Reference) content.Paragraph {
 	return content.Paragraph{Text: strings.Join(texts, "; ") + ".", Look: small}
 }
 
-const recordWords = "The first four are written before anybody looks; letters and reading are copied from what the partner " +
-	"reads out. + means good, - not good; “engine does not run” is not judged. A line has three digits and two letters, " +
-	"never vowels: what looks like an O or an I is a digit. Minutes are those of the column and the access to the point."
+const recordWords = "The first four are written before anybody looks; letters and reading are copied from what the " +
+	"partner " +
+	"reads out. + means good, - not good; “engine does not run” is not judged. A line has three digits and two " +
+	"letters, " +
+	"never vowels: what looks like an O or an I is a digit. Minutes are those of the column and the access to the " +
+	"point."
 
 // markExample explains with one example what a repair earns that was sold before it was proven.
-const markExample = "**What an unproven repair earns.** A repair that is right earns the share of the weight that speaks " +
+const markExample = "**What an unproven repair earns.** A repair that is right earns the share of the weight that " +
+	"speaks " +
 	"for it. Example: the module fits all readings and weighs 10; three of its checks are still owed, and each of them " +
-	"leaves room for a cause that is not on the list, which weighs 2. So 10 of 16 speak for the module, and of 40 points " +
+	"leaves room for a cause that is not on the list, which weighs 2. So 10 of 16 speak for the module, and of 40 " +
+	"points " +
 	"for the diagnosis it earns 25, and proven all 40. Minutes lost against best play and wrong signs cost their part."
 
 // small is the look of the tables, which are long, and running the same where rows are set as text.
@@ -92,7 +102,8 @@ var (
 // pointTable repeats the labels of the diagram, where some may have found no room, with role and access.
 func pointTable(points []lab.Point) content.Table {
 	t := content.Table{Paper: running, Columns: []content.Column{
-		{Head: "no.", Align: content.Right, Header: true, Strong: true}, {Head: "point"}, {Head: "role"}, {Head: "access"},
+		{Head: "no.", Align: content.Right, Header: true, Strong: true}, {Head: "point"}, {Head: "role"},
+		{Head: "access"},
 	}}
 	for _, p := range points {
 		t.Row(fmt.Sprint(p.Number), p.Label, lab.RoleName(p.Role), wording.Minutes(p.Access)+" min")
@@ -126,7 +137,8 @@ func meterTable(meters []handout.MeterNote) content.Table {
 // checks make it proven.
 func repairTable(ref handout.Reference) content.Table {
 	t := content.Table{Paper: running, Columns: []content.Column{
-		{Head: "code", Header: true, Strong: true}, {Head: "repair", Strong: true}, {Head: "how often"}, {Head: "takes"},
+		{Head: "code", Header: true, Strong: true}, {Head: "repair", Strong: true}, {Head: "how often"},
+		{Head: "takes"},
 	}}
 	proofs := slices.ContainsFunc(ref.Proofs, func(p handout.Proof) bool { return len(p) > 0 })
 	if proofs {

@@ -35,7 +35,8 @@ func soFar(h handout.Handout, r SoFar) content.Section {
 	w := r.Worksheet
 	s := content.Section{Name: SheetName(w.Code), Right: SheetName(w.Code), Foot: h.Title, Large: w.Large}
 	t := content.Table{Columns: []content.Column{
-		{Head: "step", Width: content.Natural, Header: true, Strong: true}, {Head: "test", Share: 2}, {Head: "expected"},
+		{Head: "step", Width: content.Natural, Header: true, Strong: true}, {Head: "test", Share: 2},
+		{Head: "expected"},
 		{Head: "line", Width: content.Natural}, {Head: "min", Width: content.Natural, Align: content.Right},
 		{Head: "reading", Strong: true}, {Head: "OK?", Width: content.Natural}, {Head: "rules out"},
 	}}
@@ -46,7 +47,8 @@ func soFar(h handout.Handout, r SoFar) content.Section {
 			test, cost = step.Test+" (taken back: "+step.Void+")", 0
 		}
 		minutes += cost
-		t.Row(fmt.Sprint(i+1), test, step.Expected, step.Line, wording.Minutes(cost), step.Reading, step.Judged, step.RulesOut)
+		t.Row(fmt.Sprint(i+1), test, step.Expected, step.Line, wording.Minutes(cost), step.Reading, step.Judged,
+			step.RulesOut)
 	}
 	s.Blocks = append(s.Blocks,
 		content.Title{Text: RecordName(w.Code) + " so far", Below: wording.Join(", ", Person(w), h.Title)},
@@ -56,7 +58,8 @@ func soFar(h handout.Handout, r SoFar) content.Section {
 	}
 	s.Blocks = append(s.Blocks, content.Heading{Level: 2, Text: fmt.Sprintf("%s, %s min",
 		wording.Count(len(r.Steps), "step", "steps"), wording.Minutes(minutes))}, t)
-	next := fmt.Sprintf("Go on in the record of your worksheet. Write “from step %d” above it; then write only what comes next. "+
+	next := fmt.Sprintf("Go on in the record of your worksheet. Write “from step %d” above it; then write only what "+
+		"comes next. "+
 		"Your instructor enters “from step %d” before the first of those steps.", len(r.Steps)+1, len(r.Steps)+1)
 	if r.Concluded != "" {
 		next = "Concluded: " + r.Concluded + ". Nothing is left to do."

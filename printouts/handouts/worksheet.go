@@ -72,7 +72,8 @@ func sweepTable(ref handout.Reference, w handout.Worksheet, s Span) content.Tabl
 			" min", Align: content.Center})
 	}
 	for i, p := range ref.Points {
-		row := []string{fmt.Sprint(p.Number), wording.Join(", ", p.Label, lab.RoleName(p.Role), wording.Minutes(p.Access))}
+		row := []string{fmt.Sprint(p.Number), wording.Join(", ", p.Label, lab.RoleName(p.Role),
+			wording.Minutes(p.Access))}
 		for _, cell := range w.Grid[i][s.From:s.To] {
 			text := ""
 			if cell.Line != 0 {

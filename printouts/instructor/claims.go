@@ -7,8 +7,8 @@ import (
 	"nospark/scenarios/handout"
 )
 
-// Claims are strips to cut out, one a sheet: with its code and word a student claims it on a telephone. Squares makes the
-// picture for cameras.
+// Claims are strips to cut out, one a sheet: with its code and word a student claims it on a telephone. Squares makes
+// the picture for cameras.
 func Claims(h handout.Handout, word func(sheet string) string, squares func(text string) [][]bool) content.Document {
 	var cards content.Cards
 	for _, w := range h.Worksheets {
@@ -16,8 +16,10 @@ func Claims(h handout.Handout, word func(sheet string) string, squares func(text
 		if name == "" {
 			name = spare
 		}
-		cards.List = append(cards.List, content.Card{Name: name, Lead: "Sheet **" + w.Code + "**, word **" + word(w.Code) + "**",
-			Lines:   []string{"Open the address on the board and write both. Keep the word to yourself: it opens your record."},
+		cards.List = append(cards.List, content.Card{Name: name, Lead: "Sheet **" + w.Code + "**, word **" +
+			word(w.Code) + "**",
+			Lines: []string{"Open the address on the board and write both. Keep the word to yourself: it opens " +
+				"your record."},
 			Squares: squares(w.Code + " " + word(w.Code))})
 	}
 	return content.Document{Title: h.Title + ", claims", Program: h.Program, Date: h.Date, Paper: h.Paper,

@@ -55,7 +55,8 @@ func labInShort(l *lab.Lab) string {
 	for _, s := range l.Sheets {
 		faults[l.Hypotheses[s.Truth].Fault] = true
 	}
-	return text + fmt.Sprintf("The class shares %s. Sheets begin with different work orders, neighbors’ as far as there are enough; what a "+
+	return text + fmt.Sprintf("The class shares %s. Sheets begin with different work orders, neighbors’ as far as "+
+		"there are enough; what a "+
 		"sheet hides is drawn from what its work order leaves possible, and from nothing else.", wording.Count(len(faults), "fault", "faults"))
 }
 

@@ -28,7 +28,8 @@ func SignOffs(t *competency.Term, students []competency.Student) (content.Docume
 				competency.RuleWords(t.Term.Mastery) + ". " + sheetsText(s)},
 			standings(t, s),
 			content.Paragraph{
-				Text: fmt.Sprintf("A signature counts when it is signed with the term's key: nospark sign, from %s or a list "+
+				Text: fmt.Sprintf("A signature counts when it is signed with the term's key: nospark sign, from %s "+
+					"or a list "+
 					"id,competency,date,by.", competency.SignBook),
 				Look: content.Look{Size: 8},
 			},
@@ -105,7 +106,8 @@ func standings(term *competency.Term, student *competency.Student) content.Table
 func evidence(term *competency.Term, student *competency.Student) []content.Block {
 	t := content.Table{Paper: content.PaperTable{Look: content.Look{Size: 8, Condensed: true}},
 		Columns: []content.Column{
-			{Head: "competency", Width: content.Natural, Header: true, Strong: true}, {Head: "lab", Width: content.Natural},
+			{Head: "competency", Width: content.Natural, Header: true, Strong: true},
+			{Head: "lab", Width: content.Natural},
 			{Head: "sheet", Width: content.Natural}, {Head: "met", Width: content.Natural},
 			{Head: "step", Width: content.Natural},
 			{Head: "test, and why", Share: 1},

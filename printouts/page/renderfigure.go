@@ -113,8 +113,8 @@ func (r renderer) cards(cards content.Cards) {
 	}
 }
 
-// squareSize is the width of the picture on a card, mm: a QR code of 33 squares has 0.85 mm each, which a telephone reads
-// at arm's length.
+// squareSize is the width of the picture on a card, mm: a QR code of 33 squares has 0.85 mm each, which a telephone
+// reads at arm's length.
 const squareSize = 28.0
 
 // aside is the room that a picture takes from the lines of a card.

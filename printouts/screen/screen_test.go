@@ -43,7 +43,8 @@ func everyBlock() []content.Block {
 		content.Together{Blocks: []content.Block{content.Paragraph{Text: "together"}}}, content.PageBreak{},
 		content.Figure{Caption: "a circuit", Picture: content.Circuit{Diagram: circuit}, Words: []string{evil},
 			Telling: "in words"},
-		content.Figure{Picture: content.Trace{Plot: handout.Plot{Title: evil, XLabel: "ms", YLabel: "V", XTo: 10, YTo: 10,
+		content.Figure{Picture: content.Trace{Plot: handout.Plot{Title: evil, XLabel: "ms", YLabel: "V", XTo: 10,
+			YTo:          10,
 			XPerDivision: 1, YPerDivision: 1, X: []float64{0, 10}, Y: []float64{0, 10}}}, Words: []string{"a trace"}},
 		content.Figure{Picture: content.Chart{XLabel: "minutes", YLabel: "left", Series: []content.Series{
 			{Name: "you", X: []float64{0, 2, 5}, Y: []float64{9, 4, 1}}, {Name: "best play"}}}},
@@ -60,7 +61,8 @@ func TestPageStandsByItself(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	page := regexp.MustCompile(`(?s)<svg.*?</svg>`).ReplaceAllString(string(data), "") // package svg has tests of its own
+	// package svg has tests of its own
+	page := regexp.MustCompile(`(?s)<svg.*?</svg>`).ReplaceAllString(string(data), "")
 	for z := html.NewTokenizer(strings.NewReader(string(data))); z.Next() != html.ErrorToken; {
 		token := z.Token()
 		if slices.Contains([]string{"script", "link", "img", "iframe", "object", "base"}, token.Data) &&

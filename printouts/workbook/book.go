@@ -61,8 +61,8 @@ func (b *Book) styleID(l Style) int {
 	return id
 }
 
-// DefineName gives a range a name that formulas, lists and formats of every sheet can use. Rules for formats need one to
-// speak of another sheet: a plain reference is refused there by older programs.
+// DefineName gives a range a name that formulas, lists and formats of every sheet can use. Rules for formats need one
+// to speak of another sheet: a plain reference is refused there by older programs.
 func (b *Book) DefineName(name, ref string) {
 	b.check(b.file.SetDefinedName(&excelize.DefinedName{Name: name, RefersTo: ref}))
 }

@@ -32,8 +32,8 @@ type Input struct {
 	Progress func(done, total int)
 }
 
-// Lab makes a lab, or adds sheets to a previous one, which it never changes. The error says what about the plan, the pack or the
-// roster is wrong; there is no lab then.
+// Lab makes a lab, or adds sheets to a previous one, which it never changes. The error says what about the plan, the
+// pack or the roster is wrong; there is no lab then.
 func Lab(ctx context.Context, in Input) (*lab.Lab, *Report, error) {
 	if in.Previous != nil {
 		return extend(ctx, in)
@@ -59,8 +59,10 @@ func Lab(ctx context.Context, in Input) (*lab.Lab, *Report, error) {
 
 // settled makes a lab for a number of sheets, all but the sheets.
 func settled(ctx context.Context, in *Input, p *pack.Pack, req request, sheets int) (*builder, []*cases.Found, error) {
-	l := &lab.Lab{Format: lab.Format, Term: in.Term.ID, Program: in.Term.Program, Name: in.Plan.Name, Title: in.Plan.Title, Date: in.Plan.Date,
-		Paper: cmp.Or(in.Plan.Paper, in.Term.Paper), Rows: in.Plan.Rows, Rubric: in.Term.Rubric, Window: in.Plan.Difficulty, Scope: in.Plan.Scope,
+	l := &lab.Lab{Format: lab.Format, Term: in.Term.ID, Program: in.Term.Program, Name: in.Plan.Name,
+		Title: in.Plan.Title, Date: in.Plan.Date,
+		Paper: cmp.Or(in.Plan.Paper, in.Term.Paper), Rows: in.Plan.Rows, Rubric: in.Term.Rubric,
+		Window: in.Plan.Difficulty, Scope: in.Plan.Scope,
 		Closed: !in.Plan.Proof, Vehicles: in.Plan.Vehicles,
 		Technique: lab.Technique{Forbid: append([]string{}, in.Plan.Forbid...)},
 		Pack:      lab.PackRef{Name: p.Name, Title: p.Title, Version: p.Version, Source: in.Pack}}
@@ -99,8 +101,9 @@ type builder struct {
 	notes   []string
 }
 
-// settle fills in the hypotheses for the plan's complaints, their checks, and the cases of each. A plan without any complaint gets the one
-// that most different faults to hide give; one that cannot be solved, or needs no testing, is passed over.
+// settle fills in the hypotheses for the plan's complaints, their checks, and the cases of each. A plan without any
+// complaint gets the one that most different faults to hide give; one that cannot be solved, or needs no testing, is
+// passed over.
 func (b *builder) settle() ([]*cases.Found, error) {
 	if b.req.complaints != nil {
 		return b.solve(b.req.complaints)
@@ -116,7 +119,8 @@ func (b *builder) settle() ([]*cases.Found, error) {
 		}
 		failed = append(failed, err) // told only if no other complaint does
 	}
-	failed = append(failed, fmt.Errorf("%s: no complaint of pack %q has a fault to hide", b.in.Plan.File, b.lab.Pack.Name))
+	failed = append(failed, fmt.Errorf("%s: no complaint of pack %q has a fault to hide", b.in.Plan.File,
+		b.lab.Pack.Name))
 	return nil, errors.Join(failed...)
 }
 
@@ -162,7 +166,8 @@ func (b *builder) solve(complaints []int) ([]*cases.Found, error) {
 	}
 	b.sources = sources
 	if len(lost) > 0 {
-		b.notes = append(b.notes, fmt.Sprintf("in part or wholly left out, because hardly any vehicle within the pack's tolerances keeps their bands: %s",
+		b.notes = append(b.notes, fmt.Sprintf("in part or wholly left out, because hardly any vehicle within the "+
+			"pack's tolerances keeps their bands: %s",
 			strings.Join(lost, ", ")))
 	}
 	b.prove()
@@ -172,7 +177,8 @@ func (b *builder) solve(complaints []int) ([]*cases.Found, error) {
 	var all []*cases.Found
 	var failed []error
 	for _, c := range complaints {
-		f, err := cases.Find(l, c, cases.Request{Hide: func(fault int) bool { return b.req.hide[fault] }, Named: b.req.named, Known: plan.Known,
+		f, err := cases.Find(l, c, cases.Request{Hide: func(fault int) bool { return b.req.hide[fault] },
+			Named: b.req.named, Known: plan.Known,
 			Difficulty: plan.Difficulty, Sheets: b.sheets})
 		if err != nil {
 			key := complaintKey(plan)
@@ -200,11 +206,13 @@ func (b *builder) unreachable(complaints []int) error {
 		case hide && gives[f]:
 			some = true
 		case hide && b.req.named:
-			failed = append(failed, fmt.Errorf("%s: fault %q does not give the lab's complaint", b.in.Plan.Place("faults"), b.lab.Faults[f].ID))
+			failed = append(failed, fmt.Errorf("%s: fault %q does not give the lab's complaint",
+				b.in.Plan.Place("faults"), b.lab.Faults[f].ID))
 		}
 	}
 	if len(failed) == 0 && !some {
-		failed = append(failed, fmt.Errorf("%s: no fault is left to hide: under the plan's complaints every one is excluded", b.in.Plan.File))
+		failed = append(failed, fmt.Errorf("%s: no fault is left to hide: under the plan's complaints every one is "+
+			"excluded", b.in.Plan.File))
 	}
 	return errors.Join(failed...)
 }

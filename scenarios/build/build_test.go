@@ -16,8 +16,8 @@ import (
 	"nospark/scenarios/vehicle"
 )
 
-// checkLab tests what must hold for every lab: each sheet's bands are those of its truth, its complaint is that of its truth, and its
-// codes, lines and letters are well formed.
+// checkLab tests what must hold for every lab: each sheet's bands are those of its truth, its complaint is that of its
+// truth, and its codes, lines and letters are well formed.
 func checkLab(t *testing.T, l *lab.Lab) {
 	t.Helper()
 	if _, err := lab.Decode("lab.json", encode(t, l)); err != nil {
@@ -36,7 +36,8 @@ func checkLab(t *testing.T, l *lab.Lab) {
 		numbers := map[int]bool{}
 		for i, line := range s.Lines {
 			if line.Band != truth.Band(i) {
-				t.Errorf("sheet %s, test %s: band %d, its truth has %d", s.Code, l.Tests[i].ID, line.Band, truth.Band(i))
+				t.Errorf("sheet %s, test %s: band %d, its truth has %d", s.Code, l.Tests[i].ID, line.Band,
+					truth.Band(i))
 			}
 			if line.Number < 100 || line.Number > 999 || numbers[line.Number] {
 				t.Errorf("sheet %s: line number %d", s.Code, line.Number)
@@ -49,7 +50,8 @@ func checkLab(t *testing.T, l *lab.Lab) {
 	}
 }
 
-// checkNeighbors wants the sheets of students of one section to begin otherwise than the one before, as far as there are cases.
+// checkNeighbors wants the sheets of students of one section to begin otherwise than the one before, as far as there
+// are cases.
 func checkNeighbors(t *testing.T, l *lab.Lab) {
 	t.Helper()
 	for i := 1; i < len(l.Sheets); i++ {
@@ -70,9 +72,9 @@ func TestBuildLamp(t *testing.T) {
 	if len(l.Sheets) != 8 || r.Added != 8 || r.Kept != 0 {
 		t.Errorf("%d sheets, %d added, %d kept", len(l.Sheets), r.Added, r.Kept)
 	}
-	// By hand, from the pack: best play starts at the switch. A burnt or open switch is proven by it (2 minutes); otherwise the ground's
-	// 2 minutes tell lamp and ground apart. The weights are the roots of the pack's 4, 1, 3 and 2, in thousandths: expected are
-	// 2 + 2 x (2000 + 1000) / (2000 + 1000 + 1732 + 1414) minutes.
+	// By hand, from the pack: best play starts at the switch. A burnt or open switch is proven by it (2 minutes);
+	// otherwise the ground's 2 minutes tell lamp and ground apart. The weights are the roots of the pack's 4, 1, 3 and
+	// 2, in thousandths: expected are 2 + 2 x (2000 + 1000) / (2000 + 1000 + 1732 + 1414) minutes.
 	if want := 20 + 20*3000.0/6146; len(r.Complaints) != 1 || math.Abs(r.Complaints[0].Reference-want) > 1e-9 {
 		t.Errorf("reference %+v, want %v tenths", r.Complaints, want)
 	}
@@ -85,9 +87,13 @@ func TestBuildLamp(t *testing.T) {
 			t.Errorf("difficulty of %s is %d, want %d", l.Faults[l.Hypotheses[s.Truth].Fault].ID, s.Minutes, want)
 		}
 	}
-	for _, want := range []lab.Repair{{ID: "clean-ground", Rarity: "rare"}, {ID: "replace-lamp", Rarity: "occasional"}, {ID: "replace-switch", Rarity: "common"}} {
+	for _, want := range []lab.Repair{{ID: "clean-ground", Rarity: "rare"}, {ID: "replace-lamp", Rarity: "occasional"},
+		{ID: "replace-switch", Rarity: "common"}} {
 		// Shares .1, .4, .5 by the weights of the pack, an even share is a third.
-		if !slices.ContainsFunc(l.Repairs, func(r lab.Repair) bool { return r.ID == want.ID && r.Rarity == want.Rarity }) {
+		if !slices.ContainsFunc(l.Repairs, func(r lab.Repair) bool {
+			return r.ID == want.ID &&
+				r.Rarity == want.Rarity
+		}) {
 			t.Errorf("repairs %+v, want %s to be %s", l.Repairs, want.ID, want.Rarity)
 		}
 	}
@@ -122,9 +128,11 @@ func TestBuildSingleCoil(t *testing.T) {
 	}
 }
 
-// TestSeveralComplaints mixes two complaints in one lab. The vehicle with nothing wrong is a suspect of both and borrows either.
+// TestSeveralComplaints mixes two complaints in one lab. The vehicle with nothing wrong is a suspect of both and
+// borrows either.
 func TestSeveralComplaints(t *testing.T) {
-	in := input(t, builtin(t, "single-coil"), "complaints = [\"no-start\", \"rough\"]\nnothing_found = true\nexclude = [\"fuse-blown\"]\n", 30)
+	in := input(t, builtin(t, "single-coil"), "complaints = [\"no-start\", \"rough\"]\nnothing_found = true\nexclude "+
+		"= [\"fuse-blown\"]\n", 30)
 	l, r := build(t, in)
 	checkLab(t, l)
 	checkNeighbors(t, l)
@@ -143,22 +151,25 @@ func TestSeveralComplaints(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if set := w.Suspects; !set.Has(slices.IndexFunc(l.Hypotheses, func(h lab.Hypothesis) bool { return h.Complaint < 0 })) {
+		if set := w.Suspects; !set.Has(slices.IndexFunc(l.Hypotheses,
+			func(h lab.Hypothesis) bool { return h.Complaint < 0 })) {
 			t.Errorf("nothing wrong is no suspect of %s", l.Complaints[c].ID)
 		}
 	}
 }
 
-// TestAllowedTests leaves instruments, conditions and unplugging out and wants the lab without those tests, and the compared reading of
-// the same sheet beside each feed.
+// TestAllowedTests leaves instruments, conditions and unplugging out and wants the lab without those tests, and the
+// compared reading of the same sheet beside each feed.
 func TestAllowedTests(t *testing.T) {
-	in := input(t, builtin(t, "single-coil"), "complaint = \"no-start\"\ninstruments = [\"voltmeter\", \"min-hold\", \"ohmmeter\"]\n"+
+	in := input(t, builtin(t, "single-coil"), "complaint = \"no-start\"\ninstruments = [\"voltmeter\", \"min-hold\", "+
+		"\"ohmmeter\"]\n"+
 		"conditions = [\"on\", \"crank\"]\nunplug = false\nforbid = [\"min-hold\"]\n", 6)
 	l, _ := build(t, in)
 	checkLab(t, l)
 	beside := 0
 	for i, test := range l.Tests {
-		if test.Instrument != "voltmeter" && test.Instrument != "min-hold" || len(test.Unplugged) > 0 || test.Condition == "idle" {
+		if test.Instrument != "voltmeter" && test.Instrument != "min-hold" || len(test.Unplugged) > 0 ||
+			test.Condition == "idle" {
 			t.Errorf("test %s is in the lab", test.ID)
 		}
 		for _, s := range l.Sheets {
@@ -166,7 +177,8 @@ func TestAllowedTests(t *testing.T) {
 				t.Errorf("test %s is compared with %d and prints %q beside", test.ID, test.Compare, s.Lines[i].Beside)
 			}
 			if test.Compare >= 0 && !strings.HasSuffix(s.Lines[i].Beside, " "+s.Lines[test.Compare].Reading) {
-				t.Errorf("test %s prints %q beside, line of the compared test %q", test.ID, s.Lines[i].Beside, s.Lines[test.Compare].Reading)
+				t.Errorf("test %s prints %q beside, line of the compared test %q", test.ID, s.Lines[i].Beside,
+					s.Lines[test.Compare].Reading)
 			}
 		}
 		if test.Compare >= 0 {
@@ -178,13 +190,14 @@ func TestAllowedTests(t *testing.T) {
 	}
 }
 
-// TestForbiddenInstrument wants best play to do without a forbidden instrument: on the lamp that leaves the ohmmeter, whose one test takes
-// 5 minutes whatever it shows.
+// TestForbiddenInstrument wants best play to do without a forbidden instrument: on the lamp that leaves the ohmmeter,
+// whose one test takes 5 minutes whatever it shows.
 func TestForbiddenInstrument(t *testing.T) {
 	l, r := build(t, input(t, builtin(t, "lamp"), "proof = false\nforbid = [\"voltmeter\"]\n", 4))
 	checkLab(t, l)
 	if len(l.Tests) != 4 || r.Complaints[0].Reference != 50 || r.Low != 50 || r.High != 50 {
-		t.Errorf("%d tests, reference %v, difficulty %.0f to %.0f, want 4 tests and 50 tenths", len(l.Tests), r.Complaints[0].Reference, r.Low, r.High)
+		t.Errorf("%d tests, reference %v, difficulty %.0f to %.0f, want 4 tests and 50 tenths", len(l.Tests),
+			r.Complaints[0].Reference, r.Low, r.High)
 	}
 }
 
@@ -253,7 +266,8 @@ func TestDifficulty(t *testing.T) {
 func TestBuildRefuses(t *testing.T) {
 	check := func(name, source, plan string, students int, want ...string) {
 		t.Run(name, func(t *testing.T) {
-			in := Input{Term: testTerm(), Plan: planOf(t, plan), Students: class(students), PackFile: "pack.toml", Pack: source, Key: term.Key{1}}
+			in := Input{Term: testTerm(), Plan: planOf(t, plan), Students: class(students), PackFile: "pack.toml",
+				Pack: source, Key: term.Key{1}}
 			l, _, err := Lab(context.Background(), in)
 			if err == nil || l != nil {
 				t.Fatalf("built %v, error %v", l != nil, err)
@@ -267,23 +281,27 @@ func TestBuildRefuses(t *testing.T) {
 	}
 	lamps := twoLamps(t)
 	check("pack", "name = 1", "", 3, "pack.toml:1:")
-	check("ids", lamps, "complaint = \"lamp\"\nconditions = [\"onn\"]\nexclude = [\"fuse-blow\"]\nlarge_print = [\"s9\"]\nsections = [\"B\"]\n", 3,
+	check("ids", lamps, "complaint = \"lamp\"\nconditions = [\"onn\"]\nexclude = [\"fuse-blow\"]\nlarge_print = "+
+		"[\"s9\"]\nsections = [\"B\"]\n", 3,
 		`week05.toml:4: complaint names "lamp", which is no complaint of pack "two-lamps"; did you mean "lamps"?`,
 		`week05.toml:5: conditions names "onn", which is no condition of pack "two-lamps"; did you mean "on"?`,
 		`week05.toml:6: exclude names "fuse-blow", which is no fault of pack "two-lamps"; did you mean "fuse-blown"?`,
 		`week05.toml:7: large_print names "s9"`, `week05.toml:8: sections names "B", which the roster does not have; it has "A"`)
-	check("absent instrument", lamps, "instruments = [\"timing-light\"]\n", 3, `instruments names "timing-light"`, `it has "voltmeter", "ohmmeter"`)
+	check("absent instrument", lamps, "instruments = [\"timing-light\"]\n", 3, `instruments names "timing-light"`,
+		`it has "voltmeter", "ohmmeter"`)
 	check("nobody", lamps, "", 0, "nobody gets a sheet")
 	check("difficulty", lamps, "difficulty = [90, 91]\n", 3, "no case is as difficult as asked for; best play takes")
 	check("no nothing", builtin(t, "lamp"), "nothing_found = true\n", 3, `pack "lamp" has no [nothing_found] table`)
-	check("nothing to test", lamps, "instruments = [\"ohmmeter\"]\nfaults = [\"switch-burnt\"]\nunplug = false\n", 3, "leave no test")
+	check("nothing to test", lamps, "instruments = [\"ohmmeter\"]\nfaults = [\"switch-burnt\"]\nunplug = false\n", 3,
+		"leave no test")
 	check("no test left", lamps, "unplug = false\nconditions = [\"off\"]\n", 3, "leave no test")
 }
 
 func TestNothingNeedsTesting(t *testing.T) {
 	source := twoLamps(t)
 	// With every fault needing one repair there is nothing to find out.
-	for _, r := range []string{"switch", "left-wire", "right-wire", "left-lamp", "right-lamp", "left-ground", "right-ground"} {
+	for _, r := range []string{"switch", "left-wire", "right-wire", "left-lamp", "right-lamp", "left-ground",
+		"right-ground"} {
 		source = strings.ReplaceAll(source, "\nrepair = \""+r+"\"", "\nrepair = \"fuse\"")
 	}
 	in := input(t, source, "proof = false\n", 3)
@@ -298,7 +316,8 @@ func TestNamedFaults(t *testing.T) {
 	checkLab(t, l)
 	checkNeighbors(t, l)
 	for _, s := range l.Sheets {
-		if id := l.Faults[l.Hypotheses[s.Truth].Fault].ID; id != "fuse-blown" && id != "left-out" && id != "switch-burnt" {
+		if id := l.Faults[l.Hypotheses[s.Truth].Fault].ID; id != "fuse-blown" && id != "left-out" &&
+			id != "switch-burnt" {
 			t.Errorf("fault %s is hidden", id)
 		}
 	}
@@ -324,7 +343,8 @@ func TestNothingFoundBorrowsComplaint(t *testing.T) {
 	}
 }
 
-// TestTightBands makes a pack whose tolerance often carries a reading out of its band, and wants that to be counted, not printed.
+// TestTightBands makes a pack whose tolerance often carries a reading out of its band, and wants that to be counted,
+// not printed.
 func TestTightBands(t *testing.T) {
 	source := strings.Replace(twoLamps(t), "below = 12.0", "below = 12.54", 1)
 	l, r := build(t, input(t, source, "", 20))
@@ -343,7 +363,10 @@ func TestTightBands(t *testing.T) {
 	if tight == 0 || tight > refused {
 		t.Errorf("%d refused for their bands, %d in all", tight, refused)
 	}
-	if !slices.ContainsFunc(r.Refusals, func(x Refusal) bool { return x.Test == "volts.bat_pos.on" && x.Band == "low" }) {
+	if !slices.ContainsFunc(r.Refusals, func(x Refusal) bool {
+		return x.Test == "volts.bat_pos.on" &&
+			x.Band == "low"
+	}) {
 		t.Errorf("refusals %+v name no low battery", r.Refusals)
 	}
 }

@@ -8,8 +8,8 @@ import (
 	"nospark/scenarios/proof"
 )
 
-// prove fills in the checks that the repair of each hypothesis needs, as far as the allowed tests are concerned. Rows that the matrix tells
-// apart and the lab does not have the checks of the heaviest of them.
+// prove fills in the checks that the repair of each hypothesis needs, as far as the allowed tests are concerned. Rows
+// that the matrix tells apart and the lab does not have the checks of the heaviest of them.
 func (b *builder) prove() {
 	b.lab.Checks = nil
 	if !b.in.Plan.Proof {
@@ -66,8 +66,8 @@ func (b *builder) check(c proof.Check) lab.Check {
 	return check
 }
 
-// booklet gathers what every repair of the pack needs, whatever the complaint, the plan and its tests. A check stands among those that
-// cannot be made when no row has a test for it.
+// booklet gathers what every repair of the pack needs, whatever the complaint, the plan and its tests. A check stands
+// among those that cannot be made when no row has a test for it.
 func (b *builder) booklet() *lab.Booklet {
 	book := &lab.Booklet{Checks: []lab.Check{}, Proofs: make([][]int, len(b.lab.Repairs)), Never: []int{}}
 	for i := range book.Proofs {
@@ -103,7 +103,8 @@ func (b *builder) booklet() *lab.Booklet {
 	return book
 }
 
-// repairOf is the place in the lab of the repair of a fault of the matrix; -1 stands for the vehicle with nothing wrong.
+// repairOf is the place in the lab of the repair of a fault of the matrix; -1 stands for the vehicle with nothing
+// wrong.
 func (b *builder) repairOf(fault int) int {
 	id := ""
 	switch {

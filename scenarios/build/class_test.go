@@ -17,13 +17,15 @@ import (
 func class(n int) []roster.Student {
 	var list []roster.Student
 	for i := range n {
-		list = append(list, roster.Student{ID: fmt.Sprintf("s%02d", i), Name: fmt.Sprintf("Student %02d", i), Section: "A"})
+		list = append(list, roster.Student{ID: fmt.Sprintf("s%02d", i), Name: fmt.Sprintf("Student %02d", i),
+			Section: "A"})
 	}
 	return list
 }
 
 func testTerm() term.Term {
-	return term.Term{ID: "test-term-1", Program: "Automotive Technology", Paper: "letter", Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()}
+	return term.Term{ID: "test-term-1", Program: "Automotive Technology", Paper: "letter", Rubric: term.DefaultRubric(),
+		Mastery: term.DefaultMastery()}
 }
 
 // twoLamps is the text of the small pack of these tests.
@@ -57,7 +59,8 @@ func planOf(t testing.TB, more string) term.Plan {
 
 func input(t testing.TB, source, plan string, students int) Input {
 	t.Helper()
-	return Input{Term: testTerm(), Plan: planOf(t, plan), Students: class(students), Key: term.Key{7, 7, 7}, PackFile: "pack.toml", Pack: source}
+	return Input{Term: testTerm(), Plan: planOf(t, plan), Students: class(students), Key: term.Key{7, 7, 7},
+		PackFile: "pack.toml", Pack: source}
 }
 
 func build(t testing.TB, in Input) (*lab.Lab, *Report) {

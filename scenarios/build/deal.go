@@ -14,9 +14,10 @@ import (
 
 // dealer decides what each sheet hides: it gives sheets their cases and rows.
 //
-// First the case: neighbors begin differently as far as there are cases, and cases with repairs that a student has not met come more
-// often. Then the row, from the case's suspects by their weights and by nothing else. Cases stand on the worksheets, so everybody may know
-// them; whoever knows everything about all other sheets knows no more about what a sheet hides than its own case says.
+// First the case: neighbors begin differently as far as there are cases, and cases with repairs that a student has not
+// met come more often. Then the row, from the case's suspects by their weights and by nothing else. Cases stand on the
+// worksheets, so everybody may know them; whoever knows everything about all other sheets knows no more about what a
+// sheet hides than its own case says.
 type dealer struct {
 	lab     *lab.Lab
 	key     term.Key
@@ -49,8 +50,8 @@ func sheetStreams(key term.Key, lab string, who person, vehicle int) streams {
 	}
 }
 
-// deal gives each open place, in their order, a case and a row. begins holds the cases of each person's sheets, also of those that are
-// there already; near lists whose sheets shall begin differently.
+// deal gives each open place, in their order, a case and a row. begins holds the cases of each person's sheets, also of
+// those that are there already; near lists whose sheets shall begin differently.
 func (d *dealer) deal(jobs []job, persons []int, begins [][]int, near [][]int) {
 	for i := range jobs {
 		j, who := &jobs[i], persons[i]
@@ -65,8 +66,8 @@ func (d *dealer) deal(jobs []job, persons []int, begins [][]int, near [][]int) {
 	}
 }
 
-// offering lists the cases that something may be hidden behind: all of a new lab, perhaps not all of one that grows under a plan that
-// excludes more faults by now.
+// offering lists the cases that something may be hidden behind: all of a new lab, perhaps not all of one that grows
+// under a plan that excludes more faults by now.
 func (d *dealer) offering() []int {
 	var list []int
 	for c := range d.lab.Cases {
@@ -91,7 +92,10 @@ func (d *dealer) choose(s *draw.Stream, who person, own, taken []int) int {
 	}
 	had := d.history[who.id]
 	met := func(repair string) bool {
-		return !who.spare && slices.ContainsFunc(had, func(x term.Had) bool { return x.Pack == d.lab.Pack.Name && x.Repair == repair })
+		return !who.spare && slices.ContainsFunc(had, func(x term.Had) bool {
+			return x.Pack == d.lab.Pack.Name &&
+				x.Repair == repair
+		})
 	}
 	weights := make([]int64, len(free))
 	for i, c := range free {

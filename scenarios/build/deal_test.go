@@ -16,9 +16,9 @@ import (
 	"nospark/scenarios/term"
 )
 
-// TestOthersTellNothing deals a class under many keys and guesses the repair of one sheet: from its own case, and from that and what all
-// other sheets hide. By exact enumeration the first guess is right with the top share of the case; knowing all others is worth no more than
-// chance makes of so many deals.
+// TestOthersTellNothing deals a class under many keys and guesses the repair of one sheet: from its own case, and from
+// that and what all other sheets hide. By exact enumeration the first guess is right with the top share of the case;
+// knowing all others is worth no more than chance makes of so many deals.
 func TestOthersTellNothing(t *testing.T) {
 	deals := 10_000
 	if testing.Short() {
@@ -73,7 +73,8 @@ func TestOthersTellNothing(t *testing.T) {
 	n := float64(deals)
 	mean := expected / n
 	deviation := math.Sqrt(mean * (1 - mean) / n)
-	t.Logf("first guess right in %.4f of deals, expected %.4f; knowing all others %.4f", float64(hits)/n, mean, float64(other)/n)
+	t.Logf("first guess right in %.4f of deals, expected %.4f; knowing all others %.4f", float64(hits)/n, mean,
+		float64(other)/n)
 	if math.Abs(float64(hits)/n-mean) > 5*deviation {
 		t.Errorf("the first guess is right in %.4f of deals, by enumeration %.4f", float64(hits)/n, mean)
 	}
@@ -112,8 +113,8 @@ func top(share map[int]float64, but []int) int {
 	return best
 }
 
-// TestRowsFollowTheirWeights: of many deals from one case each row comes as often as its weight says. Pearson's chi squared with k degrees of
-// freedom has mean k and variance 2k (any textbook of statistics).
+// TestRowsFollowTheirWeights: of many deals from one case each row comes as often as its weight says. Pearson's chi
+// squared with k degrees of freedom has mean k and variance 2k (any textbook of statistics).
 func TestRowsFollowTheirWeights(t *testing.T) {
 	l, _ := build(t, input(t, twoLamps(t), "", 2))
 	sets, _, err := rowsOf(l)
@@ -198,8 +199,8 @@ func rowsToHide(t *testing.T, l *lab.Lab, hide []bool) [][]chances.Row {
 	return rows
 }
 
-// TestAskedKinds: a plan that asks for a kind of test gets cases that give opportunities for it, of several vehicles one
-// for each kind; and which row a case hides does not depend on what was asked.
+// TestAskedKinds: a plan that asks for a kind of test gets cases that give opportunities for it, of several vehicles
+// one for each kind; and which row a case hides does not depend on what was asked.
 func TestAskedKinds(t *testing.T) {
 	text := builtin(t, "single-coil")
 	two := "complaints = [\"slow-crank\", \"runs-badly\"]\nvehicles = 2\n"
@@ -234,7 +235,8 @@ func TestAskedKinds(t *testing.T) {
 	with, _ := build(t, input(t, text, asked, 12))
 	a, b := covered(without), covered(with)
 	if b["source-voltage"] < 11 || b["timing-inputs"] < 11 {
-		t.Errorf("asked for, of 12 students source-voltage %d, timing-inputs %d", b["source-voltage"], b["timing-inputs"])
+		t.Errorf("asked for, of 12 students source-voltage %d, timing-inputs %d", b["source-voltage"],
+			b["timing-inputs"])
 	}
 	if a["source-voltage"] == 12 && a["timing-inputs"] == 12 {
 		t.Error("everybody has both without asking, so the sample shows nothing")

@@ -15,18 +15,22 @@ import (
 	"nospark/scenarios/vehicle"
 )
 
-// extend adds sheets to a lab for students and spares that have none. Sheets that are there may have been printed, so nothing about them
-// changes: the lab keeps the text of its pack, its hypotheses and its rubric, and a plan that would need others is refused.
+// extend adds sheets to a lab for students and spares that have none. Sheets that are there may have been printed, so
+// nothing about them changes: the lab keeps the text of its pack, its hypotheses and its rubric, and a plan that would
+// need others is refused.
 func extend(ctx context.Context, in Input) (*lab.Lab, *Report, error) {
 	old := in.Previous
 	switch old.Verify(in.Term.ID, in.Key[:]) {
 	case lab.Changed:
-		return nil, nil, fmt.Errorf("lab %q was changed since it was built, so nothing is added to it; restore its lab.json from a copy", old.Name)
+		return nil, nil, fmt.Errorf("lab %q was changed since it was built, so nothing is added to it; restore its "+
+			"lab.json from a copy", old.Name)
 	case lab.OtherKey:
-		return nil, nil, fmt.Errorf("lab %q was built with another key than %s is now, so nothing is added to it; restore that key from a copy",
+		return nil, nil, fmt.Errorf("lab %q was built with another key than %s is now, so nothing is added to it; "+
+			"restore that key from a copy",
 			old.Name, term.KeyFile)
 	case lab.NotCheckable:
-		return nil, nil, fmt.Errorf("lab %q was built in another term (%s), so nothing is added to it", old.Name, old.Term)
+		return nil, nil, fmt.Errorf("lab %q was built in another term (%s), so nothing is added to it", old.Name,
+			old.Term)
 	}
 	p, err := old.KeptPack()
 	if err != nil {
@@ -41,7 +45,8 @@ func extend(ctx context.Context, in Input) (*lab.Lab, *Report, error) {
 		return nil, nil, err
 	}
 	if old.Format < lab.FirstWithCases {
-		return nil, nil, fmt.Errorf("lab %q was built by an earlier version of this program, whose sheets begin differently; nothing is added to it."+
+		return nil, nil, fmt.Errorf("lab %q was built by an earlier version of this program, whose sheets begin "+
+			"differently; nothing is added to it."+
 			" Its sheets are printed and graded as before; for latecomers build a lab under another name", old.Name)
 	}
 	l := *old // shares all but the sheets with the old lab, and changes none of it
@@ -50,10 +55,12 @@ func extend(ctx context.Context, in Input) (*lab.Lab, *Report, error) {
 	if err != nil {
 		return nil, nil, fmt.Errorf("lab %q: %w", old.Name, err)
 	}
-	m := maker{lab: &l, in: &in, drawer: newDrawer(&l, p, req.tests, sourcesOf(&l, matrix, req)), hide: req.hide, people: list, old: owners(&l, list)}
+	m := maker{lab: &l, in: &in, drawer: newDrawer(&l, p, req.tests, sourcesOf(&l, matrix, req)), hide: req.hide,
+		people: list, old: owners(&l, list)}
 	notes := moved(old, list)
 	if in.Pack != old.Pack.Source {
-		notes = append(notes, fmt.Sprintf("the pack has changed since the lab was built; the lab keeps version %d, so that all sheets agree", old.Pack.Version))
+		notes = append(notes, fmt.Sprintf("the pack has changed since the lab was built; the lab keeps version %d, "+
+			"so that all sheets agree", old.Pack.Version))
 	}
 	r, err := reportOn(&l, notes)
 	if err != nil {
@@ -109,9 +116,11 @@ func owners(l *lab.Lab, list []person) [][]int {
 }
 
 // anotherLab is what to do where a plan asks for another lab than was built.
-const anotherLab = "put it back, or give the plan a new name for a new lab; as long as nothing was handed out, the lab's folder may be deleted instead"
+const anotherLab = "put it back, or give the plan a new name for a new lab; as long as nothing was handed out, the " +
+	"lab's folder may be deleted instead"
 
-// samePack refuses a plan that has turned to another pack. The pack may have changed, even for the worse: the lab has its own copy.
+// samePack refuses a plan that has turned to another pack. The pack may have changed, even for the worse: the lab has
+// its own copy.
 func samePack(l *lab.Lab, in Input) error {
 	if in.Pack == l.Pack.Source {
 		return nil
@@ -123,13 +132,15 @@ func samePack(l *lab.Lab, in Input) error {
 	return nil
 }
 
-// sameAs refuses a plan that asks for another lab than the one that is there. Spares, sections, students, seats and faults may change.
+// sameAs refuses a plan that asks for another lab than the one that is there. Spares, sections, students, seats and
+// faults may change.
 func sameAs(l *lab.Lab, plan *term.Plan, p *pack.Pack, req request) error {
 	var found []error
-	// What stands on paper may not change, nor what marks follow from. The rubric and paper of the term do not count: the lab keeps those
-	// it was built with, whatever the term has since become.
+	// What stands on paper may not change, nor what marks follow from. The rubric and paper of the term do not count:
+	// the lab keeps those it was built with, whatever the term has since become.
 	differ := func(key, what, was string) {
-		found = append(found, fmt.Errorf("%s: %s differs from what lab %q was built with (%s), and sheets may have been printed;"+
+		found = append(found, fmt.Errorf("%s: %s differs from what lab %q was built with (%s), and sheets may have "+
+			"been printed;"+
 			" %s", plan.Place(key), what, l.Name, was, anotherLab))
 	}
 	text := func(key, now, was string) {
@@ -219,9 +230,11 @@ func moved(l *lab.Lab, list []person) []string {
 		switch {
 		case s.Student == "":
 		case !there:
-			notes = append(notes, fmt.Sprintf("student %s is not in the roster any more; the sheet %s stays", s.Student, s.Code))
+			notes = append(notes, fmt.Sprintf("student %s is not in the roster any more; the sheet %s stays", s.Student,
+				s.Code))
 		case p.name != s.Name || p.section != s.Section:
-			notes = append(notes, fmt.Sprintf("student %s has another name or section in the roster; the sheet %s keeps what is printed on it", s.Student, s.Code))
+			notes = append(notes, fmt.Sprintf("student %s has another name or section in the roster; the sheet %s "+
+				"keeps what is printed on it", s.Student, s.Code))
 		}
 	}
 	return notes

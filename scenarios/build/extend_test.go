@@ -38,7 +38,8 @@ func TestExtend(t *testing.T) {
 	}
 }
 
-// TestExtendUnderOtherFaults: the cases of a lab stay, but a plan for latecomers may hide less behind them; behind some then nothing.
+// TestExtendUnderOtherFaults: the cases of a lab stay, but a plan for latecomers may hide less behind them; behind some
+// then nothing.
 func TestExtendUnderOtherFaults(t *testing.T) {
 	in := input(t, twoLamps(t), "", 4)
 	first, _ := build(t, in)
@@ -103,18 +104,24 @@ func TestExtendRefuses(t *testing.T) {
 		})
 	}
 	check("nothing", func(*Input) {}, "")
-	check("instruments", func(in *Input) { in.Plan.Instruments = []string{"voltmeter"} }, "the set of allowed tests (instruments, conditions, unplug) differs")
-	check("title", func(in *Input) { in.Plan.Title = "B" }, `title differs from what lab "week05" was built with ("A lab"), and sheets may have been printed; put it back, or give the plan a new name for a new lab; as long as nothing was handed out, the lab's folder may be deleted instead`)
+	check("instruments", func(in *Input) { in.Plan.Instruments = []string{"voltmeter"} },
+		"the set of allowed tests (instruments, conditions, unplug) differs")
+	check("title", func(in *Input) { in.Plan.Title = "B" },
+		`title differs from what lab "week05" was built with ("A lab"), and sheets may have been printed; put it back, or give the plan a new name for a new lab; as long as nothing was handed out, the lab's folder may be deleted instead`)
 	check("rows", func(in *Input) { in.Plan.Rows = 9 }, "rows differs")
-	check("window", func(in *Input) { in.Plan.Difficulty = [2]int64{10, 20} }, "difficulty differs from what lab \"week05\" was built with (no difficulty)")
-	check("proof", func(in *Input) { in.Plan.Proof = false }, "proof differs from what lab \"week05\" was built with (true)")
+	check("window", func(in *Input) { in.Plan.Difficulty = [2]int64{10, 20} },
+		"difficulty differs from what lab \"week05\" was built with (no difficulty)")
+	check("proof", func(in *Input) { in.Plan.Proof = false },
+		"proof differs from what lab \"week05\" was built with (true)")
 	check("vehicles", func(in *Input) { in.Plan.Vehicles = 2 }, "vehicles differs")
 	check("nothing found", func(in *Input) { in.Plan.Nothing = true }, "nothing_found differs")
 	check("pack grown", func(in *Input) { in.Pack = strings.Replace(in.Pack, "version = 3", "version = 4", 1) }, "")
 	check("pack broken", func(in *Input) { in.Pack = "" }, "")
-	check("another pack", func(in *Input) { in.Pack = strings.Replace(in.Pack, "two-lamps", "three-lamps", 1) }, `built with pack "two-lamps", not with "three-lamps"`)
+	check("another pack", func(in *Input) { in.Pack = strings.Replace(in.Pack, "two-lamps", "three-lamps", 1) },
+		`built with pack "two-lamps", not with "three-lamps"`)
 	check("by hand", func(in *Input) { in.Previous.Title = "C"; in.Plan.Title = "C" }, "was changed since it was built")
 	check("another term", func(in *Input) { in.Term.ID = "another-1" }, "built in another term")
-	check("an older lab", func(in *Input) { in.Previous.Format = 2; in.Previous.Seal = in.Previous.SealUnder(in.Key[:]) }, "was built by an earlier version")
+	check("an older lab",
+		func(in *Input) { in.Previous.Format = 2; in.Previous.Seal = in.Previous.SealUnder(in.Key[:]) }, "was built by an earlier version")
 	check("another key", func(in *Input) { in.Key[3] = 1 }, "was built with another key than term.key is now")
 }

@@ -29,7 +29,8 @@ func TestEncodeAndDecode(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if json.Unmarshal(plain, &compact) != nil || json.Unmarshal(data, &broken) != nil || !reflect.DeepEqual(compact, broken) {
+	if json.Unmarshal(plain, &compact) != nil || json.Unmarshal(data, &broken) != nil ||
+		!reflect.DeepEqual(compact, broken) {
 		t.Error("breaking lines changed the content")
 	}
 	// A reading stands on a line of its own, so that two labs can be compared.
@@ -103,7 +104,8 @@ func TestDecodeErrors(t *testing.T) {
 			}
 		})
 	}
-	check("newer", `"format":4`, `"format":5`, "lab.json: has format 5, this program knows formats up to 4; use the newer nospark")
+	check("newer", `"format":4`, `"format":5`, "lab.json: has format 5, this program knows formats up to 4; use the "+
+		"newer nospark")
 	check("no format", `"format":4`, `"form":1`, "has no format")
 	check("unknown field", `"program":`, `"programme":`, `unknown field "programme"`)
 	check("cut off", `"hypotheses"`, `"hypo`, "not the JSON of a lab")

@@ -13,11 +13,13 @@ import (
 	"nospark/scenarios/term"
 )
 
-// frame fills in the part of a lab that is the same for all sheets: points, columns, tests, repairs, complaints and faults. Complaints
-// and faults keep the order of the pack; the vehicle with nothing wrong comes last when it is possible.
+// frame fills in the part of a lab that is the same for all sheets: points, columns, tests, repairs, complaints and
+// faults. Complaints and faults keep the order of the pack; the vehicle with nothing wrong comes last when it is
+// possible.
 func frame(l *lab.Lab, p *pack.Pack, req request, key term.Key) error {
 	for i, n := range p.Nodes[:p.Points] {
-		l.Points = append(l.Points, lab.Point{Number: i + 1, ID: n.ID, Label: n.Label, Role: string(n.Role), Access: n.Access})
+		l.Points = append(l.Points, lab.Point{Number: i + 1, ID: n.ID, Label: n.Label, Role: string(n.Role),
+			Access: n.Access})
 	}
 	l.FrameTests(p, req.tests)
 	for _, c := range p.Complaints {
@@ -37,14 +39,15 @@ func frame(l *lab.Lab, p *pack.Pack, req request, key term.Key) error {
 		l.Faults = append(l.Faults, fault)
 	}
 	if req.nothing {
-		l.Faults = append(l.Faults, lab.Fault{ID: lab.NothingWrong, Label: p.Nothing.Label, Repair: place[p.Nothing.Repair], Parts: []string{}})
+		l.Faults = append(l.Faults, lab.Fault{ID: lab.NothingWrong, Label: p.Nothing.Label,
+			Repair: place[p.Nothing.Repair], Parts: []string{}})
 	}
 	return nil
 }
 
-// frameRepairs lists the repairs by label, so that their order tells nothing, with the codes that they have all term. The repair that says
-// that nothing is wrong is among them whether the plan allows that or not: the booklet has it. It returns the place of each repair of the
-// pack.
+// frameRepairs lists the repairs by label, so that their order tells nothing, with the codes that they have all term.
+// The repair that says that nothing is wrong is among them whether the plan allows that or not: the booklet has it. It
+// returns the place of each repair of the pack.
 func frameRepairs(l *lab.Lab, p *pack.Pack, key term.Key) ([]int, error) {
 	wanted := make([]bool, len(p.Repairs))
 	for _, f := range p.Faults {
@@ -64,7 +67,8 @@ func frameRepairs(l *lab.Lab, p *pack.Pack, key term.Key) ([]int, error) {
 			strings.Compare(p.Repairs[a].ID, p.Repairs[b].ID))
 	})
 	if len(order) > lab.MostRepairs {
-		return nil, fmt.Errorf("pack %q has %d repairs, codes of two digits suffice for %d", p.Name, len(order), lab.MostRepairs)
+		return nil, fmt.Errorf("pack %q has %d repairs, codes of two digits suffice for %d", p.Name, len(order),
+			lab.MostRepairs)
 	}
 	ids := make([]string, len(order))
 	for i, r := range order {
@@ -81,9 +85,9 @@ func frameRepairs(l *lab.Lab, p *pack.Pack, key term.Key) ([]int, error) {
 	return place, nil
 }
 
-// rarities words how often each repair of a pack is the right one, whatever the complaint: common at one and a half times an even share
-// among the possible repairs, rare below half of one. Words, not numbers, because that is what experience gives. A fault counts by the root
-// of its weight, as in the weights of a lab.
+// rarities words how often each repair of a pack is the right one, whatever the complaint: common at one and a half
+// times an even share among the possible repairs, rare below half of one. Words, not numbers, because that is what
+// experience gives. A fault counts by the root of its weight, as in the weights of a lab.
 func rarities(p *pack.Pack) []string {
 	weight := make([]float64, len(p.Repairs))
 	total, possible := 0.0, 0.0

@@ -10,8 +10,9 @@ import (
 
 var update = flag.Bool("update", false, "write the golden file anew")
 
-// TestGoldenLab compares a small lab with the one that an earlier version built from the same plan, roster, pack and key: a lost sheet has to
-// come out the same when it is printed again. A change here means that labs of a running term would change, so look before -update.
+// TestGoldenLab compares a small lab with the one that an earlier version built from the same plan, roster, pack and
+// key: a lost sheet has to come out the same when it is printed again. A change here means that labs of a running term
+// would change, so look before -update.
 func TestGoldenLab(t *testing.T) {
 	const path = "testdata/two-lamps.golden.json"
 	l, _ := build(t, input(t, twoLamps(t), "nothing_found = true\nspares = 1\n", 3))

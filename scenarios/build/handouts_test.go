@@ -21,8 +21,8 @@ func handedOut(t *testing.T, l *lab.Lab) handout.Handout {
 	return h
 }
 
-// TestHandoutTellsNoFault gives every sheet each row of its case in turn and wants everything that a student gets to stay the same, but for
-// the texts of readings: case, mileage, codes, lines and letters are decided without the row.
+// TestHandoutTellsNoFault gives every sheet each row of its case in turn and wants everything that a student gets to
+// stay the same, but for the texts of readings: case, mileage, codes, lines and letters are decided without the row.
 func TestHandoutTellsNoFault(t *testing.T) {
 	check := func(name string, in Input) {
 		t.Run(name, func(t *testing.T) {
@@ -56,7 +56,8 @@ func TestHandoutTellsNoFault(t *testing.T) {
 					if after := blank(handedOut(t, &other), i); !reflect.DeepEqual(before, after) {
 						a, _ := json.MarshalIndent(before, "", " ")
 						b, _ := json.MarshalIndent(after, "", " ")
-						t.Fatalf("sheet %s with row %d differs: %s", own.Code, row, firstDifference(string(a), string(b)))
+						t.Fatalf("sheet %s with row %d differs: %s", own.Code, row, firstDifference(string(a),
+							string(b)))
 					}
 				}
 			}
@@ -118,7 +119,8 @@ func TestHandout(t *testing.T) {
 	}
 	for i, w := range h.Worksheets {
 		if w.Code != h.Readings[i].Code || w.Large != (w.Student == "s02") || w.Large != h.Readings[i].Large {
-			t.Errorf("sheet %d: %s for %s, readings %s, large print %v", i, w.Code, w.Student, h.Readings[i].Code, w.Large)
+			t.Errorf("sheet %d: %s for %s, readings %s, large print %v", i, w.Code, w.Student, h.Readings[i].Code,
+				w.Large)
 		}
 		// Every line of the readings sheet stands once on the worksheet, and the other way round.
 		var offered []int
@@ -144,14 +146,16 @@ func TestHandout(t *testing.T) {
 		}
 	}
 	if len(h.Reference.Points) != 8 || len(h.Reference.Columns) != 1 || len(h.Worksheets[0].Tables) != 1 {
-		t.Errorf("%d points, %d columns, tables %+v", len(h.Reference.Points), len(h.Reference.Columns), h.Worksheets[0].Tables)
+		t.Errorf("%d points, %d columns, tables %+v", len(h.Reference.Points), len(h.Reference.Columns),
+			h.Worksheets[0].Tables)
 	}
 	if w := h.Worksheets[0]; w.Grid[7][0].Line != 0 || w.Grid[0][0].Line == 0 {
 		t.Errorf("grid %v: the battery's negative post is no row of the sweep", w.Grid)
 	}
 	want := []lab.SpecRow{
 		{Where: "battery", Meter: "volts to battery -", When: "switch on", Good: "at least 12 V"},
-		{Where: "feed", Meter: "volts to battery -", When: "switch on", Good: "less than 0.5 V below the battery reading"},
+		{Where: "feed", Meter: "volts to battery -", When: "switch on",
+			Good: "less than 0.5 V below the battery reading"},
 		{Where: "ground", Meter: "volts to battery -", When: "switch on", Good: "below 0.3 V"},
 		{Where: "Fuse, pulled", Meter: "ohmmeter", When: "switch off", Good: "below 1 ohm"},
 		{Where: "Left lamp, unplugged", Meter: "ohmmeter", When: "switch off", Good: "below 20 ohm"},
@@ -161,10 +165,12 @@ func TestHandout(t *testing.T) {
 		t.Errorf("specifications\n%q\nwant\n%q", h.Reference.Specs, want)
 	}
 	byLabel := func(a, b lab.Repair) int { return cmp.Compare(strings.ToLower(a.Label), strings.ToLower(b.Label)) }
-	if !slices.IsSortedFunc(h.Reference.Repairs, byLabel) || len(h.Reference.Repairs) != 9 { // eight and “nothing found”
+	// eight and “nothing found”
+	if !slices.IsSortedFunc(h.Reference.Repairs, byLabel) || len(h.Reference.Repairs) != 9 {
 		t.Errorf("repairs %+v", h.Reference.Repairs)
 	}
-	if d := h.Reference.Diagram; len(d.Nodes) != 8 || len(d.Parts) != 9 || d.Nodes[7].Number != 8 || !d.Nodes[7].Ground || d.Parts[0].PinNames[0] != "+" {
+	if d := h.Reference.Diagram; len(d.Nodes) != 8 || len(d.Parts) != 9 || d.Nodes[7].Number != 8 ||
+		!d.Nodes[7].Ground || d.Parts[0].PinNames[0] != "+" {
 		t.Errorf("diagram %+v", d)
 	}
 	if len(h.Reference.Meters) != 2 || h.Reference.Meters[0].Meter != "voltmeter" {
@@ -195,7 +201,8 @@ func TestLinesTellNothing(t *testing.T) {
 			}
 		}
 	}
-	if a.Sheets[0].Lines[0].Number == a.Sheets[1].Lines[0].Number && a.Sheets[1].Lines[0].Number == a.Sheets[2].Lines[0].Number {
+	if a.Sheets[0].Lines[0].Number == a.Sheets[1].Lines[0].Number &&
+		a.Sheets[1].Lines[0].Number == a.Sheets[2].Lines[0].Number {
 		t.Error("three sheets have one line number for a test")
 	}
 	for _, s := range a.Sheets {

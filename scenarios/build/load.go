@@ -15,8 +15,9 @@ import (
 	"nospark/scenarios/term"
 )
 
-// Load reads all that building the plan at path needs: the term above it, its key, the class list, the pack, the seats, and the lab as
-// built before. It returns the folder of the term as well, and remarks on the class list that stop nothing.
+// Load reads all that building the plan at path needs: the term above it, its key, the class list, the pack, the seats,
+// and the lab as built before. It returns the folder of the term as well, and remarks on the class list that stop
+// nothing.
 func Load(path string) (in Input, dir string, remarks []roster.Remark, err error) {
 	dir, err = term.Find(path)
 	if err != nil {
@@ -58,17 +59,20 @@ func readRoster(dir string, plan *term.Plan) (roster.Roster, error) {
 		if plan.Spares > 0 && plan.Sections == nil {
 			return roster.Roster{}, nil
 		}
-		return roster.Roster{}, fmt.Errorf("%s: the class list is missing; write one with the columns id,name,section", path)
+		return roster.Roster{}, fmt.Errorf("%s: the class list is missing; write one with the columns id,name,section",
+			path)
 	}
 	return roster.Read(path, options)
 }
 
 // readPack gives the text of the plan's pack: a file when the plan writes one with its ending, else a built-in pack.
 func readPack(dir string, plan *term.Plan) (file, text string, err error) {
-	if !strings.HasSuffix(plan.Pack, ".toml") { // an own file may not hide a built-in pack of the same name, nor the other way round
+	// an own file may not hide a built-in pack of the same name, nor the other way round
+	if !strings.HasSuffix(plan.Pack, ".toml") {
 		data, err := pack.Source(plan.Pack)
 		if err != nil {
-			return "", "", fmt.Errorf("%s: pack = %q: %w; a pack of your own is written with its path, for example \"packs/mine.toml\"",
+			return "", "", fmt.Errorf("%s: pack = %q: %w; a pack of your own is written with its path, for example "+
+				"\"packs/mine.toml\"",
 				plan.Place("pack"), plan.Pack, err)
 		}
 		return "pack " + plan.Pack, string(data), nil

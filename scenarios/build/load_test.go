@@ -35,12 +35,14 @@ func termFolder(t *testing.T, plan string) (dir, path string) {
 }
 
 func TestLoad(t *testing.T) {
-	dir, path := termFolder(t, "title = \"T\"\ndate = 2026-10-05\npack = \"packs/mine.toml\"\nseating = \"seats.csv\"\n")
+	dir, path := termFolder(t,
+		"title = \"T\"\ndate = 2026-10-05\npack = \"packs/mine.toml\"\nseating = \"seats.csv\"\n")
 	in, autumn, _, err := Load(path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if autumn != dir || len(in.Students) != 3 || in.Pack != twoLamps(t) || in.Seating["s01"] != (term.Seat{Row: 1, Column: 2}) || in.Previous != nil || in.Key != (term.Key{5}) ||
+	if autumn != dir || len(in.Students) != 3 || in.Pack != twoLamps(t) ||
+		in.Seating["s01"] != (term.Seat{Row: 1, Column: 2}) || in.Previous != nil || in.Key != (term.Key{5}) ||
 		in.Term.Paper != "a4" {
 		t.Errorf("loaded %+v from %s", in, autumn)
 	}
@@ -77,7 +79,8 @@ func TestLoadErrors(t *testing.T) {
 			}
 		})
 	}
-	check("built-in pack", head+"pack = \"lmp\"\n", `week05.toml:3: pack = "lmp": there is no built-in pack "lmp"; did you mean "lamp"?`)
+	check("built-in pack", head+"pack = \"lmp\"\n",
+		`week05.toml:3: pack = "lmp": there is no built-in pack "lmp"; did you mean "lamp"?`)
 	check("files", head+"pack = \"packs/none.toml\"\nroster = \"none.csv\"\nseating = \"seats\"\n",
 		`week05.toml:3: pack = "packs/none.toml"`, "none.csv", `week05.toml:5: seating = "seats"`)
 	check("plan", "title = 7\n", "week05.toml:1: title = 7", `week05.toml:1: key "date" is missing`)

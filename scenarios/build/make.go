@@ -93,14 +93,16 @@ func (m *maker) jobs(sets []isolation.Set) ([]job, error) {
 		if m.in.Plan.Has("faults") {
 			key = "faults"
 		}
-		return nil, fmt.Errorf("%s: none of the faults that may be hidden fits where the sheets of lab %q begin; allow more",
+		return nil, fmt.Errorf("%s: none of the faults that may be hidden fits where the sheets of lab %q begin; "+
+			"allow more",
 			m.in.Plan.Place(key), m.lab.Name)
 	}
 	d.deal(jobs, persons, begins, neighbors(m.people, m.in.Seating))
 	return jobs, nil
 }
 
-// drawAll draws the vehicles of all jobs on all cores. Each job has streams of its own, so who draws it makes no difference.
+// drawAll draws the vehicles of all jobs on all cores. Each job has streams of its own, so who draws it makes no
+// difference.
 func (m *maker) drawAll(ctx context.Context, jobs []job) error {
 	return onAllCores(ctx, len(jobs), m.in.Progress, func(i int) {
 		j := &jobs[i]
@@ -135,7 +137,8 @@ func onAllCores(ctx context.Context, n int, progress func(done, total int), work
 		close(done)
 	}()
 	made := 0
-	for range done { // progress is told from here alone, so that the caller's function need not be safe for several goroutines
+	// progress is told from here alone, so that the caller's function need not be safe for several goroutines
+	for range done {
 		made++
 		if progress != nil {
 			progress(made, n)
@@ -166,7 +169,8 @@ func (m *maker) remarks(r *Report) []string {
 	var notes []string
 	for _, f := range r.Faults {
 		if f.Draws >= 20 && f.Tight*4 > f.Draws {
-			notes = append(notes, fmt.Sprintf("fault %q: in %d of %d drawn vehicles a reading left its band; the bands are tight for the pack's tolerances",
+			notes = append(notes, fmt.Sprintf("fault %q: in %d of %d drawn vehicles a reading left its band; the "+
+				"bands are tight for the pack's tolerances",
 				f.ID, f.Tight, f.Draws))
 		}
 	}
@@ -205,8 +209,8 @@ func waysTo(l *lab.Lab, worlds map[int]*lab.World) (func(way) int64, error) {
 	}, nil
 }
 
-// buildable drops the hypotheses of which no vehicle could be drawn, whatever the term: it is decided with streams of the pack's own, so it
-// tells nothing about any sheet. It gives the ids of the faults that lost rows, each once.
+// buildable drops the hypotheses of which no vehicle could be drawn, whatever the term: it is decided with streams of
+// the pack's own, so it tells nothing about any sheet. It gives the ids of the faults that lost rows, each once.
 func buildable(ctx context.Context, l *lab.Lab, d *drawer) ([]source, []string, error) {
 	ok := make([]bool, len(l.Hypotheses))
 	err := onAllCores(ctx, len(ok), nil, func(i int) {

@@ -6,7 +6,8 @@ import (
 	"nospark/scenarios/term"
 )
 
-// neighbors lists for each person the places of those nearby and of the partners, wherever they sit: their sheets shall begin differently.
+// neighbors lists for each person the places of those nearby and of the partners, wherever they sit: their sheets shall
+// begin differently.
 func neighbors(people []person, seats term.Seating) [][]int {
 	near := nearby(people, seats)
 	for i, holder := range holders(people, seats) {
@@ -17,8 +18,9 @@ func neighbors(people []person, seats term.Seating) [][]int {
 	return near
 }
 
-// nearby lists for each person the places of those around. People are in the order of the roster, without seats the one before and the one
-// after in the same section are near; with seats the eight around. Somebody without a seat has nobody around.
+// nearby lists for each person the places of those around. People are in the order of the roster, without seats the one
+// before and the one after in the same section are near; with seats the eight around. Somebody without a seat has
+// nobody around.
 func nearby(people []person, seats term.Seating) [][]int {
 	near := make([][]int, len(people))
 	link := func(a, b int) {

@@ -21,7 +21,8 @@ func grid(n int) ([]person, term.Seating) {
 }
 
 func TestNeighbors(t *testing.T) {
-	list := []person{{id: "a", section: "1"}, {id: "x", section: "2"}, {id: "b", section: "1"}, {id: "c", section: "1"}, {id: "1", spare: true}}
+	list := []person{{id: "a", section: "1"}, {id: "x", section: "2"}, {id: "b", section: "1"}, {id: "c", section: "1"},
+		{id: "1", spare: true}}
 	near := neighbors(list, nil)
 	want := [][]int{{2, 3}, nil, {0, 3}, {2, 0}, nil} // three pass their readings round
 	for i := range want {

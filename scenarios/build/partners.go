@@ -8,8 +8,8 @@ import (
 	"nospark/scenarios/term"
 )
 
-// holders gives for each person the place of who holds their readings sheet, -1 for the instructor: see Pair. The order in a section is that
-// of the list; with seats it runs along the rows and back, so that partners sit side by side.
+// holders gives for each person the place of who holds their readings sheet, -1 for the instructor: see Pair. The order
+// in a section is that of the list; with seats it runs along the rows and back, so that partners sit side by side.
 func holders(people []person, seats term.Seating) []int {
 	sections := lab.Sections(len(people), func(i int) (string, bool) { return people[i].section, !people[i].spare })
 	for i := range sections {
@@ -39,7 +39,8 @@ func alongRows(section []int, people []person, seats term.Seating) []int {
 	})
 }
 
-// partner tells new sheets, those from one on, who holds their readings. What the others say stays: it is on slips by now.
+// partner tells new sheets, those from one on, who holds their readings. What the others say stays: it is on slips by
+// now.
 func partner(l *lab.Lab, from int, seats term.Seating) {
 	if l.Format < lab.FirstPaired {
 		return

@@ -30,7 +30,8 @@ func TestHolders(t *testing.T) {
 	check("AABB..", 1, 0, 3, 2, -1, -1)
 }
 
-// TestHoldersOnAGrid: nobody holds their own readings, nobody two sheets, and partners sit side by side, also where a row ends.
+// TestHoldersOnAGrid: nobody holds their own readings, nobody two sheets, and partners sit side by side, also where a
+// row ends.
 func TestHoldersOnAGrid(t *testing.T) {
 	for n := 2; n < 40; n++ {
 		list, seats := grid(n)
@@ -66,7 +67,8 @@ func TestPartnersStay(t *testing.T) {
 	}
 	in.Students = class(8)
 	third, _ := build(t, in)
-	if held := third.Holders(); !slices.Equal(first.Holders(), held[:6]) || held[6] != third.Sheets[7].Code || held[7] != third.Sheets[8].Code || held[8] != third.Sheets[6].Code {
+	if held := third.Holders(); !slices.Equal(first.Holders(), held[:6]) || held[6] != third.Sheets[7].Code ||
+		held[7] != third.Sheets[8].Code || held[8] != third.Sheets[6].Code {
 		t.Errorf("three latecomers: %v", held)
 	}
 }

@@ -27,7 +27,8 @@ func (p person) labels(lab, purpose string, more ...string) []string {
 	return append([]string{"lab", lab, kind, p.id, purpose}, more...)
 }
 
-// people lists who shall have a sheet: the students of the plan's sections in the order of the roster, then the spares, numbered from 1.
+// people lists who shall have a sheet: the students of the plan's sections in the order of the roster, then the spares,
+// numbered from 1.
 func people(plan *term.Plan, students []roster.Student) ([]person, error) {
 	var found []error
 	var sections []string
@@ -38,7 +39,8 @@ func people(plan *term.Plan, students []roster.Student) ([]person, error) {
 	}
 	for _, s := range plan.Sections {
 		if !slices.Contains(sections, s) {
-			found = append(found, fmt.Errorf("%s: sections names %q, which the roster does not have%s", plan.Place("sections"), s, hint(s, sections)))
+			found = append(found, fmt.Errorf("%s: sections names %q, which the roster does not have%s",
+				plan.Place("sections"), s, hint(s, sections)))
 		}
 	}
 	var list []person
@@ -48,11 +50,13 @@ func people(plan *term.Plan, students []roster.Student) ([]person, error) {
 			continue
 		}
 		ids = append(ids, s.ID)
-		list = append(list, person{id: s.ID, name: s.Name, family: s.Family, section: s.Section, large: s.LargePrint || slices.Contains(plan.LargePrint, s.ID)})
+		list = append(list, person{id: s.ID, name: s.Name, family: s.Family, section: s.Section, large: s.LargePrint ||
+			slices.Contains(plan.LargePrint, s.ID)})
 	}
 	for _, id := range plan.LargePrint {
 		if !slices.Contains(ids, id) {
-			found = append(found, fmt.Errorf("%s: large_print names %q, who is not in this lab's roster%s", plan.Place("large_print"), id, spelling.Ask(id, ids)))
+			found = append(found, fmt.Errorf("%s: large_print names %q, who is not in this lab's roster%s",
+				plan.Place("large_print"), id, spelling.Ask(id, ids)))
 		}
 	}
 	// The number of a spare is its identity: asking for more later adds to those that are printed.
@@ -65,8 +69,8 @@ func people(plan *term.Plan, students []roster.Student) ([]person, error) {
 	return list, errors.Join(found...)
 }
 
-// seatNotes tells what does not add up in a seating file: seats of people who have no sheet, people without a seat, and seats that two of a
-// section share.
+// seatNotes tells what does not add up in a seating file: seats of people who have no sheet, people without a seat, and
+// seats that two of a section share.
 func seatNotes(file string, list []person, seats term.Seating) []string {
 	var strangers, standing, squeezed []string
 	type place struct {
@@ -101,7 +105,8 @@ func seatNotes(file string, list []person, seats term.Seating) []string {
 		what string
 		ids  []string
 	}{
-		{"seats students who have no sheet in this lab", strangers}, {"has no seat for students, whose neighbors are therefore not known", standing},
+		{"seats students who have no sheet in this lab", strangers},
+		{"has no seat for students, whose neighbors are therefore not known", standing},
 		{"puts students on a seat that another one of the section has", squeezed},
 	} {
 		if len(n.ids) > 0 {

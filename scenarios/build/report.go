@@ -11,8 +11,8 @@ import (
 	"nospark/scenarios/lab"
 )
 
-// Report tells how a build went. All minutes are tenths. Refusals say something about the pack: how often a vehicle within its tolerances
-// would have been judged wrongly.
+// Report tells how a build went. All minutes are tenths. Refusals say something about the pack: how often a vehicle
+// within its tolerances would have been judged wrongly.
 type Report struct {
 	Complaints []ComplaintReport `json:"complaints"`
 	Low        float64           `json:"low"` // V over the sheets of the lab
@@ -20,38 +20,44 @@ type Report struct {
 	Mean       float64           `json:"mean"`
 	Faults     []FaultReport     `json:"faults"`
 	Learned    Learned           `json:"learned"`
-	List       float64           `json:"list"`  // mean mark of somebody who knows the list and the weights and proves nothing; 0: not asked for
-	Draws      int               `json:"draws"` // vehicles drawn for the new sheets
-	Refusals   []Refusal         `json:"refusals"`
-	Kept       int               `json:"kept"` // sheets that were there before
-	Added      int               `json:"added"`
-	Same       int               `json:"same"`  // pairs of neighbors whose sheets begin alike
-	Notes      []string          `json:"notes"` // for the instructor to read
-	Paper      Paper             `json:"paper"` // that printing the lab takes; the program that prints fills it in
+	// mean mark of somebody who knows the list and the weights and proves nothing; 0: not asked for
+	List     float64   `json:"list"`
+	Draws    int       `json:"draws"` // vehicles drawn for the new sheets
+	Refusals []Refusal `json:"refusals"`
+	Kept     int       `json:"kept"` // sheets that were there before
+	Added    int       `json:"added"`
+	Same     int       `json:"same"`  // pairs of neighbors whose sheets begin alike
+	Notes    []string  `json:"notes"` // for the instructor to read
+	Paper    Paper     `json:"paper"` // that printing the lab takes; the program that prints fills it in
 }
 
 // Paper counts sheets of paper, printed on both sides where that is possible.
 type Paper struct {
-	Sheets     int    `json:"sheets"` // all of them
-	Worksheets int    `json:"worksheets"`
-	Readings   int    `json:"readings"`   // on one side
-	Booklets   int    `json:"booklets"`   // one booklet for two students
-	Instructor int    `json:"instructor"` // how to run the lab, and who holds whose readings; key and chart are read on a screen
+	Sheets     int `json:"sheets"` // all of them
+	Worksheets int `json:"worksheets"`
+	Readings   int `json:"readings"` // on one side
+	Booklets   int `json:"booklets"` // one booklet for two students
+	// how to run the lab, and who holds whose readings; key and chart are read on a screen
+	Instructor int    `json:"instructor"`
 	BookletOf  string `json:"booklet_of"` // name of the lab with which the booklet was printed; "": with this one
 }
 
 // ComplaintReport is one complaint of the lab.
 type ComplaintReport struct {
-	ID         string     `json:"id"`
-	Reference  float64    `json:"reference"`  // V of all its suspects: the expected minutes of best play from the complaint alone
-	Hypotheses int        `json:"hypotheses"` // rows of the matrix
-	Faults     int        `json:"faults"`     // different ones among them
-	Repairs    int        `json:"repairs"`    // different ones among them
-	Checks     int        `json:"checks"`     // that some repair needs
-	Cases      int        `json:"cases"`      // in which a sheet may begin
-	Reach      float64    `json:"reach"`      // share of its faults that may be hidden which some case can hide; 0 when sheets were added
-	Chart      float64    `json:"chart"`      // least share of V that following the chart of the empty-handed start loses
-	WalkMarks  [2]float64 `json:"walk_marks"` // lowest and highest mean mark, over the cases, of somebody who tests point after point
+	ID string `json:"id"`
+	// V of all its suspects: the expected minutes of best play from the complaint alone
+	Reference  float64 `json:"reference"`
+	Hypotheses int     `json:"hypotheses"` // rows of the matrix
+	Faults     int     `json:"faults"`     // different ones among them
+	Repairs    int     `json:"repairs"`    // different ones among them
+	Checks     int     `json:"checks"`     // that some repair needs
+	Cases      int     `json:"cases"`      // in which a sheet may begin
+	// share of its faults that may be hidden which some case can hide; 0 when sheets were added
+	Reach float64 `json:"reach"`
+	// least share of V that following the chart of the empty-handed start loses
+	Chart float64 `json:"chart"`
+	// lowest and highest mean mark, over the cases, of somebody who tests point after point
+	WalkMarks [2]float64 `json:"walk_marks"`
 }
 
 // FaultReport is one fault that the lab may hide.
@@ -65,8 +71,9 @@ type FaultReport struct {
 	Tight   int     `json:"tight"`   // of these, because a reading left its band
 }
 
-// Learned is what somebody can know about a sheet who knows the list, the weights and all cases. Given its case a sheet's row is drawn
-// by the weights and by nothing else, so neither neighbors nor all debriefs nor the own history add anything: their part is 0 bits.
+// Learned is what somebody can know about a sheet who knows the list, the weights and all cases. Given its case a
+// sheet's row is drawn by the weights and by nothing else, so neither neighbors nor all debriefs nor the own history
+// add anything: their part is 0 bits.
 type Learned struct {
 	Bits   float64 `json:"bits"`   // mean uncertainty about the repair that a case leaves
 	Others float64 `json:"others"` // bits about it that all other sheets and the own history tell
@@ -146,7 +153,8 @@ func (r *Report) fill(m *maker, sets []isolation.Set, jobs []job) {
 	share := r.learn(l, sets, m.hide)
 	for f, hide := range m.hide {
 		if hide && share[f] > 0 || sheets[f] > 0 {
-			r.Faults = append(r.Faults, FaultReport{ID: l.Faults[f].ID, Label: l.Faults[f].Label, Share: share[f], Sheets: sheets[f]})
+			r.Faults = append(r.Faults, FaultReport{ID: l.Faults[f].ID, Label: l.Faults[f].Label, Share: share[f],
+				Sheets: sheets[f]})
 		}
 	}
 	r.count(l, jobs)
@@ -192,7 +200,8 @@ func alike(l *lab.Lab, m *maker) int {
 	pairs := 0
 	for i, near := range neighbors(m.people, m.in.Seating) {
 		for _, j := range near {
-			if j > i && slices.ContainsFunc(begins[m.people[i].id], func(c int) bool { return slices.Contains(begins[m.people[j].id], c) }) {
+			if j > i && slices.ContainsFunc(begins[m.people[i].id],
+				func(c int) bool { return slices.Contains(begins[m.people[j].id], c) }) {
 				pairs++
 			}
 		}
@@ -212,9 +221,13 @@ func (r *Report) count(l *lab.Lab, jobs []job) {
 	}
 	for _, fault := range slices.Sorted(maps.Keys(byFault)) {
 		t, tight, id := byFault[fault], 0, l.Faults[fault].ID
-		for _, key := range slices.SortedFunc(maps.Keys(t.band), func(a, b [2]int) int { return cmp.Or(a[0]-b[0], a[1]-b[1]) }) {
+		for _, key := range slices.SortedFunc(maps.Keys(t.band), func(a, b [2]int) int {
+			return cmp.Or(a[0]-b[0],
+				a[1]-b[1])
+		}) {
 			tight += t.band[key]
-			r.Refusals = append(r.Refusals, Refusal{id, l.Tests[key[0]].ID, l.Tests[key[0]].Bands[key[1]].Name, t.band[key]})
+			r.Refusals = append(r.Refusals, Refusal{id, l.Tests[key[0]].ID, l.Tests[key[0]].Bands[key[1]].Name,
+				t.band[key]})
 		}
 		if t.complaint > 0 {
 			r.Refusals = append(r.Refusals, Refusal{Fault: id, Band: "another complaint", Times: t.complaint})

@@ -110,7 +110,8 @@ func (r *resolver) tests() []int {
 	// Instruments that exist but that the pack has no test with are most likely meant for another pack.
 	r.indexes("instruments", "instrument", plan.Instruments, used)
 	r.indexes("forbid", "instrument", plan.Forbid, used)
-	conditions := r.indexes("conditions", "condition", plan.Conditions, idsOf(p.Conditions, func(c pack.Condition) string { return c.ID }))
+	conditions := r.indexes("conditions", "condition", plan.Conditions,
+		idsOf(p.Conditions, func(c pack.Condition) string { return c.ID }))
 	var tests []int
 	for i, t := range p.Tests {
 		switch {
@@ -125,7 +126,8 @@ func (r *resolver) tests() []int {
 		r.fail("instruments", "instruments, conditions and unplug together leave no test of pack %q", p.Name)
 	}
 	if len(tests) > lab.MaxLines {
-		r.fail("instruments", "%d tests are allowed, line numbers of three digits suffice for %d; allow fewer instruments or conditions",
+		r.fail("instruments", "%d tests are allowed, line numbers of three digits suffice for %d; allow fewer "+
+			"instruments or conditions",
 			len(tests), lab.MaxLines)
 	}
 	return tests

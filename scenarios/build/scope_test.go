@@ -13,7 +13,8 @@ import (
 // scopeLab builds a lab with pictures and one fault only.
 func scopeLab(t *testing.T, fault string) *lab.Lab {
 	t.Helper()
-	plan, err := term.ParsePlan("scope.toml", "title = \"Pictures\"\ndate = 2026-10-05\npack = \"single-coil\"\ncomplaint = \"no-start\"\nscope = true\nknown = 0\nspares = 3\nfaults = [\""+fault+"\"]\n")
+	plan, err := term.ParsePlan("scope.toml", "title = \"Pictures\"\ndate = 2026-10-05\npack = "+
+		"\"single-coil\"\ncomplaint = \"no-start\"\nscope = true\nknown = 0\nspares = 3\nfaults = [\""+fault+"\"]\n")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -22,7 +23,8 @@ func scopeLab(t *testing.T, fault string) *lab.Lab {
 		t.Fatal(err)
 	}
 	autumn := term.Term{ID: "scope-term", Paper: "letter", Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()}
-	l, _, err := Lab(context.Background(), Input{Term: autumn, Plan: plan, Key: term.Key{3}, PackFile: "single-coil.toml", Pack: string(text)})
+	l, _, err := Lab(context.Background(), Input{Term: autumn, Plan: plan, Key: term.Key{3},
+		PackFile: "single-coil.toml", Pack: string(text)})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -15,11 +15,13 @@ import (
 	"nospark/scenarios/term"
 )
 
-// secretClass is a lab of one pack in which two faults are hidden in many sheets. Keys of tests are fixed, so these tests of chance give
-// the same numbers every time; their margins are what a right program passes in all but one of some million keys.
+// secretClass is a lab of one pack in which two faults are hidden in many sheets. Keys of tests are fixed, so these
+// tests of chance give the same numbers every time; their margins are what a right program passes in all but one of
+// some million keys.
 func secretClass(t *testing.T, students int, key term.Key) (*lab.Lab, [2]int) {
 	t.Helper()
-	in := input(t, builtin(t, "single-coil"), "complaint = \"no-start\"\nknown = 0\nfaults = [\"fuse-blown\", \"coil-secondary\"]\n", students)
+	in := input(t, builtin(t, "single-coil"), "complaint = \"no-start\"\nknown = 0\nfaults = [\"fuse-blown\", "+
+		"\"coil-secondary\"]\n", students)
 	in.Key = key
 	l, _ := build(t, in)
 	var faults [2]int
@@ -34,9 +36,9 @@ func secretClass(t *testing.T, students int, key term.Key) (*lab.Lab, [2]int) {
 	return l, faults
 }
 
-// Line numbers, check letters, sheet codes and the places of abnormal readings among the lines have nothing to do with the hidden fault:
-// over 600 sheets of two faults none of them differs by more than chance. Mean and variance of chi squared with k degrees of freedom are k
-// and 2k (any textbook of statistics).
+// Line numbers, check letters, sheet codes and the places of abnormal readings among the lines have nothing to do with
+// the hidden fault: over 600 sheets of two faults none of them differs by more than chance. Mean and variance of chi
+// squared with k degrees of freedom are k and 2k (any textbook of statistics).
 func TestCodesAreIndependentOfTheFault(t *testing.T) {
 	l, faults := secretClass(t, 600, term.Key{7, 7, 7})
 	group := make([]int, len(l.Sheets))
@@ -120,15 +122,16 @@ func contingency(table map[string]*[2]float64) float64 {
 	return chi
 }
 
-// What stands on a classmate's sheet, or on the own sheet of another lab or under another key, foretells nothing on the own sheet: check
-// letters are met as often as a guess meets them, once in 400, and line numbers once in 900.
+// What stands on a classmate's sheet, or on the own sheet of another lab or under another key, foretells nothing on the
+// own sheet: check letters are met as often as a guess meets them, once in 400, and line numbers once in 900.
 func TestCodesOfOthersForetellNothing(t *testing.T) {
 	const letterRate, numberRate = 1.0 / (20 * 20), 1.0 / 900
 	check := func(name string, hits, tries int, rate float64) {
 		t.Helper()
 		// Coincidences of independent uniform draws are independent by pairs, so the variance is that of a binomial.
 		off := (float64(hits) - float64(tries)*rate) / math.Sqrt(float64(tries)*rate*(1-rate))
-		t.Logf("%s: %d of %d, once in %.1f, %+.1f standard deviations", name, hits, tries, float64(tries)/float64(hits), off)
+		t.Logf("%s: %d of %d, once in %.1f, %+.1f standard deviations", name, hits, tries, float64(tries)/float64(hits),
+			off)
 		if off > 5 || off < -5 || tries < 50_000 {
 			t.Errorf("%s: %d of %d", name, hits, tries)
 		}
@@ -166,7 +169,8 @@ func TestCodesOfOthersForetellNothing(t *testing.T) {
 		for test := range a.Tests {
 			x, y := a.Sheets[i].Lines[test], b.Sheets[i].Lines[test]
 			tries += 2
-			letters += btoi(x.Letters == y.Letters) + btoi(x.Letters == b.Sheets[(i+1)%len(b.Sheets)].Lines[test].Letters)
+			letters += btoi(x.Letters == y.Letters) +
+				btoi(x.Letters == b.Sheets[(i+1)%len(b.Sheets)].Lines[test].Letters)
 			numbers += btoi(x.Number == y.Number) + btoi(x.Number == b.Sheets[(i+1)%len(b.Sheets)].Lines[test].Number)
 		}
 	}
@@ -195,8 +199,9 @@ func btoi(b bool) int {
 	return 0
 }
 
-// What a sheet hides is drawn with HMAC-SHA-256 under the key of the term: computed here from the standard library alone, the numbers and
-// letters of a sheet come out the same. Source: RFC 2104 for HMAC; the labels are those of package draw.
+// What a sheet hides is drawn with HMAC-SHA-256 under the key of the term: computed here from the standard library
+// alone, the numbers and letters of a sheet come out the same. Source: RFC 2104 for HMAC; the labels are those of
+// package draw.
 func TestSheetsAreDrawnByHMAC(t *testing.T) {
 	in := input(t, twoLamps(t), "", 2)
 	l, _ := build(t, in)
@@ -262,7 +267,8 @@ func TestKeyPrintsNowhere(t *testing.T) {
 			}
 		}
 	}
-	text, err := json.Marshal(map[string]any{"key": in.Key, "list": []term.Key{in.Key}, "key of a map": map[term.Key]int{in.Key: 1}})
+	text, err := json.Marshal(map[string]any{"key": in.Key, "list": []term.Key{in.Key},
+		"key of a map": map[term.Key]int{in.Key: 1}})
 	if err != nil {
 		t.Fatal(err)
 	}

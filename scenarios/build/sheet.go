@@ -12,22 +12,26 @@ func (m *maker) sheet(j job, minutes func(way) int64) lab.Sheet {
 	streams := sheetStreams(m.in.Key, m.lab.Name, j.who, j.vehicle)
 	s := lab.Sheet{Student: j.who.id, Name: j.who.name, Family: j.who.family, Section: j.who.section,
 		LargePrint: j.who.large,
-		Complaint:  m.lab.Cases[j.begin].Complaint, Case: j.begin, Mileage: mileage(streams), Vehicle: j.vehicle, Truth: j.row,
-		Severity: j.drawn.severity, Minutes: minutes(way{j.begin, j.row}), Lines: make([]lab.Line, len(j.drawn.readings)), Traces: j.drawn.traces}
+		Complaint:  m.lab.Cases[j.begin].Complaint, Case: j.begin, Mileage: mileage(streams), Vehicle: j.vehicle,
+		Truth:    j.row,
+		Severity: j.drawn.severity, Minutes: minutes(way{j.begin, j.row}), Lines: make([]lab.Line,
+			len(j.drawn.readings)), Traces: j.drawn.traces}
 	if j.who.spare {
 		s.Student = ""
 	}
-	// Number and letters hang on lab and person alone. They may not hang on the fault: a classmate could learn from them.
+	// Number and letters hang on lab and person alone. They may not hang on the fault: a classmate could learn from
+	// them.
 	numbers := shuffled(100, lab.MaxLines, streams("lines"))
 	letters := streams("letters")
 	for i, r := range j.drawn.readings {
-		s.Lines[i] = lab.Line{Number: numbers[i], Letters: letters.Letters(2), Reading: r.text, Beside: r.beside, Band: r.band}
+		s.Lines[i] = lab.Line{Number: numbers[i], Letters: letters.Letters(2), Reading: r.text, Beside: r.beside,
+			Band: r.band}
 	}
 	return s
 }
 
-// code draws the code of a sheet, K7-PTX: random, so that it neither tells who has it nor where it comes in a list. No digit looks like a
-// letter.
+// code draws the code of a sheet, K7-PTX: random, so that it neither tells who has it nor where it comes in a list. No
+// digit looks like a letter.
 func (m *maker) code(j job, taken map[string]bool) string {
 	s := sheetStreams(m.in.Key, m.lab.Name, j.who, j.vehicle)("code")
 	for {

@@ -13,8 +13,8 @@ import (
 	"nospark/scenarios/vehicle"
 )
 
-// Stock is a lab without sheets and where its rows come from: what was solved and simulated once, so that any number of new vehicles can be
-// drawn later, in no time and on any machine. It holds nothing of a class or of a term's key.
+// Stock is a lab without sheets and where its rows come from: what was solved and simulated once, so that any number of
+// new vehicles can be drawn later, in no time and on any machine. It holds nothing of a class or of a term's key.
 type Stock struct {
 	Lab  *lab.Lab `json:"lab"`
 	Rows []Origin `json:"rows"` // of each hypothesis of the lab
@@ -26,8 +26,8 @@ type Origin struct {
 	Severities []float64 `json:"severities"`
 }
 
-// NewStock makes the stock for a plan. The roster, the seats and what students have had before do not matter; the key only draws the codes
-// of repairs, so it may be a published one.
+// NewStock makes the stock for a plan. The roster, the seats and what students have had before do not matter; the key
+// only draws the codes of repairs, so it may be a published one.
 func NewStock(ctx context.Context, in Input) (*Stock, error) {
 	p, err := pack.Parse(in.PackFile, []byte(in.Pack))
 	if err != nil {
@@ -63,7 +63,8 @@ func (s *Stock) Open() (*Supply, error) {
 		return nil, err
 	}
 	if len(s.Rows) != len(s.Lab.Hypotheses) || len(s.Lab.Cases) == 0 {
-		return nil, fmt.Errorf("stock of pack %q: %d rows for %d suspects, %d cases", p.Name, len(s.Rows), len(s.Lab.Hypotheses), len(s.Lab.Cases))
+		return nil, fmt.Errorf("stock of pack %q: %d rows for %d suspects, %d cases", p.Name, len(s.Rows),
+			len(s.Lab.Hypotheses), len(s.Lab.Cases))
 	}
 	place := map[string]int{}
 	for i, t := range p.Tests {
@@ -88,7 +89,8 @@ func (s *Stock) Open() (*Supply, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Supply{lab: s.Lab, drawer: &drawer{lab: s.Lab, p: p, healthy: vehicle.Healthy(p), tests: tests, sources: sources}, sets: sets}, nil
+	return &Supply{lab: s.Lab, drawer: &drawer{lab: s.Lab, p: p, healthy: vehicle.Healthy(p), tests: tests,
+		sources: sources}, sets: sets}, nil
 }
 
 // Pack is the pack of the stock, as it was read.
@@ -97,9 +99,9 @@ func (s *Supply) Pack() *pack.Pack { return s.drawer.p }
 // Any asks for whatever the case brings.
 const Any = -1
 
-// Draw makes a lab of one sheet: a case, a row of it by the weights and by nothing else, and the readings of a vehicle that shows it, all
-// from the key. A row other than Any is hidden again, in a case that it fits. The minutes of best play are left to whoever grades, and the
-// lab has no seal: nothing was handed out that it could be compared with.
+// Draw makes a lab of one sheet: a case, a row of it by the weights and by nothing else, and the readings of a vehicle
+// that shows it, all from the key. A row other than Any is hidden again, in a case that it fits. The minutes of best
+// play are left to whoever grades, and the lab has no seal: nothing was handed out that it could be compared with.
 func (s *Supply) Draw(key term.Key, number, row int) (*lab.Lab, error) {
 	l := *s.lab // shares all but the sheet
 	m := maker{lab: &l, in: &Input{Key: key}, drawer: s.drawer}

@@ -19,11 +19,13 @@ func stockOf(t *testing.T, name, complaint string) *Stock {
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan, err := term.ParsePlan("practice.toml", "title = \"Practice\"\ndate = 2026-01-01\npack = \""+name+"\"\ncomplaint = \""+complaint+"\"\n")
+	plan, err := term.ParsePlan("practice.toml",
+		"title = \"Practice\"\ndate = 2026-01-01\npack = \""+name+"\"\ncomplaint = \""+complaint+"\"\n")
 	if err != nil {
 		t.Fatal(err)
 	}
-	in := Input{Term: term.Term{ID: "practice", Paper: "letter", Rubric: term.DefaultRubric()}, Plan: plan, PackFile: name, Pack: string(source)}
+	in := Input{Term: term.Term{ID: "practice", Paper: "letter", Rubric: term.DefaultRubric()}, Plan: plan,
+		PackFile: name, Pack: string(source)}
 	s, err := NewStock(context.Background(), in)
 	if err != nil {
 		t.Fatal(err)
@@ -65,8 +67,8 @@ func TestStockKeepsEverything(t *testing.T) {
 	}
 }
 
-// TestStockDrawsByWeight: of 600 vehicles every case has about its share, and within the cases every row: the chi-square of the rows stays
-// below mean plus five standard deviations of its distribution, 2k being its variance.
+// TestStockDrawsByWeight: of 600 vehicles every case has about its share, and within the cases every row: the
+// chi-square of the rows stays below mean plus five standard deviations of its distribution, 2k being its variance.
 func TestStockDrawsByWeight(t *testing.T) {
 	s := stockOf(t, "horn", "silent")
 	supply, err := s.Open()

@@ -25,8 +25,8 @@ type merged struct {
 	heaviest int64
 }
 
-// suspect fills in the hypotheses of a lab with their weights, and tells where they come from. Which faults a sheet may hide makes no
-// difference here, since the students do not know.
+// suspect fills in the hypotheses of a lab with their weights, and tells where they come from. Which faults a sheet may
+// hide makes no difference here, since the students do not know.
 func suspect(l *lab.Lab, p *pack.Pack, m *vehicle.Matrix, req request, complaints []int) []source {
 	all := merge(l, m, req, complaints)
 	weigh(l, p, all)
@@ -37,8 +37,8 @@ func suspect(l *lab.Lab, p *pack.Pack, m *vehicle.Matrix, req request, complaint
 	return sources
 }
 
-// merge fills in the hypotheses: the rows of the pack's matrix that give one of the complaints, seen through the allowed tests. Rows of one
-// fault that the allowed tests and the complaint cannot tell apart become one.
+// merge fills in the hypotheses: the rows of the pack's matrix that give one of the complaints, seen through the
+// allowed tests. Rows of one fault that the allowed tests and the complaint cannot tell apart become one.
 func merge(l *lab.Lab, m *vehicle.Matrix, req request, complaints []int) []merged {
 	type key struct {
 		fault, complaint int
@@ -73,9 +73,9 @@ func merge(l *lab.Lab, m *vehicle.Matrix, req request, complaints []int) []merge
 	return all
 }
 
-// weigh gives every hypothesis its weight, max(1, round(1000 w / sqrt(W))), w being its own prior and W that of its whole fault, whatever
-// else it may lead to: common faults come more often than rare ones, but not so often that naming them pays. The vehicle with nothing wrong
-// has a tenth of the weight of an average complaint's suspects.
+// weigh gives every hypothesis its weight, max(1, round(1000 w / sqrt(W))), w being its own prior and W that of its
+// whole fault, whatever else it may lead to: common faults come more often than rare ones, but not so often that naming
+// them pays. The vehicle with nothing wrong has a tenth of the weight of an average complaint's suspects.
 func weigh(l *lab.Lab, p *pack.Pack, all []merged) {
 	total := map[int]int64{} // by complaint
 	for i := range l.Hypotheses {
@@ -110,7 +110,8 @@ func bandsText(bands []uint8, tests []int) string {
 // tooMany refuses a lab whose rows no solver takes.
 func tooMany(l *lab.Lab) error {
 	if n := len(l.Hypotheses); n > isolation.MaxHypotheses {
-		return fmt.Errorf("pack %q gives %d suspects under the plan's complaints, at most %d can be solved; name fewer complaints",
+		return fmt.Errorf("pack %q gives %d suspects under the plan's complaints, at most %d can be solved; name "+
+			"fewer complaints",
 			l.Pack.Name, n, isolation.MaxHypotheses)
 	}
 	return nil

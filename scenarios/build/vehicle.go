@@ -9,14 +9,15 @@ import (
 	"nospark/scenarios/vehicle"
 )
 
-// A vehicle is drawn again until every reading lies in the bands of its row. Of a row of which one draw in two hundred does, this many fail
-// once in 10^10 sheets.
+// A vehicle is drawn again until every reading lies in the bands of its row. Of a row of which one draw in two hundred
+// does, this many fail once in 10^10 sheets.
 const attempts = 5000
 
 // tries is how many vehicles of a row are drawn to see whether it can be built at all.
 const tries = 60
 
-// drawer draws vehicles for the sheets of a lab. It is used by several goroutines at once and changes nothing of its own.
+// drawer draws vehicles for the sheets of a lab. It is used by several goroutines at once and changes nothing of its
+// own.
 type drawer struct {
 	lab     *lab.Lab
 	p       *pack.Pack
@@ -53,9 +54,9 @@ type tally struct {
 
 func newTally() *tally { return &tally{band: map[[2]int]int{}} }
 
-// vehicle draws vehicles of a row until one fits: every reading that the meters show, errors included, lies in the row's bands, and the
-// customer would report its complaint. The row stays the same whatever happens, or what a sheet hides would depend on how easily it is
-// built. ok is false when none of the given number fits.
+// vehicle draws vehicles of a row until one fits: every reading that the meters show, errors included, lies in the
+// row's bands, and the customer would report its complaint. The row stays the same whatever happens, or what a sheet
+// hides would depend on how easily it is built. ok is false when none of the given number fits.
 func (d *drawer) vehicle(s streams, row, most int, t *tally) (drawn, bool) {
 	for n := range most {
 		v, severity := d.assemble(s, row, n)
@@ -93,8 +94,9 @@ func (d *drawer) assemble(s streams, row, n int) (*vehicle.Vehicle, float64) {
 	return v, severity
 }
 
-// meter gives the errors of attempt n by test of the pack. One meter has one gain error, whatever it measures, so that the differences
-// which students form between its readings stay sound; only the last digits differ from reading to reading.
+// meter gives the errors of attempt n by test of the pack. One meter has one gain error, whatever it measures, so that
+// the differences which students form between its readings stay sound; only the last digits differ from reading to
+// reading.
 func (d *drawer) meter(s streams, n int) []vehicle.Error {
 	gain := map[string]float64{}
 	last := s("last digits", strconv.Itoa(n))

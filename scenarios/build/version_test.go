@@ -33,20 +33,24 @@ func frozen(t *testing.T, path string) ([]byte, *lab.Lab) {
 	return data, l
 }
 
-// TestVersionOne reads the lab that the first version wrote. The file is never written anew: labs have to stay readable, sealed and
-// printable, and their marks the same.
+// TestVersionOne reads the lab that the first version wrote. The file is never written anew: labs have to stay
+// readable, sealed and printable, and their marks the same.
 func TestVersionOne(t *testing.T) {
 	const path = "testdata/lab-v1.json"
 	data, l := frozen(t, path)
-	if l.Format != 1 || l.Name != "week05" || len(l.Sheets) != 4 || len(l.Tests) == 0 || l.Sheets[0].Student != "s00" || l.Rubric != term.DefaultRubric() {
-		t.Errorf("format %d, lab %s, %d sheets, %d tests, rubric %+v", l.Format, l.Name, len(l.Sheets), len(l.Tests), l.Rubric)
+	if l.Format != 1 || l.Name != "week05" || len(l.Sheets) != 4 || len(l.Tests) == 0 || l.Sheets[0].Student != "s00" ||
+		l.Rubric != term.DefaultRubric() {
+		t.Errorf("format %d, lab %s, %d sheets, %d tests, rubric %+v", l.Format, l.Name, len(l.Sheets), len(l.Tests),
+			l.Rubric)
 	}
 	h := handedOut(t, l)
 	if len(h.Worksheets) != 4 || h.Worksheets[3].Student != "" || h.Reference.PackTitle == "" {
 		t.Errorf("%d worksheets, pack %q", len(h.Worksheets), h.Reference.PackTitle)
 	}
 	newer := strings.Replace(string(data), `"format":1`, `"format":5`, 1)
-	if _, err := lab.Decode(path, []byte(newer)); err == nil || !strings.Contains(err.Error(), path+": has format 5, this program knows formats up to 4; use the newer nospark") {
+	if _, err := lab.Decode(path, []byte(newer)); err == nil ||
+		!strings.Contains(err.Error(),
+			path+": has format 5, this program knows formats up to 4; use the newer nospark") {
 		t.Errorf("a newer version: %v", err)
 	}
 	// A newer one may have fields that this program does not know; its format is the better explanation.
@@ -92,7 +96,8 @@ func TestVersionThree(t *testing.T) {
 	}
 	ref := handedOut(t, l).Reference
 	// the first lines of the file's repairs
-	if l.Format != 3 || l.Booklet != nil || ref.Repairs[0].Code+ref.Repairs[0].Letters != "47HX" || len(ref.Proofs[0]) == 0 {
+	if l.Format != 3 || l.Booklet != nil || ref.Repairs[0].Code+ref.Repairs[0].Letters != "47HX" ||
+		len(ref.Proofs[0]) == 0 {
 		t.Errorf("format %d, repairs %+v, proofs %q", l.Format, ref.Repairs, ref.Proofs)
 	}
 	if again := encode(t, l); string(again) != string(data) {
@@ -107,8 +112,8 @@ func TestVersionThree(t *testing.T) {
 	}
 }
 
-// TestCodesStayForTheTerm: every lab of a pack has the same codes and the same booklet, whatever its plan; another pack, or
-// another key, has others.
+// TestCodesStayForTheTerm: every lab of a pack has the same codes and the same booklet, whatever its plan; another
+// pack, or another key, has others.
 func TestCodesStayForTheTerm(t *testing.T) {
 	first := input(t, twoLamps(t), "", 2)
 	one, _ := build(t, first)
@@ -116,7 +121,8 @@ func TestCodesStayForTheTerm(t *testing.T) {
 	later.Plan.Name, later.Plan.Title = "week09", "Later"
 	two, _ := build(t, later)
 	if !slices.Equal(one.Repairs, two.Repairs) || !reflect.DeepEqual(one.Booklet, two.Booklet) {
-		t.Errorf("a later lab has the repairs\n%+v\nand the booklet %+v, the first\n%+v\nand %+v", two.Repairs, two.Booklet, one.Repairs, one.Booklet)
+		t.Errorf("a later lab has the repairs\n%+v\nand the booklet %+v, the first\n%+v\nand %+v", two.Repairs,
+			two.Booklet, one.Repairs, one.Booklet)
 	}
 	a, b := handedOut(t, one).Reference, handedOut(t, two).Reference
 	if a.Columns, b.Columns = nil, nil; !reflect.DeepEqual(a, b) { // the columns are those of the worksheet

@@ -13,25 +13,26 @@ import (
 // rubric is the usual one.
 var rubric = lab.Rubric{Evidence: 15, Diagnosis: 40, Efficiency: 30, Interpretation: 15}
 
-// threeSuspects are three rows with repairs of 1, 2 and 4 minutes and two tests: A (1 minute) at a point tells the first from the others, B
-// (2 minutes) outside the grid the last from the others.
+// threeSuspects are three rows with repairs of 1, 2 and 4 minutes and two tests: A (1 minute) at a point tells the
+// first from the others, B (2 minutes) outside the grid the last from the others.
 func threeSuspects() *lab.Lab {
 	two := []lab.Band{{Name: "x", Normal: true}, {Name: "y"}}
 	return &lab.Lab{Format: lab.Format, Points: []lab.Point{{Number: 1}}, Rows: 2, Rubric: rubric,
-		Tests:      []lab.Test{{ID: "a", Minutes: 10, Bands: two}, {ID: "b", Minutes: 20, Point: -1, Bands: two}},
-		Hypotheses: []lab.Hypothesis{{Weight: 1, Bands: "00"}, {Fault: 1, Weight: 1, Bands: "10"}, {Fault: 2, Weight: 1, Bands: "11"}},
-		Faults:     []lab.Fault{{Repair: 0}, {Repair: 1}, {Repair: 2}}, Complaints: []lab.Complaint{{ID: "c"}},
+		Tests: []lab.Test{{ID: "a", Minutes: 10, Bands: two}, {ID: "b", Minutes: 20, Point: -1, Bands: two}},
+		Hypotheses: []lab.Hypothesis{{Weight: 1, Bands: "00"}, {Fault: 1, Weight: 1, Bands: "10"},
+			{Fault: 2, Weight: 1, Bands: "11"}},
+		Faults: []lab.Fault{{Repair: 0}, {Repair: 1}, {Repair: 2}}, Complaints: []lab.Complaint{{ID: "c"}},
 		Repairs: []lab.Repair{{Minutes: 10}, {Minutes: 20}, {Minutes: 40}}}
 }
 
 func all(int) bool { return true }
 
-// Best play of the three suspects takes A first, 7/3 minutes on average, and needs one step for the first and two for the others. A walk
-// begins with A or with B, which loses 1/3 minute.
+// Best play of the three suspects takes A first, 7/3 minutes on average, and needs one step for the first and two for
+// the others. A walk begins with A or with B, which loses 1/3 minute.
 //
-// With two lines in the record table, of 15 + 40 + 30 + 15 points: after A all lose only an eighth of the verdicts, 15/8. After B all have
-// 30 x 7/3 / (7/3 + 2 x 1/3) = 70/3 for efficiency; the second and the last lose an eighth of the verdicts, the first has made two steps where
-// one was needed, and of two verdicts none may be wrong: 15 x 49/64.
+// With two lines in the record table, of 15 + 40 + 30 + 15 points: after A all lose only an eighth of the verdicts,
+// 15/8. After B all have 30 x 7/3 / (7/3 + 2 x 1/3) = 70/3 for efficiency; the second and the last lose an eighth of
+// the verdicts, the first has made two steps where one was needed, and of two verdicts none may be wrong: 15 x 49/64.
 func TestWalkByHand(t *testing.T) {
 	l := threeSuspects()
 	f, err := Find(l, 0, Request{Hide: all})
@@ -46,7 +47,8 @@ func TestWalkByHand(t *testing.T) {
 	a := []float64{proven, proven, proven}
 	b := []float64{late + 15*49.0/64, late + 15*7.0/8, late + 15*7.0/8}
 	for h, got := range f.Cases[0].Walk.Marks {
-		// About half of the walks begin with A: of 40 draws the share lies within four standard errors, 4 x 0.5 / sqrt(40) < 0.32.
+		// About half of the walks begin with A: of 40 draws the share lies within four standard errors, 4 x 0.5 /
+		// sqrt(40) < 0.32.
 		if math.Abs(got-(a[h]+b[h])/2) > 0.32*math.Abs(a[h]-b[h])+1e-9 {
 			t.Errorf("walk to %d earns %v, want about the mean of %v and %v", h, got, a[h], b[h])
 		}
@@ -61,11 +63,12 @@ func TestWalkThatEndsEarly(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	// After A, which does not prove the second: e = 1/2, c = 1/2 for both repairs that are left. Right: 40/2; wrong: 40 x min(e/4, c/2) = 5.
-	// Best play would still take 2 minutes, a wrong repair its own: of efficiency 30/2 x 7 / (7 + 12) and 30/2 x 7 / (7 + 12 + 24). Half of the
-	// two steps are done, and seven verdicts of eight are right.
+	// After A, which does not prove the second: e = 1/2, c = 1/2 for both repairs that are left. Right: 40/2; wrong: 40
+	// x min(e/4, c/2) = 5. Best play would still take 2 minutes, a wrong repair its own: of efficiency 30/2 x 7 / (7 +
+	// 12) and 30/2 x 7 / (7 + 12 + 24). Half of the two steps are done, and seven verdicts of eight are right.
 	after := 7.5 + (20+5)/2.0 + (105.0/19+105.0/43)/2 + 15*7.0/8/2
-	// After B the second: e = 1/2, c = 1/2; best play would still take 1 minute after a test that lost 1/3, the first repair 1 minute more.
+	// After B the second: e = 1/2, c = 1/2; best play would still take 1 minute after a test that lost 1/3, the first
+	// repair 1 minute more.
 	afterB := 7.5 + (20+5)/2.0 + (105.0/15+105.0/21)/2 + 15*7.0/8/2
 	if got := f.Cases[0].Walk.Marks[1]; math.Abs(got-(after+afterB)/2) > 0.32*math.Abs(after-afterB)+1e-9 {
 		t.Errorf("the second earns %v, want about the mean of %v and %v", got, after, afterB)
@@ -78,7 +81,8 @@ func randomLab(r *rand.Rand) *lab.Lab {
 	bands := []lab.Band{{Name: "low"}, {Name: "normal", Normal: true}, {Name: "high"}}
 	for t := range 6 {
 		l.Points = append(l.Points, lab.Point{Number: t + 1})
-		l.Tests = append(l.Tests, lab.Test{ID: fmt.Sprint("t", t), Minutes: int64(4 + r.IntN(24)), Point: t, Bands: bands})
+		l.Tests = append(l.Tests, lab.Test{ID: fmt.Sprint("t", t), Minutes: int64(4 + r.IntN(24)), Point: t,
+			Bands: bands})
 	}
 	for f := range 6 {
 		l.Repairs = append(l.Repairs, lab.Repair{Minutes: 100})
@@ -99,8 +103,8 @@ func randomLab(r *rand.Rand) *lab.Lab {
 	return l
 }
 
-// Every case of a random lab is what the rules of a usable state ask for, worked out here from the matrix alone: its set by comparing bands,
-// its V by going through all orders of tests.
+// Every case of a random lab is what the rules of a usable state ask for, worked out here from the matrix alone: its
+// set by comparing bands, its V by going through all orders of tests.
 func TestCasesByExhaustion(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 8))
 	cases := 0

@@ -6,7 +6,8 @@ import (
 	"nospark/scenarios/isolation"
 )
 
-// chart is best play from the complaint alone, as it can be printed once for everybody: the tests that it asks for under each suspect.
+// chart is best play from the complaint alone, as it can be printed once for everybody: the tests that it asks for
+// under each suspect.
 type chart struct {
 	found *Found
 	tests [][]int // by suspect
@@ -35,7 +36,8 @@ func (c *chart) follow(set isolation.Set, way []int) {
 	}
 }
 
-// loses is the share of V that somebody loses who begins with a case and follows the chart all the same, known readings for free.
+// loses is the share of V that somebody loses who begins with a case and follows the chart all the same, known readings
+// for free.
 func (c *chart) loses(k Case) float64 {
 	p := &c.found.World.Problem
 	var spent, weight int64

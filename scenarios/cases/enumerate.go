@@ -10,7 +10,8 @@ import (
 // quick is the most that a test may take which somebody is taken to have made before, tenths of a minute.
 const quick = 26
 
-// outcomes lists what can be left after one or two quick tests: one case for each different state that offers enough to hide.
+// outcomes lists what can be left after one or two quick tests: one case for each different state that offers enough to
+// hide.
 func (s *search) outcomes() []Case {
 	quick := s.quickTests()
 	sets := make([][]int, 0, len(quick)*(len(quick)+1)/2)
@@ -39,8 +40,8 @@ func (s *search) outcomes() []Case {
 	return all
 }
 
-// quickTests lists the tests that may be known: open, quick, never silent and not the same under every row; of several that divide all
-// suspects alike the first.
+// quickTests lists the tests that may be known: open, quick, never silent and not the same under every row; of several
+// that divide all suspects alike the first.
 func (s *search) quickTests() []int {
 	var tests []int
 	divided := map[string]bool{}

@@ -10,8 +10,9 @@ import (
 	"nospark/scenarios/lab"
 )
 
-// These bound the proof of best play, in states compared and in memory. A lab whose optimum is not proven within them is refused: marks
-// never rest on an estimate. The built-in packs need far less; a pack that needs more would keep an instructor waiting for minutes.
+// These bound the proof of best play, in states compared and in memory. A lab whose optimum is not proven within them
+// is refused: marks never rest on an estimate. The built-in packs need far less; a pack that needs more would keep an
+// instructor waiting for minutes.
 const (
 	mostNodes = 3_000_000
 	mostBytes = 2 << 30
@@ -33,7 +34,8 @@ type Found struct {
 	Reference float64 // V of the empty-handed start, tenths
 	Cases     []Case
 	Reach     float64 // share of the faults that give the complaint and may be hidden, that some case can hide
-	Chart     float64 // least share of V that following the chart of the empty-handed start loses, as far as there are enough cases
+	// least share of V that following the chart of the empty-handed start loses, as far as there are enough cases
+	Chart float64
 }
 
 // Case is one usable case with what is known of it.
@@ -44,8 +46,8 @@ type Case struct {
 	Chart float64       // share of V that following the chart of the empty-handed start loses
 }
 
-// Limits of a usable state, as shares of the empty-handed start's V, of weight and of overlap, and in points of a mark. They were chosen
-// by trying them on the built-in packs: common practice, no source.
+// Limits of a usable state, as shares of the empty-handed start's V, of weight and of overlap, and in points of a mark.
+// They were chosen by trying them on the built-in packs: common practice, no source.
 const (
 	leastValue   = 0.5
 	mostValue    = 1.1
@@ -63,7 +65,8 @@ const (
 	mostStates   = 60 // that are looked at closely, beside those that bring a further fault into reach
 )
 
-// Find works out the cases of a complaint. The error says why there is nothing to hide, or that best play could not be proven.
+// Find works out the cases of a complaint. The error says why there is nothing to hide, or that best play could not be
+// proven.
 func Find(l *lab.Lab, complaint int, r Request) (*Found, error) {
 	world, err := l.World(complaint, nil, nil)
 	if err != nil {
@@ -81,10 +84,12 @@ func Find(l *lab.Lab, complaint int, r Request) (*Found, error) {
 	weight := float64(solver.Weight(world.Suspects))
 	switch {
 	case !value.Proven():
-		return nil, fmt.Errorf("complaint %q: best play among %d suspects and %d tests could not be proven (between %.2f and %.2f minutes);"+
+		return nil, fmt.Errorf("complaint %q: best play among %d suspects and %d tests could not be proven (between "+
+			"%.2f and %.2f minutes);"+
 			" allow fewer instruments or conditions", id, world.Suspects.Len(), len(l.Tests), float64(value.Low)/weight/10, float64(value.High)/weight/10)
 	case solver.Done(world.Suspects):
-		return nil, fmt.Errorf("complaint %q: nothing needs testing, the allowed tests cannot narrow down its %d suspects; allow more instruments or conditions",
+		return nil, fmt.Errorf("complaint %q: nothing needs testing, the allowed tests cannot narrow down its %d "+
+			"suspects; allow more instruments or conditions",
 			id, world.Rows(world.Suspects).Len())
 	}
 	f := &Found{World: world, Solver: solver, Reference: float64(value.Low) / weight}
@@ -112,7 +117,8 @@ type DifficultyError struct {
 
 // Error says what there is instead.
 func (e *DifficultyError) Error() string {
-	return fmt.Sprintf("complaint %q: no case is as difficult as asked for; best play takes %.1f minutes from the complaint alone, and where something is"+
+	return fmt.Sprintf("complaint %q: no case is as difficult as asked for; best play takes %.1f minutes from the "+
+		"complaint alone, and where something is"+
 		" known already it is looked for between %.1f and %.1f", e.Complaint, e.Reference/10, leastValue*e.Reference/10, mostValue*e.Reference/10)
 }
 
@@ -139,7 +145,8 @@ func (s *search) prepare() {
 
 // start is the empty-handed start as the only case.
 func (s *search) start() ([]Case, error) {
-	c := Case{Case: lab.Case{Complaint: s.found.World.Complaint, Known: []lab.Known{}, Reference: s.found.Reference}, Set: s.found.World.Suspects}
+	c := Case{Case: lab.Case{Complaint: s.found.World.Complaint, Known: []lab.Known{}, Reference: s.found.Reference},
+		Set: s.found.World.Suspects}
 	id := s.lab.Complaints[c.Complaint].ID
 	if s.faults == 0 {
 		return nil, fmt.Errorf("complaint %q: no fault is left to hide", id)
@@ -285,7 +292,8 @@ func (s *search) even(states []Case) []Case {
 	return slices.DeleteFunc(kept, func(c Case) bool { return math.Abs(c.Walk.Mean-median) > mostApart })
 }
 
-// enough keeps the states in which following the chart of the empty-handed start loses most, as long as they are many and varied enough.
+// enough keeps the states in which following the chart of the empty-handed start loses most, as long as they are many
+// and varied enough.
 func (s *search) enough(states []Case) []Case {
 	for i := range states {
 		states[i].Chart = s.chart.loses(states[i])
@@ -319,7 +327,8 @@ func (s *search) wanted() float64 {
 	return wantFaults
 }
 
-// variety is the expected number of different faults on a class of sheets: cases are drawn evenly, rows by their weights.
+// variety is the expected number of different faults on a class of sheets: cases are drawn evenly, rows by their
+// weights.
 func (s *search) variety(list []Case) float64 {
 	share := make([]float64, len(s.lab.Faults))
 	for _, c := range list {

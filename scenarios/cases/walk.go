@@ -9,15 +9,15 @@ import (
 	"nospark/scenarios/lab"
 )
 
-// walks is how many walks from a state are averaged. Marks of two walks have a standard deviation of some eight points, so that of the
-// mean is about a point. More walks would cost seconds and change no choice that matters.
+// walks is how many walks from a state are averaged. Marks of two walks have a standard deviation of some eight points,
+// so that of the mean is about a point. More walks would cost seconds and change no choice that matters.
 const walks = 40
 
 // slip is the share of verdicts on a walk that are wrong.
 const slip = 1.0 / 8
 
-// Walk tells how somebody fares from a state who does not choose: from any point round the diagram, at each a test that could still show
-// something, any of them, until the repair is proven or the record table is full.
+// Walk tells how somebody fares from a state who does not choose: from any point round the diagram, at each a test that
+// could still show something, any of them, until the repair is proven or the record table is full.
 type Walk struct {
 	Mean      float64         // mark, by the weights of the rows
 	Low, High float64         // least and highest mean mark of a row
@@ -27,7 +27,8 @@ type Walk struct {
 // Spread is how far apart the rows of a state are, in points.
 func (w Walk) Spread() float64 { return w.High - w.Low }
 
-// walk makes the walks of a state whose V is known. They are always the same: how hard a state is does not depend on a term's key.
+// walk makes the walks of a state whose V is known. They are always the same: how hard a state is does not depend on a
+// term's key.
 func (s *search) walk(set isolation.Set, reference float64) Walk {
 	w := newWalker(s, reference)
 	all := slices.Collect(set.All())
@@ -86,8 +87,10 @@ type progress struct {
 
 func newWalker(s *search, reference float64) *walker {
 	n := len(s.found.World.Problem.Weight)
-	w := &walker{lab: s.lab, world: s.found.World, solver: s.found.Solver, problem: &s.found.World.Problem, reference: reference,
-		at: make([][]int, len(s.lab.Points)+1), right: make([][]int, n), label: make([]int, n), others: make([]int64, n), needed: make([]int, n),
+	w := &walker{lab: s.lab, world: s.found.World, solver: s.found.Solver, problem: &s.found.World.Problem,
+		reference: reference,
+		at:        make([][]int, len(s.lab.Points)+1), right: make([][]int, n), label: make([]int, n),
+		others: make([]int64, n), needed: make([]int, n),
 		stream: draw.New([]byte("walks"), s.lab.Pack.Name), sum: make([]float64, n),
 		search: s, rest: map[ending]int{}}
 	for t, test := range s.lab.Tests {
@@ -200,8 +203,8 @@ func (w *walker) end(suspects []int, s progress) {
 	}
 }
 
-// mark is the mean mark of a walk that ends with some suspects, row h among them. Any of their repairs is written. What the instructor
-// judges counts in full.
+// mark is the mean mark of a walk that ends with some suspects, row h among them. Any of their repairs is written. What
+// the instructor judges counts in full.
 func (w *walker) mark(left []int, h int, s progress) float64 {
 	o := lab.Outcome{Reference: w.reference, Lost: s.lost, Settled: w.proven(left), Right: true, Evidence: 1}
 	if w.others[h] > 0 {
@@ -225,7 +228,8 @@ func (w *walker) mark(left []int, h int, s progress) float64 {
 		return sum / w.weight(left)
 	}
 	o.Share = share(w.right[h])
-	repairs := slices.DeleteFunc(w.solver.Repairs(isolation.SetOf(left...)), func(r int) bool { return r == w.lab.NotListed() })
+	repairs := slices.DeleteFunc(w.solver.Repairs(isolation.SetOf(left...)),
+		func(r int) bool { return r == w.lab.NotListed() })
 	sum := 0.0
 	for _, repair := range repairs {
 		guess := o
@@ -251,8 +255,8 @@ func (w *walker) interpretation(left []int, h int, s progress) float64 {
 	return rightly(s.judged, min(s.asked, needed)) * float64(needed-missing) / float64(needed)
 }
 
-// rightly is the mean share of right verdicts where only some of the verdicts count, but of the wrong ones, which are binomially
-// distributed, all do.
+// rightly is the mean share of right verdicts where only some of the verdicts count, but of the wrong ones, which are
+// binomially distributed, all do.
 func rightly(verdicts, counted int) float64 {
 	if counted == 0 {
 		return 1
@@ -266,7 +270,8 @@ func rightly(verdicts, counted int) float64 {
 	return share
 }
 
-// missing is the number of steps that best play would still make to h. Walks end in the same few places again and again.
+// missing is the number of steps that best play would still make to h. Walks end in the same few places again and
+// again.
 func (w *walker) missing(suspects []int, h int) int {
 	if w.proven(suspects) {
 		return 0

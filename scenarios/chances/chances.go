@@ -1,5 +1,5 @@
-// Package chances tells what a lab gives opportunities for before anybody has worked on it: which kinds of test best play
-// needs from a case to each row that may hide behind it, and how often each case shall come.
+// Package chances tells what a lab gives opportunities for before anybody has worked on it: which kinds of test best
+// play needs from a case to each row that may hide behind it, and how often each case shall come.
 //
 // Start at Of. What counts as an opportunity is said in package grading/evidence; this is the same rule, looked at from
 // the side of a lab. Nothing here knows which row a sheet hides, and nothing here chooses one: history and what a plan
@@ -97,8 +97,8 @@ const (
 )
 
 // Weight is the weight of a case for somebody, above 0: in thousandths, metWeight to newWeight by the share of rows
-// whose repair is new, times up to askedWeight for each kind of test that the plan asks for and that the student's other
-// vehicles in the lab, given as the rows of their cases, do not bring already.
+// whose repair is new, times up to askedWeight for each kind of test that the plan asks for and that the student's
+// other vehicles in the lab, given as the rows of their cases, do not bring already.
 func Weight(rows []Row, met func(repair string) bool, asked []string, others [][]Row) int64 {
 	var fresh, all int64
 	for _, r := range rows {

@@ -159,7 +159,8 @@ func TestAgainstDenseOracle(t *testing.T) {
 				}
 				for e, k := range branch {
 					want, _ := x[k].Float64()
-					near(t, "current of "+n.elements[e].name, s.Amps(e), want, 1e-9*math.Abs(want)+1e-11*high/shapes[name].low)
+					near(t, "current of "+n.elements[e].name, s.Amps(e), want,
+						1e-9*math.Abs(want)+1e-11*high/shapes[name].low)
 				}
 				a, b := Node(r.IntN(n.Nodes())), Node(r.IntN(n.Nodes()))
 				worstOhms = math.Max(worstOhms, compareThevenin(t, &n, s, x, islands, a, b))

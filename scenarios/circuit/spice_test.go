@@ -107,7 +107,8 @@ func TestAgainstNgspice(t *testing.T) {
 			for i := range n.elements {
 				if e := &n.elements[i]; e.kind == source && e.ohms == 0 {
 					amps := s.Amps(Element(i))
-					ask("i("+strings.ToLower(n.SPICEElement(Element(i)))+")", amps, math.Abs(amps)+1e-6*s.highest()/shapes[name].low)
+					ask("i("+strings.ToLower(n.SPICEElement(Element(i)))+")", amps,
+						math.Abs(amps)+1e-6*s.highest()/shapes[name].low)
 				}
 			}
 			script.WriteString("remcirc\ndestroy all\n")
@@ -142,7 +143,8 @@ func TestMeterInSPICE(t *testing.T) {
 	for i, meter := range []float64{10, 48, 10e6} {
 		a, b := probe[i], probe[i+1]
 		var netlist bytes.Buffer
-		if err := n.WriteSPICE(&netlist, "meter", fmt.Sprintf("Rmeter %s %s %g", names[a], names[b], meter)); err != nil {
+		if err := n.WriteSPICE(&netlist, "meter", fmt.Sprintf("Rmeter %s %s %g", names[a], names[b],
+			meter)); err != nil {
 			t.Fatal(err)
 		}
 		file := fmt.Sprintf("meter%d.cir", i)

@@ -131,7 +131,8 @@ func (c *Transient) check() error {
 	for i := range c.parts {
 		p := &c.parts[i]
 		bad := func(what string, x float64, want string) error {
-			return fmt.Errorf("element %q (nodes %q and %q): %s %g, want %s", p.name, c.name(p.a), c.name(p.b), what, x, want)
+			return fmt.Errorf("element %q (nodes %q and %q): %s %g, want %s", p.name, c.name(p.a), c.name(p.b), what, x,
+				want)
 		}
 		if !(p.ohms >= 0) || p.kind == partInductor && math.IsInf(p.ohms, 1) {
 			return bad("resistance", p.ohms, "0 ohms or more")
@@ -144,8 +145,9 @@ func (c *Transient) check() error {
 				return bad("a voltage, or conductance in siemens,", x, "positive finite values, voltages ascending")
 			}
 		}
-		if g := p.gap; p.kind == partGap && !(g.BreakdownVolts > 0 && g.BurnVolts >= 0 && g.BreakdownVolts >= g.BurnVolts &&
-			g.BurnOhms > 0 && g.HoldAmps >= 0) {
+		if g := p.gap; p.kind == partGap &&
+			!(g.BreakdownVolts > 0 && g.BurnVolts >= 0 && g.BreakdownVolts >= g.BurnVolts &&
+				g.BurnOhms > 0 && g.HoldAmps >= 0) {
 			return bad("breakdown voltage", g.BreakdownVolts,
 				fmt.Sprintf("more than 0 and at least the burn voltage %g, with more than 0 ohms (%g) "+
 					"and a holding current of 0 or more (%g)", g.BurnVolts, g.BurnOhms, g.HoldAmps))

@@ -213,7 +213,8 @@ func TestTransientErrors(t *testing.T) {
 	check("ideal contact", func(c *Transient, a, b Node) { c.Switch("contact", a, b, 0, 1e9) }, `"contact"`)
 	check("perfectly open contact", func(c *Transient, a, b Node) { c.Switch("contact", a, b, 1, math.Inf(1)) },
 		`"contact"`)
-	check("toggles out of order", func(c *Transient, a, b Node) { c.Switch("contact", a, b, 1, 1e9, 2, 1) }, `"contact"`,
+	check("toggles out of order", func(c *Transient, a, b Node) { c.Switch("contact", a, b, 1, 1e9, 2, 1) },
+		`"contact"`,
 		"ascending")
 	check("negative clamp", func(c *Transient, a, b Node) { c.Clamp("clamp", a, b, -5, 1) }, `"clamp"`, "-5")
 	check("gap that burns above its breakdown", func(c *Transient, a, b Node) {

@@ -48,7 +48,8 @@ func (c *Transient) Run(o Options, probes ...Probe) (*Trace, error) {
 	}
 	if !(o.Until > 0) || math.IsInf(o.Until, 1) || !(o.MaxStep >= 0) || !(o.FixedStep >= 0) || !(o.Tolerance >= 0) {
 		return nil,
-			fmt.Errorf("run until %g s with steps up to %g s, tolerance %g: want an end after 0 and no negative values", o.Until,
+			fmt.Errorf("run until %g s with steps up to %g s, tolerance %g: want an end after 0 and no negative values",
+				o.Until,
 				max(o.MaxStep, o.FixedStep), o.Tolerance)
 	}
 	r, err := newRun(c)

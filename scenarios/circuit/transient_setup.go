@@ -40,7 +40,8 @@ func newRun(c *Transient) (*run, error) {
 	for _, m := range c.mutual {
 		p, q := &c.parts[m.first], &c.parts[m.second]
 		if p.kind != partInductor || q.kind != partInductor || m.first == m.second || !(math.Abs(m.factor) <= 1) {
-			return nil, fmt.Errorf("coupling of %q and %q by %g: want two inductors and a factor from -1 to 1", p.name, q.name,
+			return nil, fmt.Errorf("coupling of %q and %q by %g: want two inductors and a factor from -1 to 1", p.name,
+				q.name,
 				m.factor)
 		}
 		j, k := at[m.first], at[m.second]

@@ -91,7 +91,8 @@ C1 coll 0 %g
 		dwell := deviation(rows, 3, tr, 2, 0, k.opens)
 		rise := deviation(rows, 3, tr, 2, k.opens, k.opens+after)
 		secondary := deviation(rows, 4, tr, 3, k.opens, k.opens+60e-6)
-		t.Logf("%.1f V, %.2g ms dwell: deviations of peak: primary current %.2g, secondary voltage in dwell %.2g, after opening %.2g, secondary current while it rises %.2g",
+		t.Logf("%.1f V, %.2g ms dwell: deviations of peak: primary current %.2g, secondary voltage in dwell %.2g, "+
+			"after opening %.2g, secondary current while it rises %.2g",
 			g.feed, g.dwell*1e3, ramp, dwell, rise, secondary)
 		if most := max(ramp, dwell, rise, secondary); !(most <= 0.02) {
 			t.Errorf("deviation of %.2g of the peak, want at most 0.02", most)

@@ -1,8 +1,8 @@
-// Package course plans the labs of a term as a whole: which pack, complaints and instruments come in which week, such that
-// every kind of test gets enough opportunities, and what can be expected of plans that somebody else has written.
+// Package course plans the labs of a term as a whole: which pack, complaints and instruments come in which week, such
+// that every kind of test gets enough opportunities, and what can be expected of plans that somebody else has written.
 //
-// Start at Blueprint, which writes plans, and at Expect, which deals them out to students who do not exist. It builds no
-// lab and chooses no fault: what a case hides is drawn by its weights, whatever the course wants.
+// Start at Blueprint, which writes plans, and at Expect, which deals them out to students who do not exist. It builds
+// no lab and chooses no fault: what a case hides is drawn by its weights, whatever the course wants.
 package course
 
 import (
@@ -49,7 +49,8 @@ type kindOfLab struct {
 func starting() []kindOfLab {
 	var list []kindOfLab
 	for _, pack := range []string{"single-coil", "reluctor", "double-ended", "coil-per-plug"} {
-		list = append(list, kindOfLab{pack: pack, title: "Slow, or dull", complaints: []string{"slow-crank", "runs-badly"},
+		list = append(list, kindOfLab{pack: pack, title: "Slow, or dull", complaints: []string{"slow-crank",
+			"runs-badly"},
 			kinds: []string{"source-voltage", "timing-inputs"}})
 	}
 	return list
@@ -111,7 +112,8 @@ func weeks(n, minutes int) []week {
 	if minutes >= twoVehicles {
 		vehicles = 2
 	}
-	list := []week{{kindOfLab: kindOfLab{"horn", "Where the volts go", []string{"silent", "weak"}, []string{"voltage-drop"}, true},
+	list := []week{{kindOfLab: kindOfLab{"horn", "Where the volts go", []string{"silent", "weak"},
+		[]string{"voltage-drop"}, true},
 		why: "guided: one meter, a list that is complete, nothing known before", vehicles: vehicles,
 		more: []string{`instruments = ["voltmeter"]`, "proof = false"}}}
 	first, second := starting(), sparking()
@@ -156,7 +158,8 @@ func special(list []week) {
 func (w week) text(date, section string) string {
 	quoted := func(list []string) string { return `["` + strings.Join(list, `", "`) + `"]` }
 	var b strings.Builder
-	fmt.Fprintf(&b, "# %s\n\ntitle = %q\ndate = %s\npack = %q\ncomplaints = %s\n", w.why, w.title, date, w.pack, quoted(w.complaints))
+	fmt.Fprintf(&b, "# %s\n\ntitle = %q\ndate = %s\npack = %q\ncomplaints = %s\n", w.why, w.title, date, w.pack,
+		quoted(w.complaints))
 	if w.vehicles > 1 {
 		fmt.Fprintf(&b, "vehicles = %d\n", w.vehicles)
 	}
@@ -181,7 +184,8 @@ func Next(wanting []string, lastPack, lastDate string) string {
 	for _, lab := range append(starting(), sparking()...) {
 		score := 0
 		for place, kind := range wanting {
-			if slices.Contains(lab.kinds, kind) || kind == "ground-integrity" && slices.Contains(lab.complaints, "runs-badly") ||
+			if slices.Contains(lab.kinds, kind) || kind == "ground-integrity" &&
+				slices.Contains(lab.complaints, "runs-badly") ||
 				kind == "voltage-drop" && lab.empty {
 				score += 1 << (len(wanting) - place)
 			}
@@ -197,6 +201,7 @@ func Next(wanting []string, lastPack, lastDate string) string {
 	if err != nil { // of a record that says no day
 		day = time.Time{}
 	}
-	w := week{kindOfLab: best, why: "what the class has shown least: " + strings.Join(wanting[:min(2, len(wanting))], ", "), vehicles: 2}
+	w := week{kindOfLab: best, why: "what the class has shown least: " + strings.Join(wanting[:min(2, len(wanting))],
+		", "), vehicles: 2}
 	return w.text(day.AddDate(0, 0, 7).Format(time.DateOnly), "")
 }

@@ -19,15 +19,16 @@ import (
 var kinds = []string{"source-voltage", "voltage-drop", "ground-integrity", "signal-checks", "component-test",
 	"secondary-and-spark", "timing-inputs"}
 
-// TestCourseIsEnough builds all 15 weeks for an invented class under keys of its own and counts on the sheets themselves:
-// at least 95 of 100 students have at least six opportunities of every kind. (The numbers are what was asked of the
-// course; the counting is by the rule of package evidence, which says what best play needs.)
+// TestCourseIsEnough builds all 15 weeks for an invented class under keys of its own and counts on the sheets
+// themselves: at least 95 of 100 students have at least six opportunities of every kind. (The numbers are what was
+// asked of the course; the counting is by the rule of package evidence, which says what best play needs.)
 func TestCourseIsEnough(t *testing.T) {
 	if testing.Short() {
 		t.Skip("builds 15 labs")
 	}
 	const students, wanted = 24, 6
-	plans, err := course.Blueprint(course.Options{Weeks: 15, Minutes: 100, First: time.Date(2026, 9, 7, 0, 0, 0, 0, time.UTC)})
+	plans, err := course.Blueprint(course.Options{Weeks: 15, Minutes: 100, First: time.Date(2026, 9, 7, 0, 0, 0, 0,
+		time.UTC)})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -71,9 +72,11 @@ func TestCourseIsEnough(t *testing.T) {
 					weekly[kind]++
 				}
 				f := l.Faults[l.Hypotheses[s.Truth].Fault]
-				history[s.Student] = append(history[s.Student], term.Had{Pack: l.Pack.Name, Fault: f.ID, Repair: l.Repairs[f.Repair].ID})
+				history[s.Student] = append(history[s.Student], term.Had{Pack: l.Pack.Name, Fault: f.ID,
+					Repair: l.Repairs[f.Repair].ID})
 			}
-			t.Logf("%s %-14s cases %2d %v %v", p.Name, l.Pack.Name, len(l.Cases), weekly, time.Since(began).Round(time.Millisecond))
+			t.Logf("%s %-14s cases %2d %v %v", p.Name, l.Pack.Name, len(l.Cases), weekly,
+				time.Since(began).Round(time.Millisecond))
 		}
 		for _, c := range count {
 			all++
@@ -115,8 +118,10 @@ func input(t *testing.T, p course.Plan, students int, matrices map[string]*vehic
 	}
 	var class []roster.Student
 	for i := range students {
-		class = append(class, roster.Student{ID: fmt.Sprint(1001 + i), Name: fmt.Sprintf("Example %d", i), Section: "A"})
+		class = append(class, roster.Student{ID: fmt.Sprint(1001 + i), Name: fmt.Sprintf("Example %d", i),
+			Section: "A"})
 	}
-	return build.Input{Term: term.Term{ID: "course", Paper: "letter", Rubric: term.DefaultRubric()}, Plan: plan, Students: class,
+	return build.Input{Term: term.Term{ID: "course", Paper: "letter", Rubric: term.DefaultRubric()}, Plan: plan,
+		Students: class,
 		PackFile: plan.Pack, Pack: string(source), Matrix: matrices[plan.Pack]}
 }

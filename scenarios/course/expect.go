@@ -38,7 +38,10 @@ type Kind struct {
 // case by their weights, and counts: wanted is how many opportunities of a kind are enough. Neighbors are left out.
 func Expect(labs []Lab, kinds []string, wanted, students int) Forecast {
 	labs = slices.Clone(labs)
-	slices.SortStableFunc(labs, func(a, b Lab) int { return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Name, b.Name)) })
+	slices.SortStableFunc(labs, func(a, b Lab) int {
+		return cmp.Or(cmp.Compare(a.Date, b.Date),
+			cmp.Compare(a.Name, b.Name))
+	})
 	f := Forecast{Kinds: make([]Kind, len(kinds))}
 	for k, id := range kinds {
 		f.Kinds[k].ID = id

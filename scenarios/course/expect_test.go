@@ -27,7 +27,8 @@ func TestExpect(t *testing.T) {
 			Rows: [][]chances.Row{{row("v", 5, "a")}, {row("w", 5, "d")}, {}}},
 	}
 	f := course.Expect(labs, []string{"a", "b", "d", "none"}, 2, 4000)
-	for k, want := range []course.Kind{{ID: "a", Mean: 1.25, Enough: 0.25, Labs: 2, Most: 3}, {ID: "b", Mean: 0.75, Labs: 1, Most: 1},
+	for k, want := range []course.Kind{{ID: "a", Mean: 1.25, Enough: 0.25, Labs: 2, Most: 3},
+		{ID: "b", Mean: 0.75, Labs: 1, Most: 1},
 		{ID: "d", Mean: 1, Labs: 1, Most: 2}, {ID: "none"}} {
 		got := f.Kinds[k]
 		// 4000 students: five standard errors of a share are at most 0.04 (binomial, textbook)
@@ -44,12 +45,13 @@ func TestExpect(t *testing.T) {
 	}
 }
 
-// TestBlueprint: as many plans as weeks and sections, all of which can be read, a week apart; no two in a row are of one
-// system, and each step of the course is there.
+// TestBlueprint: as many plans as weeks and sections, all of which can be read, a week apart; no two in a row are of
+// one system, and each step of the course is there.
 func TestBlueprint(t *testing.T) {
 	first := time.Date(2026, 9, 7, 0, 0, 0, 0, time.UTC)
 	for _, weeks := range []int{course.Least, 10, 15, 16, course.Most} {
-		plans, err := course.Blueprint(course.Options{Weeks: weeks, Minutes: 100, First: first, Sections: []string{"A", "B"}})
+		plans, err := course.Blueprint(course.Options{Weeks: weeks, Minutes: 100, First: first, Sections: []string{"A",
+			"B"}})
 		if err != nil || len(plans) != 2*weeks {
 			t.Fatalf("%d weeks: %d plans, %v", weeks, len(plans), err)
 		}
@@ -60,7 +62,8 @@ func TestBlueprint(t *testing.T) {
 				t.Fatalf("%v\n%s", err, p.Text)
 			}
 			section := []string{"A", "B"}[i%2]
-			if want := first.AddDate(0, 0, 7*(i/2)).Format(time.DateOnly); plan.Date != want || plan.Sections[0] != section ||
+			if want := first.AddDate(0, 0, 7*(i/2)).Format(time.DateOnly); plan.Date != want ||
+				plan.Sections[0] != section ||
 				p.Name != fmt.Sprintf("week%02d-%s", i/2+1, section) {
 				t.Errorf("%s: date %s, sections %q, want %s", p.Name, plan.Date, plan.Sections, want)
 			}
@@ -71,13 +74,15 @@ func TestBlueprint(t *testing.T) {
 				before, all = plan.Pack, all+p.Text
 			}
 		}
-		for _, step := range []string{"guided", "restricted instruments", "comes and goes", "nothing_found = true", "scope = true", "final: two vehicles"} {
+		for _, step := range []string{"guided", "restricted instruments", "comes and goes", "nothing_found = true",
+			"scope = true", "final: two vehicles"} {
 			if weeks >= 10 && strings.Count(all, step) != 1 {
 				t.Errorf("%d weeks: %q stands in %d plans", weeks, step, strings.Count(all, step))
 			}
 		}
 	}
-	for _, o := range []course.Options{{Weeks: course.Least - 1, Minutes: 100}, {Weeks: course.Most + 1, Minutes: 100}, {Weeks: 15, Minutes: 20}} {
+	for _, o := range []course.Options{{Weeks: course.Least - 1, Minutes: 100}, {Weeks: course.Most + 1, Minutes: 100},
+		{Weeks: 15, Minutes: 20}} {
 		if _, err := course.Blueprint(o); err == nil {
 			t.Errorf("%+v is planned", o)
 		}
@@ -97,11 +102,13 @@ func TestNext(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%v\n%s", err, text)
 		}
-		if plan.Date != "2026-10-12" || plan.Pack == pack || strings.Join(plan.Competency, " ") != strings.Join(want, " ") {
+		if plan.Date != "2026-10-12" || plan.Pack == pack ||
+			strings.Join(plan.Competency, " ") != strings.Join(want, " ") {
 			t.Errorf("%v: %s", wanting, text)
 		}
 	}
-	start, spark := []string{"source-voltage", "timing-inputs"}, []string{"signal-checks", "component-test", "secondary-and-spark"}
+	start, spark := []string{"source-voltage", "timing-inputs"}, []string{"signal-checks", "component-test",
+		"secondary-and-spark"}
 	check("single-coil", start, "timing-inputs", "component-test", "signal-checks")
 	check("reluctor", spark, "component-test", "timing-inputs", "source-voltage")
 	check("coil-per-plug", spark, "voltage-drop", "source-voltage")

@@ -195,7 +195,8 @@ func Read(path string, limit int64) ([]byte, error) {
 		return nil, fmt.Errorf("%s: cannot be read: %w", path, plain(err, path))
 	}
 	if int64(len(data)) > limit {
-		return nil, fmt.Errorf("%s: has more than %d bytes, the most this file may have; is it the right file?", path, limit)
+		return nil, fmt.Errorf("%s: has more than %d bytes, the most this file may have; is it the right file?", path,
+			limit)
 	}
 	return data, nil
 }

@@ -14,7 +14,8 @@ import (
 
 func TestWriteMany(t *testing.T) {
 	dir := t.TempDir()
-	if err := errors.Join(os.Mkdir(filepath.Join(dir, "a"), 0o755), os.Mkdir(filepath.Join(dir, "b"), 0o755)); err != nil {
+	if err := errors.Join(os.Mkdir(filepath.Join(dir, "a"), 0o755), os.Mkdir(filepath.Join(dir, "b"),
+		0o755)); err != nil {
 		t.Fatal(err)
 	}
 	var files []File

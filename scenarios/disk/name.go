@@ -37,7 +37,8 @@ func CheckName(name string) error {
 	}
 	for _, r := range name {
 		if !printable(r) {
-			return fmt.Errorf("name %q contains the invisible character %U; use letters, digits, '-', '_' and '.'", name, r)
+			return fmt.Errorf("name %q contains the invisible character %U; use letters, digits, '-', '_' and '.'",
+				name, r)
 		}
 		if strings.ContainsRune(forbidden, r) {
 			return fmt.Errorf("name %q contains %q, which file names cannot have; use letters, digits, '-', '_' and '.'",

@@ -2,8 +2,8 @@ package handout
 
 import "nospark/scenarios/lab"
 
-// Handout is everything of a lab that may be given to students. None of its types can hold a fault, a hypothesis or a band; only
-// ReadingsSheet depends on what is hidden, and only through the texts of its readings.
+// Handout is everything of a lab that may be given to students. None of its types can hold a fault, a hypothesis or a
+// band; only ReadingsSheet depends on what is hidden, and only through the texts of its readings.
 type Handout struct {
 	Program    string
 	Lab        string // name
@@ -87,8 +87,8 @@ type Worksheet struct {
 	Tables    []SmallTable   // tests outside the grid
 }
 
-// KnownReading is a reading that the work order gives. It is told as a class with its limits, never as a number, so that it says the same
-// on the sheets of all vehicles which it fits.
+// KnownReading is a reading that the work order gives. It is told as a class with its limits, never as a number, so
+// that it says the same on the sheets of all vehicles which it fits.
 type KnownReading struct {
 	Test    string // as the worksheet names it
 	Reading string // "at least 11 V below the battery reading"

@@ -10,8 +10,8 @@ import (
 	"nospark/scenarios/pack/cards"
 )
 
-// Of is what of a lab may be given to students. It follows from the lab alone: the reference pages come from the text of the pack
-// that the lab keeps. The error says that this program cannot read that text any more.
+// Of is what of a lab may be given to students. It follows from the lab alone: the reference pages come from the text
+// of the pack that the lab keeps. The error says that this program cannot read that text any more.
 func Of(l *lab.Lab) (Handout, error) {
 	p, err := l.KeptPack()
 	if err != nil {
@@ -22,7 +22,8 @@ func Of(l *lab.Lab) (Handout, error) {
 
 // With is the same where the text of the pack that the lab keeps has been read already.
 func With(l *lab.Lab, p *pack.Pack) (Handout, error) {
-	h := Handout{Program: l.Program, Lab: l.Name, Title: l.Title, Date: l.Date, Paper: l.Paper, Rows: l.Rows, Closed: l.Closed,
+	h := Handout{Program: l.Program, Lab: l.Name, Title: l.Title, Date: l.Date, Paper: l.Paper, Rows: l.Rows,
+		Closed:  l.Closed,
 		Nothing: l.Faults[len(l.Faults)-1].ID == lab.NothingWrong, Reference: reference(l, p)}
 	for _, words := range notToday(l) { // the booklet has those that can never be made
 		if !slices.Contains(h.Reference.Never, words) {
@@ -44,13 +45,14 @@ func With(l *lab.Lab, p *pack.Pack) (Handout, error) {
 	return h, nil
 }
 
-// reference is the booklet. All but the columns of the worksheet is the same for every lab of the pack and the term, whatever its plan
-// allows: it says what all tests of the pack are about.
+// reference is the booklet. All but the columns of the worksheet is the same for every lab of the pack and the term,
+// whatever its plan allows: it says what all tests of the pack are about.
 func reference(l *lab.Lab, p *pack.Pack) Reference {
 	whole := lab.Lab{Points: l.Points}
 	whole.FrameTests(p, places(len(p.Tests)))
-	r := Reference{PackTitle: p.Title, Diagram: drawing(p), Points: slices.Clone(l.Points), Columns: slices.Clone(l.Columns),
-		Specs: whole.Specs(p), Repairs: slices.Clone(l.Repairs), Proofs: proofs(l), Never: never(l)}
+	r := Reference{PackTitle: p.Title, Diagram: drawing(p), Points: slices.Clone(l.Points),
+		Columns: slices.Clone(l.Columns),
+		Specs:   whole.Specs(p), Repairs: slices.Clone(l.Repairs), Proofs: proofs(l), Never: never(l)}
 	for _, f := range p.Vehicle {
 		r.Vehicle = append(r.Vehicle, VehicleFact{f.Name, f.Value})
 	}
@@ -72,7 +74,8 @@ func places(n int) []int {
 	return all
 }
 
-// drawing is the diagram of a pack: its test points, the nodes that have a place, and the parts that are drawn between them.
+// drawing is the diagram of a pack: its test points, the nodes that have a place, and the parts that are drawn between
+// them.
 func drawing(p *pack.Pack) Diagram {
 	d := Diagram{Unplaced: !slices.ContainsFunc(p.Nodes, func(n pack.Node) bool { return n.HasAt })}
 	place := make([]int, len(p.Nodes))
@@ -95,7 +98,8 @@ func drawing(p *pack.Pack) Diagram {
 		if part.Hidden || unplaced {
 			continue
 		}
-		drawn := DiagramPart{ID: part.ID, Label: part.Label, Kind: part.Kind.Name, Via: part.Via, Box: part.Box, LabelAt: part.LabelAt}
+		drawn := DiagramPart{ID: part.ID, Label: part.Label, Kind: part.Kind.Name, Via: part.Via, Box: part.Box,
+			LabelAt: part.LabelAt}
 		for k, n := range part.Pins {
 			drawn.Pins = append(drawn.Pins, place[n])
 			drawn.PinNames = append(drawn.PinNames, pinName(part.Kind, k))
@@ -115,8 +119,10 @@ func pinName(k *cards.Kind, pin int) string {
 
 // worksheet is a student's own two pages. Everything on it hangs on the lab, the person and the complaint.
 func worksheet(l *lab.Lab, s *lab.Sheet, holder string, known [][]KnownReading) Worksheet {
-	w := Worksheet{Code: s.Code, Holder: holder, Student: s.Student, Name: s.Name, Section: s.Section, Large: s.LargePrint,
-		Complaint: l.Complaints[s.Complaint].Label, Mileage: s.Mileage, Vehicle: s.Vehicle, Grid: make([][]Cell, len(l.Points))}
+	w := Worksheet{Code: s.Code, Holder: holder, Student: s.Student, Name: s.Name, Section: s.Section,
+		Large:     s.LargePrint,
+		Complaint: l.Complaints[s.Complaint].Label, Mileage: s.Mileage, Vehicle: s.Vehicle, Grid: make([][]Cell,
+			len(l.Points))}
 	if s.Case < len(known) {
 		w.Known = known[s.Case]
 	}
@@ -136,7 +142,8 @@ func worksheet(l *lab.Lab, s *lab.Sheet, holder string, known [][]KnownReading) 
 			table[t.Group] = at
 			w.Tables = append(w.Tables, SmallTable{Heading: t.Group})
 		}
-		w.Tables[at].Rows = append(w.Tables[at].Rows, SmallRow{t.Label, lab.MeterLabel(t.Instrument), t.Condition, t.Minutes, line})
+		w.Tables[at].Rows = append(w.Tables[at].Rows, SmallRow{t.Label, lab.MeterLabel(t.Instrument), t.Condition,
+			t.Minutes, line})
 	}
 	return w
 }

@@ -14,7 +14,8 @@ func plots(s *lab.Sheet, l *lab.Lab) []Plot {
 			for i := range x {
 				x[i] = 1e3 * t.X[i]
 			}
-			out = append(out, Plot{Line: s.Lines[t.Test].Number, Title: sc.Title, XLabel: "ms", YLabel: sc.Unit, X: x, Y: t.Y,
+			out = append(out, Plot{Line: s.Lines[t.Test].Number, Title: sc.Title, XLabel: "ms", YLabel: sc.Unit, X: x,
+				Y:     t.Y,
 				XFrom: -1e3 * lab.ScopeBefore, XTo: 1e3 * lab.ScopeAfter, XPerDivision: 1e3 * lab.ScopeDivision,
 				YFrom: sc.From, YTo: sc.To, YPerDivision: sc.Division})
 		}

@@ -110,7 +110,10 @@ func never(l *lab.Lab) []string {
 func notToday(l *lab.Lab) []string {
 	var list []string
 	for _, c := range l.Checks {
-		open := slices.ContainsFunc(c.Tests, func(t int) bool { return !slices.Contains(l.Technique.Forbid, l.Tests[t].Instrument) })
+		open := slices.ContainsFunc(c.Tests, func(t int) bool {
+			return !slices.Contains(l.Technique.Forbid,
+				l.Tests[t].Instrument)
+		})
 		if words := c.Words(l); !open && !slices.Contains(list, words) {
 			list = append(list, words)
 		}

@@ -47,7 +47,8 @@ func TestBracketsAreHonest(t *testing.T) {
 		check(Limits{Bytes: 1})
 		check(Limits{Bytes: 200_000})
 		check(Limits{Nodes: 300, Bytes: 100_000})
-		if got := solver(t, p, Limits{Nodes: 1 << 40, Bytes: 1 << 40}).Value(sure.All()); got != sure.Value(sure.All()) {
+		if got := solver(t, p, Limits{Nodes: 1 << 40,
+			Bytes: 1 << 40}).Value(sure.All()); got != sure.Value(sure.All()) {
 			t.Errorf("seed %d: value %v within ample limits", seed, got)
 		}
 	}

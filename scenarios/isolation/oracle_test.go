@@ -162,7 +162,8 @@ func questions(t *testing.T, r *rand.Rand, s *Solver, o *oracle, mask uint32) {
 			t.Fatalf("cost of test %d from %b is %v, want %d\n%+v", test, mask, got, cost, o.p)
 		}
 		if regret := cost - want; regret < 0 || regret > o.p.Minutes[test]*o.weight(mask) {
-			t.Fatalf("test %d from %b loses %d of %d minutes\n%+v", test, mask, regret, o.p.Minutes[test]*o.weight(mask), o.p)
+			t.Fatalf("test %d from %b loses %d of %d minutes\n%+v", test, mask, regret,
+				o.p.Minutes[test]*o.weight(mask), o.p)
 		}
 		if got := s.Splits(set, test); got != (len(o.parts(mask, test)) > 1) {
 			t.Fatalf("test %d splits %b: %v\n%+v", test, mask, got, o.p)

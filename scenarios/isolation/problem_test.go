@@ -125,6 +125,7 @@ func TestGroups(t *testing.T) {
 	}
 	// 0 and 3 call for the same repair although a test tells them apart; 2 shares the row of 0 and adds another repair.
 	if !s.Done(SetOf(0, 3)) || s.Done(SetOf(0, 2, 3)) {
-		t.Errorf("done: %v with the same repair, %v with another in one group", s.Done(SetOf(0, 3)), s.Done(SetOf(0, 2, 3)))
+		t.Errorf("done: %v with the same repair, %v with another in one group", s.Done(SetOf(0, 3)),
+			s.Done(SetOf(0, 2, 3)))
 	}
 }

@@ -10,8 +10,8 @@ const MaxHypotheses = 64 * setWords
 
 const setWords = 8
 
-// MaxDistinct is the number of hypotheses in one question that some test tells from each other. A question about more panics: whoever poses
-// the problem counts them with Solver.Groups.
+// MaxDistinct is the number of hypotheses in one question that some test tells from each other. A question about more
+// panics: whoever poses the problem counts them with Solver.Groups.
 const MaxDistinct = 64 * rowWords
 
 const rowWords = 4

@@ -46,7 +46,8 @@ func New(p Problem, limits Limits) (*Solver, error) {
 		return nil, fmt.Errorf("isolation: %w", err)
 	}
 	if limits.Nodes < 0 || limits.Bytes < 0 {
-		return nil, fmt.Errorf("isolation: limits %d nodes, %d bytes: negative; 0 means no limit", limits.Nodes, limits.Bytes)
+		return nil, fmt.Errorf("isolation: limits %d nodes, %d bytes: negative; 0 means no limit", limits.Nodes,
+			limits.Bytes)
 	}
 	s := &Solver{p: p.clone(), limits: limits, leafRows: leafRows}
 	s.group = grouping(s.p)

@@ -8,17 +8,22 @@ import (
 	"nospark/scenarios/pack"
 )
 
-// Detail is what papers for the instructor need beyond the frozen lab: bands in words, and where parts and leads are. It follows from the
-// text of the pack that the lab keeps.
+// Detail is what papers for the instructor need beyond the frozen lab: bands in words, and where parts and leads are.
+// It follows from the text of the pack that the lab keeps.
 type Detail struct {
-	Bands [][]string        // of each test and band: "at least 0.5 and less than 11 V below the battery reading"; a phrase or name where there are no limits
-	Parts map[string][]int  // id of a part -> indexes into Lab.Points of the points that its pins are on
-	Needs map[string][]Need // id of a part -> its own feed, ground and inputs: it is bad when these are good and what it puts out is not
-	Leads [][]int           // of each test, indexes into Lab.Points of the points that it is about: the lead that moves, or all leads outside the grid
+	// of each test and band: "at least 0.5 and less than 11 V below the battery reading"; a phrase or name where there
+	// are no limits
+	Bands [][]string
+	Parts map[string][]int // id of a part -> indexes into Lab.Points of the points that its pins are on
+	// id of a part -> its own feed, ground and inputs: it is bad when these are good and what it puts out is not
+	Needs map[string][]Need
+	// of each test, indexes into Lab.Points of the points that it is about: the lead that moves, or all leads outside
+	// the grid
+	Leads [][]int
 }
 
-// KeptPack reads the text of the pack that the lab keeps. The error says that there is none, or that this program cannot
-// read it any more.
+// KeptPack reads the text of the pack that the lab keeps. The error says that there is none, or that this program
+// cannot read it any more.
 func (l *Lab) KeptPack() (*pack.Pack, error) {
 	if l.Pack.Source == "" {
 		return nil, fmt.Errorf("lab %q does not keep the text of its pack", l.Name)
@@ -31,7 +36,8 @@ func (l *Lab) KeptPack() (*pack.Pack, error) {
 	return p, nil
 }
 
-// Detail works the details out. The error says that this program cannot read the pack's text any more, or that the lab keeps none.
+// Detail works the details out. The error says that this program cannot read the pack's text any more, or that the lab
+// keeps none.
 func (l *Lab) Detail() (Detail, error) {
 	p, err := l.KeptPack()
 	if err != nil {
@@ -78,8 +84,8 @@ func leads(p *pack.Pack, t *pack.Test) []int {
 	return at
 }
 
-// BandWords says of every band of a test of a pack which readings belong to it, in the words of the specifications: the specification of
-// the test if that band alone were the normal one.
+// BandWords says of every band of a test of a pack which readings belong to it, in the words of the specifications: the
+// specification of the test if that band alone were the normal one.
 func BandWords(p *pack.Pack, test int) []string {
 	t := p.Tests[test]
 	words := make([]string, len(t.Bands))

@@ -29,7 +29,8 @@ func TestDetailOfTheLamp(t *testing.T) {
 	}
 	want := [][]string{
 		{"below 12 V", "at least 12 V"},
-		{"less than 0.5 V below the battery reading", "at least 0.5 V and less than 11 V below the battery reading", "at least 11 V below the battery reading"},
+		{"less than 0.5 V below the battery reading", "at least 0.5 V and less than 11 V below the battery reading",
+			"at least 11 V below the battery reading"},
 		{"below 0.4 V", "at least 0.4 and below 11 V", "at least 11 V"},
 		{"below 20 ohm", "at least 20 ohm, or OL"},
 	}
@@ -73,7 +74,8 @@ func TestNeeds(t *testing.T) {
 			t.Errorf("%s: %s needs %v, want %v", name, part, got, want)
 		}
 	}
-	check("single-coil", "pcm", Need{16, "feed"}, Need{17, "ground"}, Need{18, "input"}, Need{20, "input"}, Need{21, "input"})
+	check("single-coil", "pcm", Need{16, "feed"}, Need{17, "ground"}, Need{18, "input"}, Need{20, "input"},
+		Need{21, "input"})
 	check("single-coil", "icm", Need{11, "feed"}, Need{12, "ground"}, Need{13, "input"}, Need{14, "input"})
 	check("single-coil", "ckp", Need{23, "feed"}, Need{24, "ground"})
 	check("single-coil", "coil", Need{9, "feed"})

@@ -17,7 +17,8 @@ const File = "instructor/lab.json"
 // labLimit bounds lab.json: two thousand sheets of two hundred lines have some 40 MB.
 const labLimit = 1 << 30
 
-// Encode writes lab.json: one line per field, and one per item of a list of objects, so that people can read it and compare two.
+// Encode writes lab.json: one line per field, and one per item of a list of objects, so that people can read it and
+// compare two.
 func (l *Lab) Encode() ([]byte, error) {
 	compact, err := json.Marshal(l)
 	if err != nil {
@@ -26,8 +27,8 @@ func (l *Lab) Encode() ([]byte, error) {
 	return BreakLines(compact), nil
 }
 
-// BreakLines puts the fields of the outer object and the objects of every list on lines of their own, so that people can read a file and
-// compare two. The text is compact JSON.
+// BreakLines puts the fields of the outer object and the objects of every list on lines of their own, so that people
+// can read a file and compare two. The text is compact JSON.
 func BreakLines(compact []byte) []byte {
 	var out bytes.Buffer
 	out.Grow(len(compact) + len(compact)/8)
@@ -86,11 +87,13 @@ func Decode(file string, data []byte) (*Lab, error) {
 		return nil, fmt.Errorf("%s: is not a text in UTF-8; restore it from a copy", file)
 	}
 	if err := json.Unmarshal(data, &head); err != nil {
-		return nil, fmt.Errorf("%s: %s; restore it from a copy, or build the lab again in another folder", file, jsonError(data, err))
+		return nil, fmt.Errorf("%s: %s; restore it from a copy, or build the lab again in another folder", file,
+			jsonError(data, err))
 	}
 	switch {
 	case head.Format > Format:
-		return nil, fmt.Errorf("%s: has format %d, this program knows formats up to %d; use the newer nospark that built it", file, head.Format, Format)
+		return nil, fmt.Errorf("%s: has format %d, this program knows formats up to %d; use the newer nospark that "+
+			"built it", file, head.Format, Format)
 	case head.Format < 1:
 		return nil, fmt.Errorf("%s: has no format; is it a lab.json?", file)
 	}

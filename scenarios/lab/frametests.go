@@ -25,8 +25,9 @@ func (l *Lab) FrameTests(p *pack.Pack, tests []int) {
 	for _, i := range tests {
 		t := p.Tests[i]
 		test := Test{ID: t.ID, Label: t.Label, Instrument: t.Instrument.ID, Condition: p.Conditions[t.Condition].Label,
-			Minutes: t.Minutes, Column: -1, Point: -1, Group: t.Group, Compare: -1, Spec: pack.SpecText(t, p), Competency: t.Competency,
-			Unplugged: []string{}}
+			Minutes: t.Minutes, Column: -1, Point: -1, Group: t.Group, Compare: -1, Spec: pack.SpecText(t, p),
+			Competency: t.Competency,
+			Unplugged:  []string{}}
 		if t.Sweep >= 0 {
 			test.Column, test.Point = column[[2]int{t.Sweep, t.Condition}], t.Point(p)
 		}

@@ -1,8 +1,9 @@
 package lab
 
-// Format is the version of lab.json that this program writes. It refuses a higher one by name. Since 2 a lab says who holds whose readings,
-// since 3 how each sheet begins and which checks a repair needs, since 4 the codes of repairs are those of the term and the lab keeps what
-// its booklet says; older labs are graded and printed by the rule they were built with.
+// Format is the version of lab.json that this program writes. It refuses a higher one by name. Since 2 a lab says who
+// holds whose readings, since 3 how each sheet begins and which checks a repair needs, since 4 the codes of repairs are
+// those of the term and the lab keeps what its booklet says; older labs are graded and printed by the rule they were
+// built with.
 const Format = 4
 
 // FirstWithBooklet is the first format in which repairs have the same codes in every lab of a term with the same pack.
@@ -36,17 +37,18 @@ type Lab struct {
 	Booklet    *Booklet     `json:"booklet,omitempty"`  // nil before format 4
 	Cases      []Case       `json:"cases,omitempty"`    // all in which a sheet may begin, used or not
 	Vehicles   int          `json:"vehicles,omitempty"` // sheets a student; 0 and 1 mean one
-	Closed     bool         `json:"closed,omitempty"`   // the list of repairs is taken to be complete: no repair needs checks
-	Rubric     Rubric       `json:"rubric"`
-	Technique  Technique    `json:"technique"`
-	Window     [2]int64     `json:"window"`          // asked difficulty, tenths of a minute
-	Scope      bool         `json:"scope,omitempty"` // the partner has oscilloscope pictures
-	Sheets     []Sheet      `json:"sheets"`
-	Seal       string       `json:"seal"` // keyed, over everything above
+	// the list of repairs is taken to be complete: no repair needs checks
+	Closed    bool      `json:"closed,omitempty"`
+	Rubric    Rubric    `json:"rubric"`
+	Technique Technique `json:"technique"`
+	Window    [2]int64  `json:"window"`          // asked difficulty, tenths of a minute
+	Scope     bool      `json:"scope,omitempty"` // the partner has oscilloscope pictures
+	Sheets    []Sheet   `json:"sheets"`
+	Seal      string    `json:"seal"` // keyed, over everything above
 }
 
-// PackRef names the pack and keeps its whole text, so that a later build of the same lab prints the same reference pages even when
-// the pack file has moved on.
+// PackRef names the pack and keeps its whole text, so that a later build of the same lab prints the same reference
+// pages even when the pack file has moved on.
 type PackRef struct {
 	Name    string `json:"name"`
 	Title   string `json:"title"`
@@ -130,8 +132,9 @@ type Hypothesis struct {
 	Fault     int    `json:"fault"`
 	Complaint int    `json:"complaint"` // -1: none, or every complaint for the vehicle with nothing wrong
 	Weight    int64  `json:"weight"`
-	Bands     string `json:"bands"`            // one character per test, '0' + index into its Bands
-	Checks    []int  `json:"checks,omitempty"` // indexes into Lab.Checks: what must have been looked at before its repair is proven
+	Bands     string `json:"bands"` // one character per test, '0' + index into its Bands
+	// indexes into Lab.Checks: what must have been looked at before its repair is proven
+	Checks []int `json:"checks,omitempty"`
 }
 
 // Band gives the band of test t in this row.
@@ -139,15 +142,18 @@ func (h Hypothesis) Band(t int) uint8 { return h.Bands[t] - '0' }
 
 // Check is something about a part that must have been looked at before its repair may be sold.
 type Check struct {
-	What  string `json:"what"`            // "feed", "ground", "reference voltage", "input", "output", "own test", "end", "path" or "result"
-	Part  string `json:"part"`            // id of the part
-	Label string `json:"label"`           // of the part
-	Point int    `json:"point"`           // index into Points, -1 where no lead reaches
-	Tests []int  `json:"tests"`           // indexes into Tests, ascending: any one of them makes the check; none: it cannot be made in this lab
-	Under []int  `json:"under,omitempty"` // indexes into Complaints under which alone it is owed; none: under all
+	// "feed", "ground", "reference voltage", "input", "output", "own test", "end", "path" or "result"
+	What  string `json:"what"`
+	Part  string `json:"part"`  // id of the part
+	Label string `json:"label"` // of the part
+	Point int    `json:"point"` // index into Points, -1 where no lead reaches
+	// indexes into Tests, ascending: any one of them makes the check; none: it cannot be made in this lab
+	Tests []int `json:"tests"`
+	Under []int `json:"under,omitempty"` // indexes into Complaints under which alone it is owed; none: under all
 }
 
-// Booklet is what is the same in every lab of a pack: which checks each repair needs under any complaint, with all tests of the pack.
+// Booklet is what is the same in every lab of a pack: which checks each repair needs under any complaint, with all
+// tests of the pack.
 type Booklet struct {
 	Checks []Check `json:"checks"` // without their tests
 	Proofs [][]int `json:"proofs"` // of each repair, indexes into Checks
@@ -189,22 +195,23 @@ type Technique struct {
 
 // Sheet is one student's copy of a lab. A spare has no student until the entry names one.
 type Sheet struct {
-	Code       string  `json:"code"` // printed instead of the name
-	Student    string  `json:"student"`
-	Name       string  `json:"name"`
-	Family     string  `json:"family,omitempty"` // family name where the class list has one
-	Section    string  `json:"section"`
-	LargePrint bool    `json:"large_print"`
-	Holder     string  `json:"holder,omitempty"` // code of the sheet whose student holds this one's readings; "": the instructor
-	Complaint  int     `json:"complaint"`
-	Case       int     `json:"case,omitempty"`    // index into Cases
-	Mileage    int     `json:"mileage,omitempty"` // as the work order has it
-	Vehicle    int     `json:"vehicle,omitempty"` // of the student's vehicles, from 1; 0 where there is but one
-	Truth      int     `json:"truth"`             // index into Hypotheses
-	Severity   float64 `json:"severity"`
-	Minutes    int64   `json:"minutes"` // difficulty: minutes of best play to this fault, tenths
-	Lines      []Line  `json:"lines"`   // aligned with Tests
-	Traces     []Trace `json:"traces,omitempty"`
+	Code       string `json:"code"` // printed instead of the name
+	Student    string `json:"student"`
+	Name       string `json:"name"`
+	Family     string `json:"family,omitempty"` // family name where the class list has one
+	Section    string `json:"section"`
+	LargePrint bool   `json:"large_print"`
+	// code of the sheet whose student holds this one's readings; "": the instructor
+	Holder    string  `json:"holder,omitempty"`
+	Complaint int     `json:"complaint"`
+	Case      int     `json:"case,omitempty"`    // index into Cases
+	Mileage   int     `json:"mileage,omitempty"` // as the work order has it
+	Vehicle   int     `json:"vehicle,omitempty"` // of the student's vehicles, from 1; 0 where there is but one
+	Truth     int     `json:"truth"`             // index into Hypotheses
+	Severity  float64 `json:"severity"`
+	Minutes   int64   `json:"minutes"` // difficulty: minutes of best play to this fault, tenths
+	Lines     []Line  `json:"lines"`   // aligned with Tests
+	Traces    []Trace `json:"traces,omitempty"`
 }
 
 // Line is one reading of a sheet.

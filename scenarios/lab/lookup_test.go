@@ -11,7 +11,8 @@ func TestSheetCodes(t *testing.T) {
 			t.Errorf("%q is sheet %d, %v; want %d, %v", code, got, ok, want, found)
 		}
 	}
-	for _, code := range []string{"J3-PNQ", "j3pnq", "J3 PNQ", " j3 - pnq ", "J3\u2013PNQ", "\uff2a\uff13-PNQ", "J3-\u200bPNQ", "j3_pnq."} {
+	for _, code := range []string{"J3-PNQ", "j3pnq", "J3 PNQ", " j3 - pnq ", "J3\u2013PNQ", "\uff2a\uff13-PNQ",
+		"J3-\u200bPNQ", "j3_pnq."} {
 		check(code, 1, true)
 	}
 	check("K7PTX", 0, true)

@@ -2,7 +2,8 @@ package lab
 
 // Outcome is what the parts of a mark are computed from, in Parts and nowhere else.
 type Outcome struct {
-	Evidence float64 // e: weight of the suspects with another repair that was ruled out, as a share of all of it, 0 to 1
+	// e: weight of the suspects with another repair that was ruled out, as a share of all of it, 0 to 1
+	Evidence float64
 	Settled  bool    // nothing that is left could still be told apart: V(left) = 0
 	Right    bool    // the concluded repair counts as right
 	Share    float64 // c: weight of all repairs that count as right, as a share of what is left, 0 to 1
@@ -31,8 +32,8 @@ type Parts struct {
 //	efficiency      e reference / (reference + 2 lost)
 //	interpretation  verdicts
 //
-// A right repair that was not proven earns what it had going for it, and somebody who sells a part untested cannot earn more by naming the
-// commonest one. Labs before format 3 are marked by Classic.
+// A right repair that was not proven earns what it had going for it, and somebody who sells a part untested cannot earn
+// more by naming the commonest one. Labs before format 3 are marked by Classic.
 func (r Rubric) Parts(o Outcome) Parts {
 	diagnosis := 0.0
 	switch {
@@ -46,8 +47,8 @@ func (r Rubric) Parts(o Outcome) Parts {
 	return r.weigh(o, diagnosis, 2)
 }
 
-// Classic computes the same for a lab before format 3: a right repair earns the whole diagnosis, a wrong one that is still possible half
-// of e, and a lost minute weighs once.
+// Classic computes the same for a lab before format 3: a right repair earns the whole diagnosis, a wrong one that is
+// still possible half of e, and a lost minute weighs once.
 func (r Rubric) Classic(o Outcome) Parts {
 	diagnosis := 0.0
 	switch {

@@ -6,9 +6,9 @@ import (
 	"nospark/scenarios/isolation"
 )
 
-// Problem is the lab as the solver of package isolation sees it. Hypotheses and tests have the same indexes in both, a hypothesis is
-// labeled by the index of its repair, minutes are tenths. A test with a forbidden instrument shows the same band under every hypothesis: it
-// is no evidence, so best play has no use for it.
+// Problem is the lab as the solver of package isolation sees it. Hypotheses and tests have the same indexes in both, a
+// hypothesis is labeled by the index of its repair, minutes are tenths. A test with a forbidden instrument shows the
+// same band under every hypothesis: it is no evidence, so best play has no use for it.
 func (l *Lab) Problem() isolation.Problem {
 	var p isolation.Problem
 	for _, h := range l.Hypotheses {
@@ -28,8 +28,8 @@ func (l *Lab) Problem() isolation.Problem {
 	return p
 }
 
-// Suspects is the set that a diagnosis of a sheet with this complaint starts from: every hypothesis that gives the complaint, and the
-// vehicle with nothing wrong where it is possible.
+// Suspects is the set that a diagnosis of a sheet with this complaint starts from: every hypothesis that gives the
+// complaint, and the vehicle with nothing wrong where it is possible.
 func (l *Lab) Suspects(complaint int) isolation.Set {
 	var set isolation.Set
 	for i, h := range l.Hypotheses {

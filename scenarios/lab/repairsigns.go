@@ -13,9 +13,9 @@ const MostRepairs = 90
 // RepairSign is what students write for a repair: its code and the letters that show it was copied rightly.
 type RepairSign struct{ Code, Letters string }
 
-// RepairSigns gives the signs of a pack's repairs, at most [MostRepairs], for a whole term: they follow from the key, the
-// pack and the id of each, so every lab of the term has the same, and the booklet needs to be printed once. Where two would
-// have one code the later id takes the next free one.
+// RepairSigns gives the signs of a pack's repairs, at most [MostRepairs], for a whole term: they follow from the key,
+// the pack and the id of each, so every lab of the term has the same, and the booklet needs to be printed once. Where
+// two would have one code the later id takes the next free one.
 func RepairSigns(pack string, ids []string, key []byte) []RepairSign {
 	signs, taken := make([]RepairSign, len(ids)), map[int]bool{}
 	for _, id := range slices.Sorted(slices.Values(ids)) {

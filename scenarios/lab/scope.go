@@ -1,8 +1,8 @@
 package lab
 
-// A plan with scope = true lets the partner show an oscilloscope picture with two lines: the coil's peak current and the available voltage,
-// both while cranking, which every vehicle can be asked for. Where the pictures stand, their number and their scales are the same on every
-// sheet; only the curves depend on what is hidden.
+// A plan with scope = true lets the partner show an oscilloscope picture with two lines: the coil's peak current and
+// the available voltage, both while cranking, which every vehicle can be asked for. Where the pictures stand, their
+// number and their scales are the same on every sheet; only the curves depend on what is hidden.
 
 // Trace is an oscilloscope picture of a sheet, frozen with it.
 type Trace struct {

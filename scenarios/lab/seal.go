@@ -12,8 +12,8 @@ import (
 // Sealing is what a lab's seal says about its content.
 type Sealing uint8
 
-// A lab is as it was built, or changed since by hand or by a program with another key; one of another term has another key, so nothing can
-// be said about it.
+// A lab is as it was built, or changed since by hand or by a program with another key; one of another term has another
+// key, so nothing can be said about it.
 const (
 	Sealed Sealing = iota
 	Changed
@@ -34,13 +34,15 @@ func (s Sealing) String() string {
 	return "of another term, so its seal cannot be checked"
 }
 
-// SealUnder is HMAC-SHA-256 over the lab as compact JSON with an empty seal, under a key of its own made from the term's key, in hexadecimal.
+// SealUnder is HMAC-SHA-256 over the lab as compact JSON with an empty seal, under a key of its own made from the
+// term's key, in hexadecimal.
 func (l *Lab) SealUnder(key []byte) string {
 	bare := *l
 	bare.Seal = ""
 	text, err := json.Marshal(&bare)
 	if err != nil {
-		panic("scenarios: a lab that cannot be written: " + err.Error()) // a number that JSON lacks, which Build never stores
+		// a number that JSON lacks, which Build never stores
+		panic("scenarios: a lab that cannot be written: " + err.Error())
 	}
 	own := hmac.New(sha256.New, key)
 	own.Write([]byte("seal"))
@@ -74,7 +76,8 @@ func (l *Lab) drawnWith(key []byte) bool {
 	return 2*met >= len(l.Repairs)
 }
 
-// repairSigns gives what a key makes of the lab's repairs, in their order. Labs before format 4 drew letters of their own.
+// repairSigns gives what a key makes of the lab's repairs, in their order. Labs before format 4 drew letters of their
+// own.
 func (l *Lab) repairSigns(key []byte) []RepairSign {
 	if l.Format >= FirstWithBooklet {
 		ids := make([]string, len(l.Repairs))

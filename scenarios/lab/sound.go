@@ -58,7 +58,8 @@ func (l *Lab) sound() error {
 		codes[l.Sheets[i].Code] = true
 	}
 	for i, s := range l.Sheets {
-		c.want(s.Holder == "" || codes[s.Holder], "the readings of sheet %d are held by %q, which is no sheet", i, s.Holder)
+		c.want(s.Holder == "" || codes[s.Holder], "the readings of sheet %d are held by %q, which is no sheet", i,
+			s.Holder)
 	}
 	return c.err
 }
@@ -91,7 +92,8 @@ func (l *Lab) soundCases(c *checker) {
 		for j := 0; j < len(k.Known) && c.err == nil; j++ { // without the test there are no bands to count
 			c.index(k.Known[j].Test, 0, len(l.Tests), "a known reading of case %d", i)
 			if c.err == nil {
-				c.index(int(k.Known[j].Band), 0, len(l.Tests[k.Known[j].Test].Bands), "the band of a known reading of case %d", i)
+				c.index(int(k.Known[j].Band), 0, len(l.Tests[k.Known[j].Test].Bands),
+					"the band of a known reading of case %d", i)
 			}
 		}
 	}
@@ -105,7 +107,8 @@ func (l *Lab) soundBooklet(c *checker) {
 		c.want(l.Format < FirstWithBooklet, "a lab without a booklet")
 		return
 	}
-	c.want(len(l.Booklet.Proofs) == len(l.Repairs), "the booklet has %d proofs for %d repairs", len(l.Booklet.Proofs), len(l.Repairs))
+	c.want(len(l.Booklet.Proofs) == len(l.Repairs), "the booklet has %d proofs for %d repairs", len(l.Booklet.Proofs),
+		len(l.Repairs))
 	for i, k := range l.Booklet.Checks {
 		c.index(k.Point, -1, len(l.Points), "the point of check %d of the booklet", i)
 	}
@@ -126,12 +129,14 @@ func (l *Lab) soundSheet(c *checker, i int) {
 	c.index(s.Truth, 0, len(l.Hypotheses), "the truth of sheet %d", i)
 	if l.Format >= FirstWithCases {
 		c.index(s.Case, 0, len(l.Cases), "the case of sheet %d", i)
-		c.want(c.err != nil || s.Complaint == l.Cases[s.Case].Complaint, "sheet %d has another complaint than its case", i)
+		c.want(c.err != nil || s.Complaint == l.Cases[s.Case].Complaint, "sheet %d has another complaint than its case",
+			i)
 	}
 	c.want(len(s.Lines) == len(l.Tests), "sheet %d has %d lines for %d tests", i, len(s.Lines), len(l.Tests))
 	var taken [1000]bool
 	for _, t := range s.Traces {
-		c.want(t.Test >= 0 && t.Test < len(l.Tests) && len(t.X) == len(t.Y), "sheet %d has a picture that is not whole", i)
+		c.want(t.Test >= 0 && t.Test < len(l.Tests) && len(t.X) == len(t.Y), "sheet %d has a picture that is not whole",
+			i)
 	}
 	for t := 0; t < len(s.Lines) && c.err == nil; t++ {
 		n := s.Lines[t].Number

@@ -20,10 +20,10 @@ type SpecRow struct {
 	Good  string // "at most 0.50 V below the battery reading printed beside it"
 }
 
-// Specs is the table of specifications: tests with the same place, meter and words share a row that lists their conditions. A test of the
-// grid has the role of its point for its place, so that a pack of twenty points makes do with a dozen rows; tests of which each examines
-// another of several equal parts share a row too. The rows of one place stand together. Where two rows would give the same role different
-// words, both name their points.
+// Specs is the table of specifications: tests with the same place, meter and words share a row that lists their
+// conditions. A test of the grid has the role of its point for its place, so that a pack of twenty points makes do with
+// a dozen rows; tests of which each examines another of several equal parts share a row too. The rows of one place
+// stand together. Where two rows would give the same role different words, both name their points.
 func (l *Lab) Specs(p *pack.Pack) []SpecRow {
 	var groups []specGroup
 	place := map[SpecRow]int{}
@@ -72,7 +72,8 @@ func (g specGroup) contradicts(o specGroup) bool {
 		slices.ContainsFunc(o.all(), func(c string) bool { return slices.Contains(g.all(), c) })
 }
 
-// split gives the group itself, or where others contradict it a group for each set of points that share their conditions, named by them.
+// split gives the group itself, or where others contradict it a group for each set of points that share their
+// conditions, named by them.
 func (g specGroup) split(others []specGroup) []specGroup {
 	if !slices.ContainsFunc(others, g.contradicts) {
 		return []specGroup{g}
@@ -143,7 +144,8 @@ func together(rows []SpecRow) []SpecRow {
 // gap is a place's name in three pieces, of which the middle one tells equal parts apart.
 type gap struct{ before, middle, after string }
 
-// folded joins rows that differ only in one piece of the place's name. cuts gives the ways to cut a name, join words the pieces.
+// folded joins rows that differ only in one piece of the place's name. cuts gives the ways to cut a name, join words
+// the pieces.
 func folded(rows []SpecRow, way fold) []SpecRow {
 	type key struct {
 		row           SpecRow

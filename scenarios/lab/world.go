@@ -7,11 +7,13 @@ import (
 	"nospark/scenarios/isolation"
 )
 
-// World is everything that a diagnosis of one complaint reckons with: the rows of the matrix that give it, and their gaps.
+// World is everything that a diagnosis of one complaint reckons with: the rows of the matrix that give it, and their
+// gaps.
 //
-// A gap is a row for a cause that is not on the list, at one place: the same as its row, except that every test of one check shows a
-// further band, which no vehicle shows. Nobody is ever given one. Only a test of the check rules it out, and whatever rules out its row
-// rules out its gaps. So as long as a check of a repair is owed, something else is possible, and best play makes the check.
+// A gap is a row for a cause that is not on the list, at one place: the same as its row, except that every test of one
+// check shows a further band, which no vehicle shows. Nobody is ever given one. Only a test of the check rules it out,
+// and whatever rules out its row rules out its gaps. So as long as a check of a repair is owed, something else is
+// possible, and best play makes the check.
 //
 // Indexes of suspects are those of Lab.Hypotheses; gaps follow behind all of them.
 type World struct {
@@ -36,9 +38,9 @@ const gapShare = 5
 // NotListed is the label that all gaps share.
 func (l *Lab) NotListed() int { return len(l.Repairs) }
 
-// World is what a diagnosis of the complaint reckons with when some tests, beside those with an instrument that the plan forbids, are no
-// evidence and some checks are waived. A check none of whose tests is open does not exist, and one that another makes in any case is no
-// further one. The error is a world too large for the solver.
+// World is what a diagnosis of the complaint reckons with when some tests, beside those with an instrument that the
+// plan forbids, are no evidence and some checks are waived. A check none of whose tests is open does not exist, and one
+// that another makes in any case is no further one. The error is a world too large for the solver.
 func (l *Lab) World(complaint int, shut, waived []int) (*World, error) {
 	w := &World{Complaint: complaint, rows: len(l.Hypotheses), shut: make([]bool, len(l.Tests))}
 	for t, test := range l.Tests {
@@ -59,7 +61,8 @@ func (l *Lab) World(complaint int, shut, waived []int) (*World, error) {
 		w.Problem.Repair = append(w.Problem.Repair, l.NotListed())
 	}
 	if n := len(w.Problem.Weight); n > isolation.MaxHypotheses {
-		return nil, fmt.Errorf("complaint %q: %d suspects and checks, at most %d can be solved; allow fewer faults or name fewer complaints",
+		return nil, fmt.Errorf("complaint %q: %d suspects and checks, at most %d can be solved; allow fewer faults "+
+			"or name fewer complaints",
 			l.Complaints[complaint].ID, n, isolation.MaxHypotheses)
 	}
 	for t, test := range l.Tests {
@@ -112,8 +115,8 @@ func (w *World) Row(suspect int) int {
 // Open tells whether the reading of a test is evidence.
 func (w *World) Open(test int) bool { return !w.shut[test] }
 
-// Start is what a diagnosis begins with when some readings are known: the suspects that show them. A reading that is no evidence leaves
-// everything possible.
+// Start is what a diagnosis begins with when some readings are known: the suspects that show them. A reading that is no
+// evidence leaves everything possible.
 func (w *World) Start(known []Known) isolation.Set {
 	set := w.Suspects
 	for _, k := range known {

@@ -161,8 +161,10 @@ var mistakes = map[string][]mistake{
 		{`part = "plug"` + "\ncond", `part = "coil"` + "\ncond"},
 		{`part = "plug"` + "\ncond", "cond"},
 		{`red = "feed"` + "\nblack = \"gnd\"\ncondition = \"off\"", `red = "feed"` + "\ncondition = \"off\""},
-		{`red = "feed"` + "\nblack = \"gnd\"\ncondition = \"off\"", `red = "gnd"` + "\nblack = \"gnd\"\ncondition = \"off\""},
-		{`red = "feed"` + "\nblack = \"gnd\"\ncondition = \"off\"", `red = "neg"` + "\nblack = \"gnd\"\ncondition = \"off\""},
+		{`red = "feed"` + "\nblack = \"gnd\"\ncondition = \"off\"", `red = "gnd"` +
+			"\nblack = \"gnd\"\ncondition = \"off\""},
+		{`red = "feed"` + "\nblack = \"gnd\"\ncondition = \"off\"", `red = "neg"` +
+			"\nblack = \"gnd\"\ncondition = \"off\""},
 		{`red = "feed"` + "\nblack = \"gnd\"\ncondition = \"off\"",
 			`red = "feed"` + "\nblack = \"gnd\"\ncondition = \"crank\""},
 		{`isolate = "coil"`, `isolate = "battery"`},
@@ -184,7 +186,8 @@ var mistakes = map[string][]mistake{
 		{`swap = ["plug", "plug_2"]`, `swap = ["plug"]`},
 		{`swap = ["plug", "plug_2"]`, `swap = ["plug", "coil"]`},
 		{`swap = ["plug", "plug_2"]`, `swap = ["plug", "plug_3"]`},
-		{`instrument = "scan-misfire"` + "\ncondition = \"idle\"", `instrument = "scan-misfire"` + "\ncondition = \"crank\""},
+		{`instrument = "scan-misfire"` + "\ncondition = \"idle\"", `instrument = "scan-misfire"` +
+			"\ncondition = \"crank\""},
 	},
 	"faults": {
 		{`part = "battery", charge_percent`, `part = "batery", charge_percent`},
@@ -199,7 +202,8 @@ var mistakes = map[string][]mistake{
 		{`gap_mm = [1.5, 3]`, `gap_mm = [1.5, "open"]`},
 		{`gap_mm = [1.5, 3]`, `gap_mm = -inf`},
 		{`dead = true`, `dead = [true, false]`},
-		{"\t{ part = \"icm\", dead = true },", "\t{ part = \"icm\", dead = true },\n\t{ part = \"icm\", dead = false },"},
+		{"\t{ part = \"icm\", dead = true },",
+			"\t{ part = \"icm\", dead = true },\n\t{ part = \"icm\", dead = false },"},
 		{"\t{ part = \"icm\", dead = true },",
 			"\t{ part = \"icm\", dead = true }," +
 				"\n\t{ part = \"key\", resistance_ohms = 5 },\n\t{ part = \"main_wire\", resistance_ohms = 5 }," +

@@ -86,7 +86,8 @@ func readBands(t *strict.Table, in *cards.Instrument) []Band {
 	var list []Band
 	if in.Phrases != nil {
 		if t.Has("bands") {
-			t.Fail("bands", "take it out", "the bands of a %s are what it shows: %s", in.Label, spelling.Enumerate(in.Phrases))
+			t.Fail("bands", "take it out", "the bands of a %s are what it shows: %s", in.Label,
+				spelling.Enumerate(in.Phrases))
 		}
 		for _, phrase := range in.Phrases {
 			list = append(list, Band{Name: phrase, Below: math.Inf(1)})
@@ -137,7 +138,8 @@ func limits(t *strict.Table) []Band {
 		b := Band{Name: row.Text("name"), Below: math.Inf(1)}
 		row.Who = fmt.Sprintf("%s, band %q", t.Who, b.Name)
 		if special(b.Name) {
-			row.Fail("name", "take another name", "band name %q is kept for readings that are added by themselves", b.Name)
+			row.Fail("name", "take another name", "band name %q is kept for readings that are added by themselves",
+				b.Name)
 		}
 		if slices.ContainsFunc(list, func(o Band) bool { return o.Name == b.Name }) {
 			row.Fail("name", "", "band name %q is used twice", b.Name)

@@ -106,7 +106,8 @@ func observed(t *strict.Table, o *Observable, v any) string {
 	if o.Bool {
 		b, ok := v.(bool)
 		if !ok {
-			t.Fail(o.Name, "write true or false without quotes", "%s = %s is neither true nor false", o.Name, strict.Show(v))
+			t.Fail(o.Name, "write true or false without quotes", "%s = %s is neither true nor false", o.Name,
+				strict.Show(v))
 			return ""
 		}
 		return strconv.FormatBool(b)

@@ -25,7 +25,8 @@ func (r *reader) readConditions(top *strict.Table) {
 		c.Provoke = t.ChoiceOr("provoke", Provocations, "")
 		t.Finish()
 		if c.Running() && c.Key != cards.KeyRun && c.Key != 0 {
-			t.Fail("speed_rpm", `with key = "crank" the starter sets the speed`, "the engine runs by itself only with key = %q",
+			t.Fail("speed_rpm", `with key = "crank" the starter sets the speed`,
+				"the engine runs by itself only with key = %q",
 				"run")
 		}
 		if c.ChargingVolts > 0 && !c.Running() {

@@ -51,8 +51,8 @@ func (r *reader) connect(t *strict.Table, v *Test) {
 	r.names(t, v)
 }
 
-// names reads whose own test it is where the instrument is not put on a part: a reference measured with its sensor unplugged examines
-// that sensor, which the wiring does not tell.
+// names reads whose own test it is where the instrument is not put on a part: a reference measured with its sensor
+// unplugged examines that sensor, which the wiring does not tell.
 func (r *reader) names(t *strict.Table, v *Test) {
 	switch {
 	case v.Instrument.Leads == cards.OnPart:
@@ -85,7 +85,8 @@ func (r *reader) clampable(t *strict.Table, v *Test) {
 	}
 	fits := []string{"plug", "hall", "pickup"}
 	if v.Instrument.ID == "ammeter" {
-		fits = []string{"battery", "starter", "wire", "connector", "fuse", "switch", "resistor", "motor", "filament", "diode", "coil",
+		fits = []string{"battery", "starter", "wire", "connector", "fuse", "switch", "resistor", "motor", "filament",
+			"diode", "coil",
 			"twin-coil"}
 	}
 	if v.Instrument.ID == "inspection" {

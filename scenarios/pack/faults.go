@@ -15,7 +15,8 @@ var reserved = []string{"none", "nothing-wrong"}
 
 func (r *reader) readRepairs(top *strict.Table) {
 	for _, t := range r.list(top, "repair", 1, MaxRepairs) {
-		v := Repair{ID: r.repairs.id(t), Label: t.Text("label"), Minutes: t.Minutes("minutes", 0, 6000), Line: t.Line("")}
+		v := Repair{ID: r.repairs.id(t), Label: t.Text("label"), Minutes: t.Minutes("minutes", 0, 6000),
+			Line: t.Line("")}
 		r.awaitProof(t)
 		t.Finish()
 		r.pack.Repairs = append(r.pack.Repairs, v)

@@ -64,11 +64,13 @@ func dump(p *pack.Pack) string {
 	}
 	for _, c := range p.Conditions {
 		line("%d condition %s %q key %d, %g 1/min, %g V, %g bar, %g K, %g mJ, %g ms, provoke %q", c.Line, c.ID, c.Label,
-			c.Key, c.SpeedRPM, c.ChargingVolts, c.PressureBar, c.TemperatureKelvin, c.SparkMillijoules, c.SparkMilliseconds,
+			c.Key, c.SpeedRPM, c.ChargingVolts, c.PressureBar, c.TemperatureKelvin, c.SparkMillijoules,
+			c.SparkMilliseconds,
 			c.Provoke)
 	}
 	for _, c := range p.Parts {
-		line("%d part %s %q %s on %s, tolerance %g, hidden %v, via %v, box %v, label %v", c.Line, c.ID, c.Label, c.Kind.Name,
+		line("%d part %s %q %s on %s, tolerance %g, hidden %v, via %v, box %v, label %v", c.Line, c.ID, c.Label,
+			c.Kind.Name,
 			nodes(p, c.Pins...), c.Tolerance, c.Hidden, c.Via, deref(c.Box), deref(c.LabelAt))
 		for i, param := range c.Kind.Params {
 			line("    %s %.9g", param.Name, c.Values[i])
@@ -84,10 +86,12 @@ func dump(p *pack.Pack) string {
 	}
 	dumpTests(p, line)
 	for _, f := range p.Faults {
-		line("%d fault %s %q weight %d repair %s note %q", f.Line, f.ID, f.Label, f.Weight, p.Repairs[f.Repair].ID, f.Note)
+		line("%d fault %s %q weight %d repair %s note %q", f.Line, f.ID, f.Label, f.Weight, p.Repairs[f.Repair].ID,
+			f.Note)
 		for _, s := range f.Set {
 			part := p.Parts[s.Part]
-			line("    %s %s %g to %g, log %v, only %q", part.ID, part.Kind.Params[s.Param].Name, s.Low, s.High, s.Log, s.Only)
+			line("    %s %s %g to %g, log %v, only %q", part.ID, part.Kind.Params[s.Param].Name, s.Low, s.High, s.Log,
+				s.Only)
 		}
 	}
 	for _, r := range p.Repairs {
@@ -111,7 +115,8 @@ func dumpTests(p *pack.Pack, line func(string, ...any)) {
 		if v.Part >= 0 {
 			part = p.Parts[v.Part].ID
 		}
-		line("%d test %s %q %s red %s black %s part %s isolate %v unplug %v swap %v in %s minutes %d compare %s group %q "+
+		line("%d test %s %q %s red %s black %s part %s isolate %v unplug %v swap %v in %s minutes %d compare %s "+
+			"group %q "+
 			"competency %q", v.Line, v.ID, v.Label, v.Instrument.ID,
 			nodes(p, v.Red), nodes(p, v.Black), part, v.Isolate, v.Unplug, v.Swap,
 			p.Conditions[v.Condition].ID, v.Minutes, with, v.Group, v.Competency)

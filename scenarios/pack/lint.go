@@ -36,7 +36,8 @@ func (r *reader) lintUnused(specs []*spec) {
 	for i, v := range p.Repairs {
 		if !slices.ContainsFunc(p.Faults, func(f Fault) bool { return f.Repair == i }) &&
 			(p.Nothing == nil || p.Nothing.Repair != i) {
-			r.found.Warn(v.Line, "repair-unused", v.ID, "give it a fault or take it out", "repair %q: no fault needs it", v.ID)
+			r.found.Warn(v.Line, "repair-unused", v.ID, "give it a fault or take it out",
+				"repair %q: no fault needs it", v.ID)
 		}
 	}
 	for i, c := range p.Conditions {
@@ -103,7 +104,8 @@ func (r *reader) lintCircuit() {
 				r.kindOf(i), n.ID, p.Nodes[p.Reference].ID)
 		}
 		if placed && !n.HasAt {
-			r.found.Warn(n.Line, "no-place", n.ID, "give it at = [x, y]", "%s %q has no place on the diagram", r.kindOf(i), n.ID)
+			r.found.Warn(n.Line, "no-place", n.ID, "give it at = [x, y]", "%s %q has no place on the diagram",
+				r.kindOf(i), n.ID)
 		}
 	}
 	plugs := slices.ContainsFunc(p.Parts, func(part Part) bool { return part.Kind.Name == "plug" })
@@ -125,7 +127,8 @@ func (r *reader) lintTest(t *Test) {
 	case in.Scan() && c.Key == cards.KeyOff:
 		r.found.Warn(t.Line, "scan-key-off", t.ID, "", "test %q: a scan tool reads nothing with the key off", t.ID)
 	case in.Leads == cards.TwoLeads && turning && (r.pack.highTension(t.Red) || r.pack.highTension(t.Black)):
-		r.found.Warn(t.Line, "meter-on-spark", t.ID, "leave the point out", "test %q: high tension would destroy a %s", t.ID,
+		r.found.Warn(t.Line, "meter-on-spark", t.ID, "leave the point out", "test %q: high tension would destroy a %s",
+			t.ID,
 			in.Label)
 	}
 	if t.Isolate || len(t.Unplug) == 0 {

@@ -19,7 +19,10 @@ func TestManualNamesEverything(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	words := strings.FieldsFunc(string(text), func(r rune) bool { return strings.ContainsRune(" \n*|`[]{}()\",.;:=?", r) })
+	words := strings.FieldsFunc(string(text), func(r rune) bool {
+		return strings.ContainsRune(" \n*|`[]{}()\",.;:=?",
+			r)
+	})
 	check := func(what, word string) {
 		t.Helper()
 		if !slices.Contains(words, word) {

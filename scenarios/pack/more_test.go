@@ -81,7 +81,8 @@ func TestTooManyTests(t *testing.T) {
 	var b strings.Builder
 	b.Write(every(t))
 	for i := range 300 {
-		fmt.Fprintf(&b, "[[test]]\nid = \"t%d\"\nlabel = \"x\"\ninstrument = \"voltmeter\"\nred = \"bat\"\nblack = \"gnd\"\n"+
+		fmt.Fprintf(&b, "[[test]]\nid = \"t%d\"\nlabel = \"x\"\ninstrument = \"voltmeter\"\nred = \"bat\"\nblack = "+
+			"\"gnd\"\n"+
 			"conditions = [\"off\", \"on\", \"crank\", \"idle\"]\nminutes = 1\nbands = [{ name = \"a\", below = 1 }, "+
 			"{ name = \"b\" }]\nnormal = [\"a\"]\n", i)
 	}

@@ -78,8 +78,9 @@ type Condition struct {
 	TemperatureKelvin float64 // of the gas in the gap at that moment
 	SparkMillijoules  float64 // energy the mixture needs to catch fire
 	SparkMilliseconds float64 // time the spark must burn
-	Provoke           string  // one of Provocations: what is done to bring a fault on that comes and goes; "" for nothing
-	Line              int
+	// one of Provocations: what is done to bring a fault on that comes and goes; "" for nothing
+	Provoke string
+	Line    int
 }
 
 // Provocations are the circumstances that bring on faults which come and go: the engine is hot, the ignition is wet,
@@ -128,7 +129,8 @@ type Sweep struct {
 	Instrument *cards.Instrument
 	Fixed      int  // node of the other lead, -1 when the instrument has one lead only
 	FixedIsRed bool // the fixed lead is the red one (a lamp clipped to battery positive)
-	Ground     int  // where the black lead goes at grounds, when a sweep gives both leads: each path from its own post; -1 for none
+	// where the black lead goes at grounds, when a sweep gives both leads: each path from its own post; -1 for none
+	Ground     int
 	Conditions []int
 	Minutes    int64 // tenths, before a point's access
 	Line       int
@@ -140,7 +142,9 @@ type Test struct {
 	Instrument *cards.Instrument
 	Sweep      int // index into Sweeps; -1 for a single test
 	Red, Black int // nodes; -1 where the instrument uses none
-	Part       int // whose own test it is: what the instrument is put on (gap gauge, clamp, isolated part), or what the pack names; -1 for none
+	// whose own test it is: what the instrument is put on (gap gauge, clamp, isolated part), or what the pack names; -1
+	// for none
+	Part       int
 	Isolate    bool
 	Unplug     []int // parts taken off the circuit for this test
 	Swap       []int // two parts of one kind that change places for this test; nil for none
@@ -155,7 +159,8 @@ type Test struct {
 
 // Point is the grid row of a sweep's test: the lead that moves.
 func (t Test) Point(p *Pack) int {
-	if t.Sweep >= 0 && p.Sweeps[t.Sweep].FixedIsRed && (p.Sweeps[t.Sweep].Ground < 0 || t.Black != p.Sweeps[t.Sweep].Ground) {
+	if t.Sweep >= 0 && p.Sweeps[t.Sweep].FixedIsRed &&
+		(p.Sweeps[t.Sweep].Ground < 0 || t.Black != p.Sweeps[t.Sweep].Ground) {
 		return t.Black
 	}
 	return t.Red

@@ -8,8 +8,8 @@ import (
 	"nospark/scenarios/strict"
 )
 
-// Proof is what a pack changes about the checks that follow from a repair's parts, wiring and simulation: it adds one, or takes some
-// away and says why.
+// Proof is what a pack changes about the checks that follow from a repair's parts, wiring and simulation: it adds one,
+// or takes some away and says why.
 type Proof struct {
 	What    string // of Whats
 	Part    int    // index into Parts; -1: the part of the fault when it adds, all of them when it takes away
@@ -18,8 +18,9 @@ type Proof struct {
 	Line    int
 }
 
-// Whats are the kinds of checks. A part is bad when its feed, ground, reference voltage and inputs are good and its output or its own
-// test is not; a path when one end is good and a reading on it is not; nothing is wrong when the results that the customer misses are there.
+// Whats are the kinds of checks. A part is bad when its feed, ground, reference voltage and inputs are good and its
+// output or its own test is not; a path when one end is good and a reading on it is not; nothing is wrong when the
+// results that the customer misses are there.
 var Whats = []string{"feed", "ground", "reference voltage", "input", "output", "own test", "end", "path", "result"}
 
 // awaited is a repair's proof, which waits until all tests are known.
@@ -43,13 +44,16 @@ func (r *reader) awaitProof(t *strict.Table) {
 func (r *reader) readProofs() {
 	for _, a := range r.proofs {
 		for _, t := range a.tables {
-			p := Proof{What: t.Choice("what", Whats), Part: r.parts.ref(t, "part"), Because: t.TextOr("because", ""), Line: t.Line("")}
+			p := Proof{What: t.Choice("what", Whats), Part: r.parts.ref(t, "part"), Because: t.TextOr("because", ""),
+				Line: t.Line("")}
 			p.Tests = r.testRefs(t, "tests")
 			switch {
 			case p.Tests == nil && !t.Has("tests") && p.Because == "":
-				t.Fail("what", "give tests to add a check, or because to take one away", "the proof neither adds a check nor takes one away")
+				t.Fail("what", "give tests to add a check, or because to take one away",
+					"the proof neither adds a check nor takes one away")
 			case t.Has("tests") && p.Because != "":
-				t.Fail("because", "give tests to add a check, or because to take one away", "because is given beside tests")
+				t.Fail("because", "give tests to add a check, or because to take one away",
+					"because is given beside tests")
 			}
 			t.Finish()
 			r.pack.Repairs[a.repair].Proof = append(r.pack.Repairs[a.repair].Proof, p)
@@ -67,7 +71,8 @@ func (r *reader) testRefs(t *strict.Table, key string) []int {
 	var found []int
 	for i, id := range ids {
 		switch k := slices.Index(known, id); {
-		case k < 0 && r.found.Errors() > 0 && strings.Contains(id, "."): // it may belong to a sweep that could not be expanded
+		// it may belong to a sweep that could not be expanded
+		case k < 0 && r.found.Errors() > 0 && strings.Contains(id, "."):
 		case k < 0:
 			t.FailAt(at[i], spelling.Suggest(id, known), "test %q is not declared", id)
 		case slices.Contains(found, k):

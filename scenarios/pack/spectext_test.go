@@ -35,7 +35,8 @@ func TestSpecText(t *testing.T) {
 	check("voltmeter", "at least -0.1 and below 0.1 V", []string{"low", "ok*", "high"}, -0.1, 0.1)
 	check("voltmeter", "below 15 V", []string{"low*", "ok*", "high"}, 12, 15)
 	check("voltmeter", "below 1 V or at least 9 V", []string{"low*", "between", "high*"}, 1, 9)
-	check("voltmeter", "at least 1 and below 3 V or at least 5 and below 7 V", []string{"a", "b*", "c", "d*", "e"}, 1, 3,
+	check("voltmeter", "at least 1 and below 3 V or at least 5 and below 7 V", []string{"a", "b*", "c", "d*", "e"}, 1,
+		3,
 		5, 7)
 	check("voltmeter", "below 0.3 V", []string{"ok*", "high"}, 0.1+0.2) // as a person writes it
 	check("ohmmeter", "below 20 ohm", []string{"ok*", "open"}, 20)

@@ -43,7 +43,8 @@ func (r *reader) readSweeps(tables []*strict.Table, specs []*spec) (named [][]in
 			}
 		}
 		if len(r.pack.Tests) == before && r.found.Errors() == wrong {
-			t.Fail("id", "write a [[spec]] for the roles of its points", "no spec fits any of its points, so it has no tests")
+			t.Fail("id", "write a [[spec]] for the roles of its points",
+				"no spec fits any of its points, so it has no tests")
 		}
 		r.compareSwept(specs, before)
 	}
@@ -55,7 +56,8 @@ func (r *reader) sweptPoints(s *Sweep, roles []Role, points []int) []int {
 	var over []int
 	all := roles == nil && points == nil
 	for p := range r.pack.Nodes[:r.pack.Points] {
-		if p != s.Fixed && p != s.Ground && (all || slices.Contains(points, p) || slices.Contains(roles, r.pack.Nodes[p].Role)) {
+		if p != s.Fixed && p != s.Ground &&
+			(all || slices.Contains(points, p) || slices.Contains(roles, r.pack.Nodes[p].Role)) {
 			over = append(over, p)
 		}
 	}
@@ -74,7 +76,8 @@ func (r *reader) fixedLead(t *strict.Table, s *Sweep) {
 		s.FixedIsRed = true
 		s.Fixed, s.Ground = r.point(t, "red"), r.point(t, "black")
 	case in.Leads == cards.TwoLeads && !red && !black:
-		t.Fail("instrument", `give red or black, the other lead moves`, "a sweep with a %s wants one fixed lead", in.Label)
+		t.Fail("instrument", `give red or black, the other lead moves`, "a sweep with a %s wants one fixed lead",
+			in.Label)
 	case in.Leads == cards.TwoLeads:
 		s.FixedIsRed = red
 		s.Fixed = r.point(t, leadKey(red))
@@ -100,8 +103,10 @@ func (r *reader) expand(from *strict.Table, specs []*spec, sweep, point, conditi
 	t := Test{
 		ID:    s.ID + "." + node.ID + "." + r.pack.Conditions[condition].ID,
 		Label: fmt.Sprintf("%s at %s, %s", s.Label, node.Label, r.pack.Conditions[condition].Label),
-		Sweep: sweep, Instrument: s.Instrument, Red: point, Black: s.Fixed, Part: -1, Unplug: unplug, Condition: condition,
-		Minutes: s.Minutes + node.Access, Compare: -1, Bands: slices.Clone(c.bands), Competency: c.competency, Line: s.Line,
+		Sweep: sweep, Instrument: s.Instrument, Red: point, Black: s.Fixed, Part: -1, Unplug: unplug,
+		Condition: condition,
+		Minutes:   s.Minutes + node.Access, Compare: -1, Bands: slices.Clone(c.bands), Competency: c.competency,
+		Line: s.Line,
 	}
 	if s.FixedIsRed {
 		t.Red, t.Black = s.Fixed, point
@@ -110,7 +115,8 @@ func (r *reader) expand(from *strict.Table, specs []*spec, sweep, point, conditi
 		t.Red, t.Black = point, s.Ground
 	}
 	if c.compare >= 0 {
-		t.Compare = -2 - k // the spec, kept here until compareSwept knows the whole sweep: the other point may come later
+		// the spec, kept here until compareSwept knows the whole sweep: the other point may come later
+		t.Compare = -2 - k
 	}
 	r.addTest(from, t)
 }

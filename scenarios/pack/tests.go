@@ -150,7 +150,8 @@ func (r *reader) compareSingle(c comparison) {
 	case k == c.test:
 		c.t.Fail("compare", "", "test %q is compared with itself", t.ID)
 	case o.Condition != t.Condition:
-		c.t.Fail("compare", "compare readings of one condition", "test %q is in condition %q, the compared test %q in %q",
+		c.t.Fail("compare", "compare readings of one condition",
+			"test %q is in condition %q, the compared test %q in %q",
 			t.ID, r.pack.Conditions[t.Condition].ID, o.ID, r.pack.Conditions[o.Condition].ID)
 	case o.Instrument.Unit != t.Instrument.Unit || o.Instrument.Phrases != nil:
 		c.t.Fail("compare", "", "test %q is in %q, the compared test %q in %q", t.ID, t.Instrument.Unit, o.ID,

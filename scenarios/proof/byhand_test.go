@@ -57,8 +57,8 @@ func text(p *pack.Pack, c Check) string {
 // printed. What the tests of a feed, ground and so on are, is common practice, no source.
 const (
 	// A feed while the engine does not run: meter, its minimum while cranking, both lamps, and the drop while one of
-	// them loads it, and what is left of it while the harness is moved; the sweep of the small lamp goes on while cranking
-	// in one pack only.
+	// them loads it, and what is left of it while the harness is moved; the sweep of the small lamp goes on while
+	// cranking in one pack only.
 	feed      = "drop-load.on least.crank load-neg.on volts.crank volts.on lamp-neg.on least.wiggle"
 	feedLamps = feed + " lamp-neg.crank"
 	// A ground under current lifts when it is cut off; a lamp to battery + goes out.
@@ -83,15 +83,19 @@ func TestChecksByHand(t *testing.T) {
 		{"single-coil", "icm-dead", []string{
 			"feed icm 11: " + feedLamps,
 			"ground icm 12: " + ground,
-			"input icm 13: hertz.crank volts.crank",          // 0 to 9 V half of the time; cut off, the ICM's own pull-up holds it
-			"input icm 14: hertz.crank peak.crank",           // high for a few milliseconds: no specification of its average
-			"output icm 15: hertz.crank hot-hertz.crank-hot", // on average its volts are those of the feed, as on a good one whose coil rests
+			// 0 to 9 V half of the time; cut off, the ICM's own pull-up holds it
+			"input icm 13: hertz.crank volts.crank",
+			// high for a few milliseconds: no specification of its average
+			"input icm 14: hertz.crank peak.crank",
+			// on average its volts are those of the feed, as on a good one whose coil rests
+			"output icm 15: hertz.crank hot-hertz.crank-hot",
 		}},
 		{"single-coil", "fuse-blown", []string{
 			"end fuse 4: " + feedLamps + " fuse-ohms fuse-drop",
 			"end fuse 5: " + feedLamps + " fuse-ohms fuse-drop",
 			"path fuse -: volts.fuse_out.on volts.fuse_out.crank least.fuse_out.crank lamp-neg.fuse_out.on" +
-				" lamp-neg.fuse_out.crank load-neg.fuse_out.on drop-load.fuse_out.on least.fuse_out.wiggle fuse-ohms fuse-drop",
+				" lamp-neg.fuse_out.crank load-neg.fuse_out.on drop-load.fuse_out.on least.fuse_out.wiggle fuse-ohms " +
+				"fuse-drop",
 		}},
 		{"single-coil", "main-open", []string{ // its other end is the battery's post
 			"end main_wire 4: " + feedLamps,
@@ -117,11 +121,13 @@ func TestChecksByHand(t *testing.T) {
 		}},
 		{"single-coil", "ckp-signal-short", []string{ // through to the block, which nobody doubts
 			"end signal_chafe 26: hertz.crank hot-hertz.crank-hot volts.crank peak.crank signal-short-ohms",
-			"path signal_chafe -: hertz.ckp_sig.crank hot-hertz.ckp_sig.crank-hot volts.ckp_sig.crank peak.ckp_sig.crank signal-short-ohms",
+			"path signal_chafe -: hertz.ckp_sig.crank hot-hertz.ckp_sig.crank-hot volts.ckp_sig.crank " +
+				"peak.ckp_sig.crank signal-short-ohms",
 		}},
 		{"single-coil", "coil-primary", []string{
 			"feed coil 9: " + feedLamps,
-			"output coil 10: hertz.crank volts.crank volts.on lamp-neg.on primary-ohms coil-amps.crank tower-spark tower-kv-hot",
+			"output coil 10: hertz.crank volts.crank volts.on lamp-neg.on primary-ohms coil-amps.crank tower-spark " +
+				"tower-kv-hot",
 		}},
 		{"single-coil", "ect-open", []string{ // no current: of its ground only lamps tell
 			"ground ect 17: drop-load.on load-pos.on",
@@ -133,7 +139,8 @@ func TestChecksByHand(t *testing.T) {
 			"output ckp 26: hertz.crank hot-hertz.crank-hot volts.crank ckp-gap",
 		}},
 		{"single-coil", "map-short", []string{"reference voltage map -:", "ground map -:", "own test map -: map-ohms"}},
-		{"single-coil", "plug-worn-1", []string{"own test spark1 -: gap1"}}, // kV are measured at the lead; the others pass
+		// kV are measured at the lead; the others pass
+		{"single-coil", "plug-worn-1", []string{"own test spark1 -: gap1"}},
 		{"single-coil", "plugs-worn", []string{"own test spark1 -: gap1 gap2 gap3 gap4"}},
 		{"single-coil", "plug-open-3", []string{"own test spark3 -: swap-plugs-34"}}, // to its shell it is open anyway
 		{"single-coil", "lead-open-3", []string{"own test lead3 -: lead3-ohms"}},
@@ -180,7 +187,8 @@ func TestChecksByHand(t *testing.T) {
 			"input icm 17: hertz.crank peak.crank",
 			"output icm 18: hertz.crank hertz.icm_out_b.crank hot-hertz.crank-hot",
 		}},
-		// The tester stands on the coil itself. A command comes once in two turns, too seldom to be counted while cranking.
+		// The tester stands on the coil itself. A command comes once in two turns, too seldom to be counted while
+		// cranking.
 		{"coil-per-plug", "coil-leak-2", []string{
 			"feed coil2 11: " + feed + " volts.idle",
 			"ground coil2 19: drop-load.on load-pos.on peak.crank peak.idle volts.crank volts.idle volts.on peak.wiggle",
@@ -209,8 +217,10 @@ func TestChecksByHand(t *testing.T) {
 			"feed ballast 10: " + feed,
 			"output ballast 11: volts.on lamp-neg.on drop-load.on least.wiggle ballast-ohms",
 		}},
-		{"reluctor", "ckp-open", []string{"output ckp 26: ac-sensor ac-sensor-hot ac-open ckp-ohms"}}, // it makes its own voltage
-		{"reluctor", "ckp-reversed", []string{"own test ckp -: timing"}},                              // named by the pack: no meter shows the flank
+		// it makes its own voltage
+		{"reluctor", "ckp-open", []string{"output ckp 26: ac-sensor ac-sensor-hot ac-open ckp-ohms"}},
+		// named by the pack: no meter shows the flank
+		{"reluctor", "ckp-reversed", []string{"own test ckp -: timing"}},
 		{"horn", "relay-contact-open", []string{ // released, its coil's far end is high connected or not
 			"feed relay 5: volts.on",
 			"ground relay 7: volts.on",
@@ -228,7 +238,8 @@ func TestChecksByHand(t *testing.T) {
 			"end button 10: drop-load.off button-ohms", // no current flows through it
 			"path button -: volts.btn_in.on button-ohms",
 		}},
-		{"horn", "horn-open", []string{"feed horn 11: volts.on", "ground horn 12: drop-load.off", "own test horn -: horn-ohms"}},
+		{"horn", "horn-open", []string{"feed horn 11: volts.on", "ground horn 12: drop-load.off",
+			"own test horn -: horn-ohms"}},
 		{"lamp", "switch-burnt", []string{"end switch 2:", "end switch 3: lamp-feed", "path switch -: lamp-feed"}},
 		{"lamp", "lamp-open", []string{ // no current, so 0 V at the lamp's ground whatever becomes of it
 			"feed lamp 3: lamp-feed", "ground lamp 4:", "own test lamp -: lamp-resistance",
@@ -253,7 +264,8 @@ func TestChecksByHand(t *testing.T) {
 			want = append(want, strings.TrimSpace(head+": "+strings.Join(list, " ")))
 		}
 		if !slices.Equal(got, want) {
-			t.Errorf("%s, %s:\n got %s\nwant %s", c.pack, c.fault, strings.Join(got, "\n     "), strings.Join(want, "\n     "))
+			t.Errorf("%s, %s:\n got %s\nwant %s", c.pack, c.fault, strings.Join(got, "\n     "),
+				strings.Join(want, "\n     "))
 		}
 	}
 }

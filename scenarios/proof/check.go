@@ -9,11 +9,12 @@ import (
 
 // Check is something about a part that must have been looked at.
 type Check struct {
-	What  string // of pack.Whats
-	Part  int    // index into the pack's Parts; -1: of the vehicle as a whole
-	Point int    // index into the pack's Nodes of a test point; -1 where the check is not about one, or no lead reaches it
-	Under []int  // indexes into the pack's Complaints under which alone it is owed; nil: under all
-	Tests []int  // indexes into the pack's Tests, ascending: any one of them makes the check; none: it cannot be made
+	What string // of pack.Whats
+	Part int    // index into the pack's Parts; -1: of the vehicle as a whole
+	// index into the pack's Nodes of a test point; -1 where the check is not about one, or no lead reaches it
+	Point int
+	Under []int // indexes into the pack's Complaints under which alone it is owed; nil: under all
+	Tests []int // indexes into the pack's Tests, ascending: any one of them makes the check; none: it cannot be made
 }
 
 // Of gives the checks of each row of the matrix of a pack, in the order of its parts and their pins.
@@ -71,8 +72,9 @@ func (f *finder) alike(a, b int) bool {
 
 // finder looks for the tests of one pack.
 type finder struct {
-	p    *pack.Pack
-	post []bool  // by node: a battery's post or the reference, where a lead is only clipped so that the other can measure
+	p *pack.Pack
+	// by node: a battery's post or the reference, where a lead is only clipped so that the other can measure
+	post []bool
 	at   [][]int // by node: the tests that measure there, ascending
 	cuts map[pin]*cut
 	kept map[int]*cut // by test: the test with the part left on that it takes off

@@ -12,7 +12,10 @@ import (
 func (f *finder) declared(row *vehicle.Row, list []Check, proofs []pack.Proof) []Check {
 	for _, p := range proofs {
 		if p.Because != "" {
-			list = slices.DeleteFunc(list, func(c Check) bool { return c.What == p.What && (p.Part < 0 || p.Part == c.Part) })
+			list = slices.DeleteFunc(list, func(c Check) bool {
+				return c.What == p.What &&
+					(p.Part < 0 || p.Part == c.Part)
+			})
 			continue
 		}
 		added := Check{What: p.What, Part: p.Part, Point: -1}

@@ -63,7 +63,8 @@ func TestDeclared(t *testing.T) {
 		proof(`{ what = "own test", tests = ["battery", "lamp-resistance"] }`), feed, ground, own, own)
 	// Without the ohmmeter nothing is the lamp's own test: a meter across it proves its feed and its ground.
 	check("no own test", changed(t, "lamp-open",
-		"instrument = \"ohmmeter\"\nisolate = \"lamp\"", "instrument = \"voltmeter\"\nred = \"sw_out\"\nblack = \"lamp_gnd\"",
+		"instrument = \"ohmmeter\"\nisolate = \"lamp\"",
+		"instrument = \"voltmeter\"\nred = \"sw_out\"\nblack = \"lamp_gnd\"",
 		"condition = \"off\"\nminutes = 5", "condition = \"on\"\nminutes = 5",
 		`{ name = "normal", below = 20.0 }, { name = "open" }`,
 		`{ name = "low", below = 8.0 }, { name = "normal", below = 13.0 }, { name = "high" }`),

@@ -9,6 +9,6 @@
 // away (declared.go).
 //
 // Lint lists what of all this a pack cannot do, and proofs that take too long. Of a built lab it knows nothing: which
-// tests a plan leaves out, who is given what and what a skipped check costs is decided elsewhere. For Lint it makes up a
-// lab of every test, to let best play show how long the proofs are.
+// tests a plan leaves out, who is given what and what a skipped check costs is decided elsewhere. For Lint it makes up
+// a lab of every test, to let best play show how long the proofs are.
 package proof

@@ -30,8 +30,8 @@ func TestLintOfBuiltinPacks(t *testing.T) {
 			}
 			t.Errorf("%s: %s", name, f.Text(name))
 		}
-		// The one pull-up through which a lost feed shows elsewhere: that of the module's trigger, which lies on the crank
-		// signal. The repair order tells of it.
+		// The one pull-up through which a lost feed shows elsewhere: that of the module's trigger, which lies on the
+		// crank signal. The repair order tells of it.
 		want := ""
 		if name == "single-coil" {
 			want = `best play to "icm-feed-open", "icm-feed-bad" rests on a pull-up inside "icm", which no diagram draws`
@@ -108,7 +108,8 @@ func TestPlaysByHand(t *testing.T) {
 	for _, w := range ways {
 		got[p.Faults[m.Rows[w.row].Fault].ID] = w.minutes
 	}
-	want := map[string]int64{"switch-open": 20, "switch-burnt": 20, "lamp-open": 20 + 50, "ground-corroded": 20 + 50 + 20}
+	want := map[string]int64{"switch-open": 20, "switch-burnt": 20, "lamp-open": 20 + 50, "ground-corroded": 20 + 50 +
+		20}
 	for id, minutes := range want {
 		if got[id] != minutes {
 			t.Errorf("%s: %d tenths, want %d", id, got[id], minutes)

@@ -118,7 +118,10 @@ func TestCutPinsAsDrawnInAPack(t *testing.T) {
 				}
 			}
 		}
-		k := slices.IndexFunc(all[i], func(k Check) bool { return k.What == c.what && p.Nodes[max(k.Point, 0)].ID == c.node })
+		k := slices.IndexFunc(all[i], func(k Check) bool {
+			return k.What == c.what &&
+				p.Nodes[max(k.Point, 0)].ID == c.node
+		})
 		var got, want []string
 		for _, test := range all[i][k].Tests {
 			got = append(got, p.Tests[test].ID)

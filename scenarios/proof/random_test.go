@@ -75,7 +75,8 @@ func (n net) pack(opened int) string {
 				p, condition, p, condition, bandBelow)
 		}
 	}
-	fmt.Fprintf(&b, "[[fault]]\nid = \"open\"\nlabel = \"open\"\nset = [{ part = \"x%d\", resistance_ohms = \"open\" }]\n"+
+	fmt.Fprintf(&b, "[[fault]]\nid = \"open\"\nlabel = \"open\"\nset = [{ part = \"x%d\", resistance_ohms = \"open\" "+
+		"}]\n"+
 		"weight = 1\nrepair = \"r\"\n", opened)
 	fmt.Fprint(&b, "[[repair]]\nid = \"r\"\nlabel = \"r\"\nminutes = 1\n")
 	return b.String()

@@ -37,7 +37,8 @@ func failing(fault pack.Fault, severity float64, p *pack.Pack, part int) int {
 		if s.Part != part {
 			continue
 		}
-		if name := p.Parts[part].Kind.Params[s.Param].Name; strings.HasSuffix(name, "_output") || name == "silent_command" {
+		if name := p.Parts[part].Kind.Params[s.Param].Name; strings.HasSuffix(name, "_output") ||
+			name == "silent_command" {
 			return int(s.At(severity))
 		}
 	}

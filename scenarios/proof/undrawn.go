@@ -11,9 +11,9 @@ import (
 	"nospark/scenarios/vehicle"
 )
 
-// A module's or controller's pull-up sits inside its box: no diagram draws it. Through it a lost feed or ground shows at
-// a pin that nothing drawn joins with it. Where best play rests on that, a student who reads the diagram expects another
-// reading, so the repair order must tell of it.
+// A module's or controller's pull-up sits inside its box: no diagram draws it. Through it a lost feed or ground shows
+// at a pin that nothing drawn joins with it. Where best play rests on that, a student who reads the diagram expects
+// another reading, so the repair order must tell of it.
 
 // undrawn names the parts with pull-ups through which a fault of another part shows in a test of best play.
 func (l *linter) undrawn() {
@@ -39,7 +39,8 @@ func (l *linter) undrawn() {
 			}
 		}
 		if len(faults) > 0 {
-			l.say(strict.Warning, p.Parts[part].Line, "undrawn", p.Parts[part].ID, "tell of it on the repair order, then accept it",
+			l.say(strict.Warning, p.Parts[part].Line, "undrawn", p.Parts[part].ID,
+				"tell of it on the repair order, then accept it",
 				"best play to %s rests on a pull-up inside %q, which no diagram draws", strings.Join(faults, ", "),
 				p.Parts[part].ID)
 		}

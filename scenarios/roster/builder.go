@@ -57,11 +57,13 @@ func (b *builder) add(file string, line int, s Student) {
 	here := place{where: fmt.Sprintf("%s:%d", file, line), id: s.ID, raw: s.Name + "\n" + s.Section}
 	if other, taken := b.places[key]; taken {
 		if other.id == s.ID && other.raw == s.Name+"\n"+s.Section {
-			b.fail(file, line, "student %q stands at %s already, with the same name and section; remove one of the two lines",
+			b.fail(file, line, "student %q stands at %s already, with the same name and section; remove one of the "+
+				"two lines",
 				s.ID, other.where)
 			return
 		}
-		b.fail(file, line, "id %q is already used at %s (as %q); give every student an id of their own, also across sections",
+		b.fail(file, line, "id %q is already used at %s (as %q); give every student an id of their own, also across "+
+			"sections",
 			s.ID, other.where, other.id)
 		return
 	}
@@ -69,7 +71,8 @@ func (b *builder) add(file string, line int, s Student) {
 	// No id has a line break, so a bare one never meets a whole one.
 	bare := "bare\n" + BareID(s.ID)
 	if other, taken := b.places[bare]; taken {
-		b.remark(file, line, "id %q differs from %q at %s by leading zeros alone; if that is one student, remove one of the lines, "+
+		b.remark(file, line, "id %q differs from %q at %s by leading zeros alone; if that is one student, remove one "+
+			"of the lines, "+
 			"for now they are two", s.ID, other.id, other.where)
 	}
 	b.places[bare] = here
@@ -82,7 +85,8 @@ func (b *builder) add(file string, line int, s Student) {
 			b.fail(file, line, "%s of student %q %v", field.what, s.ID, err)
 		}
 		if strings.ContainsRune(clean, unicode.ReplacementChar) {
-			b.remark(file, line, "%s %q of student %q has lost a character in an earlier conversion", field.what, clean, s.ID)
+			b.remark(file, line, "%s %q of student %q has lost a character in an earlier conversion", field.what, clean,
+				s.ID)
 		}
 		*field.text = clean
 	}

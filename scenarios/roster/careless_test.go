@@ -34,7 +34,8 @@ func TestCarelessLists(t *testing.T) {
 	check("count,Basil Count,B\n", "") // somebody's login name
 	check(",1 student,\n", "r.csv:3: no id; give the student an id or remove the line")
 	check("A1,Ann,B\n", `r.csv:3: student "A1" stands at r.csv:2 already, with the same name and section; remove one of the two lines`)
-	check("0103,Ann,B\n103,Bo,B\n", `r.csv:4: id "103" differs from "0103" at r.csv:3 by leading zeros alone; if that is one student, remove one of the lines, for now they are two`)
+	check("0103,Ann,B\n103,Bo,B\n",
+		`r.csv:4: id "103" differs from "0103" at r.csv:3 by leading zeros alone; if that is one student, remove one of the lines, for now they are two`)
 	check("0,Ann,B\n00A,Bo,B\n0A,Cy,B\n", "") // only numbers lose their zeros
 	check("A1,Ann,C\n", `r.csv:3: id "A1" is already used at r.csv:2 (as "A1"); give every student an id of their own, also across sections`)
 }

@@ -16,8 +16,10 @@ var (
 	sectionHeadings = []string{"section", "section name", "class", "period"}
 	largeHeadings   = []string{"large print"}
 	// and what else of a person gradebooks export
-	personHeadings = []string{"email", "e mail", "email address", "e mail address", "mail", "sis login id", "integration id",
-		"root account", "institution", "department", "group", "group code", "org defined id", "orgdefinedid", "external id",
+	personHeadings = []string{"email", "e mail", "email address", "e mail address", "mail", "sis login id",
+		"integration id",
+		"root account", "institution", "department", "group", "group code", "org defined id", "orgdefinedid",
+		"external id",
 		"availability", "last access", "last downloaded from this course", "child course id", "middle name"}
 )
 
@@ -67,7 +69,8 @@ func (b *builder) findColumns(file string, heading tabular.Row, idColumn string)
 		c.given, c.family = tabular.Find(headings, givenHeadings), tabular.Find(headings, familyHeadings)
 	}
 	if c.name < 0 && c.given < 0 && c.family < 0 {
-		b.fail(file, heading.Line, "no column for the names; there are %s; head the names with \"name\"", quoteAll(headings))
+		b.fail(file, heading.Line, "no column for the names; there are %s; head the names with \"name\"",
+			quoteAll(headings))
 		return c, false
 	}
 	c.section = tabular.Find(headings, sectionHeadings)

@@ -15,7 +15,8 @@ import (
 func readList(file string, data []byte, opts Options) (Roster, error) {
 	b := newBuilder()
 	if opts.Class != "" {
-		b.fail(file, 0, "class %q cannot be chosen: this is a plain list, only OneRoster packages have classes", opts.Class)
+		b.fail(file, 0, "class %q cannot be chosen: this is a plain list, only OneRoster packages have classes",
+			opts.Class)
 	}
 	t, err := tabular.ReadTable(data, tabular.Options{Known: known(opts.IDColumn)})
 	if err != nil {

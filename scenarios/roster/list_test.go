@@ -68,7 +68,8 @@ var csvCases = []csvCase{
 		want: "A1|Example, Ann|B\n"},
 	{name: "separator said",
 		text: "sep=;\nid;name;section\nA1;Ann;B\nA1;Bob;B\n",
-		want: "r.csv:4: id \"A1\" is already used at r.csv:3 (as \"A1\"); give every student an id of their own, also across sections\n"},
+		want: "r.csv:4: id \"A1\" is already used at r.csv:3 (as \"A1\"); give every student an id of their own, " +
+			"also across sections\n"},
 	{name: "tabs, empty cell between",
 		text: "id\tname\tsection\tlarge print\nA1\tAnn\t\tyes\n",
 		want: "A1|Ann||large\n"},
@@ -107,7 +108,8 @@ r.csv:5: a cell begins with a quote but does not end with one; close it, and dou
 	{name: "headings only", text: "id,name,section\n",
 		want: "r.csv: no student found; the file needs one line per student below the headings\n"},
 	{name: "no headings", text: "A1,Ann,B\n",
-		want: "r.csv:1: no column for the ids; there are \"A1\", \"Ann\", \"B\"; the first line names the columns: head the ids with \"id\" or say which column they are in\n"},
+		want: "r.csv:1: no column for the ids; there are \"A1\", \"Ann\", \"B\"; the first line names the columns: " +
+			"head the ids with \"id\" or say which column they are in\n"},
 	{name: "no names", text: "id,section\nA1,B\n",
 		want: "r.csv:1: no column for the names; there are \"id\", \"section\"; head the names with \"name\"\n"},
 	{name: "two columns of one heading", text: "id,name,ID\nA1,Ann,A2\n",
@@ -118,13 +120,15 @@ r.csv:5: a cell begins with a quote but does not end with one; close it, and dou
 
 	{name: "gradebook with points",
 		text: "Last Name,First Name,Student ID,Section,Lab 1 (100)\nPoints Possible,,,,100\nExample,Ann,00123,B,97\n",
-		want: "00123|Ann Example|B\n- r.csv:1: ignored columns: \"Lab 1 (100)\"\n- r.csv:2: line of possible points skipped\n"},
+		want: "00123|Ann Example|B\n- r.csv:1: ignored columns: \"Lab 1 (100)\"\n- r.csv:2: line of possible points " +
+			"skipped\n"},
 	{name: "gradebook, points in the name's column",
 		text: "Student,SIS ID,Section,Quiz\n    Points Possible:,,,10\n\"Example, Ann\",123,B,\n",
 		want: "123|Example, Ann|B\n- r.csv:1: ignored columns: \"Quiz\"\n- r.csv:2: line of possible points skipped\n"},
 	{name: "gradebook, ids in doubt",
 		text: "Student,Student ID,Username,Section\nAnn,123,aexample,B\n",
-		want: "123|Ann|B\n- r.csv:1: ids are taken from column \"Student ID\"; \"Username\" could hold them too\n- r.csv:1: ignored columns: \"Username\"\n"},
+		want: "123|Ann|B\n- r.csv:1: ids are taken from column \"Student ID\"; \"Username\" could hold them too\n- " +
+			"r.csv:1: ignored columns: \"Username\"\n"},
 	{name: "gradebook, ids told", opts: Options{IDColumn: "username"},
 		text: "Student,Student ID,Username,Section\nAnn,123,aexample,B\n",
 		want: "aexample|Ann|B\n- r.csv:1: ignored columns: \"Student ID\"\n"},
@@ -187,7 +191,8 @@ func TestReadPaths(t *testing.T) {
 	check("list.txt", "id,name,section\nA1,Ann,B\n", "A1|Ann|B\n")
 	check("list.csv", "PK\x03\x04 and nonsense",
 		"list.csv: cannot be unpacked: zip: not a valid zip file; ask for the export again\n")
-	if _, err := Read(filepath.Join(dir, "none.csv"), Options{}); err == nil || !strings.Contains(err.Error(), "no such file") {
+	if _, err := Read(filepath.Join(dir, "none.csv"), Options{}); err == nil ||
+		!strings.Contains(err.Error(), "no such file") {
 		t.Errorf("missing file: %v", err)
 	}
 	_, err := Read(dir, Options{})
@@ -244,7 +249,8 @@ func FuzzReadList(f *testing.F) {
 		if data, err := charmap.Windows1252.NewEncoder().Bytes([]byte(c.text)); err == nil {
 			f.Add(data, "")
 		}
-		if data, err := unicode.UTF16(unicode.BigEndian, unicode.UseBOM).NewEncoder().Bytes([]byte(c.text)); err == nil {
+		if data, err := unicode.UTF16(unicode.BigEndian,
+			unicode.UseBOM).NewEncoder().Bytes([]byte(c.text)); err == nil {
 			f.Add(data, "")
 		}
 	}

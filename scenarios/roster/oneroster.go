@@ -21,7 +21,8 @@ func readOneRoster(p *bundle, opts Options) (Roster, error) {
 		idColumn = idColumns[0]
 	}
 	if !slices.Contains(idColumns, idColumn) {
-		b.fail(p.name, 0, "column %q of users.csv cannot be the id; choose one of %s", opts.IDColumn, quoteAll(idColumns))
+		b.fail(p.name, 0, "column %q of users.csv cannot be the id; choose one of %s", opts.IDColumn,
+			quoteAll(idColumns))
 		return b.done(p.name, "")
 	}
 	version := p.readManifest(b)
@@ -62,7 +63,10 @@ func readOneRoster(p *bundle, opts Options) (Roster, error) {
 	b.roster.Class = Class{
 		SourcedID: class.cells["sourcedId"], Title: class.cells["title"], Code: class.cells["classCode"],
 		SchoolSourcedID: class.cells["schoolSourcedId"],
-		TermSourcedIDs:  strings.FieldsFunc(class.cells["termSourcedIds"], func(r rune) bool { return r == ',' || r == ' ' }),
+		TermSourcedIDs: strings.FieldsFunc(class.cells["termSourcedIds"], func(r rune) bool {
+			return r == ',' ||
+				r == ' '
+		}),
 	}
 	source := fmt.Sprintf("%s (OneRoster %s, class %q)", p.name, version, b.roster.Class.Title)
 	if n := len(chosen); n > 1 {
@@ -270,7 +274,8 @@ func (b *builder) enrollClass(in enrolling, class record, enrollments []record) 
 	}
 	for _, id := range slices.Sorted(maps.Keys(ended)) {
 		if _, back := in.section[id]; !back {
-			b.remark(file, ended[id].line, "the enrollment of user %q ended on %s; left out", id, ended[id].cells["endDate"])
+			b.remark(file, ended[id].line, "the enrollment of user %q ended on %s; left out", id,
+				ended[id].cells["endDate"])
 		}
 	}
 }

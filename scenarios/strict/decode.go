@@ -72,7 +72,8 @@ func plain(text string) *Finding {
 		case r == '\n':
 			line++
 		case r == utf8.RuneError && !strings.HasPrefix(text[at:], "\ufffd"):
-			return slipAt(line, fmt.Sprintf("the file is not UTF-8 text: byte 0x%02x", text[at]), "save the file as UTF-8")
+			return slipAt(line, fmt.Sprintf("the file is not UTF-8 text: byte 0x%02x", text[at]),
+				"save the file as UTF-8")
 		case r == '\r' && !strings.HasPrefix(text[at+1:], "\n"):
 			return slipAt(line, "a line ends as on old computers, with a carriage return alone",
 				"save the file with Windows or Unix line ends")

@@ -32,7 +32,8 @@ func TestDecodeSlips(t *testing.T) {
 	check("title = “No start”\n",
 		"1: curly quotes in `title = “No start”`; write straight ones, as in `title = \"No start\"`")
 	check("title = \"No\" start\n",
-		"1: something follows the closing quote of title = `\"No\" start`; put all of it in one pair of quotes; a quote "+
+		"1: something follows the closing quote of title = `\"No\" start`; put all of it in one pair of quotes; a "+
+			"quote "+
 			"inside is written \\\"")
 	check("pack = \"packs\\mine.toml\"\n",
 		"1: a backslash within quotes in `pack = \"packs\\mine.toml\"`; write / instead, or \\\\ for a real backslash")
@@ -45,7 +46,8 @@ func TestDecodeSlips(t *testing.T) {
 	check("a = [\n  idle,\n]\n", "2: `idle,` is not a value; put texts in quotes")
 	check("spares = 1\n\nspares = 2\n", "3: key 'spares' has already been defined; keep one of the two")
 	check("spares 1\n", "1: `spares 1` has no = sign; write key = value, or begin a note with #")
-	check("id,name,section\n1001,A,B\n", "1: `id,name,section` has no = sign; write key = value, or begin a note with #")
+	check("id,name,section\n1001,A,B\n",
+		"1: `id,name,section` has no = sign; write key = value, or begin a note with #")
 	check("x = 1,5\n", "1: x = 1,5: a comma in a number; write 1.5")
 	check("student = 0042\n", "1: student = 0042: a number cannot begin with 0; write it in quotes: \"0042\"")
 	check("unplug = Yes\n", "1: unplug = Yes: want true or false; write it in small letters without quotes")

@@ -124,7 +124,8 @@ func (f *Findings) Err() error {
 	list := slices.Clone(f.errors)
 	ByLine(list)
 	if n := len(list); n > maxErrors {
-		rest := Finding{Line: list[maxErrors].Line, Severity: Error, What: fmt.Sprintf("and %d more errors", n-maxErrors)}
+		rest := Finding{Line: list[maxErrors].Line, Severity: Error, What: fmt.Sprintf("and %d more errors",
+			n-maxErrors)}
 		list = append(list[:maxErrors], rest)
 	}
 	return &Problems{File: f.File, List: list}

@@ -44,7 +44,8 @@ func explain(source, message string) (what, do string) {
 		strings.Contains(message, "unexpected EOF; expected '\"'"):
 		return "a quote is not closed in " + quoted(source), "end the text with the quote that begins it"
 	case strings.Contains(message, "expected a comma"):
-		return "a list or table is not closed before " + quoted(source), "end it with ] or }, and part its items by commas"
+		return "a list or table is not closed before " + quoted(source),
+			"end it with ] or }, and part its items by commas"
 	case strings.HasPrefix(source, "[") && strings.Contains(message, "name"):
 		return quoted(source) + " is no heading", "write [name] or [[name]] on a line of its own"
 	case !pair && strings.HasPrefix(message, "expected value"):

@@ -80,9 +80,12 @@ func TestFindings(t *testing.T) {
 	check(`text = 5`, `f.toml:1: text = 5 is not a text; write it in quotes`)
 	check(`text = " "`, `f.toml:1: text = " " is empty`)
 	check("text = '''a\nb'''", `f.toml:1: text = "a\nb" contains a character that does not print; write it on one line`)
-	check(`text = "a\tb"`, `f.toml:1: text = "a\tb" contains a tab; write spaces, and / instead of a backslash in a path`)
-	check(`text = "a\u202eb"`, `f.toml:1: text = "a\u202eb" contains a character that does not print; write it on one line`)
-	check(`text = "a\u200b"`, `f.toml:1: text = "a\u200b" contains a character that does not print; write it on one line`)
+	check(`text = "a\tb"`,
+		`f.toml:1: text = "a\tb" contains a tab; write spaces, and / instead of a backslash in a path`)
+	check(`text = "a\u202eb"`,
+		`f.toml:1: text = "a\u202eb" contains a character that does not print; write it on one line`)
+	check(`text = "a\u200b"`,
+		`f.toml:1: text = "a\u200b" contains a character that does not print; write it on one line`)
 	check(`text = "`+strings.Repeat("é", 201)+`"`,
 		`f.toml:1: text = "`+strings.Repeat("é", 20)+`"... has 201 characters, at most 200 fit on a sheet`)
 	check("text = \"a\"\ntetx = 1", `f.toml:2: unknown key "tetx"; did you mean "text"?`)
@@ -96,8 +99,10 @@ func TestFindings(t *testing.T) {
 	check("list = [\n\"a\",\n7]", `f.toml:3: 7 in list is not a text; write it in quotes`)
 	check(`list = "a"`, `f.toml:1: list = "a" is not a list of texts; write ["one", "two"]`)
 	check(`flag = "yes"`, `f.toml:1: flag = "yes" is neither true nor false; write true or false without quotes`)
-	check(`flag = [true, 1]`, `f.toml:1: flag = [true, 1] is neither true nor false; write true or false without quotes`)
-	check(`date = "2026-02-30"`, `f.toml:1: date = "2026-02-30": want a day that exists; write year, month and day: 2026-10-05`)
+	check(`flag = [true, 1]`,
+		`f.toml:1: flag = [true, 1] is neither true nor false; write true or false without quotes`)
+	check(`date = "2026-02-30"`,
+		`f.toml:1: date = "2026-02-30": want a day that exists; write year, month and day: 2026-10-05`)
 	check(`date = 7`, `f.toml:1: date = 7: want a day that exists; write year, month and day: 2026-10-05`)
 	check(`date = 1066-10-14`, `f.toml:1: date = 1066-10-14: want a year from 1900 to 9998`)
 	check(`number = 101`, `f.toml:1: number = 101 is outside 0 to 100 V`)
@@ -109,7 +114,8 @@ func TestFindings(t *testing.T) {
 	check(`whole = "3"`, `f.toml:1: whole = "3" is not a whole number from 1 to 20; write it without quotes`)
 	check(`minutes = 0.25`, `f.toml:1: minutes = 0.25 has more than one decimal; round it`)
 	check(`minutes = 0`, `f.toml:1: minutes = 0 is outside 0.1 to 600 minutes`)
-	check(`range = [9, 6]`, `f.toml:1: range = [9, 6] holds nothing; write the lower number first, and the higher above 0`)
+	check(`range = [9, 6]`,
+		`f.toml:1: range = [9, 6] holds nothing; write the lower number first, and the higher above 0`)
 	check(`range = [6]`, `f.toml:1: range = [6] is not a list of 2 numbers from 0 to 1000`)
 	check(`at = [1, inf]`, `f.toml:1: at = [1, inf] is not a list of 2 numbers from -10 to 10`)
 	check(`table = 1`, `f.toml:1: table = 1 is not a table; write table = { key = value }`)
@@ -166,7 +172,8 @@ func FuzzRead(f *testing.F) {
 		f.Add(s)
 	}
 	for key := range readers {
-		for _, value := range []string{"1", `"a\u200b"`, "[1, nan]", "[{}]", "{ a = 1 }", "1979-05-27", `["a", "a"]`, "true"} {
+		for _, value := range []string{"1", `"a\u200b"`, "[1, nan]", "[{}]", "{ a = 1 }", "1979-05-27", `["a", "a"]`,
+			"true"} {
 			f.Add(key + " = " + value)
 		}
 	}

@@ -43,11 +43,15 @@ func TestReadTable(t *testing.T) {
 	check("tabs", "id\tname\tx\nA1\t\ty\n", "1 id|name|x\n2 A1||y\n")
 	check("more commas than semicolons", "id;name;a, b, c\nA1;Ann;\n", "1 id|name|a, b, c\n2 A1|Ann|\n")
 	check("separator said", "sep=;\nid;name\nA1;Ann\n", "2 id|name\n3 A1|Ann\n")
-	check("quotes", "id,name\n\"A1\",\"Ann \"\"Sparky\"\" E\n2nd, line\" \nA2,Bo\n", "1 id|name\n2 A1|Ann \"Sparky\" E\n2nd, line\n4 A2|Bo\n")
-	check("an open quote", "id,name\nA1,Ann\nA2,\"Bo\nA3,Cy\n\"A4\",Dee\n", "1 id|name\n2 A1|Ann\n4 A3|Cy\n5 A4|Dee\n! 3 "+openQuote+"\n")
-	check("a quote too many", "id,name\nA1,\"Ann\"x\nA2,B\"o\nA3,Cy\n", "1 id|name\n4 A3|Cy\n! 2 "+openQuote+"\n! 3 "+bareQuote+"\n")
+	check("quotes", "id,name\n\"A1\",\"Ann \"\"Sparky\"\" E\n2nd, line\" \nA2,Bo\n",
+		"1 id|name\n2 A1|Ann \"Sparky\" E\n2nd, line\n4 A2|Bo\n")
+	check("an open quote", "id,name\nA1,Ann\nA2,\"Bo\nA3,Cy\n\"A4\",Dee\n",
+		"1 id|name\n2 A1|Ann\n4 A3|Cy\n5 A4|Dee\n! 3 "+openQuote+"\n")
+	check("a quote too many", "id,name\nA1,\"Ann\"x\nA2,B\"o\nA3,Cy\n",
+		"1 id|name\n4 A3|Cy\n! 2 "+openQuote+"\n! 3 "+bareQuote+"\n")
 	check("too many cells", "id,name\nA1,Example, Ann\nA2,Bo,,\nA3\n",
-		"1 id|name\n3 A2|Bo\n4 A3|\n! 2 3 cells, but only 2 headings; a cell with the separator ',' in it needs quotes around it\n")
+		"1 id|name\n3 A2|Bo\n4 A3|\n! 2 3 cells, but only 2 headings; a cell with the separator ',' in it needs "+
+			"quotes around it\n")
 	check("apostrophes", "id,name\n'-1,''=2\n 't Aart,'\n", "1 id|name\n2 -1|'=2\n3 't Aart|'\n")
 	check("blank rows", "\n,,\nid,name\n , \nA1,Ann\n", "3 id|name\n5 A1|Ann\n")
 	check("empty", "", "0 \n! 0 is empty; the first line has to name the columns\n")
@@ -97,7 +101,8 @@ func TestBounds(t *testing.T) {
 			widest = max(widest, len(row.Cells))
 		}
 		if len(got.Rows) != rows || widest != columns || got.Cut != cut {
-			t.Errorf("%q: %d rows, %d columns, cut %v; want %d, %d, %v", text, len(got.Rows), widest, got.Cut, rows, columns, cut)
+			t.Errorf("%q: %d rows, %d columns, cut %v; want %d, %d, %v", text, len(got.Rows), widest, got.Cut, rows,
+				columns, cut)
 		}
 	}
 	check("a,b\nc\nd\n", Options{Rows: 2, Columns: 2}, 2, 2, true)
@@ -128,7 +133,8 @@ func TestHeadings(t *testing.T) {
 
 // No bytes bring the reader down; what it keeps is trimmed, and every row has its place in the text.
 func FuzzRead(f *testing.F) {
-	for _, seed := range []string{"id,name\nA1,\"Ann\n", "sep=;\nid;\"a\"\"\"", "\xff\xfei\x00d\x00,\x00", "a\t'=1\r\r\"\"\"", "\"\n\"\"\n\","} {
+	for _, seed := range []string{"id,name\nA1,\"Ann\n", "sep=;\nid;\"a\"\"\"", "\xff\xfei\x00d\x00,\x00",
+		"a\t'=1\r\r\"\"\"", "\"\n\"\"\n\","} {
 		f.Add([]byte(seed))
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {

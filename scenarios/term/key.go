@@ -49,13 +49,14 @@ func WriteKey(path string, k Key) error {
 	return disk.WriteNew(path, k[:], 0o600)
 }
 
-// ReadKey reads the key at path. It refuses a key that other users of the machine can read, and anything that is not a key; none of its
-// errors shows what is in the file.
+// ReadKey reads the key at path. It refuses a key that other users of the machine can read, and anything that is not a
+// key; none of its errors shows what is in the file.
 func ReadKey(path string) (Key, error) {
 	info, err := os.Stat(path)
 	if err != nil {
 		if os.IsNotExist(err) {
-			return Key{}, fmt.Errorf("%s: the key of the term is missing; restore it from a copy, without it no sheet can be built or checked", path)
+			return Key{}, fmt.Errorf("%s: the key of the term is missing; restore it from a copy, without it no "+
+				"sheet can be built or checked", path)
 		}
 		return Key{}, err
 	}
@@ -77,5 +78,6 @@ func checkPrivate(path string, mode fs.FileMode, system string) error {
 	if system == "windows" || mode.Perm()&0o077 == 0 {
 		return nil
 	}
-	return fmt.Errorf("%s: other users can read the key (mode %04o) and with it every answer; run: chmod 600 %q", path, mode.Perm(), path)
+	return fmt.Errorf("%s: other users can read the key (mode %04o) and with it every answer; run: chmod 600 %q", path,
+		mode.Perm(), path)
 }

@@ -33,7 +33,8 @@ func TestParsePlan(t *testing.T) {
 		t.Fatal(err)
 	}
 	switch {
-	case p.Name != "week05", p.Date != "2026-10-05", p.Difficulty != [2]int64{60, 95}, !p.Nothing, p.Spares != 3, p.Rows != 10, p.Paper != "a4",
+	case p.Name != "week05", p.Date != "2026-10-05", p.Difficulty != [2]int64{60, 95}, !p.Nothing, p.Spares != 3,
+		p.Rows != 10, p.Paper != "a4",
 		!slices.Equal(p.Complaints, []string{"no-start"}), !slices.Equal(p.Forbid, []string{"test-lamp"}), !p.Unplug,
 		p.Rubric == nil || p.Rubric.Diagnosis != 100:
 		t.Errorf("read %+v", p)
@@ -54,28 +55,39 @@ var planErrors = []struct {
 	name, text string
 	want       []string
 }{
-	{"empty", "", []string{`p.toml:1: key "title" is missing`, `p.toml:1: key "pack" is missing`, `p.toml:1: key "date" is missing`}},
-	{"misspelt", goodHead + "complaints = [\"a\"]\nsparse = 2\n", []string{`p.toml:5: unknown key "sparse"; did you mean "spares"?`}},
+	{"empty", "", []string{`p.toml:1: key "title" is missing`, `p.toml:1: key "pack" is missing`,
+		`p.toml:1: key "date" is missing`}},
+	{"misspelt", goodHead + "complaints = [\"a\"]\nsparse = 2\n",
+		[]string{`p.toml:5: unknown key "sparse"; did you mean "spares"?`}},
 	{"both", goodHead + "complaint = \"a\"\ncomplaints = [\"b\"]\n", []string{"p.toml:4: complaint and complaints"}},
-	{"faults and exclude", goodHead + "faults = [\"a\"]\nexclude = [\"b\"]\n", []string{"p.toml:5: faults and exclude"}},
-	{"instrument", goodHead + "instruments = [\"voltmetr\"]\n", []string{`p.toml:4: instruments names "voltmetr", which is no instrument; did you mean "voltmeter"?`}},
-	{"forbid", goodHead + "instruments = [\"voltmeter\"]\nforbid = [\"ohmmeter\"]\n", []string{`p.toml:5: forbid names "ohmmeter"`}},
+	{"faults and exclude", goodHead + "faults = [\"a\"]\nexclude = [\"b\"]\n",
+		[]string{"p.toml:5: faults and exclude"}},
+	{"instrument", goodHead + "instruments = [\"voltmetr\"]\n",
+		[]string{`p.toml:4: instruments names "voltmetr", which is no instrument; did you mean "voltmeter"?`}},
+	{"forbid", goodHead + "instruments = [\"voltmeter\"]\nforbid = [\"ohmmeter\"]\n",
+		[]string{`p.toml:5: forbid names "ohmmeter"`}},
 	{"empty list", goodHead + "faults = []\n", []string{"p.toml:4: faults is an empty list"}},
 	{"twice", goodHead + "faults = [\"a\", \"a\"]\n", []string{`p.toml:4: faults names "a" twice`}},
 	{"difficulty order", goodHead + "difficulty = [9, 6]\n", []string{"p.toml:4: difficulty = [9, 6]"}},
-	{"difficulty decimals", goodHead + "difficulty = [1.25, 6]\n", []string{"p.toml:4: difficulty = 1.25 has more than one decimal"}},
+	{"difficulty decimals", goodHead + "difficulty = [1.25, 6]\n",
+		[]string{"p.toml:4: difficulty = 1.25 has more than one decimal"}},
 	{"difficulty count", goodHead + "difficulty = [1]\n", []string{"p.toml:4: difficulty = [1]"}},
-	{"nothing", goodHead + "faults = [\"nothing-wrong\"]\n", []string{`p.toml:4: faults names "nothing-wrong", which needs nothing_found = true`}},
-	{"nothing excluded", goodHead + "nothing_found = true\nexclude = [\"nothing-wrong\"]\n", []string{"p.toml:5: exclude names"}},
+	{"nothing", goodHead + "faults = [\"nothing-wrong\"]\n",
+		[]string{`p.toml:4: faults names "nothing-wrong", which needs nothing_found = true`}},
+	{"nothing excluded", goodHead + "nothing_found = true\nexclude = [\"nothing-wrong\"]\n",
+		[]string{"p.toml:5: exclude names"}},
 	{"name", goodHead + "name = \"a/b\"\n", []string{`p.toml:4: name "a/b"`}},
 	{"spares", goodHead + "spares = -1\n", []string{"p.toml:4: spares = -1 is not a whole number from 0 to 500"}},
 	{"rows", goodHead + "rows = 50\n", []string{"p.toml:4: rows = 50"}},
 	{"date", "title = \"T\"\npack = \"lamp\"\ndate = \"October\"\n", []string{`p.toml:3: date = "October"`}},
-	{"line break", goodHead + "sections = [\"A\\nB\"]\n", []string{`p.toml:4: sections = "A\nB" contains a character that does not print`}},
-	{"invisible mark", goodHead + "large_print = [\n\"s\\u200b03\"]\n", []string{`p.toml:5: large_print = "s\u200b03" contains a character`}},
+	{"line break", goodHead + "sections = [\"A\\nB\"]\n",
+		[]string{`p.toml:4: sections = "A\nB" contains a character that does not print`}},
+	{"invisible mark", goodHead + "large_print = [\n\"s\\u200b03\"]\n",
+		[]string{`p.toml:5: large_print = "s\u200b03" contains a character`}},
 	{"nothing in quotes", goodHead + "roster = \"\"\n", []string{`p.toml:4: roster = "" is empty`}},
 	{"rubric", goodHead + "[rubric]\nevidence = 10\n", []string{"p.toml:4: the weights of the rubric sum to 10"}},
-	{"many", goodHead + "rows = 1\nspares = true\npapr = \"a4\"\n", []string{"p.toml:4: rows", "p.toml:5: spares", "p.toml:6: unknown key"}},
+	{"many", goodHead + "rows = 1\nspares = true\npapr = \"a4\"\n", []string{"p.toml:4: rows", "p.toml:5: spares",
+		"p.toml:6: unknown key"}},
 }
 
 const goodHead = "title = \"T\"\npack = \"lamp\"\ndate = \"2026-10-05\"\n"
@@ -147,7 +159,8 @@ func TestParseSeating(t *testing.T) {
 	check("id,row,column\na,1\n", nil, `seats.csv:2: row "1", column "": want whole numbers`)
 	check("id,row,column\na,1,2,3\n", nil, "seats.csv:2: 4 cells, but only 3 headings")
 	check("id;row;column\na;1;2\n", map[string]Seat{"a": {1, 2}}, "")
-	check("\xff\xfei\x00d\x00,\x00r\x00o\x00w\x00,\x00c\x00o\x00l\x00u\x00m\x00n\x00\n\x00a\x00,\x001\x00,\x002\x00", map[string]Seat{"a": {1, 2}}, "")
+	check("\xff\xfei\x00d\x00,\x00r\x00o\x00w\x00,\x00c\x00o\x00l\x00u\x00m\x00n\x00\n\x00a\x00,\x001\x00,\x002\x00",
+		map[string]Seat{"a": {1, 2}}, "")
 	check("id,row,colum\na,1,2\n", nil, `no column "column" in the heading; want id,row,column; did you mean "column"?`)
 	check("id,row,column\n\"a,1,2\nb,1,3\n", nil, "seats.csv:2: a cell begins with a quote but does not end with one")
 	check("id,row,column\n,1,1\n", nil, "seats.csv:2: no id")

@@ -31,7 +31,8 @@ func ParseSeating(file, text string) (Seating, error) {
 	var at [3]int
 	for i, name := range seatingColumns {
 		if at[i] = tabular.Find(t.Heading.Cells, []string{name}); at[i] < 0 {
-			return nil, fmt.Errorf("%s:%d: no column %q in the heading; want id,row,column%s", file, t.Heading.Line, name,
+			return nil, fmt.Errorf("%s:%d: no column %q in the heading; want id,row,column%s", file, t.Heading.Line,
+				name,
 				tabular.Ask(t.Heading.Cells, []string{name}))
 		}
 	}

@@ -165,12 +165,14 @@ func readMastery(top *strict.Table) Mastery {
 		value int
 	}{{"faults", m.Faults}, {"packs", m.Packs}} {
 		if k.value > m.Met {
-			t.Fail(k.key, "", "%s = %d met = %d: each met opportunity has one fault of one pack, so at most %d", k.key, k.value,
+			t.Fail(k.key, "", "%s = %d met = %d: each met opportunity has one fault of one pack, so at most %d", k.key,
+				k.value,
 				m.Met, m.Met)
 		}
 	}
 	if m.Labs > m.Of {
-		t.Fail("labs", "", "labs = %d of = %d: each opportunity comes from one lab, so at most %d labs", m.Labs, m.Of, m.Of)
+		t.Fail("labs", "", "labs = %d of = %d: each opportunity comes from one lab, so at most %d labs", m.Labs, m.Of,
+			m.Of)
 	}
 	return m
 }
@@ -202,7 +204,8 @@ func readSections(top *strict.Table) map[string]Place {
 func readSources(top *strict.Table) []Source {
 	var sources []Source
 	for _, t := range top.Tables("source") {
-		s := Source{Name: t.TextLike("name", "B. Ostrow"), Public: t.TextLike("key", "the key that nospark gather prints")}
+		s := Source{Name: t.TextLike("name", "B. Ostrow"), Public: t.TextLike("key",
+			"the key that nospark gather prints")}
 		if raw, err := base64.StdEncoding.DecodeString(s.Public); s.Public != "" && (err != nil || len(raw) != 32) {
 			t.Fail("key", "copy the line that nospark gather prints", "key = %q is no key of an instructor", s.Public)
 		}

@@ -50,7 +50,8 @@ func TestParseTerm(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if term.Paper != "a4" || term.RetainUntil != "2031-06-30" || term.Rubric.Reasoning != 10 || term.Rubric.Safety != 0 {
+	if term.Paper != "a4" || term.RetainUntil != "2031-06-30" || term.Rubric.Reasoning != 10 ||
+		term.Rubric.Safety != 0 {
 		t.Errorf("read %+v", term)
 	}
 	if term.Mastery != (Mastery{Met: 8, Of: 10, Faults: 3, Packs: 2, Labs: 4, Signed: true}) {
@@ -72,7 +73,8 @@ func TestTermDefaults(t *testing.T) {
 		t.Fatal(err)
 	}
 	// Weights and rule as the design of the marks states them.
-	if term.Rubric != (lab.Rubric{Evidence: 15, Diagnosis: 40, Efficiency: 30, Interpretation: 15}) || term.Mastery != (Mastery{4, 5, 3, 2, 1, true, false}) || term.Paper != "letter" {
+	if term.Rubric != (lab.Rubric{Evidence: 15, Diagnosis: 40, Efficiency: 30, Interpretation: 15}) ||
+		term.Mastery != (Mastery{4, 5, 3, 2, 1, true, false}) || term.Paper != "letter" {
 		t.Errorf("defaults %+v", term)
 	}
 }
@@ -102,12 +104,17 @@ func TestParseTermErrors(t *testing.T) {
 	check("kind", "id = 7\nprogram = \"P\"\n", "term.toml:1: id = 7 is not a text; write it in quotes")
 	check("id within", "id = \"abc def\"\nprogram = \"P\"\n", "term.toml:1: id = \"abc def\"")
 	check("id", "id = \"a b c d\"\nprogram = \"P\"\n", "term.toml:1: id = \"a b c d\"")
-	check("rubric sum", head+"[rubric]\nevidence = 20\ndiagnosis = 70\n", "term.toml:3: the weights of the rubric sum to 90, want 100")
-	check("rubric range", head+"[rubric]\nevidence = 101\ndiagnosis = 100\n", "term.toml:4: rubric: evidence = 101 is not a whole number from 0 to 100")
-	check("rubric key", head+"rubric = { evidnce = 50, diagnosis = 100 }\n", `term.toml:3: rubric: unknown key "evidnce"; did you mean "evidence"?`)
+	check("rubric sum", head+"[rubric]\nevidence = 20\ndiagnosis = 70\n",
+		"term.toml:3: the weights of the rubric sum to 90, want 100")
+	check("rubric range", head+"[rubric]\nevidence = 101\ndiagnosis = 100\n",
+		"term.toml:4: rubric: evidence = 101 is not a whole number from 0 to 100")
+	check("rubric key", head+"rubric = { evidnce = 50, diagnosis = 100 }\n",
+		`term.toml:3: rubric: unknown key "evidnce"; did you mean "evidence"?`)
 	check("mastery", head+"[mastery]\nmet = 6\nof = 5\n", "term.toml:4: mastery: met = 6 of = 5")
-	check("date", head+"retain_until = \"2031-02-30\"\n", `term.toml:3: retain_until = "2031-02-30": want a day that exists`)
-	check("task", head+"[[task]]\ncode = \"A\"\n\n[[task]]\ncompetency = \"c\"\ncode = \"A\"\n[[task]]\ncompetency = \"c\"\ncode = \"A\"\n",
+	check("date", head+"retain_until = \"2031-02-30\"\n",
+		`term.toml:3: retain_until = "2031-02-30": want a day that exists`)
+	check("task", head+"[[task]]\ncode = \"A\"\n\n[[task]]\ncompetency = \"c\"\ncode = \"A\"\n[[task]]\ncompetency = "+
+		"\"c\"\ncode = \"A\"\n",
 		`term.toml:3: task: key "competency" is missing`, `term.toml:9: task: competency "c" is mapped to code "A" twice`)
 	check("several in order", "progam = \"P\"\nid = \"abcdef\"\npaper = 4\n",
 		`term.toml:1: key "program" is missing`, `term.toml:1: unknown key "progam"`, "term.toml:3: paper = 4")

@@ -26,7 +26,8 @@ func TestBecomingReadsLikeFresh(t *testing.T) {
 					t.Fatalf("%s %s: %v", name, f.ID, err)
 				}
 				if !bytes.Equal(kept, bands) || complaint != want {
-					t.Errorf("%s %s at %g: complaint %d with memory, %d without; bands differ: %v", name, f.ID, severity, complaint,
+					t.Errorf("%s %s at %g: complaint %d with memory, %d without; bands differ: %v", name, f.ID,
+						severity, complaint,
 						want, !bytes.Equal(kept, bands))
 				}
 			}

@@ -59,7 +59,8 @@ func TestRequiredVoltageRanges(t *testing.T) {
 				}
 			}
 			if least > 10 || most < 8 || most > 30 {
-				t.Errorf("%s: 1 mm needs %.3g to %.3g kV in the cylinder, want around 8-10 and at most 30", name, least, most)
+				t.Errorf("%s: 1 mm needs %.3g to %.3g kV in the cylinder, want around 8-10 and at most 30", name, least,
+					most)
 			}
 		}
 		for c, cond := range b.p.Conditions {

@@ -95,7 +95,8 @@ func TestUnderLoadPlugOrCoil(t *testing.T) {
 		worn.look("misfires=no misfire", "misfires-load=cylinder 1", "swap-coils-load-12=cylinder 1",
 			"coil1-lifted-kv=normal", "gap1=wide")
 		leak := healthy.with("coil-leak-1", severity)
-		leak.look("misfires=no misfire", "misfires-load=cylinder 1", "swap-coils-load-12=cylinder 2", "coil1-lifted-kv=weak",
+		leak.look("misfires=no misfire", "misfires-load=cylinder 1", "swap-coils-load-12=cylinder 2",
+			"coil1-lifted-kv=weak",
 			"gap1=normal")
 	}
 }

@@ -33,7 +33,8 @@ func (v *Vehicle) advanceAt(condition int, ect, iat float64) float64 {
 	}
 	cold := math.Min(10, math.Max(0, 70-ect)*v.value(part, "cold_degrees_per_kelvin"))
 	hot := math.Min(8, math.Max(0, iat-50)*v.value(part, "hot_degrees_per_kelvin"))
-	return v.value(part, "advance_idle_degrees") + (cond.SpeedRPM-800)/1000*v.value(part, "advance_per_1000rpm_degrees") +
+	return v.value(part, "advance_idle_degrees") + (cond.SpeedRPM-800)/1000*v.value(part,
+		"advance_per_1000rpm_degrees") +
 		cold - hot
 }
 
@@ -127,7 +128,8 @@ func (v *Vehicle) steinhart() (a, b, c float64) {
 	for i, kind := range v.l.kinds {
 		if kind == "ntc" {
 			values, card := v.l.p.Parts[i].Values, v.l.p.Parts[i].Kind
-			return values[card.Param("steinhart_a")], values[card.Param("steinhart_b")], values[card.Param("steinhart_c")]
+			return values[card.Param("steinhart_a")], values[card.Param("steinhart_b")],
+				values[card.Param("steinhart_c")]
 		}
 	}
 	return 1.3359491e-3, 2.5598084e-4, 1.5084482e-7
@@ -167,7 +169,8 @@ func (v *Vehicle) scanned() string {
 			pullup float64
 			name   string
 		}{{c.ect, c.ectPullup, "ect"}, {c.iat, c.iatPullup, "iat"}} {
-			if sensor.pin >= 0 && math.Abs(v.celsius(st, sensor.pin, sensor.pullup)-v.nominalCelsius(sensor.name)) > noticed {
+			if sensor.pin >= 0 &&
+				math.Abs(v.celsius(st, sensor.pin, sensor.pullup)-v.nominalCelsius(sensor.name)) > noticed {
 				return "abnormal"
 			}
 		}

@@ -17,16 +17,20 @@ func (v *Vehicle) decode() *devices {
 	for i, kind := range v.l.kinds {
 		switch kind {
 		case "battery":
-			d.sources = append(d.sources, sourceDevice{i, v.at(i, 0), v.at(i, 1), v.charged(i), v.value(i, "resistance_ohms")})
+			d.sources = append(d.sources, sourceDevice{i, v.at(i, 0), v.at(i, 1), v.charged(i),
+				v.value(i, "resistance_ohms")})
 		case "starter":
-			d.starter = &starterDevice{i, v.at(i, 0), v.at(i, 1), v.value(i, "resistance_ohms"), v.value(i, "speed_rpm"),
+			d.starter = &starterDevice{i, v.at(i, 0), v.at(i, 1), v.value(i, "resistance_ohms"),
+				v.value(i, "speed_rpm"),
 				v.value(i, "at_volts"), v.value(i, "turns_above_volts"), v.value(i, "slow_below_rpm")}
 		case "relay":
 			d.relays = append(d.relays, relayDevice{i, v.at(i, 0), v.at(i, 1), v.at(i, 2), v.at(i, 3),
-				v.value(i, "coil_ohms"), v.value(i, "pull_in_volts"), v.value(i, "resistance_ohms"), v.is(i, "stuck_closed")})
+				v.value(i, "coil_ohms"), v.value(i, "pull_in_volts"), v.value(i, "resistance_ohms"), v.is(i,
+					"stuck_closed")})
 		case "filament":
 			volts := v.value(i, "test_volts")
-			d.lamps = append(d.lamps, filamentDevice{i, v.at(i, 0), v.at(i, 1), bulb{volts, v.value(i, "test_watts") / volts},
+			d.lamps = append(d.lamps, filamentDevice{i, v.at(i, 0), v.at(i, 1),
+				bulb{volts, v.value(i, "test_watts") / volts},
 				v.is(i, "burnt_out")})
 		case "diode":
 			diode := diodeDevice{i, v.at(i, 0), v.at(i, 1), v.value(i, "forward_volts"), v.value(i, "forward_ohms"),
@@ -169,9 +173,12 @@ func (v *Vehicle) decodePickup(i int) pickupDevice {
 func (v *Vehicle) decodeControl(i int) *controlDevice {
 	c := &controlDevice{part: i, feed: v.named(i, "feed"), ground: v.named(i, "ground"), sync: v.named(i, "sync"),
 		ect: v.named(i, "ect"), iat: v.named(i, "iat"), ref: v.named(i, "reference"), commands: v.series(i, "command"),
-		minimum: v.value(i, "minimum_volts"), supply: v.value(i, "supply_ohms"), refVolts: v.value(i, "reference_volts"),
-		refOhms: v.value(i, "reference_ohms"), syncPullup: v.value(i, "sync_pullup_ohms"), syncOhms: v.value(i, "sync_ohms"),
-		ectPullup: v.value(i, "ect_pullup_ohms"), iatPullup: v.value(i, "iat_pullup_ohms"), low: v.value(i, "low_volts"),
+		minimum: v.value(i, "minimum_volts"), supply: v.value(i, "supply_ohms"),
+		refVolts: v.value(i, "reference_volts"),
+		refOhms:  v.value(i, "reference_ohms"), syncPullup: v.value(i, "sync_pullup_ohms"),
+		syncOhms:  v.value(i, "sync_ohms"),
+		ectPullup: v.value(i, "ect_pullup_ohms"), iatPullup: v.value(i, "iat_pullup_ohms"),
+		low:  v.value(i, "low_volts"),
 		high: v.value(i, "high_volts"), commandOhms: v.value(i, "command_ohms"),
 		syncMinus: v.named(i, "sync_minus"), pickupVolts: v.value(i, "pickup_volts"), dead: v.is(i, "dead"),
 		mute: v.is(i, "no_command")}

@@ -93,7 +93,8 @@ func TestDriverHalfDead(t *testing.T) {
 	for coil, other := range map[string]string{"a": "b", "b": "a"} {
 		b := loaded(t, "double-ended").with("icm-dead-"+coil, 0.5)
 		b.silent(coil)
-		b.look("hertz.icm_cmd_"+coil+".crank=normal", "hertz.icm_out_"+coil+".crank=none", "volts.icm_out_"+coil+".on=normal",
+		b.look("hertz.icm_cmd_"+coil+".crank=normal", "hertz.icm_out_"+coil+".crank=none",
+			"volts.icm_out_"+coil+".on=normal",
 			"hertz.icm_out_"+other+".crank=normal")
 	}
 }
@@ -132,7 +133,8 @@ func TestPlugsOfATwinCoilFailAlone(t *testing.T) {
 func TestTwinCoilLeaking(t *testing.T) {
 	for _, severity := range []float64{0, 0.5, 1} {
 		b := loaded(t, "double-ended").with("coil-a-leak", severity)
-		b.look("misfires=no misfire", "misfires-load=cylinders 1 and 4", "primary-a-ohms=normal", "secondary-a-ohms=normal",
+		b.look("misfires=no misfire", "misfires-load=cylinders 1 and 4", "primary-a-ohms=normal",
+			"secondary-a-ohms=normal",
 			"coil-a-amps.idle=normal", "plug1-lifted-kv=weak", "plug4-lifted-kv=weak", "plug2-lifted-kv=normal")
 	}
 }
@@ -141,11 +143,13 @@ func TestTwoFuses(t *testing.T) {
 	b := loaded(t, "double-ended")
 	coils := b.with("coil-fuse-blown", 0.5)
 	coils.observed(noStart)
-	coils.look("volts.fuse_in.on=normal", "volts.coil_fuse.on=none", "volts.coila_pos.on=none", "volts.coilb_pos.on=none",
+	coils.look("volts.fuse_in.on=normal", "volts.coil_fuse.on=none", "volts.coila_pos.on=none",
+		"volts.coilb_pos.on=none",
 		"volts.pcm_feed.on=normal", "scan-speed=normal", "hertz.pcm_cmd_a.crank=normal", "coil-fuse-ohms=open")
 	pcm := b.with("pcm-fuse-blown", 0.5)
 	pcm.observed(noLink)
-	pcm.look("volts.coila_pos.on=normal", "volts.pcm_feed.on=none", "volts.ckp_feed.on=none", "hertz.ckp_sig.crank=none",
+	pcm.look("volts.coila_pos.on=normal", "volts.pcm_feed.on=none", "volts.ckp_feed.on=none",
+		"hertz.ckp_sig.crank=none",
 		"scan-speed="+pack.NoLink)
 }
 
@@ -167,7 +171,8 @@ func TestDriverGround(t *testing.T) {
 		weak.look("peak.icm_gnd.crank=raised", "misfires-load="+cards.AllMisfire, "coil-a-amps.idle=low",
 			"coil-b-amps.idle=low")
 		if mean, peak := weak.read("volts.icm_gnd.crank").Number, weak.read("peak.icm_gnd.crank").Number; peak < 5*mean {
-			t.Errorf("severity %g: max hold %g V, average %g V; the average should hide most of it", severity, peak, mean)
+			t.Errorf("severity %g: max hold %g V, average %g V; the average should hide most of it", severity, peak,
+				mean)
 		}
 	}
 }

@@ -69,7 +69,8 @@ func (v *Vehicle) Event(condition, cylinder int) (*Event, error) {
 // discharge gathers what one ignition of a cylinder depends on.
 func (v *Vehicle) discharge(st *state, k, cylinder int) (*coil.Discharge, error) {
 	ch, c := &st.charges[k], &v.dev.coils[k]
-	loaded, err := v.solve(&st.setup, &st.on, phase{high: true, rpm: st.rpm, channel: k, drive: charging, amps: ch.amps})
+	loaded, err := v.solve(&st.setup, &st.on, phase{high: true, rpm: st.rpm, channel: k, drive: charging,
+		amps: ch.amps})
 	if err != nil {
 		return nil, err
 	}

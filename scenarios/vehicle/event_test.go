@@ -42,7 +42,8 @@ func eachDischarge(t *testing.T, visit func(label string, v *Vehicle, st *state,
 				}
 				if key := (what{*d, 1 / st.firing}); !seen[key] {
 					seen[key] = true
-					visit(fmt.Sprintf("%s %s %s, cylinder %d", p.Name, label, p.Conditions[c].ID, i+1), v, st, k, d, 1/st.firing)
+					visit(fmt.Sprintf("%s %s %s, cylinder %d", p.Name, label, p.Conditions[c].ID, i+1), v, st, k, d,
+						1/st.firing)
 				}
 			}
 		}
@@ -198,11 +199,13 @@ func TestEventTraces(t *testing.T) {
 				for _, tr := range e.Traces {
 					n := len(tr.X)
 					if len(tr.Y) != n || tr.X[0] != 0 || math.Abs(tr.X[n-1]/e.Period-1) > 1e-9 {
-						t.Errorf("%s %s %s: from %g to %g s, want 0 to %g", name, cond.ID, tr.Title, tr.X[0], tr.X[n-1], e.Period)
+						t.Errorf("%s %s %s: from %g to %g s, want 0 to %g", name, cond.ID, tr.Title, tr.X[0], tr.X[n-1],
+							e.Period)
 					}
 					for k := 1; k < n; k++ {
 						if !(tr.X[k] >= tr.X[k-1]) || math.IsNaN(tr.Y[k]) {
-							t.Errorf("%s %s %s: %g V at %g s after %g s", name, cond.ID, tr.Title, tr.Y[k], tr.X[k], tr.X[k-1])
+							t.Errorf("%s %s %s: %g V at %g s after %g s", name, cond.ID, tr.Title, tr.Y[k], tr.X[k],
+								tr.X[k-1])
 							break
 						}
 					}
@@ -299,7 +302,8 @@ func transient(t *testing.T, netlist, vectors string) [][]float64 {
 		t.Skip("ngspice is not installed")
 	}
 	dir := t.TempDir()
-	script := "* script\n.control\nset numdgt=12\nset wr_singlescale\nsource coil.cir\nrun\nwrdata table.txt " + vectors +
+	script := "* script\n.control\nset numdgt=12\nset wr_singlescale\nsource coil.cir\nrun\nwrdata table.txt " +
+		vectors +
 		"\nquit 0\n.endc\n.end\n"
 	for name, text := range map[string]string{"coil.cir": netlist, "script.cir": script} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
@@ -401,7 +405,8 @@ func TestNoLeapAtSwitchOn(t *testing.T) {
 			if got := up.At(coil.PrimaryAmps, early); math.Abs(got/want-1) > 0.1 || got > 0.4 {
 				t.Errorf("%s %s: %.3g A after 4 us, want %.3g and at most 0.4", name, condition, got, want)
 			}
-			smooth := coil.Ramp{Volts: d.Feed - d.Sink, Ohms: d.FeedOhms + d.SinkOhms, Henries: d.Side.Henries, Limit: d.Limit,
+			smooth := coil.Ramp{Volts: d.Feed - d.Sink, Ohms: d.FeedOhms + d.SinkOhms, Henries: d.Side.Henries,
+				Limit: d.Limit,
 				Dwell: d.Dwell}
 			for _, share := range []float64{0.5, 0.75, 1} {
 				x := share * d.Dwell

@@ -45,7 +45,8 @@ func TestStarvedPartStaysOff(t *testing.T) {
 		t.Fatal("the controller works")
 	}
 	if has := st.high.Between(m.feed, m.ground); has < m.minimum {
-		t.Fatalf("the controller has %g V at rest, less than its minimum; the test wants a case in which it would come back",
+		t.Fatalf("the controller has %g V at rest, less than its minimum; the test wants a case in which it would "+
+			"come back",
 			has)
 	}
 	if st.charges[0].amps != 0 {
@@ -136,7 +137,8 @@ fault = [{ id = "f", label = "f", set = [{ part = "feed", resistance_ohms = "ope
 	// lamp.
 	st := b.v.state(&b.p.Tests[lamp])
 	if ckp := b.v.dev.halls[0].part; st.on.part[ckp] || !b.v.plain(0).on.part[ckp] {
-		t.Errorf("sensor on with the lamp: %v, without: %v; want false and true", st.on.part[ckp], b.v.plain(0).on.part[ckp])
+		t.Errorf("sensor on with the lamp: %v, without: %v; want false and true", st.on.part[ckp],
+			b.v.plain(0).on.part[ckp])
 	}
 	x := lit(st) // Kirchhoff's law at the lamp, its current after the law of filaments
 	near(t, "amperes at the lamp", (12.6-x)/20.02, x/40+x/1500+26.5/13.5*math.Pow(x/13.5, 0.55), 1e-3)

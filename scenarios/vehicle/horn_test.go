@@ -20,7 +20,8 @@ func TestHornAndRelay(t *testing.T) {
 		"button-ground-open": {"volts.btn_gnd.on=full", "volts.btn_in.on=full", "volts.rel_87.on=none"},
 		"fuse-blown": {"volts.fuse_in.off=normal", "volts.fuse_out.off=none", "lamp-neg.fuse_out.off=dark",
 			"fuse-ohms=open"},
-		"horn-open":        {"volts.horn_pos.on=normal", "volts.horn_gnd.on=normal", "horn-amps=none", "horn-ohms=open"},
+		"horn-open": {"volts.horn_pos.on=normal", "volts.horn_gnd.on=normal", "horn-amps=none",
+			"horn-ohms=open"},
 		"horn-ground-open": {"volts.horn_gnd.on=full", "drop-load.horn_gnd.off=full"},
 	} {
 		faulty := b.with(fault, 0.5)

@@ -34,7 +34,8 @@ fault = [
   { id = "through", label = "f", set = [{ part = "back", shorted = true }], weight = 1, repair = "r" }]
 `)
 	lamp, motor := b.v.l.partNamed("lamp"), b.v.l.partNamed("motor")
-	// The lamp of 21 W behind a resistance at 12.6 V: drops and shares of light derived by hand from the filament's laws.
+	// The lamp of 21 W behind a resistance at 12.6 V: drops and shares of light derived by hand from the filament's
+	// laws.
 	near(t, "cold lamp, ohm", b.read("lamp-ohms").Number, 13.5*13.5/26.5/10, 0.001)
 	near(t, "lamp, A", b.read("lamp-amps").Number, 1.89, 0.01) // 1.963 A (12.6/13.5)^0.55
 	for fault, want := range map[string]struct {

@@ -82,7 +82,8 @@ func TestGlanceAgreesWithSettling(t *testing.T) {
 					glances++
 					st := v.state(test)
 					if want := brightness(lit(st), v.besideBattery(test)); phrase != want {
-						t.Errorf("%s %s at %g, %s: a glance says %q, settled anew it is %q (%g V)", name, f.ID, severity, test.ID, phrase,
+						t.Errorf("%s %s at %g, %s: a glance says %q, settled anew it is %q (%g V)", name, f.ID,
+							severity, test.ID, phrase,
 							want, lit(st))
 					}
 					v.done(st)

@@ -136,7 +136,8 @@ const (
 
 // elementNames are made once per pack, because netlists are built by the thousand.
 func elementNames(id string) [tags]string {
-	suffix := [tags]string{whole: "", lower: " lower", winding: " winding", primary: " primary", inductance: " inductance",
+	suffix := [tags]string{whole: "", lower: " lower", winding: " winding", primary: " primary",
+		inductance:   " inductance",
 		secondaryTag: " secondary", supply: " supply", output: " output", refTag: " reference", pullTag: " pull-up",
 		input:   " input",
 		command: " command"}
@@ -290,7 +291,8 @@ func (l *layout) walk(node int, w way) {
 	l.towers[node] = w
 	for i := range l.p.Parts {
 		pins := l.p.Parts[i].Pins
-		next := way{channel: w.channel, tower: w.tower, parts: append(append([]int{}, w.parts...), i), terminal: w.terminal}
+		next := way{channel: w.channel, tower: w.tower, parts: append(append([]int{}, w.parts...), i),
+			terminal: w.terminal}
 		switch {
 		case l.kinds[i] == "lead" && pins[0] == node:
 			l.walk(pins[1], next)

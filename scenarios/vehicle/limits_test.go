@@ -214,9 +214,9 @@ func TestRotorGapInOpenAir(t *testing.T) {
 	}
 }
 
-// A controller runs with 84 % of its reference and not with 76 %: 80 % is common practice, no source. By hand: a track of
-// R across the reference leaves R / (R + its own resistance) of it; what the two temperature sensors draw, less than a
-// hundredth more, lies between.
+// A controller runs with 84 % of its reference and not with 76 %: 80 % is common practice, no source. By hand: a track
+// of R across the reference leaves R / (R + its own resistance) of it; what the two temperature sensors draw, less than
+// a hundredth more, lies between.
 func TestReferenceThatAControllerNeeds(t *testing.T) {
 	b := loaded(t, "double-ended")
 	on, err := b.p.Condition("on")

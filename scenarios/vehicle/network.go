@@ -227,7 +227,8 @@ func (v *Vehicle) buildControl(s *setup, w *wiring, c *controlDevice, on *awake,
 	}
 	for k, pin := range c.commands {
 		volts := 0.0
-		if ph.channel >= 0 && ph.drive != rest && on.active[c.part] && k == v.l.channels[ph.channel].source && !c.silent(k) {
+		if ph.channel >= 0 && ph.drive != rest && on.active[c.part] && k == v.l.channels[ph.channel].source &&
+			!c.silent(k) {
 			volts = c.refVolts
 		}
 		n.Source(name[command], pin, c.ground, volts, c.commandOhms)
@@ -278,9 +279,10 @@ func (v *Vehicle) buildModule(s *setup, w *wiring, m *moduleDevice, ph phase) {
 	}
 }
 
-// sink adds the closed output of a sensor, or a diode: what is left across it, behind a resistance. (A module's closed output
-// always has the coil's current to take in.)
-func (v *Vehicle) sink(w *wiring, ph phase, name string, out, ground circuit.Node, volts, ohms float64) circuit.Element {
+// sink adds the closed output of a sensor, or a diode: what is left across it, behind a resistance. (A module's closed
+// output always has the coil's current to take in.)
+func (v *Vehicle) sink(w *wiring, ph phase, name string, out, ground circuit.Node, volts,
+	ohms float64) circuit.Element {
 	e := none
 	if ph.blocked&(1<<len(w.sinks)) == 0 {
 		e = v.net.Source(name, out, ground, volts, ohms)
@@ -289,7 +291,8 @@ func (v *Vehicle) sink(w *wiring, ph phase, name string, out, ground circuit.Nod
 	return e
 }
 
-// pushing finds the closed outputs that give current out, which none of them can; alone asks for the worst of them only.
+// pushing finds the closed outputs that give current out, which none of them can; alone asks for the worst of them
+// only.
 func (s *solved) pushing(alone bool) (blocked uint64) {
 	const rounding = 1e-9 // amperes
 	worst := -rounding

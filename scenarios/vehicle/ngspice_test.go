@@ -117,7 +117,10 @@ func TestEveryStateAgreesWithNgspice(t *testing.T) {
 			for _, severity := range severities(f) {
 				v := Healthy(p)
 				v.Apply(f, severity)
-				visit(v, fmt.Sprintf("%s at %g", f.ID, severity), func(i int) bool { return severity == 0.5 && i%8 == k%8 })
+				visit(v, fmt.Sprintf("%s at %g", f.ID, severity), func(i int) bool {
+					return severity == 0.5 &&
+						i%8 == k%8
+				})
 			}
 		}
 	}
@@ -126,7 +129,8 @@ func TestEveryStateAgreesWithNgspice(t *testing.T) {
 		var text strings.Builder
 		text.WriteString("phases\n")
 		for k, s := range group {
-			fmt.Fprintf(&text, ".subckt p%d free\nRfree free 0 1\n%s\n.ends\nX%d free%d p%d\n", k, strings.Join(s.body, "\n"), k,
+			fmt.Fprintf(&text, ".subckt p%d free\nRfree free 0 1\n%s\n.ends\nX%d free%d p%d\n", k,
+				strings.Join(s.body, "\n"), k,
 				k, k)
 		}
 		text.WriteString(".end\n")
@@ -158,7 +162,8 @@ func TestEveryStateAgreesWithNgspice(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d phases, %d distinct, %d voltages against ngspice; worst relative difference %.2g (%s)", c.all, len(c.list),
+	t.Logf("%d phases, %d distinct, %d voltages against ngspice; worst relative difference %.2g (%s)", c.all,
+		len(c.list),
 		values, worst, where)
 	if !(worst <= 1e-6) {
 		t.Error("want at most 1e-6")

@@ -44,7 +44,8 @@ type phase struct {
 	amps    float64   // through the coil while charging or limiting
 	blocked uint64    // by the order of the outputs that only sink: those that would have to push current out
 	hot     []float64 // by filament: its resistance, ohms; nil for that at the test voltage
-	emf     []float64 // by channel: mean voltage of the inductance, - above +, while it delivers its energy; nil for none
+	// by channel: mean voltage of the inductance, - above +, while it delivers its energy; nil for none
+	emf []float64
 }
 
 // wiring tells where things are in the netlist just built.

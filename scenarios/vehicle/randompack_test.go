@@ -57,7 +57,8 @@ func (n network) pack(opened int) string {
 	}
 	fmt.Fprintf(&b, "[[condition]]\nid = \"on\"\nkey = \"run\"\n[[condition]]\nid = \"off\"\nkey = \"off\"\n")
 	for i, q := range n.parts {
-		fmt.Fprintf(&b, "[[part]]\nid = \"x%d\"\nkind = %q\npins = [\"p%d\", \"p%d\"]\nresistance_ohms = %g\n", i, q.kind,
+		fmt.Fprintf(&b, "[[part]]\nid = \"x%d\"\nkind = %q\npins = [\"p%d\", \"p%d\"]\nresistance_ohms = %g\n", i,
+			q.kind,
 			q.a, q.b, q.ohms)
 		switch q.kind {
 		case "battery":
@@ -70,12 +71,15 @@ func (n network) pack(opened int) string {
 	bands := "bands = [{ name = \"normal\", below = 1.0 }, { name = \"high\" }]\nnormal = [\"normal\"]\n"
 	for p := 1; p < n.points; p++ {
 		fmt.Fprintf(&b,
-			"[[test]]\nid = \"v%d\"\nlabel = \"v\"\ninstrument = \"voltmeter\"\nred = \"p%d\"\nblack = \"p0\"\ncondition = \"on\"\nminutes = 1\n%s", p, p, bands)
+			"[[test]]\nid = \"v%d\"\nlabel = \"v\"\ninstrument = \"voltmeter\"\nred = \"p%d\"\nblack = "+
+				"\"p0\"\ncondition = \"on\"\nminutes = 1\n%s", p, p, bands)
 	}
 	fmt.Fprintf(&b,
-		"[[fault]]\nid = \"open\"\nlabel = \"open\"\nset = [{ part = \"x%d\", resistance_ohms = \"open\" }]\nweight = 1\nrepair = \"r\"\n", opened)
+		"[[fault]]\nid = \"open\"\nlabel = \"open\"\nset = [{ part = \"x%d\", resistance_ohms = \"open\" }]\nweight "+
+			"= 1\nrepair = \"r\"\n", opened)
 	fmt.Fprintf(&b,
-		"[[fault]]\nid = \"short\"\nlabel = \"short\"\nset = [{ part = \"x%d\", resistance_ohms = \"short\" }]\nweight = 1\nrepair = \"r\"\n", opened)
+		"[[fault]]\nid = \"short\"\nlabel = \"short\"\nset = [{ part = \"x%d\", resistance_ohms = \"short\" "+
+			"}]\nweight = 1\nrepair = \"r\"\n", opened)
 	fmt.Fprintf(&b, "[[repair]]\nid = \"r\"\nlabel = \"r\"\nminutes = 1\n")
 	return b.String()
 }
@@ -100,7 +104,8 @@ func (n network) netlist(meter, changed int, ohms float64) string {
 		fmt.Fprintf(&b, "RL%d %d 0 1e15\n", p, p)
 	}
 	fmt.Fprintf(&b,
-		"RM %d 0 1e7\n.options reltol=1e-9 abstol=1e-15 vntol=1e-12\n.control\nset numdgt=15\nop\nprint v(%d)\n.endc\n.end\n",
+		"RM %d 0 1e7\n.options reltol=1e-9 abstol=1e-15 vntol=1e-12\n.control\nset numdgt=15\nop\nprint "+
+			"v(%d)\n.endc\n.end\n",
 		meter, meter)
 	return b.String()
 }

@@ -122,7 +122,8 @@ func writeBatch(b *testing.B, dir string, list []point, after string) {
 		var text strings.Builder
 		text.WriteString("points\n")
 		for k, p := range group {
-			fmt.Fprintf(&text, ".subckt p%d free\nRfree free 0 1\n%s\n.ends\nX%d free%d p%d\n", k, strings.Join(p.body, "\n"), k,
+			fmt.Fprintf(&text, ".subckt p%d free\nRfree free 0 1\n%s\n.ends\nX%d free%d p%d\n", k,
+				strings.Join(p.body, "\n"), k,
 				k, k)
 		}
 		text.WriteString(".end\n")

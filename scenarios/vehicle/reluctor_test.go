@@ -52,7 +52,8 @@ func TestSensorGapOrMagnet(t *testing.T) {
 		gap.look("ac-sensor=low", "ckp-ohms=normal", "ckp-gap=wide", "scan-speed=none")
 		millimetres := 1000 * gap.read("ckp-gap").Number
 		if volts := gap.read("ac-open").Number; math.Abs(volts*millimetres/(fresh*0.7)-1) > 0.01 {
-			t.Errorf("%g mm: %g V, at 0.7 mm %g V; want the voltage to fall as the gap grows", millimetres, volts, fresh)
+			t.Errorf("%g mm: %g V, at 0.7 mm %g V; want the voltage to fall as the gap grows", millimetres, volts,
+				fresh)
 		}
 		weak := healthy.with("ckp-weak", severity)
 		weak.observed(noStart)
@@ -66,7 +67,8 @@ func TestSensorReversed(t *testing.T) {
 	b := healthy.with("ckp-reversed", 0.5)
 	b.observed(Observables{Cranks: "normal", SparkCranking: "yes", Starts: true, Misfires: "no", Timing: "retarded",
 		Scan: "normal"})
-	b.look("ac-pcm.crank=normal", "hertz-pcm.idle=normal", "ckp-ohms=normal", "scan-ect.on=normal", "scan-iat.on=normal",
+	b.look("ac-pcm.crank=normal", "hertz-pcm.idle=normal", "ckp-ohms=normal", "scan-ect.on=normal",
+		"scan-iat.on=normal",
 		"timing=retarded")
 	if late := healthy.read("timing").Number - b.read("timing").Number; late != 9 {
 		t.Errorf("%g degrees late, want the 9 of the part", late)
@@ -107,7 +109,8 @@ func TestBallastResistor(t *testing.T) {
 	healthy := loaded(t, "reluctor")
 	open := healthy.with("ballast-open", 0.5)
 	open.observed(catches)
-	open.look("volts.bal_in.on=normal", "volts.bal_out.on=none", "volts.coil_pos.crank=normal", "coil-spark=strong spark",
+	open.look("volts.bal_in.on=normal", "volts.bal_out.on=none", "volts.coil_pos.crank=normal",
+		"coil-spark=strong spark",
 		"coil-amps=normal",
 		"timing="+pack.NotRunning, "ballast-ohms=open", "primary-ohms=normal")
 	for _, severity := range []float64{0, 0.5, 1} {
@@ -128,7 +131,8 @@ func TestBypassFeedsBackwards(t *testing.T) {
 	healthy := loaded(t, "reluctor")
 	for _, fault := range []string{"switch-open", "fuse-blown", "splice-open"} {
 		b := healthy.with(fault, 0.5)
-		b.observed(Observables{Cranks: "normal", SparkCranking: "yes", Misfires: "no", Timing: "normal", Scan: "no link"})
+		b.observed(Observables{Cranks: "normal", SparkCranking: "yes", Misfires: "no", Timing: "normal",
+			Scan: "no link"})
 		b.look("volts.icm_feed.on=none", "volts.pcm_feed.on=none", "volts.icm_feed.crank=normal",
 			"volts.pcm_feed.crank=normal",
 			"scan-speed=normal", "scan-ect.on="+pack.NoLink)

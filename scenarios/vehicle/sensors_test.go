@@ -24,7 +24,8 @@ func TestThermistorTableA(t *testing.T) {
 	a, b, c := value("steinhart_a"), value("steinhart_b"), value("steinhart_c")
 	for _, row := range tableA {
 		near(t, "°C", circuit.SteinhartCelsius(row.ohms, a, b, c), row.celsius, 0.02)
-		near(t, "back again, ohm", circuit.SteinhartOhms(circuit.SteinhartCelsius(row.ohms, a, b, c), a, b, c), row.ohms,
+		near(t, "back again, ohm", circuit.SteinhartOhms(circuit.SteinhartCelsius(row.ohms, a, b, c), a, b, c),
+			row.ohms,
 			1e-6*row.ohms)
 	}
 }

@@ -175,7 +175,8 @@ func TestModuleGroundCorroded(t *testing.T) {
 			t.Errorf("severity %g: max hold at the ground reads normal", severity)
 		}
 		if mean, peak := b.read("volts.icm_gnd.crank").Number, b.read("peak.icm_gnd.crank").Number; peak < 5*mean {
-			t.Errorf("severity %g: max hold %g V, average %g V; the average should hide most of it", severity, peak, mean)
+			t.Errorf("severity %g: max hold %g V, average %g V; the average should hide most of it", severity, peak,
+				mean)
 		}
 	}
 }
@@ -192,7 +193,8 @@ func TestControllerWithoutPowerOrCommand(t *testing.T) {
 	b := loaded(t, "single-coil")
 	b.with("pcm-feed-open", 0.5).look("hertz.icm_trig.crank=normal", "hertz.pcm_cmd.crank=none",
 		"volts.pcm_feed.crank=none")
-	b.with("pcm-mute", 0.5).look("hertz.icm_trig.crank=normal", "hertz.pcm_cmd.crank=none", "volts.pcm_feed.crank=normal",
+	b.with("pcm-mute", 0.5).look("hertz.icm_trig.crank=normal", "hertz.pcm_cmd.crank=none",
+		"volts.pcm_feed.crank=normal",
 		"scan-speed=normal")
 }
 

@@ -52,7 +52,8 @@ func (v *Vehicle) partner(st *state, w way) (volts float64, whole bool) {
 		if !whole || !st.setup.has(part) || math.IsInf(v.value(part, "resistance_ohms"), 1) {
 			return 0, false
 		}
-		return v.value(part, "electrode_factor") * coil.Breakdown(v.value(part, "gap_mm"), exhaustBar, exhaustKelvin), true
+		return v.value(part, "electrode_factor") * coil.Breakdown(v.value(part, "gap_mm"), exhaustBar, exhaustKelvin),
+			true
 	}
 	return 0, false
 }

@@ -37,7 +37,8 @@ func (v *Vehicle) switchOff(st *state) bool {
 	for i := range v.dev.modules {
 		m := &v.dev.modules[i]
 		off(st.on.part, m.part, st.setup.has(m.part) && st.fed(m.feed, m.ground, m.minimum))
-		off(st.on.active, m.part, st.on.part[m.part] && (m.trigger < 0 || st.toggles(m.trigger, m.ground, m.low, m.high)))
+		off(st.on.active, m.part, st.on.part[m.part] && (m.trigger < 0 || st.toggles(m.trigger, m.ground, m.low,
+			m.high)))
 	}
 	for k := range st.charges {
 		off(st.on.channel, k, v.commanded(st, k))
@@ -127,7 +128,8 @@ func (st *state) sees(c *controlDevice) bool {
 	if c.syncMinus < 0 || st.low == nil {
 		return st.toggles(c.sync, c.ground, c.low, c.high)
 	}
-	return st.reaches(math.Abs(st.high.Between(c.sync, c.syncMinus)-st.low.Between(c.sync, c.syncMinus))/2, c.pickupVolts)
+	return st.reaches(math.Abs(st.high.Between(c.sync, c.syncMinus)-st.low.Between(c.sync, c.syncMinus))/2,
+		c.pickupVolts)
 }
 
 // commanded reports whether the command of a channel crosses its driver's threshold.

@@ -56,9 +56,11 @@ func TestTradeRules(t *testing.T) {
 		b.v.plain(c).instants(func(s *solved) {
 			for i := range b.v.dev.pairs {
 				p := &b.v.dev.pairs[i]
-				most := map[string]float64{"connector": 0.1, "fuse": 0.1, "wire": 0.2, "switch": 0.3}[b.v.l.kinds[p.part]]
+				most := map[string]float64{"connector": 0.1, "fuse": 0.1, "wire": 0.2,
+					"switch": 0.3}[b.v.l.kinds[p.part]]
 				if drop := s.through(p.part) * p.ohms; most > 0 && (drop > most || drop < -most) {
-					t.Errorf("%s, %s: drop of %g V, want less than %g", b.p.Conditions[c].ID, b.v.id(p.part), drop, most)
+					t.Errorf("%s, %s: drop of %g V, want less than %g", b.p.Conditions[c].ID, b.v.id(p.part), drop,
+						most)
 				}
 			}
 		})

@@ -116,7 +116,8 @@ func (v *Vehicle) take(want func(part, param int) float64) {
 	same := true
 	for i := range v.values {
 		for k := range v.values[i] {
-			if x := want(i, k); math.Float64bits(x) != math.Float64bits(v.values[i][k]) { // by bits: a value left out is NaN
+			// by bits: a value left out is NaN
+			if x := want(i, k); math.Float64bits(x) != math.Float64bits(v.values[i][k]) {
 				v.values[i][k] = x
 				same = same && v.l.highTension[i][k]
 			}

@@ -20,7 +20,8 @@ func TestWornAndCorroded(t *testing.T) {
 		look("ect-short", "ect-ohms=low", "volts.pcm_ect.on=low", "scan-ect.on=hot", "volts.pcm_iat.on=normal")
 		look("iat-short", "iat-ohms=low", "volts.pcm_iat.on=low", "scan-iat.on=hot", "timing=retarded")
 		if name != "reluctor" {
-			look("ckp-feed-bad", "volts.ckp_feed.crank=dropped", "hertz.ckp_sig.crank=none", "volts.ckp_gnd.crank=normal")
+			look("ckp-feed-bad", "volts.ckp_feed.crank=dropped", "hertz.ckp_sig.crank=none",
+				"volts.ckp_gnd.crank=normal")
 			look("ckp-ground-bad", "volts.ckp_gnd.crank=raised", "volts.ckp_feed.crank=normal")
 		}
 		if name == "coil-per-plug" {

@@ -61,8 +61,8 @@ func execute(cmd *exec.Cmd) (cost, error) {
 	}
 }
 
-// peak is the most memory that a process has had, which Linux tells in /proc; what the system tells at its end includes what this program
-// had when it started the process.
+// peak is the most memory that a process has had, which Linux tells in /proc; what the system tells at its end includes
+// what this program had when it started the process.
 func peak(pid int) float64 {
 	text, err := os.ReadFile(fmt.Sprintf("/proc/%d/status", pid))
 	if err != nil {

@@ -13,8 +13,8 @@ import (
 	"nospark/scenarios/handout"
 )
 
-// typeset prints the worksheets of a class of 24 and of 200 with nospark and with pdflatex: the same texts and tables, two pages each, as
-// one document, whose fixed costs many sheets share, and with a run of pdflatex for each sheet.
+// typeset prints the worksheets of a class of 24 and of 200 with nospark and with pdflatex: the same texts and tables,
+// two pages each, as one document, whose fixed costs many sheets share, and with a run of pdflatex for each sheet.
 func typeset(folder string) error {
 	if _, err := exec.LookPath("pdflatex"); err != nil {
 		fmt.Println("  pdflatex is not installed")
@@ -78,7 +78,8 @@ func alone(folder string, h handout.Handout) (time.Duration, error) {
 
 // pdflatex is the time that the processor worked for a document.
 func pdflatex(folder, tex string) (time.Duration, error) {
-	c, err := execute(exec.Command("pdflatex", "-interaction=batchmode", "-halt-on-error", "-output-directory="+folder, tex))
+	c, err := execute(exec.Command("pdflatex", "-interaction=batchmode", "-halt-on-error", "-output-directory="+folder,
+		tex))
 	return c.processor, err
 }
 
@@ -109,11 +110,12 @@ func pages(path string) string {
 }
 
 // escape makes plain text safe for LaTeX.
-var escape = strings.NewReplacer(`\`, `\textbackslash{}`, `&`, `\&`, `%`, `\%`, `$`, `\$`, `#`, `\#`, `_`, `\_`, `{`, `\{`, `}`, `\}`, `~`, `\textasciitilde{}`,
+var escape = strings.NewReplacer(`\`, `\textbackslash{}`, `&`, `\&`, `%`, `\%`, `$`, `\$`, `#`, `\#`, `_`, `\_`, `{`,
+	`\{`, `}`, `\}`, `~`, `\textasciitilde{}`,
 	`^`, `\textasciicircum{}`, "°", `$^\circ$`, "–", "--", "Ω", `$\Omega$`, "µ", `$\mu$`)
 
-// latex writes the worksheets of a handout: head, complaint, vehicle, cautions, the grid with its rules, the small tables, the record with
-// its rules, the conclusion.
+// latex writes the worksheets of a handout: head, complaint, vehicle, cautions, the grid with its rules, the small
+// tables, the record with its rules, the conclusion.
 func latex(h handout.Handout) string {
 	var b strings.Builder
 	p := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
@@ -132,7 +134,8 @@ func latex(h handout.Handout) string {
 }
 
 func sheet(p func(string, ...any), h handout.Handout, w handout.Worksheet) {
-	p(`%s, %s, %s\hfill Sheet %s\par\hrule\medskip`, escape.Replace(w.Name), escape.Replace(w.Student), escape.Replace(w.Section), w.Code)
+	p(`%s, %s, %s\hfill Sheet %s\par\hrule\medskip`, escape.Replace(w.Name), escape.Replace(w.Student),
+		escape.Replace(w.Section), w.Code)
 	p(`{\Large\bfseries %s}\hfill{\Large\ttfamily %s}\par`, escape.Replace(h.Title), w.Code)
 	p(`\textbf{Complaint} %s\par`, escape.Replace(w.Complaint))
 	p(`\textbf{Vehicle} `)
@@ -144,7 +147,8 @@ func sheet(p func(string, ...any), h handout.Handout, w handout.Worksheet) {
 	p(`{\footnotesize\begin{tabular}{|r|p{38mm}|r|%s}\hline`, strings.Repeat("c|", len(h.Reference.Columns)))
 	p(`&&`)
 	for _, c := range h.Reference.Columns {
-		p(`&\rotatebox{90}{\parbox{22mm}{\raggedright\scriptsize %s, %s}}`, escape.Replace(c.Label), escape.Replace(c.Condition))
+		p(`&\rotatebox{90}{\parbox{22mm}{\raggedright\scriptsize %s, %s}}`, escape.Replace(c.Label),
+			escape.Replace(c.Condition))
 	}
 	p(`\\\hline &minutes&+`)
 	for _, c := range h.Reference.Columns {
@@ -175,7 +179,8 @@ func sheet(p func(string, ...any), h handout.Handout, w handout.Worksheet) {
 	for _, t := range w.Tables {
 		p(`\textbf{%s}\par`, escape.Replace(t.Heading))
 		for _, r := range t.Rows {
-			p(`%s, %s, %s\dotfill %.1f\quad %03d\par`, escape.Replace(r.Label), escape.Replace(r.Meter), escape.Replace(r.Condition), float64(r.Minutes)/10, r.Line)
+			p(`%s, %s, %s\dotfill %.1f\quad %03d\par`, escape.Replace(r.Label), escape.Replace(r.Meter),
+				escape.Replace(r.Condition), float64(r.Minutes)/10, r.Line)
 		}
 	}
 	p(`\end{multicols}`)

@@ -1,7 +1,8 @@
-// Command scale measures nospark beside other programs on this machine and prints a table. testdata/scale/run.sh builds what it needs.
+// Command scale measures nospark beside other programs on this machine and prints a table. testdata/scale/run.sh builds
+// what it needs.
 //
-// It is no part of nospark: a benchmark that needs a typesetter, a simulator and a spreadsheet library of another language. Every
-// comparison gives both programs the same content in the same run.
+// It is no part of nospark: a benchmark that needs a typesetter, a simulator and a spreadsheet library of another
+// language. Every comparison gives both programs the same content in the same run.
 package main
 
 import (
@@ -23,7 +24,8 @@ func main() {
 		title string
 		run   func(folder string) error
 	}{
-		{"Operating points", points}, {"Best play", solvers}, {"Worksheets", typeset}, {"Results workbook", workbooks}, {"From the plan to the marks", schools},
+		{"Operating points", points}, {"Best play", solvers}, {"Worksheets", typeset}, {"Results workbook", workbooks},
+		{"From the plan to the marks", schools},
 	} {
 		fmt.Println(part.title)
 		if err := part.run(folder); err != nil {

@@ -28,7 +28,8 @@ func key() term.Key { return term.Key{7, 7, 7} }
 func students(n int) []roster.Student {
 	var list []roster.Student
 	for i := range n {
-		list = append(list, roster.Student{ID: fmt.Sprint(100000 + i), Name: fmt.Sprintf("Student %04d", i), Section: fmt.Sprintf("S%02d", i/25)})
+		list = append(list, roster.Student{ID: fmt.Sprint(100000 + i), Name: fmt.Sprintf("Student %04d", i),
+			Section: fmt.Sprintf("S%02d", i/25)})
 	}
 	return list
 }
@@ -43,8 +44,9 @@ func class(n int) (*lab.Lab, error) {
 	if err != nil {
 		return nil, err
 	}
-	lab, _, err := build.Lab(context.Background(), build.Input{Term: term.Term{ID: "scale", Program: "Automotive Technology", Paper: "letter",
-		Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()}, Plan: plan, Students: students(n), Key: key(), PackFile: "pack", Pack: string(source)})
+	lab, _, err := build.Lab(context.Background(),
+		build.Input{Term: term.Term{ID: "scale", Program: "Automotive Technology", Paper: "letter",
+			Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()}, Plan: plan, Students: students(n), Key: key(), PackFile: "pack", Pack: string(source)})
 	return lab, err
 }
 
@@ -69,10 +71,11 @@ type measured struct {
 	build, grade cost
 }
 
-// schools builds and grades labs of growing size with the program itself, from the plan to the last file, and fits how it grows. Memory is
-// the most that the process had.
+// schools builds and grades labs of growing size with the program itself, from the plan to the last file, and fits how
+// it grows. Memory is the most that the process had.
 func schools(folder string) error {
-	fmt.Printf("  %8s   %-42s   %-42s\n", "sheets", "build: clock, processor, per sheet, memory", "grade: clock, processor, per sheet, memory")
+	fmt.Printf("  %8s   %-42s   %-42s\n", "sheets", "build: clock, processor, per sheet, memory",
+		"grade: clock, processor, per sheet, memory")
 	var all []measured
 	for _, n := range []int{24, 250, 500, 1000, 2000} {
 		m, err := school(folder, n)
@@ -90,8 +93,10 @@ func schools(folder string) error {
 		}
 		fmt.Printf("  %-46s %8.2f %-3s   bar %g: %s\n", what, value, unit, most, verdict)
 	}
-	bar("growth of building, exponent (processor)", exponent(large, func(m measured) float64 { return m.build.processor.Seconds() }), 1.1, "")
-	bar("growth of grading, exponent (processor)", exponent(large, func(m measured) float64 { return m.grade.processor.Seconds() }), 1.1, "")
+	bar("growth of building, exponent (processor)",
+		exponent(large, func(m measured) float64 { return m.build.processor.Seconds() }), 1.1, "")
+	bar("growth of grading, exponent (processor)",
+		exponent(large, func(m measured) float64 { return m.grade.processor.Seconds() }), 1.1, "")
 	last := all[len(all)-1]
 	bar("2,000 built, clock", last.build.clock.Seconds(), 60, "s")
 	bar("2,000 built, processor on two cores", last.build.processor.Seconds()/2, 60, "s")
@@ -102,7 +107,8 @@ func schools(folder string) error {
 }
 
 func (c cost) line(n int) string {
-	return fmt.Sprintf("%7.2f s %7.2f s %7.2f ms %6.0f MB", c.clock.Seconds(), c.processor.Seconds(), c.processor.Seconds()*1000/float64(n), c.megabytes)
+	return fmt.Sprintf("%7.2f s %7.2f s %7.2f ms %6.0f MB", c.clock.Seconds(), c.processor.Seconds(),
+		c.processor.Seconds()*1000/float64(n), c.megabytes)
 }
 
 // exponent is the slope of the straight line through the logarithms, by least squares.

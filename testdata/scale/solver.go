@@ -22,9 +22,9 @@ const (
 
 var errTooLarge = errors.New("too large")
 
-// plain is the textbook: the value of a set is the least over all tests of their minutes and the values of what they leave. Every set that
-// any order of tests can reach is solved once. It merges hypotheses that no test tells apart and tests that split alike, as the solver
-// does, and uses no bound.
+// plain is the textbook: the value of a set is the least over all tests of their minutes and the values of what they
+// leave. Every set that any order of tests can reach is solved once. It merges hypotheses that no test tells apart and
+// tests that split alike, as the solver does, and uses no bound.
 type plain struct {
 	p      isolation.Problem
 	tests  []int
@@ -156,7 +156,8 @@ func solvers(string) error {
 }
 
 func labOf(name, complaint string) (*lab.Lab, error) {
-	plan, err := term.ParsePlan("scale.toml", fmt.Sprintf("title = \"Scale\"\ndate = 2026-09-07\npack = %q\ncomplaint = %q\nspares = 1\n", name, complaint))
+	plan, err := term.ParsePlan("scale.toml", fmt.Sprintf("title = \"Scale\"\ndate = 2026-09-07\npack = "+
+		"%q\ncomplaint = %q\nspares = 1\n", name, complaint))
 	if err != nil {
 		return nil, err
 	}
@@ -164,7 +165,8 @@ func labOf(name, complaint string) (*lab.Lab, error) {
 	if err != nil {
 		return nil, err
 	}
-	lab, _, err := build.Lab(context.Background(), build.Input{Term: term.Term{ID: "scale", Paper: "letter", Rubric: term.DefaultRubric(),
+	lab, _, err := build.Lab(context.Background(), build.Input{Term: term.Term{ID: "scale", Paper: "letter",
+		Rubric:  term.DefaultRubric(),
 		Mastery: term.DefaultMastery()}, Plan: plan, PackFile: name, Pack: string(source)})
 	return lab, err
 }
@@ -183,7 +185,8 @@ func compare(what string, p isolation.Problem, set isolation.Set) error {
 		return err
 	}
 	small, kept := merged(p, set)
-	d := &plain{p: small, tests: distinct(small, kept), memo: map[isolation.Set]int64{}, until: time.Now().Add(mostTime)}
+	d := &plain{p: small, tests: distinct(small, kept), memo: map[isolation.Set]int64{},
+		until: time.Now().Add(mostTime)}
 	var theirs int64
 	took, err := worked(func() (err error) {
 		theirs, err = d.value(kept)
@@ -201,7 +204,8 @@ func compare(what string, p isolation.Problem, set isolation.Set) error {
 	if theirs != value.Low || !value.Proven() {
 		return fmt.Errorf("%s: plain programme gives %d, the solver %+v", what, theirs, value)
 	}
-	fmt.Printf("  %-58s %12v %8d states   plain %12v %9d states   ratio %8.1f\n", what, short(ours), nodes, short(took), d.states, float64(took)/float64(ours))
+	fmt.Printf("  %-58s %12v %8d states   plain %12v %9d states   ratio %8.1f\n", what, short(ours), nodes, short(took),
+		d.states, float64(took)/float64(ours))
 	return nil
 }
 

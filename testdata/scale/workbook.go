@@ -20,8 +20,8 @@ import (
 //go:embed rows.mjs
 var rowsScript []byte
 
-// workbooks writes the results of 24 and 2,000 students with nospark and, the same sheets and rows with a head, rules and widths, with
-// exceljs.
+// workbooks writes the results of 24 and 2,000 students with nospark and, the same sheets and rows with a head, rules
+// and widths, with exceljs.
 func workbooks(folder string) error {
 	js := filepath.Join(folder, "js")
 	if _, err := os.Stat(filepath.Join(js, "node_modules", "exceljs")); err != nil {
@@ -57,7 +57,8 @@ func workbooks(folder string) error {
 		if err != nil {
 			return err
 		}
-		out, err := exec.Command("node", script, filepath.Join(folder, "rows.json"), filepath.Join(folder, "theirs.xlsx")).Output()
+		out, err := exec.Command("node", script, filepath.Join(folder, "rows.json"),
+			filepath.Join(folder, "theirs.xlsx")).Output()
 		if err != nil {
 			return fmt.Errorf("node: %w", err)
 		}
@@ -65,7 +66,8 @@ func workbooks(folder string) error {
 		if err != nil {
 			return err
 		}
-		row(fmt.Sprintf("%d students, %d cells, with charts and rules", n, cells), ours, "exceljs, cells and rules", time.Duration(micro)*time.Microsecond, 0)
+		row(fmt.Sprintf("%d students, %d cells, with charts and rules", n, cells), ours, "exceljs, cells and rules",
+			time.Duration(micro)*time.Microsecond, 0)
 	}
 	return nil
 }

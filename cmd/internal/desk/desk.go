@@ -91,7 +91,8 @@ func (d *Desk) row(s *lab.Sheet, a *attempt.Attempt, paper bool, now time.Time) 
 	if n := len(a.Steps); n > 0 && !r.Concluded {
 		last := a.Steps[n-1]
 		band := s.Lines[d.tests[last.Test]].Band
-		r.Unjudged = last.Void == "" && last.Good == attempt.Unsaid && !d.lab.Tests[d.tests[last.Test]].Bands[band].Silent
+		r.Unjudged = last.Void == "" && last.Good == attempt.Unsaid &&
+			!d.lab.Tests[d.tests[last.Test]].Bands[band].Silent
 	}
 	if quiet := now.Sub(time.Unix(a.Last, 0)); a.Last > 0 && !r.Concluded && quiet >= silent {
 		r.Silent = int(quiet.Minutes())

@@ -32,7 +32,8 @@ const (
 	idle       = 2 * time.Minute
 )
 
-// Server is one for a handler, with the bounds that keep slow clients from staying. What clients do wrong is not logged.
+// Server is one for a handler, with the bounds that keep slow clients from staying. What clients do wrong is not
+// logged.
 func Server(h http.Handler) *http.Server {
 	return &http.Server{Handler: h, ReadHeaderTimeout: readHeader, ReadTimeout: readAll, WriteTimeout: writeAll,
 		IdleTimeout: idle, MaxHeaderBytes: MostHeader, ErrorLog: log.New(io.Discard, "", 0)}
@@ -48,7 +49,8 @@ func (c *Class) Handler() http.Handler {
 func onlyHosts(hosts func() []string, next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if !slices.Contains(hosts(), strings.ToLower(r.Host)) {
-			http.Error(w, "this is not the address of the bench; use the one on the board", http.StatusMisdirectedRequest)
+			http.Error(w, "this is not the address of the bench; use the one on the board",
+				http.StatusMisdirectedRequest)
 			return
 		}
 		next.ServeHTTP(w, r)
@@ -59,8 +61,9 @@ func onlyHosts(hosts func() []string, next http.Handler) http.Handler {
 func secured(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
-		h.Set("Content-Security-Policy", "default-src 'none'; style-src 'self'; script-src 'self'; connect-src 'self'; "+
-			"img-src 'self' data:; form-action 'self'; base-uri 'none'; frame-ancestors 'none'")
+		h.Set("Content-Security-Policy",
+			"default-src 'none'; style-src 'self'; script-src 'self'; connect-src 'self'; "+
+				"img-src 'self' data:; form-action 'self'; base-uri 'none'; frame-ancestors 'none'")
 		h.Set("X-Content-Type-Options", "nosniff")
 		h.Set("X-Frame-Options", "DENY")
 		h.Set("Referrer-Policy", "same-origin")

@@ -10,8 +10,8 @@ import (
 	"strings"
 )
 
-// Cookies prove which sheet a device may see. They follow from a key of the lab, so they outlive a restart; which devices
-// are signed in, the journal knows.
+// Cookies prove which sheet a device may see. They follow from a key of the lab, so they outlive a restart; which
+// devices are signed in, the journal knows.
 type Cookies struct {
 	Key    []byte
 	Suffix string // of the names: browsers do not tell the ports of one machine apart

@@ -87,7 +87,8 @@ func (d *Desk) serve(w http.ResponseWriter, r *http.Request) {
 		session = cookie.Value
 	}
 	if !d.isOpen(session) {
-		d.refuse(w, http.StatusUnauthorized, "Open the desk by the link in the terminal; it serves once. Press Enter there for another.")
+		d.refuse(w, http.StatusUnauthorized, "Open the desk by the link in the terminal; it serves once. Press Enter "+
+			"there for another.")
 		return
 	}
 	switch {

@@ -16,14 +16,16 @@ const self = "practice"
 
 // Row is an attempt as it would be handed in on paper.
 func Row(l *lab.Lab, a attempt.Attempt) submission.Row {
-	row := submission.Row{Place: "practice", Student: self, Sheet: l.Sheets[0].Code, Repair: a.Conclusion.Repair, Reasoning: -1, Safe: -1}
+	row := submission.Row{Place: "practice", Student: self, Sheet: l.Sheets[0].Code, Repair: a.Conclusion.Repair,
+		Reasoning: -1, Safe: -1}
 	for _, s := range a.Counting() {
 		for t := range l.Tests {
 			if l.Tests[t].ID != s.Test {
 				continue
 			}
 			line := l.Sheets[0].Lines[t]
-			step := submission.Step{Place: fmt.Sprintf("step %d", s.Number), Line: line.Number, Letters: line.Letters, Judged: judged(s.Good)}
+			step := submission.Step{Place: fmt.Sprintf("step %d", s.Number), Line: line.Number, Letters: line.Letters,
+				Judged: judged(s.Good)}
 			step.Text = fmt.Sprintf("%03d%s%s", step.Line, step.Letters, step.Judged)
 			row.Steps = append(row.Steps, step)
 		}
@@ -45,8 +47,8 @@ func grade(l *lab.Lab, a attempt.Attempt) (debrief.Debrief, error) {
 	return debrief.New(l, result.Reference, result.Students[0]), nil
 }
 
-// said is the feedback on the last step: its verdict, what it ruled out and why, what would have told more. It is nil before the verdict,
-// which it would give away.
+// said is the feedback on the last step: its verdict, what it ruled out and why, what would have told more. It is nil
+// before the verdict, which it would give away.
 func said(l *lab.Lab, a attempt.Attempt) ([]content.Block, error) {
 	if len(a.Steps) == 0 || a.Conclusion.Made() {
 		return nil, nil

@@ -268,5 +268,6 @@ func (g *Game) fetch(offer, stage int, level Level, row int) error {
 
 // trouble is a mistake of ours, told.
 func (g *Game) trouble(err error) web.Answer {
-	return g.page(http.StatusServiceUnavailable, "Not done", "", "trouble", fmt.Sprintf("Something is wrong with this file: %v.", err))
+	return g.page(http.StatusServiceUnavailable, "Not done", "", "trouble",
+		fmt.Sprintf("Something is wrong with this file: %v.", err))
 }

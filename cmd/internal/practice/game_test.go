@@ -153,7 +153,8 @@ func (p *player) want(page string, words ...string) {
 
 func TestGuidedVehicle(t *testing.T) {
 	p := newPlayer(t, "guided", "")
-	p.want(p.do("GET", "/"), "Practice at home", "no evidence of competence", "The horn does not sound.", "not begun", "next")
+	p.want(p.do("GET", "/"), "Practice at home", "no evidence of competence", "The horn does not sound.", "not begun",
+		"next")
 	page := p.do("POST", "/vehicle", "level", "guided", "stage", "horn silent")
 	p.want(page, "Next test", "Leave this vehicle", "pacemakers")
 	if strings.Contains(page, "What this step told") || strings.Contains(page, "instructor releases") {
@@ -171,7 +172,8 @@ func TestGuidedVehicle(t *testing.T) {
 	}
 	code := p.best()
 	p.want(p.do("GET", "/sheet"), "the repair is proven. Conclude.")
-	p.want(p.do("POST", "/conclusion", "key", "end", "repair", code, "reason", "because"), "What was wrong", "What next?", "right")
+	p.want(p.do("POST", "/conclusion", "key", "end", "repair", code, "reason", "because"), "What was wrong",
+		"What next?", "right")
 	p.want(p.kept, Notice, " horn silent guided ", " proven\n", "2027-01-15")
 	if s := p.g.log.standing("horn", p.stage("horn silent")); s.Exams != 0 {
 		t.Error("a guided vehicle counts toward mastering")
@@ -191,7 +193,8 @@ func TestSameFaultAgain(t *testing.T) {
 	page := p.do("POST", "/vehicle", "next", "same")
 	p.want(page, "Next test")
 	if now := p.g.now.lab.Sheets[0]; now.Truth != truth || now.Code == code {
-		t.Errorf("the same fault on another vehicle: row %d for %d, sheet %s after %s", now.Truth, truth, now.Code, code)
+		t.Errorf("the same fault on another vehicle: row %d for %d, sheet %s after %s", now.Truth, truth, now.Code,
+			code)
 	}
 	if p.g.now.level == Exam {
 		t.Error("an exam on a fault that was told")
@@ -203,7 +206,8 @@ func TestSameFaultAgain(t *testing.T) {
 	}
 }
 
-// TestMastering: four of the last five exams proven on enough faults, by the numbers of the rule of a term (scenarios/term).
+// TestMastering: four of the last five exams proven on enough faults, by the numbers of the rule of a term
+// (scenarios/term).
 func TestMastering(t *testing.T) {
 	p := newPlayer(t, "master", "")
 	stage := p.stage("lamp lamp-weak-or-out")
@@ -240,7 +244,8 @@ func TestStanding(t *testing.T) {
 		t.Helper()
 		var l Log
 		for _, f := range strings.Fields(log) {
-			l = append(l, Entry{Pack: "p", Complaint: "c", Level: Exam, Fault: strings.ToLower(f), Proven: f == strings.ToUpper(f)})
+			l = append(l, Entry{Pack: "p", Complaint: "c", Level: Exam, Fault: strings.ToLower(f),
+				Proven: f == strings.ToUpper(f)})
 		}
 		got := l.standing("p", stage)
 		got.Last, want.Needed = nil, 3
@@ -303,8 +308,8 @@ func TestWhatIsNotThere(t *testing.T) {
 	p.want(p.do("GET", "/"), "Go on with vehicle")
 }
 
-// TestMarksAreThoseOfGrade plays 200 random games and grades each a second time as a class is graded: the lab through its file and the row
-// through a CSV file. The marks and the routes are the same.
+// TestMarksAreThoseOfGrade plays 200 random games and grades each a second time as a class is graded: the lab through
+// its file and the row through a CSV file. The marks and the routes are the same.
 func TestMarksAreThoseOfGrade(t *testing.T) {
 	p := newPlayer(t, "two hundred", "")
 	random := rand.New(stream("choices"))
@@ -342,7 +347,8 @@ func TestMarksAreThoseOfGrade(t *testing.T) {
 	}
 }
 
-// asInClass grades the vehicle of a game from files, as the command grade reads them. Nothing but the pages' own forms told what was done.
+// asInClass grades the vehicle of a game from files, as the command grade reads them. Nothing but the pages' own forms
+// told what was done.
 func asInClass(t *testing.T, g *Game, code string) string {
 	t.Helper()
 	l := g.now.lab
@@ -359,7 +365,8 @@ func asInClass(t *testing.T, g *Game, code string) string {
 	for i, s := range g.now.bench.Attempt(l.Sheets[0].Code).Steps {
 		line := l.Sheets[0].Lines[place[s.Test]]
 		text += fmt.Sprintf(",step %d", i+1)
-		row += fmt.Sprintf(",%03d%s%s", line.Number, line.Letters, map[string]string{"yes": "+", "no": "-"}[string(s.Good)])
+		row += fmt.Sprintf(",%03d%s%s", line.Number, line.Letters, map[string]string{"yes": "+",
+			"no": "-"}[string(s.Good)])
 	}
 	return gradeFiles(t, data, text+"\n"+row+"\n")
 }
@@ -391,7 +398,8 @@ func TestShelfHoldsNothingOfAClass(t *testing.T) {
 	for _, s := range shelves {
 		f := s.Frame
 		if f.Term != "practice" || f.Program != program || f.Name != "practice" || len(f.Sheets) > 0 || f.Seal != "" {
-			t.Errorf("pack %s: term %q, program %q, lab %q, %d sheets, seal %q", s.Offer.Pack, f.Term, f.Program, f.Name, len(f.Sheets), f.Seal)
+			t.Errorf("pack %s: term %q, program %q, lab %q, %d sheets, seal %q", s.Offer.Pack, f.Term, f.Program,
+				f.Name, len(f.Sheets), f.Seal)
 		}
 		for i := range s.Parts {
 			stock, err := s.stock(i)
@@ -422,7 +430,8 @@ func TestOrderOfGrowing(t *testing.T) {
 	for _, s := range shelves {
 		for i := 1; i < len(s.Offer.Stages); i++ {
 			if s.Offer.Stages[i].Suspects < s.Offer.Stages[i-1].Suspects {
-				t.Errorf("pack %s: %s comes after %s", s.Offer.Pack, s.Offer.Stages[i].Complaint, s.Offer.Stages[i-1].Complaint)
+				t.Errorf("pack %s: %s comes after %s", s.Offer.Pack, s.Offer.Stages[i].Complaint,
+					s.Offer.Stages[i-1].Complaint)
 			}
 		}
 	}

@@ -26,7 +26,8 @@ func (g *Game) page(status int, title, head, name string, value any) web.Answer 
 	if head == "" {
 		head = program
 	}
-	return g.shell.Page(status, web.Plain{Title: title, Lab: head, Program: program, Body: template.HTML(body.String()), Text: name == "after"})
+	return g.shell.Page(status, web.Plain{Title: title, Lab: head, Program: program, Body: template.HTML(body.String()),
+		Text: name == "after"})
 }
 
 // homePage is where somebody chooses what to practice.
@@ -63,7 +64,8 @@ func (g *Game) home() web.Answer {
 			standing := g.log.standing(o.Pack, s)
 			suggest := !suggested && !standing.Mastered
 			suggested = suggested || suggest
-			v.Stages = append(v.Stages, stageView{o.Pack + " " + s.Complaint, s.Label, standing.Words(), s.Faults, suggest})
+			v.Stages = append(v.Stages, stageView{o.Pack + " " + s.Complaint, s.Label, standing.Words(), s.Faults,
+				suggest})
 		}
 		p.Offers = append(p.Offers, v)
 	}
@@ -122,5 +124,6 @@ func (g *Game) debrief() web.Answer {
 	if err != nil {
 		return g.trouble(err)
 	}
-	return g.page(http.StatusOK, "Debrief", v.lab.Title, "after", afterPage{Text: page, Exam: v.level == Exam, Lost: g.kept != nil})
+	return g.page(http.StatusOK, "Debrief", v.lab.Title, "after", afterPage{Text: page, Exam: v.level == Exam,
+		Lost: g.kept != nil})
 }

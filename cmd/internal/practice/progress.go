@@ -32,7 +32,8 @@ func levels() []struct {
 	}{
 		{Guided, "Guided", "after every step you read what it ruled out, why, and what would have told more"},
 		{Open, "Open", "you read all that at the end"},
-		{Exam, "Exam", "as in class; only this counts toward mastering, and a vehicle that you leave counts as not proven"},
+		{Exam, "Exam", "as in class; only this counts toward mastering, and a vehicle that you leave counts as not " +
+			"proven"},
 	}
 }
 
@@ -104,7 +105,8 @@ func parseEntry(line string) (Entry, bool) {
 	_, dayErr := time.Parse(time.DateOnly, e.Day)
 	known := e.Level == Guided || e.Level == Open || e.Level == Exam
 	named := words.MatchString(e.Pack) && words.MatchString(e.Complaint) && words.MatchString(e.Fault)
-	return e, err == nil && mark >= 0 && mark <= 100 && dayErr == nil && known && named && (e.Proven || f[6] == "not-proven")
+	return e, err == nil && mark >= 0 && mark <= 100 && dayErr == nil && known && named &&
+		(e.Proven || f[6] == "not-proven")
 }
 
 // recent are the last entries of a log.
@@ -116,7 +118,8 @@ func Rule() term.Mastery { return term.DefaultMastery() }
 // ruleWords say the rule as far as it has a place here.
 func ruleWords() string {
 	r := Rule()
-	return fmt.Sprintf("at least %d of the last %d vehicles proven, on at least %d different faults, or on all where it has fewer", r.Met, r.Of, r.Faults)
+	return fmt.Sprintf("at least %d of the last %d vehicles proven, on at least %d different faults, or on all where "+
+		"it has fewer", r.Met, r.Of, r.Faults)
 }
 
 // Standing is how far somebody is with a stage.
@@ -129,8 +132,8 @@ type Standing struct {
 	Mastered bool
 }
 
-// standing judges a stage by the rule of a term: so many of the last vehicles proven, on so many different faults, or on all that the stage
-// has. Packs and signatures of the rule have no place where nobody watches.
+// standing judges a stage by the rule of a term: so many of the last vehicles proven, on so many different faults, or
+// on all that the stage has. Packs and signatures of the rule have no place where nobody watches.
 func (l Log) standing(pack string, stage Stage) Standing {
 	rule := Rule()
 	s := Standing{Needed: min(rule.Faults, stage.Faults)}

@@ -113,13 +113,16 @@ func NewShelf(ctx context.Context, file string, text []byte, progress func(done,
 	return s, err
 }
 
-func stockOf(ctx context.Context, p *pack.Pack, complaint, file string, text []byte, matrix *vehicle.Matrix) (*build.Stock, error) {
-	plan, err := term.ParsePlan("practice.toml", fmt.Sprintf("title = \"Practice\"\ndate = 2000-01-01\npack = %q\ncomplaint = %q\n", p.Name, complaint))
+func stockOf(ctx context.Context, p *pack.Pack, complaint, file string, text []byte,
+	matrix *vehicle.Matrix) (*build.Stock, error) {
+	plan, err := term.ParsePlan("practice.toml", fmt.Sprintf("title = \"Practice\"\ndate = 2000-01-01\npack = "+
+		"%q\ncomplaint = %q\n", p.Name, complaint))
 	if err != nil {
 		return nil, err
 	}
 	t := term.Term{ID: "practice", Program: program, Paper: "letter", Rubric: term.DefaultRubric(), Mastery: Rule()}
-	return build.NewStock(ctx, build.Input{Term: t, Plan: plan, Key: key(), PackFile: file, Pack: string(text), Matrix: matrix})
+	return build.NewStock(ctx, build.Input{Term: t, Plan: plan, Key: key(), PackFile: file, Pack: string(text),
+		Matrix: matrix})
 }
 
 // add puts a stock on the shelf unless it is too small.
@@ -153,7 +156,10 @@ func (s *Shelf) sort() {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(s.Offer.Stages[a].Suspects, s.Offer.Stages[b].Suspects) })
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Compare(s.Offer.Stages[a].Suspects,
+			s.Offer.Stages[b].Suspects)
+	})
 	stages, parts := s.Offer.Stages, s.Parts
 	s.Offer.Stages, s.Parts = nil, nil
 	for _, i := range order {

@@ -24,8 +24,9 @@ const (
 	StartsName = "wasm_exec.js"
 )
 
-// Compile makes the program from the source in the folder with go.mod. The same source and the same Go give the same bytes. What is not
-// computed much is compiled for size: functions are not copied into their callers, which saves an eighth of the file.
+// Compile makes the program from the source in the folder with go.mod. The same source and the same Go give the same
+// bytes. What is not computed much is compiled for size: functions are not copied into their callers, which saves an
+// eighth of the file.
 func Compile(ctx context.Context, root string) (Program, error) {
 	folder, err := os.MkdirTemp("", "nospark-practice-*")
 	if err != nil {
@@ -74,7 +75,8 @@ func pack(data []byte) ([]byte, error) {
 func goTool(ctx context.Context, root string, args ...string) ([]byte, error) {
 	cmd := exec.CommandContext(ctx, "go", args...)
 	cmd.Dir = root
-	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "GOWASM=", "CGO_ENABLED=0", "GOFLAGS=", "GOWORK=off", "GOEXPERIMENT=")
+	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "GOWASM=", "CGO_ENABLED=0", "GOFLAGS=", "GOWORK=off",
+		"GOEXPERIMENT=")
 	out, err := cmd.Output()
 	var exit *exec.ExitError
 	if errors.As(err, &exit) {
@@ -88,7 +90,8 @@ func Source(ctx context.Context) (string, error) {
 	out, err := exec.CommandContext(ctx, "go", "list", "-m", "-f", "{{.Path}} {{.Dir}}").Output()
 	name, dir, _ := strings.Cut(strings.TrimSpace(string(out)), " ")
 	if err != nil || name != "nospark" || dir == "" {
-		return "", errors.New("the program for browsers is not inside this nospark: take one of a release, which has it," +
+		return "", errors.New("the program for browsers is not inside this nospark: take one of a release, which has " +
+			"it," +
 			" or run this command with Go in the folder of the source: go run ./cmd/nospark practice")
 	}
 	return dir, nil

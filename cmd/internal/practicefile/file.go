@@ -45,7 +45,8 @@ func Make(p Program, shelves []*practice.Shelf) ([]byte, error) {
 	style := string(shell.Style()) + string(extra)
 	var offers []practice.Offer
 	text := string(shell.TextStyle())
-	v := page{Text: text, Cautions: content.Plain(content.CautionsShort), Notice: practice.Notice, Style: style, Starts: string(p.Starts),
+	v := page{Text: text, Cautions: content.Plain(content.CautionsShort), Notice: practice.Notice, Style: style,
+		Starts: string(p.Starts),
 		Script: string(script), Packed: base64.StdEncoding.EncodeToString(p.Packed)}
 	for _, s := range shelves {
 		data, err := s.Encode()
@@ -60,8 +61,10 @@ func Make(p Program, shelves []*practice.Shelf) ([]byte, error) {
 		return nil, err
 	}
 	v.Offers = string(list)
-	// Nothing may be loaded, and nothing runs but the two scripts and the program. A compiled program needs the right to be compiled.
-	v.Policy = fmt.Sprintf("default-src 'none'; script-src '%s' '%s' 'wasm-unsafe-eval'; style-src '%s' '%s'; img-src data:; "+
+	// Nothing may be loaded, and nothing runs but the two scripts and the program. A compiled program needs the right
+	// to be compiled.
+	v.Policy = fmt.Sprintf("default-src 'none'; script-src '%s' '%s' 'wasm-unsafe-eval'; style-src '%s' '%s'; "+
+		"img-src data:; "+
 		"base-uri 'none'; form-action 'none'", hashed(string(p.Starts)), hashed(string(script)), hashed(style), hashed(text))
 	tmpl, err := template.ParseFS(parts, "parts/page.html")
 	if err != nil {
@@ -71,7 +74,8 @@ func Make(p Program, shelves []*practice.Shelf) ([]byte, error) {
 	if err := tmpl.ExecuteTemplate(&out, "page.html", v); err != nil {
 		return nil, err
 	}
-	for _, inline := range []string{style, text, string(p.Starts), string(script)} { // or the policy would forbid what it is made for
+	// or the policy would forbid what it is made for
+	for _, inline := range []string{style, text, string(p.Starts), string(script)} {
 		if !strings.Contains(out.String(), ">"+inline+"</") {
 			return nil, fmt.Errorf("the page does not hold %.40q as it is", inline)
 		}

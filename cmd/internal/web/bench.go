@@ -30,10 +30,11 @@ type Answer struct {
 	Status         int
 	Location, Type string
 	Body           []byte
-	Claim          string // with 303 the sheet that the client has from now on, with 202 the one that waits for the desk
-	Device         int    // with 303
-	Student        string // with 202: the id that was given, where no sheet is known for it
-	Left           bool   // the client has no sheet any more
+	// with 303 the sheet that the client has from now on, with 202 the one that waits for the desk
+	Claim   string
+	Device  int    // with 303
+	Student string // with 202: the id that was given, where no sheet is known for it
+	Left    bool   // the client has no sheet any more
 }
 
 // Journal keeps events. Append returns once the event cannot be lost.
@@ -51,7 +52,8 @@ type Config struct {
 	Alone   bool                      // somebody practices alone: there is no instructor and no other device
 	Pack    *pack.Pack                // that the lab keeps, for who has read it already; nil: it is read
 	Circuit string                    // as Circuit draws it; "": it is drawn
-	Like    *Bench                    // of a lab that differs in its sheets alone: what is the same for everybody is taken from it
+	// of a lab that differs in its sheets alone: what is the same for everybody is taken from it
+	Like    *Bench
 	Left    func(sheet string) string // how much time a sheet has, in words; may be nil
 	Changed func(sheet string)        // called after each event with its sheet, "" for all; may be nil
 }
@@ -157,7 +159,8 @@ func (b *Bench) Do(r Request) Answer {
 		}
 		s := b.seats[r.Sheet]
 		if s == nil {
-			return b.trouble(nil, r, http.StatusUnauthorized, "Claim a sheet first, with its code and the word on your strip.")
+			return b.trouble(nil, r, http.StatusUnauthorized,
+				"Claim a sheet first, with its code and the word on your strip.")
 		}
 		if step != "" {
 			r.Path = step // a handler of a step finds its number here

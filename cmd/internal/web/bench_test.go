@@ -48,12 +48,14 @@ func buildLab(name, plan string, students int) (*lab.Lab, error) {
 	}
 	in := build.Input{Key: term.Key{7}, PackFile: name + ".toml", Pack: string(source), Term: term.Term{ID: "web-test",
 		Program: "Example", Paper: "letter", Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()}}
-	in.Plan, err = term.ParsePlan("plans/week01.toml", fmt.Sprintf("title = \"A lab\"\ndate = 2026-10-05\npack = %q\n%s", name, plan))
+	in.Plan, err = term.ParsePlan("plans/week01.toml",
+		fmt.Sprintf("title = \"A lab\"\ndate = 2026-10-05\npack = %q\n%s", name, plan))
 	if err != nil {
 		return nil, err
 	}
 	for i := range students {
-		in.Students = append(in.Students, roster.Student{ID: fmt.Sprint(1001 + i), Name: fmt.Sprintf("Student %d", i+1), Section: "A"})
+		in.Students = append(in.Students, roster.Student{ID: fmt.Sprint(1001 + i), Name: fmt.Sprintf("Student %d", i+1),
+			Section: "A"})
 	}
 	l, _, err := build.Lab(context.Background(), in)
 	return l, err
@@ -122,19 +124,24 @@ func TestCommitThenLook(t *testing.T) {
 	check(ask(b, s.Code, "POST", "/steps", "key", "a", "test", l.Tests[0].ID, "expect", "12 V"), http.StatusCreated,
 		fmt.Sprintf(`"step":1,"test":%q`, l.Tests[0].ID), fmt.Sprintf(`"line":%d,"letters":%q,"reading":%q`,
 			s.Lines[0].Number, s.Lines[0].Letters, s.Lines[0].Reading))
-	check(ask(b, s.Code, "POST", "/steps", "key", "a", "test", l.Tests[0].ID, "expect", "12 V"), http.StatusOK, `"step":1`)
+	check(ask(b, s.Code, "POST", "/steps", "key", "a", "test", l.Tests[0].ID, "expect", "12 V"), http.StatusOK,
+		`"step":1`)
 	check(ask(b, s.Code, "POST", "/steps", "key", "a", "test", l.Tests[1].ID, "expect", "12 V"), http.StatusConflict,
 		`"recorded":{"step":1`)
-	check(ask(b, s.Code, "POST", "/steps", "key", "b", "test", l.Tests[1].ID, "expect", "12 V"), http.StatusConflict, "step 1")
+	check(ask(b, s.Code, "POST", "/steps", "key", "b", "test", l.Tests[1].ID, "expect", "12 V"), http.StatusConflict,
+		"step 1")
 	check(ask(b, s.Code, "POST", "/steps/1/verdict", "good", "none"), http.StatusOK, `"good":"none"`)
-	check(ask(b, s.Code, "POST", "/steps", "key", "b", "test", l.Tests[1].ID, "expect", "12 V"), http.StatusCreated, `"step":2`)
+	check(ask(b, s.Code, "POST", "/steps", "key", "b", "test", l.Tests[1].ID, "expect", "12 V"), http.StatusCreated,
+		`"step":2`)
 	check(ask(b, s.Code, "POST", "/steps/1/verdict", "good", "yes"), http.StatusConflict)
 	check(ask(b, s.Code, "POST", "/steps/2/verdict", "good", "maybe"), http.StatusBadRequest)
 	check(ask(b, s.Code, "POST", "/steps/3/verdict", "good", "yes"), http.StatusNotFound)
 	check(ask(b, s.Code, "POST", "/conclusion", "key", "z", "repair", "no such"), http.StatusBadRequest)
-	check(ask(b, s.Code, "POST", "/conclusion", "key", "z", "repair", l.Repairs[0].Code, "reason", "it is dark"), http.StatusOK,
+	check(ask(b, s.Code, "POST", "/conclusion", "key", "z", "repair", l.Repairs[0].Code, "reason", "it is dark"),
+		http.StatusOK,
 		l.Repairs[0].Code+l.Repairs[0].Letters)
-	check(ask(b, s.Code, "POST", "/conclusion", "key", "y", "repair", l.Repairs[0].Code, "reason", "it is dark"), http.StatusConflict)
+	check(ask(b, s.Code, "POST", "/conclusion", "key", "y", "repair", l.Repairs[0].Code, "reason", "it is dark"),
+		http.StatusConflict)
 	check(ask(b, s.Code, "POST", "/steps", "key", "c", "test", l.Tests[1].ID, "expect", "12 V"), http.StatusConflict)
 	check(ask(b, s.Code, "GET", "/debrief"), http.StatusForbidden)
 	check(ask(b, s.Code, "GET", "/sheet"), http.StatusOK, `"state":"concluded"`)
@@ -202,7 +209,8 @@ func TestDeskDecides(t *testing.T) {
 	record(attempt.Event{Kind: attempt.Resume, At: 2})
 	status(http.StatusOK, "POST", "/steps/1/verdict", "good", "yes")
 	record(attempt.Event{Kind: attempt.Void, Sheet: code, Step: 1, Reason: "wrong lead"})
-	if a := ask(b, code, "GET", "/sheet"); !strings.Contains(string(a.Body), `"void":"wrong lead"`) || !strings.Contains(string(a.Body), `"minutes":0,`) {
+	if a := ask(b, code, "GET", "/sheet"); !strings.Contains(string(a.Body), `"void":"wrong lead"`) ||
+		!strings.Contains(string(a.Body), `"minutes":0,`) {
 		t.Errorf("%s", a.Body)
 	}
 	b.Debrief(code, []content.Block{content.Title{Text: "Yours"}})
@@ -221,8 +229,8 @@ func TestDeskDecides(t *testing.T) {
 	replayed(t, m)
 }
 
-// TestClaims: first come with the word, first served; others wait for the desk; too many wrong words shut the sheet, and
-// no other.
+// TestClaims: first come with the word, first served; others wait for the desk; too many wrong words shut the sheet,
+// and no other.
 func TestClaims(t *testing.T) {
 	l := lampLab(t)
 	b, _ := bench(t, l)
@@ -277,7 +285,8 @@ func TestClaims(t *testing.T) {
 // TestFilesOfPages: what pages refer to is there, and says what it should.
 func TestFilesOfPages(t *testing.T) {
 	b, _ := bench(t, lampLab(t))
-	for path, part := range map[string]string{StylePath: "--paper", TextStylePath: "--paper", ScriptPath: "EventSource"} {
+	for path, part := range map[string]string{StylePath: "--paper", TextStylePath: "--paper",
+		ScriptPath: "EventSource"} {
 		a := b.Do(Request{Method: "GET", Path: path})
 		if a.Status != http.StatusOK || !strings.Contains(string(a.Body), part) {
 			t.Errorf("%s: status %d, %d bytes without %q", path, a.Status, len(a.Body), part)
@@ -302,7 +311,8 @@ func TestPageSizes(t *testing.T) {
 		b, _ := bench(t, l)
 		code := l.Sheets[0].Code
 		for i := range 16 { // the lines of a record on paper
-			ask(b, code, "POST", "/steps", "key", fmt.Sprint(i), "test", l.Tests[i%len(l.Tests)].ID, "expect", "battery voltage")
+			ask(b, code, "POST", "/steps", "key", fmt.Sprint(i), "test", l.Tests[i%len(l.Tests)].ID, "expect",
+				"battery voltage")
 			ask(b, code, "POST", fmt.Sprintf("/steps/%d/verdict", i+1), "good", "none")
 		}
 		a := b.Do(Request{Method: "GET", Path: "/sheet", Sheet: code})

@@ -18,7 +18,8 @@ import (
 // forbidden are the types that what answers a student has no room for: each tells what is hidden, or of another sheet.
 func forbidden() map[reflect.Type]bool {
 	all := map[reflect.Type]bool{}
-	for _, v := range []any{lab.Lab{}, lab.Sheet{}, lab.Line{}, lab.Hypothesis{}, lab.Fault{}, lab.Case{}, lab.Known{}, lab.Check{},
+	for _, v := range []any{lab.Lab{}, lab.Sheet{}, lab.Line{}, lab.Hypothesis{}, lab.Fault{}, lab.Case{}, lab.Known{},
+		lab.Check{},
 		lab.Test{}, lab.Band{}, lab.Trace{}, lab.World{}, lab.Detail{}, isolation.Problem{}, isolation.Set{}} {
 		all[reflect.TypeOf(v)] = true
 	}
@@ -51,12 +52,13 @@ func reach(t reflect.Type, seen map[reflect.Type]bool) {
 	}
 }
 
-// TestStudentsValueHasNoRoom: no type that is reached from a seat, or from a page of a student, could hold a fault, a row
-// of the matrix, a band, a key or another sheet; and no interface, in which anything could hide, but those of content,
-// which are texts and pictures.
+// TestStudentsValueHasNoRoom: no type that is reached from a seat, or from a page of a student, could hold a fault, a
+// row of the matrix, a band, a key or another sheet; and no interface, in which anything could hide, but those of
+// content, which are texts and pictures.
 func TestStudentsValueHasNoRoom(t *testing.T) {
 	never := forbidden()
-	for _, value := range []any{seat{}, sheetPage{}, debriefPage{}, problemPage{}, sheetJSON{}, refusalJSON{}, pages{class: nil}} {
+	for _, value := range []any{seat{}, sheetPage{}, debriefPage{}, problemPage{}, sheetJSON{}, refusalJSON{},
+		pages{class: nil}} {
 		seen := map[reflect.Type]bool{}
 		if v, is := value.(pages); is {
 			reach(reflect.TypeOf(v.class), seen) // the templates of package html hold interfaces of their own
@@ -73,7 +75,8 @@ func TestStudentsValueHasNoRoom(t *testing.T) {
 				t.Errorf("%T has room for any %v", value, r)
 			case strings.Contains(r.PkgPath(), "scenarios/term"), r.Kind() == reflect.Array && r.Len() == 32:
 				t.Errorf("%T has room for a key: %v", value, r)
-			case r == reflect.TypeFor[[]seat](), r == reflect.TypeFor[[]*seat](), r == reflect.TypeFor[map[string]*seat]():
+			case r == reflect.TypeFor[[]seat](), r == reflect.TypeFor[[]*seat](),
+				r == reflect.TypeFor[map[string]*seat]():
 				seats++
 			}
 		}
@@ -123,8 +126,8 @@ func twins(t *testing.T) (a, b *lab.Lab) {
 	return a, b
 }
 
-// TestAnswersBeforeACommit: until a commit, and for every refusal, the answers of two benches whose sheets hide different
-// rows of the same case are the same bytes.
+// TestAnswersBeforeACommit: until a commit, and for every refusal, the answers of two benches whose sheets hide
+// different rows of the same case are the same bytes.
 func TestAnswersBeforeACommit(t *testing.T) {
 	l1, l2 := twins(t)
 	b1, _ := bench(t, l1)
@@ -157,16 +160,21 @@ func randomRequest(r *rand.Rand, l *lab.Lab, own int) Request {
 	pick := func(texts ...string) string { return texts[r.IntN(len(texts))] }
 	s := &l.Sheets[own]
 	other := &l.Sheets[r.IntN(len(l.Sheets))]
-	q := Request{Method: pick("GET", "POST", "POST", "POST", "POST", "PUT", "HEAD"), Sheet: s.Code, JSON: r.IntN(3) > 0, Form: url.Values{}, At: 1000,
+	q := Request{Method: pick("GET", "POST", "POST", "POST", "POST", "PUT", "HEAD"), Sheet: s.Code, JSON: r.IntN(3) > 0,
+		Form: url.Values{}, At: 1000,
 		Device: r.IntN(3)}
-	q.Path = pick("/sheet", "/steps", "/steps", "/steps", "/steps", "/conclusion", "/debrief", "/claim", "/", "/booklet", "/leave", "/events",
+	q.Path = pick("/sheet", "/steps", "/steps", "/steps", "/steps", "/conclusion", "/debrief", "/claim", "/",
+		"/booklet", "/leave", "/events",
 		"/bench.css", "/sheet/"+other.Code, "/lab.json", "/steps/N/verdict",
-		fmt.Sprintf("/steps/%d/verdict", r.IntN(5)), fmt.Sprintf("/steps/%d/verdict", 1+r.IntN(3)), fmt.Sprintf("/steps/%d", r.IntN(4)))
+		fmt.Sprintf("/steps/%d/verdict", r.IntN(5)), fmt.Sprintf("/steps/%d/verdict",
+			1+r.IntN(3)), fmt.Sprintf("/steps/%d", r.IntN(4)))
 	line := other.Lines[r.IntN(len(other.Lines))]
 	test := l.Tests[r.IntN(len(l.Tests))].ID
 	q.Form.Set("key", pick("a", "b", "c", fmt.Sprint(r.IntN(1000)), ""))
-	q.Form.Set("test", pick(test, test, test, "", "no.such.test", fmt.Sprint(line.Number), fmt.Sprintf("%03d", line.Number), line.Letters, "../"+test))
-	q.Form.Set("expect", pick("12 V", "dark", strings.Repeat("é", 40), strings.Repeat("x", 41), "<b>&\"", "", "\x00\xff"))
+	q.Form.Set("test", pick(test, test, test, "", "no.such.test", fmt.Sprint(line.Number),
+		fmt.Sprintf("%03d", line.Number), line.Letters, "../"+test))
+	q.Form.Set("expect", pick("12 V", "dark", strings.Repeat("é", 40), strings.Repeat("x", 41), "<b>&\"", "",
+		"\x00\xff"))
 	q.Form.Set("good", pick("yes", "no", "none", "maybe", ""))
 	q.Form.Set("rules_out", pick("", "the fuse", strings.Repeat("y", 201)))
 	q.Form.Set("repair", pick(l.Repairs[r.IntN(len(l.Repairs))].Code, "", "99ZZ"))
@@ -197,7 +205,8 @@ func TestNothingLeaks(t *testing.T) {
 		l.Sheets[i].Lines = slices.Clone(l.Sheets[i].Lines)
 		for j := range l.Sheets[i].Lines {
 			line := &l.Sheets[i].Lines[j]
-			line.Reading, line.Beside, line.Letters = fmt.Sprintf("Q%02dx%03dQ", i, j), fmt.Sprintf("B%02dx%03dB", i, j), fmt.Sprintf("L%02dx%03dL", i, j)
+			line.Reading, line.Beside, line.Letters = fmt.Sprintf("Q%02dx%03dQ", i, j), fmt.Sprintf("B%02dx%03dB", i,
+				j), fmt.Sprintf("L%02dx%03dL", i, j)
 			line.Number = 100_000 + 1000*i + j
 		}
 	}
@@ -227,10 +236,12 @@ func TestNothingLeaks(t *testing.T) {
 		for _, mark := range []string{"Q", "B", "L"} {
 			for at := strings.Index(body, mark); at >= 0; {
 				var sheet, line int
-				if k, _ := fmt.Sscanf(body[at+1:min(len(body), at+7)], "%02dx%03d", &sheet, &line); k == 2 && at+8 <= len(body) && body[at+7:at+8] == mark {
+				if k, _ := fmt.Sscanf(body[at+1:min(len(body), at+7)], "%02dx%03d", &sheet, &line); k == 2 &&
+					at+8 <= len(body) && body[at+7:at+8] == mark {
 					readings++
 					if sheet != own || !committed[line] || q.Sheet == "" {
-						t.Fatalf("request %d, %s %s %v of sheet %d: answer holds line %d of sheet %d", i, q.Method, q.Path, q.Form, own, line, sheet)
+						t.Fatalf("request %d, %s %s %v of sheet %d: answer holds line %d of sheet %d", i, q.Method,
+							q.Path, q.Form, own, line, sheet)
 					}
 				}
 				next := strings.Index(body[at+1:], mark)

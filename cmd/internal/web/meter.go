@@ -16,8 +16,8 @@ type Reading struct {
 	Plot    *handout.Plot
 }
 
-// meter tells the reading of a step of an attempt, and of nothing else. It is the only way from a student's request to a
-// reading.
+// meter tells the reading of a step of an attempt, and of nothing else. It is the only way from a student's request to
+// a reading.
 type meter func(a *attempt.Attempt, step int) Reading
 
 // newMeter closes over the lines of one sheet.

@@ -151,7 +151,8 @@ func TestBenchEqualsItsModel(t *testing.T) {
 		for i, q := range plan(r, tests, repairs, s.Code) {
 			want, got := m.do(q, asks), b.Do(q)
 			if got.Status != want {
-				t.Fatalf("sequence %d, request %d, %s %v: status %d, the model says %d: %s", n, i, q.Path, q.Form, got.Status, want, got.Body)
+				t.Fatalf("sequence %d, request %d, %s %v: status %d, the model says %d: %s", n, i, q.Path, q.Form,
+					got.Status, want, got.Body)
 			}
 		}
 		a := b.room.Of(s.Code)

@@ -53,7 +53,8 @@ func newPages(c *class, of Config) (*pages, error) {
 }
 
 func (p *pages) frame(title string, s *sheet) frame {
-	f := frame{Title: title, Lab: p.class.Title, Program: p.class.Program, Cautions: content.Plain(content.CautionsShort)}
+	f := frame{Title: title, Lab: p.class.Title, Program: p.class.Program,
+		Cautions: content.Plain(content.CautionsShort)}
 	if s != nil {
 		f.Sheet, f.Person = s.Code, s.Person
 	}
@@ -130,7 +131,8 @@ type about struct {
 	Proofs  []string // by repair
 }
 
-// Circuit draws the circuit of a lab as its pages show it. It is the same for every lab of a pack that allows the same tests.
+// Circuit draws the circuit of a lab as its pages show it. It is the same for every lab of a pack that allows the same
+// tests.
 func Circuit(l *lab.Lab) (string, error) {
 	h, err := handout.Of(l)
 	if err != nil {
@@ -140,7 +142,8 @@ func Circuit(l *lab.Lab) (string, error) {
 }
 
 func circuit(c *class) string {
-	return linked(svg.Render(diagram.Layout(c.Reference.Diagram, vector.Box(0, 0, 240, 160), svg.Width), "circuit"), c.Groups)
+	return linked(svg.Render(diagram.Layout(c.Reference.Diagram, vector.Box(0, 0, 240, 160), svg.Width), "circuit"),
+		c.Groups)
 }
 
 func newAbout(c *class, circuit string) about {
@@ -198,7 +201,8 @@ func look(t test, text string) string {
 		case "bright", "dim", "very dim", "dark":
 			return "lamp"
 		}
-	case strings.HasPrefix(text, "OL") || strings.HasPrefix(text, "-") || text != "" && text[0] >= '0' && text[0] <= '9':
+	case strings.HasPrefix(text, "OL") || strings.HasPrefix(text, "-") || text != "" && text[0] >= '0' &&
+		text[0] <= '9':
 		return "figures"
 	}
 	return "words"

@@ -103,5 +103,6 @@ func (b *Bench) debrief(s *seat, r Request) Answer {
 	if err != nil {
 		return b.trouble(s, r, http.StatusInternalServerError, "The debrief cannot be shown; ask for it on paper.")
 	}
-	return b.pages.answer(http.StatusOK, "debrief", debriefPage{b.pages.frame("Debrief of sheet "+s.sheet.Code, &s.sheet), text})
+	return b.pages.answer(http.StatusOK, "debrief", debriefPage{b.pages.frame("Debrief of sheet "+s.sheet.Code,
+		&s.sheet), text})
 }

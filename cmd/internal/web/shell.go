@@ -60,7 +60,8 @@ func (p *Shell) Page(status int, of Plain) Answer {
 		frame
 		Body template.HTML
 		Text bool
-	}{frame{Title: of.Title, Lab: of.Lab, Program: of.Program, Cautions: content.Plain(content.CautionsShort)}, of.Body, of.Text})
+	}{frame{Title: of.Title, Lab: of.Lab, Program: of.Program,
+		Cautions: content.Plain(content.CautionsShort)}, of.Body, of.Text})
 }
 
 // Rendered writes blocks of a document for such a page. An error is a picture that cannot be drawn.
@@ -82,8 +83,8 @@ func (p *Shell) answer(status int, name string, value any) Answer {
 	return Answer{Status: status, Type: htmlType, Body: []byte(p.part(name, value))}
 }
 
-// Say gives a sheet what is said about its last step, from the next page on; "" for nothing. Where an instructor gives debriefs nobody
-// says anything before.
+// Say gives a sheet what is said about its last step, from the next page on; "" for nothing. Where an instructor gives
+// debriefs nobody says anything before.
 func (b *Bench) Say(sheet string, text template.HTML) {
 	if s := b.seats[sheet]; s != nil {
 		s.mu.Lock()

@@ -105,8 +105,8 @@ func (w *Writer) toEnd(size int64) error {
 	return w.file.Sync()
 }
 
-// Append writes an event down and returns once it has reached the disk. After an error nothing is written any more: what
-// the disk holds is then not known before the journal is opened again.
+// Append writes an event down and returns once it has reached the disk. After an error nothing is written any more:
+// what the disk holds is then not known before the journal is opened again.
 func (w *Writer) Append(e attempt.Event) error {
 	w.mu.Lock()
 	if w.broken != nil || w.closing {

@@ -45,7 +45,8 @@ func add(t testing.TB, w *Writer, events ...attempt.Event) {
 }
 
 func commit(sheet string, n int) attempt.Event {
-	return attempt.Event{Kind: attempt.Commit, At: 1000, Sheet: sheet, Key: fmt.Sprint("k", n), Test: "volts", Expect: "12 V"}
+	return attempt.Event{Kind: attempt.Commit, At: 1000, Sheet: sheet, Key: fmt.Sprint("k", n), Test: "volts",
+		Expect: "12 V"}
 }
 
 // three is a journal of three events as a file.
@@ -53,7 +54,8 @@ func three(t testing.TB) (dir string, data []byte) {
 	t.Helper()
 	dir = folder(t)
 	w, _ := open(t, dir)
-	add(t, w, commit("A", 1), attempt.Event{Kind: attempt.Judge, Sheet: "A", Step: 1, Good: attempt.Good}, commit("B", 1))
+	add(t, w, commit("A", 1), attempt.Event{Kind: attempt.Judge, Sheet: "A", Step: 1, Good: attempt.Good},
+		commit("B", 1))
 	if err := w.Close(); err != nil {
 		t.Fatal(err)
 	}

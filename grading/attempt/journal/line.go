@@ -111,7 +111,8 @@ type Lab struct {
 func Decode(file string, data []byte, lab Lab) (Content, error) {
 	c := Content{Room: attempt.NewRoom(), Checked: lab.Key != nil}
 	bad := func(line int, format string, args ...any) error {
-		return fmt.Errorf("%s:%d: %s; restore the journal from a copy, or move it out of the folder and key the sheets in",
+		return fmt.Errorf("%s:%d: %s; restore the journal from a copy, or move it out of the folder and key the "+
+			"sheets in",
 			file, line, fmt.Sprintf(format, args...))
 	}
 	for n := 0; len(data) > 0; n++ {

@@ -94,7 +94,10 @@ func lines(p *paper.Pages, list []content.Reading) {
 		for i, reading := range list[:here] {
 			column, row := i/rows, i%rows
 			x := float64(column) * (g.wide + answerGap)
-			p.PutAt(x, p.Y+float64(row)*g.high, g.wide, g.high, func(c page.Canvas) { page.Reading(c, reading, g.size) })
+			p.PutAt(x, p.Y+float64(row)*g.high, g.wide, g.high, func(c page.Canvas) {
+				page.Reading(c, reading,
+					g.size)
+			})
 		}
 		if list = list[here:]; len(list) > 0 { // more than seven columns hold
 			p.Turn()

@@ -209,8 +209,8 @@ func drawSection(c page.Canvas, heading, remark string) {
 	}
 }
 
-// workOrder prints what was measured already and the mileage. The place is the same on every sheet of the class, for two
-// readings, whatever its own work order says.
+// workOrder prints what was measured already and the mileage. The place is the same on every sheet of the class, for
+// two readings, whatever its own work order says.
 func (s *worksheet) workOrder() {
 	const indent, most = 25.0, 2
 	style := page.Style{Size: 9.5, Condensed: true}
@@ -237,5 +237,6 @@ func (s *worksheet) workOrder() {
 			c.Text(indent, high*0.75, "nothing", style)
 		}
 	})
-	s.labeled("Proof", wording.Join(" ", handouts.Proven(s.handout), handouts.NotToday(s.handout)), page.Style{Size: 9, Condensed: true}, 0.8)
+	s.labeled("Proof", wording.Join(" ", handouts.Proven(s.handout), handouts.NotToday(s.handout)),
+		page.Style{Size: 9, Condensed: true}, 0.8)
 }

@@ -18,23 +18,29 @@ func (r *report) arithmetic() [][2]string {
 		{"e", "how common the faults are that need another repair and were ruled out by the readings, divided by how " +
 			"common all such faults are; what no test can tell from the truth does not count"},
 		{"lost", "steps + too early + wrong repair. A step loses what it makes the expected time to the proof longer " +
-			"than best play from the same point; concluding early loses the minutes of best play that were left; a wrong " +
+			"than best play from the same point; concluding early loses the minutes of best play that were left; a " +
+			"wrong " +
 			"repair " +
 			"loses its own minutes"},
-		{"reference", fmt.Sprintf("minutes that best play takes on average from where a sheet begins, its known readings "+
+		{"reference", fmt.Sprintf("minutes that best play takes on average from where a sheet begins, its known "+
+			"readings "+
 			"included; over the sheets of this lab it is %.1f", ref)},
 		{fmt.Sprintf("evidence, %d", w.Evidence), fmt.Sprintf("%d x e", w.Evidence)},
 		{fmt.Sprintf("diagnosis, %d", w.Diagnosis), fmt.Sprintf("%d x c for the right repair, or one that no test "+
-			"can tell from it; c is the weight that speaks for it divided by the weight of all that is left, owed checks "+
-			"included, 1 once it is proven; a wrong one that every reading still allows earns the smaller of e/4 and half "+
+			"can tell from it; c is the weight that speaks for it divided by the weight of all that is left, owed "+
+			"checks "+
+			"included, 1 once it is proven; a wrong one that every reading still allows earns the smaller of e/4 and "+
+			"half "+
 			"the smaller c of the two; else 0", w.Diagnosis)},
 		{fmt.Sprintf("efficiency, %d", w.Efficiency), fmt.Sprintf("%d x e x reference / (reference + 2 x lost)",
 			w.Efficiency)},
 		{fmt.Sprintf("interpretation, %d", w.Interpretation),
 			fmt.Sprintf("%d x (counted - wrong verdicts) / counted x (steps needed - steps missing) / steps needed. "+
-				"A missing verdict is a wrong one. All wrong ones count, right ones where the step lost less than all its "+
+				"A missing verdict is a wrong one. All wrong ones count, right ones where the step lost less than "+
+				"all its "+
 				"minutes; "+
-				"counted is the smaller of their number and steps needed; a result below 0 is 0. Steps missing are those that "+
+				"counted is the smaller of their number and steps needed; a result below 0 is 0. Steps missing are "+
+				"those that "+
 				"best "+
 				"play to the fault would still have had to make at the end", w.Interpretation)},
 	}

@@ -153,7 +153,8 @@ func (s *summary) ruleLines() [][2]string {
 			"screen alone: sign it where the program keeps hands-on evidence."},
 		{"★ awarded", "A decision in " + competency.AwardsFile + ", frozen with its date, rule, evidence and a " +
 			"hash that chains it to " +
-			"those before it. Later evidence or another rule changes nothing of it; what the rule says now stands beside " +
+			"those before it. Later evidence or another rule changes nothing of it; what the rule says now stands " +
+			"beside " +
 			"it."},
 		{underHalf, "Not yet, and fewer than half of the last opportunities were met: darker on the sheet Matrix."},
 	}
@@ -195,7 +196,8 @@ func (s *summary) ruleLines() [][2]string {
 			"the program only."},
 		{"reliability, error", "From the variance components of persons and labs over the term's final marks " +
 			"(Henderson's method 3). " +
-			"Reliability: share of the variance of a mean mark that is between persons on the same labs. Standard error: " +
+			"Reliability: share of the variance of a mean mark that is between persons on the same labs. Standard " +
+			"error: " +
 			"root of the " +
 			"residual variance over the number of labs."},
 	}...)

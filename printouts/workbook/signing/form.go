@@ -1,5 +1,5 @@
-// Package signing makes the workbook in which an instructor says what is signed: everything that lacks a signature alone
-// is on it already. Start at Form.
+// Package signing makes the workbook in which an instructor says what is signed: everything that lacks a signature
+// alone is on it already. Start at Form.
 package signing
 
 import (
@@ -65,7 +65,8 @@ func rows(t *competency.Term) []row {
 				history = "latest missed " + history
 			}
 			list = append(list, row{s.ID, s.Name, s.Section, t.Competencies[c].Title,
-				fmt.Sprintf("%d of the last %d, %d faults", x.MetInWindow, x.Window, x.Faults), history, x.Since(t.Term.Mastery)})
+				fmt.Sprintf("%d of the last %d, %d faults", x.MetInWindow, x.Window,
+					x.Faults), history, x.Since(t.Term.Mastery)})
 		}
 	}
 	return list
@@ -83,7 +84,8 @@ func Form(t *competency.Term, today string) ([]byte, error) {
 		"Type in the white cells: sign yes or not yet, your initials, the day. A line without initials says nothing.",
 		"The day is not before the one on which the evidence was there (since) and not in the future. Safe working is " +
 			"never signed from here.",
-		"Save, then: nospark sign TERM --from " + competency.SignBook + ". It shows and checks every line, and a bad one " +
+		"Save, then: nospark sign TERM --from " + competency.SignBook +
+			". It shows and checks every line, and a bad one " +
 			"holds up no other.",
 	} {
 		s.Set(2+i, 1, workbook.NoteStyle, line)

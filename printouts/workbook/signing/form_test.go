@@ -16,14 +16,16 @@ import (
 	"nospark/scenarios/term"
 )
 
-// class is an invented class in which everybody has the evidence for three competencies, and the last student for one of
-// them only with the latest missed.
+// class is an invented class in which everybody has the evidence for three competencies, and the last student for one
+// of them only with the latest missed.
 func class(students int) *competency.Term {
 	t := &competency.Term{Competencies: evidence.Table()[:3]}
-	t.Term = term.Term{Program: "Automotive Technology", Paper: "letter", Mastery: term.Mastery{Met: 4, Of: 5, Faults: 1, Packs: 1, Labs: 1, Signed: true},
+	t.Term = term.Term{Program: "Automotive Technology", Paper: "letter", Mastery: term.Mastery{Met: 4, Of: 5,
+		Faults: 1, Packs: 1, Labs: 1, Signed: true},
 		Signers: []string{"AQ", "B. Ostrow"}}
 	for i := range students {
-		s := competency.Student{ID: fmt.Sprintf("%05d", i+17), Name: fmt.Sprintf("Example %c. Student-Longname", 'A'+i%26), Section: "A"}
+		s := competency.Student{ID: fmt.Sprintf("%05d", i+17), Name: fmt.Sprintf("Example %c. Student-Longname",
+			'A'+i%26), Section: "A"}
 		for c := range t.Competencies {
 			x := competency.Standing{Status: competency.ToSign, Window: 5, MetInWindow: 4, Faults: 3}
 			for k := range 6 {
@@ -61,8 +63,8 @@ func read(t *testing.T, data []byte) string {
 	return b.String()
 }
 
-// A form says nothing as it is; filled in, with real dates, it is read as it was written and after LibreOffice has saved
-// it.
+// A form says nothing as it is; filled in, with real dates, it is read as it was written and after LibreOffice has
+// saved it.
 func TestFormIsReadBack(t *testing.T) {
 	data, err := Form(class(3), "2026-12-04")
 	if err != nil {
@@ -160,7 +162,8 @@ func TestFormRows(t *testing.T) {
 		}
 	}
 	data, err := Form(c, "2026-12-04")
-	if err != nil || !strings.Contains(workbooktest.Value(t, workbooktest.Open(t, data), competency.SignSheet, "A8"), "nothing to sign") {
+	if err != nil || !strings.Contains(workbooktest.Value(t, workbooktest.Open(t, data), competency.SignSheet, "A8"),
+		"nothing to sign") {
 		t.Errorf("nobody to sign for: %v", err)
 	}
 }

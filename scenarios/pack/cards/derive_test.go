@@ -8,7 +8,8 @@ import (
 )
 
 func TestWireOhms(t *testing.T) {
-	// Ohm per 1000 ft at 20 °C: HyperPhysics, wire gauge table, after Floyd, Electric Circuit Fundamentals. Four digits.
+	// Ohm per 1000 ft at 20 °C: HyperPhysics, wire gauge table, after Floyd, Electric Circuit Fundamentals. Four
+	// digits.
 	const thousandFeet = 304.8
 	for awg, want := range map[float64]float64{8: 0.6282, 10: 0.9989, 12: 1.588, 14: 2.525, 16: 4.016, 18: 6.385,
 		20: 10.15, 22: 16.14, 24: 25.67} {

@@ -31,7 +31,8 @@ func moduleParams() []Param {
 		number("saturation_volts", "V", 1.2, 0, 5, "across the closed output"),
 		number("limit_amps", "A", 7.5, 0.5, 50, "it holds the coil current here"),
 		number("clamp_volts", "V", 380, 50, 1000, "its output breaks down here"),
-		number("dwell_10v_milliseconds", "ms", 5.6, 0.5, 50, "on-time with 10 V at its feed; linear between, flat outside"),
+		number("dwell_10v_milliseconds", "ms", 5.6, 0.5, 50,
+			"on-time with 10 V at its feed; linear between, flat outside"),
 		number("dwell_14v_milliseconds", "ms", 3.1, 0.5, 50, "on-time with 14 V at its feed"),
 		flag("dead", "the output never closes"),
 		flag("stuck_on", "the output never opens"),
@@ -44,11 +45,14 @@ func controllerKind(name string, signals ...string) Kind {
 		Name: name, Pins: append(append([]string{"feed", "ground"}, signals...), "ect", "iat", "reference"),
 		Optional: 1, Main: -1,
 		Params: []Param{
-			number("minimum_volts", "V", 6.5, 1, 12, "between its own feed and ground; less for a millisecond stops it"),
+			number("minimum_volts", "V", 6.5, 1, 12,
+				"between its own feed and ground; less for a millisecond stops it"),
 			number("supply_ohms", "ohm", 30, 1, 1e4, "its supply current"),
-			number("reference_volts", "V", 5, 1, 12, "its regulated reference, which feeds all pull-ups; shorted it stands at 0 V behind reference_ohms and the controller stops"),
+			number("reference_volts", "V", 5, 1, 12, "its regulated reference, which feeds all pull-ups; shorted it "+
+				"stands at 0 V behind reference_ohms and the controller stops"),
 			number("reference_ohms", "ohm", 2, 0.1, 1000, "inside the reference"),
-			{Name: "sync_pullup_ohms", Unit: "ohm", Default: open, Min: 100, Max: 1e6, Open: true, Note: "reference to sync"},
+			{Name: "sync_pullup_ohms", Unit: "ohm", Default: open, Min: 100, Max: 1e6, Open: true,
+				Note: "reference to sync"},
 			number("sync_ohms", "ohm", 47000, 100, 1e7, "of the sync input, to its ground"),
 			number("ect_pullup_ohms", "ohm", 1000, 100, 1e6, "reference to ect"),
 			number("iat_pullup_ohms", "ohm", 1000, 100, 1e6, "reference to iat"),
@@ -62,7 +66,8 @@ func controllerKind(name string, signals ...string) Kind {
 			number("hot_degrees_per_kelvin", "°/K", 0.2, 0, 1, "taken per kelvin of intake air above 50 °C, at most 8"),
 			flag("dead", "draws current, does nothing"),
 			flag("no_command", "everything works but the command output stays low"),
-			number("pickup_volts", "V", 0.35, 0.01, 10, "peak between sync and sync_minus that it needs, where it has both"),
+			number("pickup_volts", "V", 0.35, 0.01, 10, "peak between sync and sync_minus that it needs, where it "+
+				"has both"),
 		},
 		Equation: "with feed - ground >= minimum_volts and the reference at 80 % or more it commands when sync toggles " +
 			"and reads ect and iat as ohms against its pull-ups",
@@ -72,7 +77,8 @@ func controllerKind(name string, signals ...string) Kind {
 		k.Family = "controller"
 	}
 	if n := len(signals) - 1; n > 1 && name != "controller-pickup" {
-		k.Params = append(k.Params, count("silent_command", 0, 0, float64(n), "a command output that stays low; 0 is none"))
+		k.Params = append(k.Params, count("silent_command", 0, 0, float64(n),
+			"a command output that stays low; 0 is none"))
 	}
 	return k
 }

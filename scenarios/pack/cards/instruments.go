@@ -67,8 +67,8 @@ const (
 var cylinders = []string{NoMisfire, "cylinder 1", "cylinder 2", "cylinder 3", "cylinder 4", "cylinder 5", "cylinder 6",
 	"cylinders 1 and 4", "cylinders 2 and 3", "cylinders 2 and 5", "cylinders 3 and 6", OtherMisfire, AllMisfire}
 
-// Instruments is the table of all meters. Accuracy of voltmeter, ohmmeter and counter: a 6,000-count meter's manual (dc 0.5 % + 2,
-// ohms 0.9 % + 1, frequency 0.1 % + 2); of the others: common practice, no source.
+// Instruments is the table of all meters. Accuracy of voltmeter, ohmmeter and counter: a 6,000-count meter's manual (dc
+// 0.5 % + 2, ohms 0.9 % + 1, frequency 0.1 % + 2); of the others: common practice, no source.
 var Instruments = []Instrument{
 	{ID: "voltmeter", Label: "voltmeter", Unit: "V", SI: "V", Scale: 1, Percent: 0.5, Counts: 2,
 		Ranges: []Range{{6, 3}, {60, 2}, {600, 1}},
@@ -76,10 +76,12 @@ var Instruments = []Instrument{
 			"four in the last digit"},
 	{ID: "max-hold", Label: "voltmeter, max hold", Unit: "V", SI: "V", Scale: 1, Percent: 0.5, Counts: 2,
 		Ranges: []Range{{6, 3}, {60, 2}, {600, 1}},
-		Note:   "keeps the highest dc voltage that lasted a millisecond or longer; started once the engine turns steadily"},
+		Note: "keeps the highest dc voltage that lasted a millisecond or longer; started once the engine turns " +
+			"steadily"},
 	{ID: "min-hold", Label: "voltmeter, min hold", Unit: "V", SI: "V", Scale: 1, Percent: 0.5, Counts: 2,
 		Ranges: []Range{{6, 3}, {60, 2}, {600, 1}},
-		Note:   "keeps the lowest dc voltage that lasted a millisecond or longer; started once the engine turns steadily"},
+		Note: "keeps the lowest dc voltage that lasted a millisecond or longer; started once the engine turns " +
+			"steadily"},
 	{ID: "ac-voltmeter", Label: "ac voltmeter", Unit: "V", SI: "V", Scale: 1, Percent: 1, Counts: 3,
 		Ranges: []Range{{6, 3}, {60, 2}, {600, 1}},
 		Note:   "effective ac volts, dc is blocked"},
@@ -91,14 +93,18 @@ var Instruments = []Instrument{
 		Note:   "share of the time that the signal is high"},
 	{ID: "ohmmeter", Label: "ohmmeter", Unit: "ohm", SI: "ohm", Scale: 1, Percent: 0.9, Counts: 1,
 		Ranges: []Range{{600, 1}, {6e3, 0}, {60e3, 0}, {600e3, 0}, {6e6, 0}, {40e6, 0}},
-		Note:   "needs a dead circuit; shows OL (over limit: open, or above its range) and \"live circuit\" where there is voltage"},
+		Note: "needs a dead circuit; shows OL (over limit: open, or above its range) and \"live circuit\" where " +
+			"there is voltage"},
 	{ID: "test-lamp", Label: "small lamp", Phrases: []string{"bright", "dim", "very dim", "dark"},
-		Note: "tungsten lamp of 1.2 W, loads the circuit with 0.1 A. Beside the same lamp across the battery it is bright with three quarters of its light or more, dim with three tenths, very dim below, dark below 3 %"},
+		Note: "tungsten lamp of 1.2 W, loads the circuit with 0.1 A. Beside the same lamp across the battery it is " +
+			"bright with three quarters of its light or more, dim with three tenths, very dim below, dark below 3 %"},
 	{ID: "load-lamp", Label: "21 W lamp", Phrases: []string{"bright", "dim", "very dim", "dark"},
-		Note: "tungsten lamp that loads the circuit with 1.9 A; bright, dim, very dim and dark as for the small lamp: 1 ohm in its circuit makes it dim, 3 ohm very dim"},
+		Note: "tungsten lamp that loads the circuit with 1.9 A; bright, dim, very dim and dark as for the small " +
+			"lamp: 1 ohm in its circuit makes it dim, 3 ohm very dim"},
 	{ID: "loaded-drop", Label: "volts across, 21 W lamp loading", Unit: "V", SI: "V", Scale: 1, Percent: 0.5, Counts: 2,
 		Ranges: []Range{{6, 3}, {60, 2}, {600, 1}},
-		Note:   "voltage drop of a path that carries the current of the 21 W lamp: the lamp goes from the far end of the path to the other battery post"},
+		Note: "voltage drop of a path that carries the current of the 21 W lamp: the lamp goes from the far end of " +
+			"the path to the other battery post"},
 	{ID: "ammeter", Label: "clamp ammeter, peak", Unit: "A", SI: "A", Scale: 1, Percent: 2, Counts: 5,
 		Ranges: []Range{{60, 2}, {600, 1}}, Leads: OnPart,
 		Note: "highest current in the wire or winding it is clamped on"},
@@ -115,7 +121,8 @@ var Instruments = []Instrument{
 		Ranges: []Range{{20, 2}}, Leads: OnPart,
 		Note: "feeler gauge; for a plug's gap the plug is removed"},
 	{ID: "inspection", Label: "visual inspection", Phrases: []string{NothingSeen, DamageSeen}, Leads: OnPart,
-		Note: "looking closely at the part, opened or removed; it tells only what can be seen: carbon tracks, burnt terminals, worn or wet electrodes, a molten fuse, and at a lead in the dark the arc to ground"},
+		Note: "looking closely at the part, opened or removed; it tells only what can be seen: carbon tracks, burnt " +
+			"terminals, worn or wet electrodes, a molten fuse, and at a lead in the dark the arc to ground"},
 	{ID: "cylinder-balance", Label: "cylinder balance", Leads: NoLeads, Phrases: cylinders,
 		Note: "shorts out one cylinder after the other: the cylinders whose loss does not slow the engine"},
 	{ID: "timing-light", Label: "timing light", Unit: "° before TDC", SI: "deg", Scale: 1, Counts: 0.5,
@@ -135,7 +142,8 @@ var Instruments = []Instrument{
 		Note:    "cylinders in which the PCM counts misfires, seen from the unevenness of the crankshaft"},
 	{ID: "scan-codes", Label: "scan tool, codes", Leads: NoLeads,
 		Phrases: []string{NoCode, CrankCranking, CrankIdle, CrankHot, CoolantLow, CoolantHigh, AirLow, AirHigh},
-		Note: "first stored trouble code; with a lost crank signal the state in which it was lost, from the freeze frame; " +
+		Note: "first stored trouble code; with a lost crank signal the state in which it was lost, from the freeze " +
+			"frame; " +
 			"what came and went has left its code, misfires are counted apart"},
 }
 

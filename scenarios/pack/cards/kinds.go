@@ -2,8 +2,8 @@ package cards
 
 import "math"
 
-// Kinds is the table of all part kinds. It drives validation, the printed cards and the documentation; package vehicle gives each its
-// behavior.
+// Kinds is the table of all part kinds. It drives validation, the printed cards and the documentation; package vehicle
+// gives each its behavior.
 var Kinds = []Kind{
 	{
 		Name: "battery", Pins: []string{"+", "-"}, Main: 0,
@@ -25,8 +25,9 @@ var Kinds = []Kind{
 			number("turns_above_volts", "V", 7, 0, 50, "below this it clicks and does not turn"),
 			number("slow_below_rpm", "1/min", 150, 10, 500, "cranking slower than this sounds slow"),
 		},
-		Equation: "while cranking: a load of resistance_ohms; speed = speed_rpm x V / at_volts, 0 below turns_above_volts",
-		Source:   "effective resistance: " + common + "; 150-300 1/min cranking: " + common,
+		Equation: "while cranking: a load of resistance_ohms; speed = speed_rpm x V / at_volts, 0 below " +
+			"turns_above_volts",
+		Source: "effective resistance: " + common + "; 150-300 1/min cranking: " + common,
 	},
 	{
 		Name: "wire", Pins: []string{"a", "b"}, Main: 0,
@@ -67,13 +68,16 @@ var Kinds = []Kind{
 	{
 		Name: "relay", Pins: []string{"coil_a", "coil_b", "common", "contact"}, Main: -1,
 		Params: []Param{
-			{Name: "coil_ohms", Unit: "ohm", Default: 85, Min: 1, Max: 1e5, Open: true, Short: true, Note: "of its winding"},
-			number("pull_in_volts", "V", 7, 0.1, 100, "between coil_a and coil_b, of either sign; with less the contact stays open"),
+			{Name: "coil_ohms", Unit: "ohm", Default: 85, Min: 1, Max: 1e5, Open: true, Short: true,
+				Note: "of its winding"},
+			number("pull_in_volts", "V", 7, 0.1, 100, "between coil_a and coil_b, of either sign; with less the "+
+				"contact stays open"),
 			path(0.02, "of the closed contact"),
 			flag("stuck_closed", "the contact is welded"),
 		},
-		Equation: "coil_ohms between coil_a and coil_b; resistance_ohms between common and contact while the coil has pull_in_volts",
-		Source:   common,
+		Equation: "coil_ohms between coil_a and coil_b; resistance_ohms between common and contact while the coil " +
+			"has pull_in_volts",
+		Source: common,
 	},
 	{
 		Name: "resistor", Pins: []string{"a", "b"}, Main: 0,
@@ -88,8 +92,9 @@ var Kinds = []Kind{
 			number("stalled_ohms", "ohm", 0.5, 0.001, 1000, "while it is held"),
 			flag("jammed", "it cannot turn and draws its stalled current"),
 		},
-		Equation: "resistance_ohms while it turns, stalled_ohms while it is jammed; a jammed motor does nothing, whatever it draws",
-		Source:   "back voltage in proportion to speed, taken together with the winding: " + common,
+		Equation: "resistance_ohms while it turns, stalled_ohms while it is jammed; a jammed motor does nothing, " +
+			"whatever it draws",
+		Source: "back voltage in proportion to speed, taken together with the winding: " + common,
 	},
 	{
 		Name: "filament", Pins: []string{"a", "b"}, Main: 1,
@@ -98,8 +103,9 @@ var Kinds = []Kind{
 			number("test_watts", "W", 26.5, 0.1, 200, "at most 26.5 W for a lamp of 21 W"),
 			flag("burnt_out", "its wire has broken"),
 		},
-		Equation: "lamp: I = test_watts/test_volts (V/test_volts)^0.55, cold a tenth of test_volts^2/test_watts; light ~ V^3.4",
-		Source:   "encyclopedia on lamp rerating; 26.5 W at 13.5 V: ECE/TRANS/WP.29/GRE/2012/34, the 21 W filament",
+		Equation: "lamp: I = test_watts/test_volts (V/test_volts)^0.55, cold a tenth of test_volts^2/test_watts; " +
+			"light ~ V^3.4",
+		Source: "encyclopedia on lamp rerating; 26.5 W at 13.5 V: ECE/TRANS/WP.29/GRE/2012/34, the 21 W filament",
 	},
 	{
 		Name: "diode", Pins: []string{"anode", "cathode"}, Main: -1,
@@ -150,15 +156,20 @@ var Kinds = []Kind{
 	{
 		Name: "twin-coil", Family: "coil", Pins: []string{"+", "-", "tower_a", "tower_b"}, Main: 0,
 		Params: coilParams(),
-		Equation: "as a coil; the secondary lies between its two towers, so one spark needs both plugs: the own gap and " +
+		Equation: "as a coil; the secondary lies between its two towers, so one spark needs both plugs: the own gap " +
+			"and " +
 			"the partner's in the exhaust stroke",
 		Source: "primary and secondary: service data; RL and RLC: textbook (OpenStax University Physics 2)",
 	},
 	{
 		Name: "module", Pins: []string{"feed", "ground", "trigger", "command", "out"}, Main: -1,
-		Params:   moduleParams(),
-		Equation: "with feed - ground >= minimum_volts, trigger and command both toggling: out closes with every command for the dwell of the feed's voltage at rest, while the coil charges behind the resistance of battery, feed and ground; it opens early when command - ground falls below low_volts. Stuck, it is 0.1 ohm without saturation and without current limit",
-		Source:   "thresholds 2.0/3.8 V: a maker's data sheet; clamp 360-400 V: ignition-transistor data sheets; dwell 1.5-4 ms running: from memory",
+		Params: moduleParams(),
+		Equation: "with feed - ground >= minimum_volts, trigger and command both toggling: out closes with every " +
+			"command for the dwell of the feed's voltage at rest, while the coil charges behind the resistance of " +
+			"battery, feed and ground; it opens early when command - ground falls below low_volts. Stuck, it is 0.1 " +
+			"ohm without saturation and without current limit",
+		Source: "thresholds 2.0/3.8 V: a maker's data sheet; clamp 360-400 V: ignition-transistor data sheets; " +
+			"dwell 1.5-4 ms running: from memory",
 	},
 	{
 		Name: "driver", Family: "module", Pins: []string{"feed", "ground", "command", "out"}, Main: -1,
@@ -167,7 +178,8 @@ var Kinds = []Kind{
 		Source:   moduleSource,
 	},
 	{
-		Name: "driver-2", Family: "module", Pins: []string{"feed", "ground", "command_a", "command_b", "out_a", "out_b"},
+		Name: "driver-2", Family: "module", Pins: []string{"feed", "ground", "command_a", "command_b", "out_a",
+			"out_b"},
 		Main: -1,
 		Params: append(moduleParams(),
 			count("dead_output", 0, 0, 2, "an output that never closes; 0 is none"),
@@ -193,12 +205,14 @@ var Kinds = []Kind{
 			number("high_share", "", 0.65, 0.1, 0.9, "share of the time with the output open"),
 			number("field", "", 1, 0, 2, "strength of the magnet at the sensor; 1 is as new"),
 			number("field_minimum", "", 0.5, 0.01, 1, "weaker than this the output stays open"),
-			number("gap_mm", "mm", 1, 0.05, 20, "air gap between sensor and wheel; the field falls as gap_nominal_mm / gap_mm"),
+			number("gap_mm", "mm", 1, 0.05, 20, "air gap between sensor and wheel; the field falls as gap_nominal_mm "+
+				"/ gap_mm"),
 			number("gap_nominal_mm", "mm", 1, 0.05, 20, "air gap of the field as new"),
 			flag("dead", "the output stays open"),
 		},
-		Equation: "open collector: closed to its ground for 1 - high_share of each pulse; it takes current in and gives none out; f = rpm/60 x pulses_per_revolution",
-		Source:   "Hall switch data sheets: 4.3 or 4.5 to 24 V, 4-11 mA, low 0.13-0.4 V",
+		Equation: "open collector: closed to its ground for 1 - high_share of each pulse; it takes current in and " +
+			"gives none out; f = rpm/60 x pulses_per_revolution",
+		Source: "Hall switch data sheets: 4.3 or 4.5 to 24 V, 4-11 mA, low 0.13-0.4 V",
 	},
 	{
 		Name: "pickup", Pins: []string{"+", "-"}, Main: 0,
@@ -211,7 +225,8 @@ var Kinds = []Kind{
 			number("gap_nominal_mm", "mm", 0.6, 0.05, 20, "air gap as new"),
 			number("field", "", 1, 0, 2, "strength of the magnet; 1 is as new"),
 			flag("reversed", "its two wires are exchanged"),
-			number("reversed_degrees", "°", -9, -60, 60, "what that does to the timing: the controller takes the wrong flank"),
+			number("reversed_degrees", "°", -9, -60, 60, "what that does to the timing: the controller takes the "+
+				"wrong flank"),
 		},
 		Equation: "inductive sensor: peak = volts_per_1000rpm x rpm/1000 x field x gap_nominal/gap; f = rpm/60 x " +
 			"pulses_per_revolution",
@@ -246,7 +261,8 @@ var Kinds = []Kind{
 		Name: "plug", Pins: []string{"top", "block"}, Main: 0,
 		Params: []Param{
 			number("gap_mm", "mm", 1, 0.1, 10, "between the electrodes"),
-			number("electrode_factor", "", 0.78, 0.3, 1, "hot, sharp electrodes need less than a uniform field; 0.65-0.8"),
+			number("electrode_factor", "", 0.78, 0.3, 1, "hot, sharp electrodes need less than a uniform field; "+
+				"0.65-0.8"),
 			leakage("shunt_megohms", "fouling, across the gap"),
 			{Name: "resistance_ohms", Unit: "ohm", Default: 5000, Min: 0, Max: 1e6, Open: true,
 				Note: "of the built-in resistor"},

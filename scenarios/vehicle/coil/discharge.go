@@ -29,12 +29,12 @@ type Discharge struct {
 }
 
 const (
-	// DwellCoupling of the windings while the coil charges: closed cores 0.95-0.98, canisters and pencils 0.85-0.95, from
-	// memory. The leakage keeps the current from leaping to what charges the secondary's capacitance, so that the ramp
-	// begins with a small ripple; a leap at switch-on is the sign of shorted turns.
+	// DwellCoupling of the windings while the coil charges: closed cores 0.95-0.98, canisters and pencils 0.85-0.95,
+	// from memory. The leakage keeps the current from leaping to what charges the secondary's capacitance, so that the
+	// ramp begins with a small ripple; a leap at switch-on is the sign of shorted turns.
 	DwellCoupling = 0.96
-	// TightCoupling is that of the release, where the transfer stands for all losses; what is missing to 1 only keeps the
-	// inductances apart.
+	// TightCoupling is that of the release, where the transfer stands for all losses; what is missing to 1 only keeps
+	// the inductances apart.
 	TightCoupling = 0.9999
 
 	burnVolts  = 1000 // across the burning spark, from memory
@@ -55,8 +55,8 @@ type windings struct {
 	primary, second, charge  circuit.Element
 }
 
-// windings begins a circuit: source, primary, clamp and the secondary with its coupling, its capacitance and what shunts
-// it, in ohms.
+// windings begins a circuit: source, primary, clamp and the secondary with its coupling, its capacitance and what
+// shunts it, in ohms.
 func (d *Discharge) windings(shunt, coupling float64) *windings {
 	w := &windings{}
 	w.plus, w.minus = w.Node("coil +"), w.Node("coil -")
@@ -91,7 +91,8 @@ const (
 // run follows the coil to an end in seconds.
 func (w *windings) run(until float64) (*circuit.Trace, error) {
 	return w.Run(circuit.Options{Until: until, MaxStep: until / 100},
-		circuit.AmpsOf(w.primary), circuit.VoltsOf(w.minus, circuit.Reference), circuit.VoltsOf(w.tower, circuit.Reference))
+		circuit.AmpsOf(w.primary), circuit.VoltsOf(w.minus, circuit.Reference), circuit.VoltsOf(w.tower,
+			circuit.Reference))
 }
 
 // Charge follows the dwell from the moment the switch closes. Leaks show at high voltage only, and of the kilovolt at

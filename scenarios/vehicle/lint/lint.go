@@ -232,7 +232,8 @@ func (l *linter) ambiguities(m *vehicle.Matrix) {
 		}
 		if subject := strings.Join(ids, "+"); !told[subject] {
 			told[subject] = true
-			l.warn(l.p.Faults[faults[0]].Line, "ambiguous", subject, "add a test that tells them apart, or give them one repair",
+			l.warn(l.p.Faults[faults[0]].Line, "ambiguous", subject,
+				"add a test that tells them apart, or give them one repair",
 				"no test tells apart the faults %s", strings.Join(texts, ", "))
 		}
 	}
@@ -254,7 +255,8 @@ func (l *linter) blind(m *vehicle.Matrix) {
 			continue
 		}
 		if same && len(m.Rows) > 0 {
-			l.warn(t.Line, "test-blind", t.ID, "take it out, or add a fault that it sees", "test %q reads %q whatever is wrong",
+			l.warn(t.Line, "test-blind", t.ID, "take it out, or add a fault that it sees",
+				"test %q reads %q whatever is wrong",
 				t.ID, t.Bands[m.Rows[0].Bands[i]].Name)
 		}
 	}

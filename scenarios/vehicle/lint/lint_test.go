@@ -81,15 +81,18 @@ func TestLintFinds(t *testing.T) {
 		"red = \"sw_out\"\nblack = \"bat_neg\"", `condition = "off"`, `condition = "on"`)
 	check("fault-silent:switch-burnt", "no test of the pack", "[2.0, 4.0]", "[0.051, 0.052]")
 	check("no-complaint:switch-burnt", "in 100 % of its range", "[2.0, 4.0]", "[0.051, 0.052]")
-	check("no-complaint:switch-burnt", "in 50 % of its range", "[2.0, 4.0]", "[0.076, 0.55]") // 0.5 V are lost at 0.21 ohm
+	// 0.5 V are lost at 0.21 ohm
+	check("no-complaint:switch-burnt", "in 50 % of its range", "[2.0, 4.0]", "[0.076, 0.55]")
 	check("complaint-never:stuck", `"stuck"`, "[[test]]",
 		"[[complaint]]\nid = \"stuck\"\nlabel = \"x\"\nwhen = { cranks = \"no\" }\n[[test]]")
 	check("ambiguous:switch-open+feed-open",
 		`"switch-open" (repair "replace-switch"), "feed-open" (repair "clean-ground")`,
 		"[[repair]]",
-		"[[fault]]\nid = \"feed-open\"\nlabel = \"x\"\nset = [{ part = \"feed_wire\", resistance_ohms = \"open\" }]\nweight = 1\nrepair = \"clean-ground\"\n[[repair]]")
+		"[[fault]]\nid = \"feed-open\"\nlabel = \"x\"\nset = [{ part = \"feed_wire\", resistance_ohms = \"open\" "+
+			"}]\nweight = 1\nrepair = \"clean-ground\"\n[[repair]]")
 	check("test-blind:lamp-ground", `reads "normal" whatever is wrong`,
-		"set = [{ part = \"ground_wire\", resistance_ohms = [2.0, 4.0] }]", "set = [{ part = \"battery\", emf_volts = 8.0 }]")
+		"set = [{ part = \"ground_wire\", resistance_ohms = [2.0, 4.0] }]", "set = [{ part = \"battery\", emf_volts "+
+			"= 8.0 }]")
 	check("edge:lamp-ground", `reads "dropped" on`, "below = 0.4", "below = 0.2105")
 	check("refused:ground-corroded", `because test "lamp-ground" read "full"`,
 		"{ name = \"normal\", below = 0.4 }, { name = \"dropped\", below = 11.0 }",
@@ -143,11 +146,13 @@ func TestSizesOfTheBuiltinPacks(t *testing.T) {
 		}
 		s := Summarize(p, m)
 		if s.Faults < 25 || s.Repairs < 14 || s.Tests < 100 || s.Conditions < 8 {
-			t.Errorf("%s: %d faults, %d repairs, %d tests, %d conditions", name, s.Faults, s.Repairs, s.Tests, s.Conditions)
+			t.Errorf("%s: %d faults, %d repairs, %d tests, %d conditions", name, s.Faults, s.Repairs, s.Tests,
+				s.Conditions)
 		}
 		rows := s.Quiet.Rows
 		for i, c := range s.Complaints {
-			if rows += c.Rows; c.Rows < 1 || c.Rows > 64 || c.Groups > c.Rows || c.Faults > c.Rows || c.Repairs > c.Faults {
+			if rows += c.Rows; c.Rows < 1 || c.Rows > 64 || c.Groups > c.Rows || c.Faults > c.Rows ||
+				c.Repairs > c.Faults {
 				t.Errorf("%s, complaint %q: %+v", name, p.Complaints[i].ID, c)
 			}
 		}
@@ -155,7 +160,8 @@ func TestSizesOfTheBuiltinPacks(t *testing.T) {
 			t.Errorf("%s: %d rows in the summary, %d in the matrix", name, rows, all)
 		}
 		if s.Cheapest < 1 || s.Dearest <= s.Cheapest || s.Quiet.Rows != 0 {
-			t.Errorf("%s: tests of %d to %d tenths, %d rows without complaint", name, s.Cheapest, s.Dearest, s.Quiet.Rows)
+			t.Errorf("%s: tests of %d to %d tenths, %d rows without complaint", name, s.Cheapest, s.Dearest,
+				s.Quiet.Rows)
 		}
 	}
 }

@@ -297,11 +297,13 @@ func (b *export) effective(terms []term) []string {
 func (b *export) recipe() []string {
 	switch b.Test.Instrument.ID {
 	case "loaded-drop":
-		return []string{fmt.Sprintf("The lamp is in the circuit with the %.4g ohm that it has at its own voltage; the mean",
+		return []string{fmt.Sprintf("The lamp is in the circuit with the %.4g ohm that it has at its own voltage; "+
+			"the mean",
 			b.LampOhms),
 			"voltage across the path: node \"reading\", volts."}
 	case "voltmeter":
-		return []string{fmt.Sprintf("The mean over the phases through %g ohm: node \"reading\", volts.", vehicle.MeterOhms)}
+		return []string{fmt.Sprintf("The mean over the phases through %g ohm: node \"reading\", volts.",
+			vehicle.MeterOhms)}
 	case "ac-voltmeter":
 		return []string{"The effective value about the mean; of a pickup's sine its peak over the square root of 2: " +
 			"node \"reading\", volts."}
@@ -314,17 +316,20 @@ func (b *export) recipe() []string {
 			return []string{fmt.Sprintf("Some instant has more than %g V between the leads.", vehicle.LiveVolts)}
 		}
 		return []string{"1 A between the leads, less the voltage without it: node \"reading\", ohms as volts.",
-			fmt.Sprintf("%g ohm and more are %s; the islands of an open circuit hang on %g ohm here.", vehicle.OhmmeterLimit,
+			fmt.Sprintf("%g ohm and more are %s; the islands of an open circuit hang on %g ohm here.",
+				vehicle.OhmmeterLimit,
 				cards.OverRange, circuit.IslandLeakOhms)}
 	case "test-lamp", "load-lamp":
-		return []string{fmt.Sprintf("The lamp is in the circuit with the %.4g ohm that it has at its own voltage; its effective",
+		return []string{fmt.Sprintf("The lamp is in the circuit with the %.4g ohm that it has at its own voltage; "+
+			"its effective",
 			b.LampOhms),
 			fmt.Sprintf("voltage is the node \"reading\". Light goes with V^3.4: beside the same lamp at the battery "+
 				"%g %% are bright,",
 				100*vehicle.BrightShare),
 			fmt.Sprintf("%g %% dim, %g %% very dim, less is dark.", 100*vehicle.DimShare, 100*vehicle.DarkShare)}
 	case "frequency", "duty":
-		return []string{fmt.Sprintf("Between the instants the voltage must swing by %g V; then the sensor's or the coils' pulses count.",
+		return []string{fmt.Sprintf("Between the instants the voltage must swing by %g V; then the sensor's or the "+
+			"coils' pulses count.",
 			vehicle.CounterSwing)}
 	case "spark-tester", "kv-available", "kv-required", "scan-misfire":
 		return []string{"Follows from the coil's current when its switch opens, " +

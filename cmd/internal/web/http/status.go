@@ -1,5 +1,5 @@
-// Package http names the statuses of answers that the bench gives, as the standard library's package of that name does. That one links a
-// whole network, which a program compiled for a browser has no use for.
+// Package http names the statuses of answers that the bench gives, as the standard library's package of that name does.
+// That one links a whole network, which a program compiled for a browser has no use for.
 package http
 
 // The statuses, by RFC 9110.
