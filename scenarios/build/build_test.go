@@ -375,7 +375,7 @@ func TestCancelled(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	if _, _, err := Lab(ctx, input(t, twoLamps(t), "", 5)); err == nil {
-		t.Error("a cancelled build made a lab")
+		t.Error("a canceled build made a lab")
 	}
 }
 

@@ -36,14 +36,14 @@ func (st *state) each() []*solved {
 	return list
 }
 
-// catalogue collects every distinct phase of a pack's vehicles.
-type catalogue struct {
+// catalog collects every distinct phase of a pack's vehicles.
+type catalog struct {
 	list []settled
 	seen map[string]bool
 	all  int
 }
 
-func (c *catalogue) add(t *testing.T, v *Vehicle, st *state, label string) {
+func (c *catalog) add(t *testing.T, v *Vehicle, st *state, label string) {
 	t.Helper()
 	var scratch wiring
 	for k, p := range st.each() {
@@ -88,7 +88,7 @@ func severities(f pack.Fault) []float64 {
 func TestEveryStateAgreesWithNgspice(t *testing.T) {
 	const floor = 1e-3
 	const perFile = 40
-	c := catalogue{seen: map[string]bool{}}
+	c := catalog{seen: map[string]bool{}}
 	for _, name := range pack.Builtin() {
 		p, err := pack.Load(name)
 		if err != nil {

@@ -14,7 +14,7 @@ import (
 	"nospark/scenarios/term"
 )
 
-// Bounds of the plain programme, which would not end on most packs.
+// Bounds of the plain program, which would not end on most packs.
 const (
 	mostStates = 2_000_000
 	mostTime   = 60 * time.Second
@@ -135,7 +135,7 @@ func merged(p isolation.Problem, set isolation.Set) (isolation.Problem, isolatio
 	return p, kept
 }
 
-// solvers compares exact best play with the plain programme on every complaint of the built-in packs.
+// solvers compares exact best play with the plain program on every complaint of the built-in packs.
 func solvers(string) error {
 	for _, name := range pack.Builtin() {
 		p, err := pack.Load(name)
@@ -202,7 +202,7 @@ func compare(what string, p isolation.Problem, set isolation.Set) error {
 		return nil
 	}
 	if theirs != value.Low || !value.Proven() {
-		return fmt.Errorf("%s: plain programme gives %d, the solver %+v", what, theirs, value)
+		return fmt.Errorf("%s: plain program gives %d, the solver %+v", what, theirs, value)
 	}
 	fmt.Printf("  %-58s %12v %8d states   plain %12v %9d states   ratio %8.1f\n", what, short(ours), nodes, short(took),
 		d.states, float64(took)/float64(ours))
