@@ -1,6 +1,7 @@
 package instructor
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -76,8 +77,33 @@ type howToPart struct {
 	numbered bool
 }
 
-// howToParts is the text of the page, in the order of the day. The times add up to a lesson of 45 minutes.
+// Minutes of a lesson that are not for working: before the sheets are out, handing out, and the end together.
+const (
+	toSettle  = 5
+	toHandOut = 5
+	toEnd     = 10
+)
+
+// twoVehicles is the working time, in minutes, in which two vehicles fit. Practice of this project, no source: best
+// play takes 5 to 14 minutes a vehicle and students about twice that.
+const twoVehicles = 60
+
+// working says what there is to know about the time that students have.
+func working(l *lab.Lab) (minutes int, items []string) {
+	minutes = cmp.Or(l.Period, lab.UsualPeriod) - toSettle - toHandOut - toEnd
+	switch n := max(1, l.Vehicles); {
+	case n > 1:
+		items = append(items, fmt.Sprintf("Everybody has %d vehicles: say every %d minutes that the next one begins.",
+			n, minutes/n))
+	case minutes >= twoVehicles:
+		items = append(items, "So long a lesson fits two vehicles: **vehicles = 2** in the plan of the next.")
+	}
+	return minutes, items
+}
+
+// howToParts is the text of the page, in the order of the day.
 func howToParts(lab *lab.Lab) []howToPart {
+	minutes, more := working(lab)
 	forbid := ""
 	if len(lab.Technique.Forbid) > 0 {
 		forbid = " Say that this lab forbids: " + wording.List(fewOf(lab.Technique.Forbid)) + "."
@@ -93,8 +119,10 @@ func howToParts(lab *lab.Lab) []howToPart {
 				"chart out of the shop.",
 			"Lay each readings sheet face down with the partner named on the slip, never with the student whose " +
 				"code it carries.",
+			fmt.Sprintf("On phones instead, without partners, readings on paper and typing: cut **claims.pdf** into "+
+				"strips and run **nospark serve labs/%s**.", lab.Name),
 		}, true},
-		{"Handing out, 5 minutes", []string{
+		{fmt.Sprintf("Handing out, %d minutes", toHandOut), []string{
 			"Worksheet and slip to each student; the strip with the name comes off before the sheet is handed in.",
 			"Say: **“Write the test and what it should read. Only then ask your partner for that line. Your " +
 				"partner answers with two letters and the reading, " +
@@ -103,14 +131,14 @@ func howToParts(lab *lab.Lab) []howToPart {
 			"Say that minutes count, not the number of tests: each test costs those of its column plus the " +
 				"access to the point.",
 		}, false},
-		{"While they work, about 30 minutes", []string{
+		{fmt.Sprintf("While they work, about %d minutes", minutes), append([]string{
 			"Walk round and ask what a student expects to read and what each outcome would rule out. Do not say " +
 				"whether a choice was good.",
 			"A student without a partner asks you: **nospark reading** gives one line. Spare sheets are for " +
 				"guests and spoiled paper; write the student’s id on them.",
 			"Note the two columns of yours while you see it happen: reasoning 0 to 4, and safe working yes or no.",
-		}, false},
-		{"Last 10 minutes", []string{
+		}, more...), false},
+		{fmt.Sprintf("Last %d minutes", toEnd), []string{
 			"Collect worksheets, readings and booklets before anybody talks about faults. The numbers that the " +
 				"partner wrote beside the lines tell the order of the tests.",
 			"Draw best play from the isolation chart on the board, one branch of it. Ask who began otherwise, " +

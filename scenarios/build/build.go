@@ -57,13 +57,21 @@ func Lab(ctx context.Context, in Input) (*lab.Lab, *Report, error) {
 	return m.finish(ctx, newReport(l, found, b.notes))
 }
 
+// periodOf is what a lab keeps of the length of its lesson.
+func periodOf(plan *term.Plan) int {
+	if plan.Period == lab.UsualPeriod {
+		return 0
+	}
+	return plan.Period
+}
+
 // settled makes a lab for a number of sheets, all but the sheets.
 func settled(ctx context.Context, in *Input, p *pack.Pack, req request, sheets int) (*builder, []*cases.Found, error) {
 	l := &lab.Lab{Format: lab.Format, Term: in.Term.ID, Program: in.Term.Program, Name: in.Plan.Name,
 		Title: in.Plan.Title, Date: in.Plan.Date,
 		Paper: cmp.Or(in.Plan.Paper, in.Term.Paper), Rows: in.Plan.Rows, Rubric: in.Term.Rubric,
 		Window: in.Plan.Difficulty, Scope: in.Plan.Scope,
-		Closed: !in.Plan.Proof, Vehicles: in.Plan.Vehicles,
+		Closed: !in.Plan.Proof, Vehicles: in.Plan.Vehicles, Period: periodOf(&in.Plan),
 		Technique: lab.Technique{Forbid: append([]string{}, in.Plan.Forbid...)},
 		Pack:      lab.PackRef{Name: p.Name, Title: p.Title, Version: p.Version, Source: in.Pack}}
 	if in.Plan.Rubric != nil {

@@ -51,6 +51,7 @@ func extend(ctx context.Context, in Input) (*lab.Lab, *Report, error) {
 	}
 	l := *old // shares all but the sheets with the old lab, and changes none of it
 	l.Sheets = slices.Clone(old.Sheets)
+	l.Period = periodOf(&in.Plan) // no sheet depends on it
 	matrix, err := vehicle.NewMatrix(p)
 	if err != nil {
 		return nil, nil, fmt.Errorf("lab %q: %w", old.Name, err)

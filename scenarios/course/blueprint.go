@@ -100,11 +100,14 @@ func Blueprint(o Options) ([]Plan, error) {
 			if section != "" {
 				name += "-" + section
 			}
-			plans = append(plans, Plan{name, w.text(o.First.AddDate(0, 0, 7*i).Format(time.DateOnly), section)})
+			plans = append(plans, Plan{name, w.text(o.Minutes, o.First.AddDate(0, 0, 7*i).Format(time.DateOnly), section)})
 		}
 	}
 	return plans, nil
 }
+
+// usualPeriod is what a plan without a period means, in minutes.
+const usualPeriod = 50
 
 // weeks lists the labs of a course.
 func weeks(n, minutes int) []week {
@@ -155,13 +158,16 @@ func special(list []week) {
 }
 
 // text writes a plan.
-func (w week) text(date, section string) string {
+func (w week) text(minutes int, date, section string) string {
 	quoted := func(list []string) string { return `["` + strings.Join(list, `", "`) + `"]` }
 	var b strings.Builder
 	fmt.Fprintf(&b, "# %s\n\ntitle = %q\ndate = %s\npack = %q\ncomplaints = %s\n", w.why, w.title, date, w.pack,
 		quoted(w.complaints))
 	if w.vehicles > 1 {
 		fmt.Fprintf(&b, "vehicles = %d\n", w.vehicles)
+	}
+	if minutes != usualPeriod {
+		fmt.Fprintf(&b, "period = %d\n", minutes)
 	}
 	fmt.Fprintf(&b, "competency = %s # cases that give opportunities for these come more often\n", quoted(w.kinds))
 	if w.empty {
@@ -203,5 +209,5 @@ func Next(wanting []string, lastPack, lastDate string) string {
 	}
 	w := week{kindOfLab: best, why: "what the class has shown least: " + strings.Join(wanting[:min(2, len(wanting))],
 		", "), vehicles: 2}
-	return w.text(day.AddDate(0, 0, 7).Format(time.DateOnly), "")
+	return w.text(usualPeriod, day.AddDate(0, 0, 7).Format(time.DateOnly), "")
 }

@@ -37,6 +37,7 @@ type Lab struct {
 	Booklet    *Booklet     `json:"booklet,omitempty"`  // nil before format 4
 	Cases      []Case       `json:"cases,omitempty"`    // all in which a sheet may begin, used or not
 	Vehicles   int          `json:"vehicles,omitempty"` // sheets a student; 0 and 1 mean one
+	Period     int          `json:"period,omitempty"`   // minutes of the lesson; 0 means [UsualPeriod]
 	// the list of repairs is taken to be complete: no repair needs checks
 	Closed    bool      `json:"closed,omitempty"`
 	Rubric    Rubric    `json:"rubric"`
@@ -46,6 +47,9 @@ type Lab struct {
 	Sheets    []Sheet   `json:"sheets"`
 	Seal      string    `json:"seal"` // keyed, over everything above
 }
+
+// UsualPeriod is how long a lesson takes, in minutes, where the plan does not say.
+const UsualPeriod = 50
 
 // PackRef names the pack and keeps its whole text, so that a later build of the same lab prints the same reference
 // pages even when the pack file has moved on.

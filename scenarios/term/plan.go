@@ -33,6 +33,7 @@ type Plan struct {
 	Proof       bool     // a repair needs its checks; false: the list is complete, for beginners
 	Known       int      // most readings that are known when a sheet begins; 0: empty-handed
 	Vehicles    int      // a student
+	Period      int      // minutes of the lesson
 	Scope       bool     // oscilloscope pictures for two lines
 	Spares      int
 	Roster      string      // path of the class list from the term's folder; "": roster.csv
@@ -51,6 +52,12 @@ type Plan struct {
 
 // defaultRows are enough for a proof on any built-in pack and leave room for detours; two pages hold them in 12 pt.
 const defaultRows = 16
+
+// A lesson takes as many minutes.
+const (
+	shortestPeriod = 30
+	longestPeriod  = 400
+)
 
 // mostKnown is how many readings a work order can hold.
 const mostKnown = 2
@@ -79,6 +86,7 @@ func ParsePlan(file, text string) (Plan, error) {
 		Proof:       t.Flag("proof", true),
 		Known:       int(t.WholeOr("known", 0, mostKnown, mostKnown)),
 		Vehicles:    int(t.WholeOr("vehicles", 1, 3, 1)),
+		Period:      int(t.WholeOr("period", shortestPeriod, longestPeriod, lab.UsualPeriod)),
 		Scope:       t.Flag("scope", false),
 		Spares:      int(t.WholeOr("spares", 0, 500, 0)),
 		Roster:      t.TextOr("roster", ""),

@@ -20,6 +20,7 @@ sections = ["A"]
 large_print = ["s03"]
 seating = "seats.csv"
 rows = 10
+period = 100
 paper = "a4"
 
 [rubric]
@@ -34,7 +35,7 @@ func TestParsePlan(t *testing.T) {
 	}
 	switch {
 	case p.Name != "week05", p.Date != "2026-10-05", p.Difficulty != [2]int64{60, 95}, !p.Nothing, p.Spares != 3,
-		p.Rows != 10, p.Paper != "a4",
+		p.Rows != 10, p.Period != 100, p.Paper != "a4",
 		!slices.Equal(p.Complaints, []string{"no-start"}), !slices.Equal(p.Forbid, []string{"test-lamp"}), !p.Unplug,
 		p.Rubric == nil || p.Rubric.Diagnosis != 100:
 		t.Errorf("read %+v", p)
