@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -117,9 +118,13 @@ func (b *browser) sideways(t *testing.T) int {
 	return value[int](t, b, `document.documentElement.scrollWidth - document.documentElement.clientWidth`)
 }
 
-// TestPagesAreAccessible: axe-core finds nothing on any page of the demo, nor on a page of each kind in the dark and on
-// a telephone, where no page scrolls sideways. Rules: WCAG 2.1, levels A and AA, as axe-core checks them; the width of
-// 320 px is that of success criterion 1.4.10.
+// pagesOfKind is how many pages of a kind are looked at; NOSPARK_PAGES=all takes every page of the demo, in ten minutes
+// more.
+const pagesOfKind = 3
+
+// TestPagesAreAccessible: axe-core finds nothing on pages of the demo of every kind, nor on the first of each kind in
+// the dark and on a telephone, where no page scrolls sideways. Rules: WCAG 2.1, levels A and AA, as axe-core checks
+// them; the width of 320 px is that of success criterion 1.4.10.
 func TestPagesAreAccessible(t *testing.T) {
 	b := openBrowser(t)
 	b.findsSomething(t)
@@ -127,7 +132,13 @@ func TestPagesAreAccessible(t *testing.T) {
 	if err := runDemo(t.Context(), dir, io.Discard, io.Discard); err != nil {
 		t.Fatal(err)
 	}
-	kinds := map[string]bool{}
+	kinds := map[string]int{}
+	most := pagesOfKind
+	if os.Getenv("NOSPARK_PAGES") == "all" {
+		most = math.MaxInt
+	} else if testing.Short() {
+		most = 1
+	}
 	err := filepath.WalkDir(dir, func(path string, entry fs.DirEntry, err error) error {
 		if err != nil || filepath.Ext(path) != ".html" {
 			return err
@@ -135,13 +146,11 @@ func TestPagesAreAccessible(t *testing.T) {
 		name, _ := filepath.Rel(dir, path)
 		stem := strings.TrimSuffix(filepath.Base(path), ".html")
 		kind := filepath.Dir(name) + stem[strings.LastIndex(stem, "-")+1:]
-		first := !kinds[kind]
-		kinds[kind] = true
-		if !first && testing.Short() {
+		if kinds[kind]++; kinds[kind] > most {
 			return nil
 		}
 		b.check(t, name, path, 1280, "light")
-		if first {
+		if kinds[kind] == 1 {
 			b.check(t, name, path, 1280, "dark")
 			b.check(t, name, path, 320, "light")
 		}
