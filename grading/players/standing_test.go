@@ -146,9 +146,8 @@ func (f figures) row() string {
 // check holds the figures against what a lab shall reach. Complaints with few faults cannot vary much; there only the
 // order counts.
 //
-// Four limits are wider than what we want and as narrow as what holds: 11 different faults (coil-per-plug no-start has
-// 9), a reach of 0.8 (single-coil no-start has 0.77), who knows the list at most 5 points above who walks (reluctor and
-// single-coil no-start: 9 and 7), a technician at 90 (double-ended no-start 87, coil-per-plug rough 88).
+// One limit is wider than what we want and as narrow as what holds: a technician at 90 (double-ended no-start 87,
+// single-coil no-start and coil-per-plug rough 89).
 func (f figures) check(t *testing.T) {
 	t.Helper()
 	want := func(ok bool, what string, got float64) {
@@ -162,13 +161,13 @@ func (f figures) check(t *testing.T) {
 	if f.l.report.Complaints[0].Faults < large {
 		return
 	}
-	want(f.faults >= 9, "different faults on 24 sheets", f.faults)
+	want(f.faults >= 11, "different faults on 24 sheets", f.faults)
 	want(f.repairs >= 7, "different repairs on 24 sheets", f.repairs)
 	want(f.overlap <= 0.65, "overlap of two terms", f.overlap)
-	want(f.l.report.Complaints[0].Reach >= 0.75, "share of the faults that can be hidden",
+	want(f.l.report.Complaints[0].Reach >= 0.8, "share of the faults that can be hidden",
 		f.l.report.Complaints[0].Reach)
 	want(m[players.Careful] >= 92, "careful", m[players.Careful])
-	want(m[players.List] <= 90 && m[players.List] <= m[players.Walker]+10, "knowing the list", m[players.List])
+	want(m[players.List] <= 90 && m[players.List] <= m[players.Walker]+5, "knowing the list", m[players.List])
 	want(m[players.List] < m[players.Careful]-5, "knowing the list against reasoning",
 		m[players.List]-m[players.Careful])
 	want(f.pool <= 70, "knowing a leaked pool of eight", f.pool)
