@@ -339,8 +339,8 @@ func (g *gridPlan) head(c page.Canvas) {
 	role.Align = page.Right
 	c.Text(numberWide+g.label-1, base, "role", role)
 	access := page.Style{Size: 8, Condensed: true, Align: page.Right}
-	c.Text(first-1.6, base-4, "access", access)
-	c.Text(first-1.6, base, "add", access)
+	c.Text(first-2.2, base-4, "access", access)
+	c.Text(first-2.2, base, "add", access)
 	for i, column := range g.columns {
 		c.Text(g.middle(i), base, wording.Minutes(column.Minutes),
 			page.Style{Size: 8, Condensed: true, Align: page.Center})
@@ -391,7 +391,7 @@ func (g *gridPlan) row(c page.Canvas, tinted bool, p lab.Point, d density) {
 		c.Text(numberWide+g.label-1, y, role, right)
 	}
 	c.Fit(numberWide, y, g.label-1, p.Label, name)
-	c.Text(g.edges[0]-1.6, y, wording.Minutes(p.Access),
+	c.Text(g.edges[0]-2.2, y, wording.Minutes(p.Access),
 		page.Style{Size: d.grid, Condensed: true, Align: page.Right, Level: page.Middle})
 	for _, s := range g.spans {
 		g.upright(c, s.From)
