@@ -66,7 +66,7 @@ func sparking() []kindOfLab {
 		lab("double-ended", "Does not start, or stumbles", "no-start", "load-miss"),
 		lab("reluctor", "Does not start, or stumbles", "no-start", "load-miss"),
 		lab("coil-per-plug", "Does not start, or runs rough", "no-start", "rough"),
-		lab("double-ended", "Runs rough, or stumbles", "rough", "load-miss"),
+		lab("coil-per-plug", "Stumbles, or runs rough", "load-miss", "rough"),
 		lab("reluctor", "Stumbles, or does not start", "no-start", "load-miss"),
 	}
 }
