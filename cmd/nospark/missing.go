@@ -7,8 +7,6 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/competency"
-	"nospark/scenarios/disk"
-	"nospark/scenarios/tabular"
 )
 
 // missingRecords tells of sections that were graded, by the gradebook in their lab's folder, and have no record among
@@ -39,23 +37,14 @@ func missingRecords(dir string, autumn *competency.Term) ([]grading.Problem, err
 	return list, nil
 }
 
-// sectionsIn lists the sections of a gradebook of ours, each once. One that is no table any more says nothing.
+// sectionsIn lists the sections of a gradebook of ours, each once.
 func sectionsIn(path string) ([]string, error) {
-	data, err := disk.Read(path, packLimit)
-	if err != nil {
-		return nil, err
-	}
-	t, err := tabular.ReadTable(data, tabular.Options{Separator: ','})
-	if err != nil {
-		return nil, nil
-	}
-	id, at := tabular.Find(t.Heading.Cells, []string{"id"}), tabular.Find(t.Heading.Cells, []string{"section"})
 	var list []string
-	for _, row := range t.Rows {
-		if id >= 0 && at >= 0 && row.Cells[id] != "" && !slices.Contains(list, row.Cells[at]) {
-			list = append(list, row.Cells[at])
+	err := eachRow(path, "section", func(id, section string) {
+		if id != "" && !slices.Contains(list, section) {
+			list = append(list, section)
 		}
-	}
+	})
 	slices.Sort(list)
-	return list, nil
+	return list, err
 }

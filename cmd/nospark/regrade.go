@@ -67,28 +67,38 @@ func markedIn(r *evidence.Record) []string {
 	return had
 }
 
-// marksBefore reads who has a mark in a gradebook.csv of ours. One that is not there, or is no table any more, says
-// nothing.
+// marksBefore reads who has a mark in a gradebook.csv of ours.
 func marksBefore(path string) ([]string, error) {
 	if !isFile(path) {
 		return nil, nil
 	}
+	var had []string
+	err := eachRow(path, "mark", func(id, mark string) {
+		if mark != "" {
+			had = append(had, id)
+		}
+	})
+	return had, err
+}
+
+// eachRow gives id and another cell of each row of a gradebook.csv of ours. One that is no table any more, or lacks a
+// column, says nothing.
+func eachRow(path, column string, row func(id, cell string)) error {
 	data, err := disk.Read(path, packLimit)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	t, err := tabular.ReadTable(data, tabular.Options{Separator: ','})
 	if err != nil {
-		return nil, nil
+		return nil
 	}
-	id, mark := tabular.Find(t.Heading.Cells, []string{"id"}), tabular.Find(t.Heading.Cells, []string{"mark"})
-	var had []string
-	for _, row := range t.Rows {
-		if id >= 0 && mark >= 0 && row.Cells[mark] != "" {
-			had = append(had, row.Cells[id])
+	id, at := tabular.Find(t.Heading.Cells, []string{"id"}), tabular.Find(t.Heading.Cells, []string{column})
+	for _, r := range t.Rows {
+		if id >= 0 && at >= 0 {
+			row(r.Cells[id], r.Cells[at])
 		}
 	}
-	return had, nil
+	return nil
 }
 
 // mostTold is how many things to look at stand beside a refusal: what is wrong with the entries is mostly the first.

@@ -167,18 +167,3 @@ func TestFormRows(t *testing.T) {
 		t.Errorf("nobody to sign for: %v", err)
 	}
 }
-
-// NOSPARK_LOOK names a file for a form of a class to look at.
-func TestLook(t *testing.T) {
-	path := os.Getenv("NOSPARK_LOOK")
-	if path == "" {
-		t.Skip("NOSPARK_LOOK names no file")
-	}
-	data, err := Form(class(12), "2026-12-04")
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(path, data, 0o600); err != nil {
-		t.Fatal(err)
-	}
-}
