@@ -63,7 +63,9 @@ func (r *Room) Apply(e Event) error {
 		}
 	case Resume:
 		if r.Paused != 0 {
-			r.Stopped += max(0, e.At-r.Paused)
+			if r.Started != 0 { // a pause before the start takes no time from anybody
+				r.Stopped += max(0, e.At-max(r.Paused, r.Started))
+			}
 			r.Paused = 0
 		}
 	case Release:

@@ -22,18 +22,22 @@ type Waiting struct {
 	Device  int // once admitted
 
 	ticket string
+	taken  bool // the desk is letting it in
 }
 
 // mostWaiting bounds the list: anybody on the network can ask.
 const mostWaiting = 200
 
-// add puts a device on the list, or gives it the place that it has.
+// add puts a device on the list, or gives it the place that it has. Whom the desk lets in is not changed by asking
+// again, and who asks for something else gets another word: the desk admits what it has seen.
 func (w *Waits) add(ticket, sheet, student string, now time.Time) (Waiting, bool) {
 	w.mu.Lock()
 	defer w.mu.Unlock()
 	if at := w.at(ticket); at >= 0 {
-		w.list[at].Sheet, w.list[at].Student = sheet, student
-		return w.list[at], true
+		if p := w.list[at]; p.taken || p.Sheet == sheet && p.Student == student {
+			return p, true
+		}
+		w.list = slices.Delete(w.list, at, at+1)
 	}
 	if len(w.list) >= mostWaiting {
 		return Waiting{}, false
@@ -89,7 +93,7 @@ func (w *Waits) List() []Waiting {
 // where admit is nil.
 func (w *Waits) Answer(word string, admit func(Waiting) (sheet string, device int, err error)) error {
 	w.mu.Lock()
-	at := slices.IndexFunc(w.list, func(p Waiting) bool { return p.Word == word && p.Device == 0 })
+	at := slices.IndexFunc(w.list, func(p Waiting) bool { return p.Word == word && !p.taken })
 	if at < 0 {
 		w.mu.Unlock()
 		return nil // answered already
@@ -97,19 +101,20 @@ func (w *Waits) Answer(word string, admit func(Waiting) (sheet string, device in
 	p := w.list[at]
 	if admit == nil {
 		w.list = slices.Delete(w.list, at, at+1)
+	} else {
+		w.list[at].taken = true
 	}
 	w.mu.Unlock()
 	if admit == nil {
 		return nil
 	}
 	sheet, device, err := admit(p)
-	if err != nil {
-		return err
-	}
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	if at := w.at(p.ticket); at >= 0 {
+	if at := w.at(p.ticket); at >= 0 && err == nil {
 		w.list[at].Sheet, w.list[at].Device = sheet, device
+	} else if at >= 0 {
+		w.list[at].taken = false
 	}
-	return nil
+	return err
 }

@@ -2,10 +2,12 @@ package web
 
 import (
 	"crypto/subtle"
-	"nospark/cmd/internal/web/http"
+	"errors"
 	"strings"
 	"sync"
 	"time"
+
+	"nospark/cmd/internal/web/http"
 
 	"golang.org/x/time/rate"
 
@@ -124,6 +126,8 @@ func (b *Bench) claim(r Request) Answer {
 	}
 	device, err := b.let(code, r.At, b.doors.letsAgain(r.At))
 	switch {
+	case errors.Is(err, errClosed):
+		return b.trouble(nil, r, http.StatusLocked, "The lab is closed.")
 	case err != nil:
 		return b.trouble(nil, r, http.StatusServiceUnavailable, notWritten)
 	case device == 0:
