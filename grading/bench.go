@@ -72,7 +72,7 @@ func (m *matcher) withPaper(bench handed, rows []handed) handed {
 	switch {
 	case paper.undecided == "" && paper.row.Empty(), hasChosen && chosen == bench.row.Place:
 		return bench
-	case paper.undecided != "" || hasChosen && chosen == paper.row.Place:
+	case paper.undecided != "", hasChosen && chosen == paper.row.Place && paper.row.From == 0:
 		return paper
 	}
 	if joined, ok := continued(bench.row, paper.row); ok && bench.sheet == paper.sheet {

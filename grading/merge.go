@@ -80,7 +80,7 @@ func fewNames(list []string) string {
 
 // same tells whether two rows say the same about the diagnosis.
 func same(a, b submission.Row) bool {
-	return a.Repair == b.Repair && slices.EqualFunc(a.Steps, b.Steps, func(x, y submission.Step) bool {
+	return a.Repair == b.Repair && a.From == b.From && slices.EqualFunc(a.Steps, b.Steps, func(x, y submission.Step) bool {
 		return x.Line == y.Line && x.Letters == y.Letters && x.Judged == y.Judged && (x.Line >= 0 || x.Text == y.Text)
 	})
 }

@@ -164,6 +164,7 @@ func (g *gathering) addGathered(name string, data []byte) {
 			"left out", "%s", err)
 		return
 	}
+	students := map[string]bool{} // of the records that count
 	for i, raw := range p.Records {
 		place := fmt.Sprintf("%s, record %d", name, i+1)
 		r, err := evidence.Decode(place, raw)
@@ -173,11 +174,18 @@ func (g *gathering) addGathered(name string, data []byte) {
 		case r.Term != p.Term || r.Term == g.t.Term.ID:
 			g.problem(place, "it is left out", "is of term %s, and %s gathered term %s", r.Term, who, p.Term)
 		default:
+			for i := range r.Students {
+				students[r.Students[i].Student] = true
+			}
 			g.take(place, r)
 		}
 	}
 	for _, a := range p.Awards {
 		a.Place = name
+		if !students[a.Student] { // nobody awards to, or takes from, the students of others
+			g.problem(name, "it is left out", "has an award for a student of whom it has no record that counts")
+			continue
+		}
 		g.gathered = append(g.gathered, a)
 	}
 }
