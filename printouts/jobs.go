@@ -214,8 +214,8 @@ func (d document) each(walk func(file func(code string, s source) error) error) 
 	}}
 }
 
-// Claims are the strips with which students claim their sheets on telephones.
-func Claims(l *lab.Lab, word func(sheet string) string, squares func(text string) [][]bool) (File, error) {
+// Claims are the strips with which students claim their sheets on telephones; squares is nil for no pictures.
+func Claims(l *lab.Lab, word func(sheet string) string, squares func(code, word string) [][]bool) (File, error) {
 	h, err := handout.Of(l)
 	if err != nil {
 		return File{}, err
