@@ -47,7 +47,13 @@ func AtBuild(lab *lab.Lab) (jobs []Job, stale []string) {
 		case d.per == whole:
 			jobs = append(jobs, d.job("", source{lab: lab}))
 		default:
-			parts := partsOf(lab, sheetsPerDocument)
+			those, spares := lab, 0
+			var rest source
+			if d.apart {
+				those, rest.lab = apart(lab)
+				spares = len(rest.lab.Sheets)
+			}
+			parts := partsOf(those, sheetsPerDocument)
 			for i, lab := range parts {
 				if d.per == sheet {
 					jobs = append(jobs, d.sheets(lab))
@@ -57,6 +63,10 @@ func AtBuild(lab *lab.Lab) (jobs []Job, stale []string) {
 			}
 			if d.per == part && len(parts) > 1 {
 				stale = append(stale, d.name(""))
+			}
+			if spares > 0 {
+				d.prints = seldom
+				jobs = append(jobs, d.job("-spares", rest))
 			}
 		}
 	}
@@ -157,7 +167,8 @@ func (d document) job(star string, s source) Job {
 		}
 		file := File{Path: name, Mode: d.mode, Keep: d.keep, Data: data}
 		if d.prints != seldom {
-			file.Sheets = d.prints.sheets(page.Count(data), len(s.lab.Sheets))
+			students, _ := apart(s.lab)
+			file.Sheets = d.prints.sheets(page.Count(data), len(students.Sheets))
 		}
 		return []File{file}, nil
 	}}
