@@ -86,7 +86,8 @@ func (b *browser) zoomed(t *testing.T, name string) {
 	wide := value[string](t, b, `[...document.querySelectorAll("*")].filter((e) => e === document.documentElement ?
 		e.scrollWidth > e.clientWidth : e.scrollWidth > e.clientWidth + 1 && e.clientWidth > 0 &&
 		["auto", "scroll", "hidden"].includes(getComputedStyle(e).overflowX) &&
-		!e.matches(".picture, .wide, .tablebox, input, textarea, select, svg *")).map((e) => e.outerHTML.slice(0, 80)).join("; ")`)
+		!e.matches(".picture, .wide, .tablebox, input, textarea, select, svg *"))
+		.map((e) => e.outerHTML.slice(0, 80)).join("; ")`)
 	if wide != "" {
 		t.Errorf("%s at 200 %%: scrolls sideways: %s", name, wide)
 	}

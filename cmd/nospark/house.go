@@ -53,7 +53,8 @@ func newHouse(ctx context.Context, folder string, g *graded, journal web.Journal
 	if err != nil {
 		return nil, err
 	}
-	h.bench, err = web.New(web.Config{Lab: g.lab, Shell: shell, Room: room, Journal: journal, Changed: h.live.Changed, Left: h.left,
+	h.bench, err = web.New(web.Config{Lab: g.lab, Shell: shell, Room: room, Journal: journal,
+		Changed: h.live.Changed, Left: h.left,
 		Word: func(sheet string) string { return claimWord(key, g.lab.Name, sheet) }})
 	if err != nil {
 		return nil, err
@@ -70,7 +71,8 @@ func newHouse(ctx context.Context, folder string, g *graded, journal web.Journal
 		Grade: func() (string,
 			error) {
 			return h.grade(ctx)
-		}, Release: func() error { return h.debriefs(ctx) }, TLS: s.certificate != "", Suffix: strconv.Itoa(int(h.deskAt.Port()))}
+		}, Release: func() error { return h.debriefs(ctx) },
+		TLS: s.certificate != "", Suffix: strconv.Itoa(int(h.deskAt.Port()))}
 	if h.desk.TLS {
 		h.desk.Pairing = &network.Pairing{}
 		h.class.Hand = &network.Hand{Web: h.desk.Hand(shell, g.lab.Title, g.lab.Program), Pairing: h.desk.Pairing,

@@ -10,7 +10,8 @@ import (
 // Claims are strips to cut out, one a sheet: with its code and word a student claims it on a telephone. Squares makes
 // the picture for cameras: it holds the address of the bench with both, and is nil where the address is not known, as
 // cameras look for other texts on the web.
-func Claims(h handout.Handout, word func(sheet string) string, squares func(code, word string) [][]bool) content.Document {
+func Claims(h handout.Handout, word func(sheet string) string,
+	squares func(code, word string) [][]bool) content.Document {
 	how := "Open the address on the board and write both. "
 	if squares != nil {
 		how = "Scan the code, or open the address on the board and write both. "
