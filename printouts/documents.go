@@ -71,6 +71,7 @@ type document struct {
 	mode   fs.FileMode
 	due    occasion
 	per    unit
+	apart  bool // spares are in a document of their own
 	make   func(source) ([]byte, error)
 	prints printing
 	online bool // goes on line, or to whoever reads with ears or fingers; what does not is for the printer
@@ -110,9 +111,9 @@ func documents() []document {
 			prints: oneSided, make: ofHandout(pairing)},
 		{path: Booklet, reader: Student, mode: forAll, due: atBuild, per: whole,
 			prints: forTwo, make: withoutSheets(ofHandout(booklet))},
-		{path: "handouts/worksheets*.pdf", reader: Student, mode: forAll, due: atBuild, per: part,
+		{path: "handouts/worksheets*.pdf", reader: Student, mode: forAll, due: atBuild, per: part, apart: true,
 			prints: twoSided, make: ofHandout(worksheets.PDF)},
-		{path: "partners/readings*.pdf", reader: Partner, mode: forInstructor, due: atBuild, per: part,
+		{path: "partners/readings*.pdf", reader: Partner, mode: forInstructor, due: atBuild, per: part, apart: true,
 			prints: oneSided, make: ofHandout(readings.PDF)},
 		{path: "handouts/pages/booklet.html", reader: Student, mode: forAll, due: atBuild, per: whole, online: true,
 			make: withoutSheets(asPage(ofBooklet))},

@@ -3,6 +3,7 @@ package printouts
 import (
 	"fmt"
 	"io/fs"
+	"slices"
 	"strings"
 	"testing"
 
@@ -61,6 +62,38 @@ func TestJobs(t *testing.T) {
 			files[0].Path != strings.Replace(path, "*", lab.Sheets[0].Code, 1) || !jobs[i].Online {
 			t.Errorf("twins of the sheets: %d files, %v", len(files), err)
 		}
+	}
+	guests := *lab
+	guests.Sheets = slices.Clone(lab.Sheets)
+	guests.Sheets[1].Student, guests.Sheets[1].Name = "", ""
+	with, _ := AtBuild(&guests)
+	if got := names(with); !strings.Contains(got, "handouts/worksheets.pdf handouts/worksheets-spares.pdf "+
+		"partners/readings.pdf partners/readings-spares.pdf") {
+		t.Errorf("with a spare a build makes %q", got)
+	}
+	paper := map[string]int{}
+	for _, j := range with[4:9] {
+		files, err := j.Make()
+		if err != nil || len(files) != 1 {
+			t.Fatalf("%s: %d files, %v", j.Name, len(files), err)
+		}
+		text := strings.Join(pagesOf(t, files[0].Data), "\n")
+		paper[j.Name] = files[0].Sheets
+		if spare := strings.Contains(j.Name, "-spares"); j.Name != Booklet &&
+			(strings.Contains(text, guests.Sheets[1].Code) != spare ||
+				strings.Contains(text, guests.Sheets[0].Code) == spare) {
+			t.Errorf("%s holds the wrong sheets", j.Name)
+		}
+	}
+	if n := len(lab.Sheets) - 1; paper["partners/readings.pdf"] != n || paper["partners/readings-spares.pdf"] != 0 ||
+		paper["handouts/worksheets-spares.pdf"] != 0 {
+		t.Errorf("sheets of paper: %v", paper)
+	}
+	for i := range guests.Sheets {
+		guests.Sheets[i].Student = ""
+	}
+	if with, _ = AtBuild(&guests); names(with) != want {
+		t.Errorf("for guests alone a build makes %q", names(with))
 	}
 	school := *lab
 	for range 40 {

@@ -47,7 +47,13 @@ func AtBuild(lab *lab.Lab) (jobs []Job, stale []string) {
 		case d.per == whole:
 			jobs = append(jobs, d.job("", source{lab: lab}))
 		default:
-			parts := partsOf(lab, sheetsPerDocument)
+			those, spares := lab, 0
+			var rest source
+			if d.apart {
+				those, rest.lab = apart(lab)
+				spares = len(rest.lab.Sheets)
+			}
+			parts := partsOf(those, sheetsPerDocument)
 			for i, lab := range parts {
 				if d.per == sheet {
 					jobs = append(jobs, d.sheets(lab))
@@ -57,6 +63,10 @@ func AtBuild(lab *lab.Lab) (jobs []Job, stale []string) {
 			}
 			if d.per == part && len(parts) > 1 {
 				stale = append(stale, d.name(""))
+			}
+			if spares > 0 {
+				d.prints = seldom
+				jobs = append(jobs, d.job("-spares", rest))
 			}
 		}
 	}
@@ -157,7 +167,8 @@ func (d document) job(star string, s source) Job {
 		}
 		file := File{Path: name, Mode: d.mode, Keep: d.keep, Data: data}
 		if d.prints != seldom {
-			file.Sheets = d.prints.sheets(page.Count(data), len(s.lab.Sheets))
+			students, _ := apart(s.lab)
+			file.Sheets = d.prints.sheets(page.Count(data), len(students.Sheets))
 		}
 		return []File{file}, nil
 	}}
@@ -214,8 +225,8 @@ func (d document) each(walk func(file func(code string, s source) error) error) 
 	}}
 }
 
-// Claims are the strips with which students claim their sheets on telephones.
-func Claims(l *lab.Lab, word func(sheet string) string, squares func(text string) [][]bool) (File, error) {
+// Claims are the strips with which students claim their sheets on telephones; squares is nil for no pictures.
+func Claims(l *lab.Lab, word func(sheet string) string, squares func(code, word string) [][]bool) (File, error) {
 	h, err := handout.Of(l)
 	if err != nil {
 		return File{}, err

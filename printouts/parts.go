@@ -30,6 +30,24 @@ func partsOf(l *lab.Lab, n int) []*lab.Lab {
 	return parts
 }
 
+// apart cuts the spares off, which have a document of their own: they are printed when somebody needs one. Of a lab for
+// guests alone all sheets are needed.
+func apart(l *lab.Lab) (students, spares *lab.Lab) {
+	named, rest := *l, *l
+	named.Sheets, rest.Sheets = nil, nil
+	for _, s := range l.Sheets {
+		if s.Student == "" {
+			rest.Sheets = append(rest.Sheets, s)
+		} else {
+			named.Sheets = append(named.Sheets, s)
+		}
+	}
+	if len(named.Sheets) == 0 {
+		return &rest, &named
+	}
+	return &named, &rest
+}
+
 // numbered is the end of the name of a part's document, "" where there is one part.
 func numbered(part, parts int) string {
 	if parts == 1 {

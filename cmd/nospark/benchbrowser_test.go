@@ -5,6 +5,9 @@ package main
 import (
 	"context"
 	"fmt"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
 	"os"
 	"path/filepath"
 	"strings"
@@ -16,6 +19,7 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 
+	"nospark/cmd/internal/web"
 	"nospark/scenarios/lab"
 )
 
@@ -67,7 +71,30 @@ func (b *browser) accessible(t *testing.T, name string) {
 	if over := b.sideways(t); over > 0 {
 		t.Errorf("%s scrolls %d px sideways", name, over)
 	}
+	if value[int](t, b, "innerWidth") <= 320 {
+		b.zoomed(t, name)
+	}
 	b.seen++
+}
+
+// zoomed looks at the page as a browser shows it on a screen of 640 by 700 pixels at 200 %: half as many of its own
+// pixels, each twice as large. Nothing scrolls sideways but the own boxes of diagrams and, on the desk, of the table.
+// Source: WCAG 2.1, success criteria 1.4.4 (200 %) and 1.4.10 (320 pixels, diagrams and tables excepted).
+func (b *browser) zoomed(t *testing.T, name string) {
+	t.Helper()
+	b.do(t, chromedp.EmulateViewport(320, 350, chromedp.EmulateScale(2)))
+	wide := value[string](t, b, `[...document.querySelectorAll("*")].filter((e) => e === document.documentElement ?
+		e.scrollWidth > e.clientWidth : e.scrollWidth > e.clientWidth + 1 && e.clientWidth > 0 &&
+		["auto", "scroll", "hidden"].includes(getComputedStyle(e).overflowX) &&
+		!e.matches(".picture, .wide, .tablebox, input, textarea, select, svg *"))
+		.map((e) => e.outerHTML.slice(0, 80)).join("; ")`)
+	if wide != "" {
+		t.Errorf("%s at 200 %%: scrolls sideways: %s", name, wide)
+	}
+	if ratio := value[float64](t, b, "devicePixelRatio"); ratio != 2 {
+		t.Errorf("%s: looked at with %v pixels for one", name, ratio)
+	}
+	b.do(t, chromedp.EmulateViewport(320, 700))
 }
 
 // until waits for a condition on the page, through its loading.
@@ -145,7 +172,16 @@ func TestBenchInABrowser(t *testing.T) {
 	defer s.kill()
 	word := func(i int) string { return claimWord(g.key, l.Name, l.Sheets[i].Code) }
 
-	first.claim(t, s.Class, l.Sheets[0].Code, word(0), true)
+	// a strip's code: the form is filled in, and the address keeps nothing of it
+	first.visit(t, s.Class+"/claim#"+l.Sheets[0].Code+"&"+word(0), 320, true)
+	first.until(t, "document.querySelector('#word').value")
+	if got := value[string](t, first, "document.querySelector('#sheet').value+' '+document.querySelector('#word').value+"+
+		"' '+location.href"); got != l.Sheets[0].Code+" "+word(0)+" "+s.Class+"/claim" {
+		t.Errorf("by a strip's code: %q", got)
+	}
+	first.accessible(t, "enter-filled")
+	first.click(t, "form button")
+	first.until(t, "document.querySelector('#next')")
 	first.accessible(t, "sheet")
 	for n, test := range someTests(l) {
 		first.test(t, l, &l.Sheets[0], test, n+1)
@@ -223,6 +259,43 @@ func TestBenchInABrowser(t *testing.T) {
 	first.visit(t, s.Class+"/booklet", 320, true)
 	first.accessible(t, "booklet")
 	t.Logf("%d looks at pages", first.seen+second.seen)
+}
+
+// TestPairedPhonesPages: the pages of the instructor's phone, in every state, by the rules of axe-core and at 320 px.
+func TestPairedPhonesPages(t *testing.T) {
+	b := openBrowser(t)
+	h, _, _, _ := openHouse(t, 1, true)
+	hand := h.class.Hand.Web
+	states := map[string]func() web.Answer{
+		"/offer":   func() web.Answer { return hand.Offer("key") },
+		"/refused": func() web.Answer { return hand.Refuse(http.StatusUnauthorized, "pair this phone") },
+		"/nobody":  func() web.Answer { return hand.Do(web.Request{Method: "GET", Path: web.HandPath}) },
+		"/paused": func() web.Answer {
+			return hand.Do(web.Request{Method: "POST", Path: web.HandPausePath, Form: url.Values{"stop": {"yes"}}})
+		},
+		"/wrong": func() web.Answer { return hand.Do(web.Request{Method: "POST", Path: web.HandTimePath}) },
+		"/waiting": func() web.Answer {
+			busy := *hand
+			busy.See = func() web.Glance {
+				return web.Glance{Guests: []web.Guest{{Word: "bolu", Sheet: "K2-BCD"},
+					{Word: "dihu", Student: "1001", Name: "Ada Quill"}}, Running: true, Planned: 50, Left: 20}
+			}
+			return busy.Do(web.Request{Method: "GET", Path: web.HandPath})
+		}}
+	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		a := h.bench.Do(web.Request{Method: "GET", Path: r.URL.Path}) // style sheets
+		if state, is := states[r.URL.Path]; is {
+			a = state()
+		}
+		w.Header().Set("Content-Type", a.Type)
+		w.Write(a.Body)
+	}))
+	defer server.Close()
+	for path := range states {
+		b.visit(t, server.URL+path, 320, true)
+		b.until(t, "document.querySelector('h1').innerText.includes('phone')")
+		b.accessible(t, "hand-"+path[1:])
+	}
 }
 
 // someTests are tests of different kinds: figures, a lamp, words, and a picture where there is one.

@@ -128,7 +128,7 @@ func buildLab(ctx context.Context, in build.Input, dir string, booklet bool) (*b
 		return nil, err
 	}
 	report.Paper = paper
-	return &built{lab, report, forms}, writeClaims(lab, in.Key, folder)
+	return &built{lab, report, forms}, writeClaims(lab, in.Key, in.Term.Bench, folder)
 }
 
 // previousLab reads the lab that is in its folder already, nil for none.

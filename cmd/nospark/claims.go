@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 
+	"nospark/cmd/internal/web"
 	"nospark/printouts"
 	"nospark/scenarios/draw"
 	"nospark/scenarios/lab"
@@ -24,10 +25,15 @@ func claimWord(key term.Key, lab, sheet string) string {
 	return string(word)
 }
 
-// writeClaims writes the strips and the list of what claims the sheets of a lab.
-func writeClaims(l *lab.Lab, key term.Key, folder string) error {
+// writeClaims writes the strips and the list of what claims the sheets of a lab. Bench is its address, "" where it is
+// not known yet.
+func writeClaims(l *lab.Lab, key term.Key, bench, folder string) error {
 	word := func(sheet string) string { return claimWord(key, l.Name, sheet) }
-	strips, err := printouts.Claims(l, word, squares)
+	var picture func(code, word string) [][]bool
+	if bench != "" { // the part behind # stays on the phone, where a script of the page fills the form with it
+		picture = func(code, word string) [][]bool { return squares(bench + web.ClaimPath + "#" + code + "&" + word) }
+	}
+	strips, err := printouts.Claims(l, word, picture)
 	if err != nil {
 		return err
 	}

@@ -49,8 +49,12 @@ func newHouse(ctx context.Context, folder string, g *graded, journal web.Journal
 	h := &house{folder: folder, g: g, serving: s, live: network.NewLive(), at: class.(*net.TCPAddr).AddrPort(),
 		deskAt: deskAt.(*net.TCPAddr).AddrPort()}
 	key := g.key
-	var err error
-	h.bench, err = web.New(web.Config{Lab: g.lab, Room: room, Journal: journal, Changed: h.live.Changed, Left: h.left,
+	shell, err := web.NewShell()
+	if err != nil {
+		return nil, err
+	}
+	h.bench, err = web.New(web.Config{Lab: g.lab, Shell: shell, Room: room, Journal: journal,
+		Changed: h.live.Changed, Left: h.left,
 		Word: func(sheet string) string { return claimWord(key, g.lab.Name, sheet) }})
 	if err != nil {
 		return nil, err
@@ -67,7 +71,13 @@ func newHouse(ctx context.Context, folder string, g *graded, journal web.Journal
 		Grade: func() (string,
 			error) {
 			return h.grade(ctx)
-		}, Release: func() error { return h.debriefs(ctx) }, TLS: s.certificate != ""}
+		}, Release: func() error { return h.debriefs(ctx) },
+		TLS: s.certificate != "", Suffix: strconv.Itoa(int(h.deskAt.Port()))}
+	if h.desk.TLS {
+		h.desk.Pairing = &network.Pairing{}
+		h.class.Hand = &network.Hand{Web: h.desk.Hand(shell, g.lab.Title, g.lab.Program), Pairing: h.desk.Pairing,
+			Cookies: h.class.Cookies, Now: now}
+	}
 	if room.Released {
 		return h, h.debriefs(ctx)
 	}

@@ -32,7 +32,7 @@ func schoolTerm(t testing.TB, n int) (dir, plan string) {
 	}
 	plan = filepath.Join(dir, "plans", "week01.toml")
 	put(t, filepath.Join(dir, term.RosterFile), list.String())
-	put(t, plan, "title = \"No start\"\ndate = 2026-09-07\npack = \"single-coil\"\ncomplaint = \"no-start\"\n")
+	put(t, plan, "title = \"No start\"\ndate = 2026-09-07\npack = \"single-coil\"\ncomplaint = \"no-start\"\nspares = 0\n")
 	return dir, plan
 }
 

@@ -10,8 +10,10 @@ import (
 	"math/big"
 	"net"
 	"net/http"
+	"net/url"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"time"
 
@@ -105,6 +107,10 @@ func serve(cmd *cobra.Command, folder string, s serving) error {
 			"shown, and it was cut off\n",
 			disk.ShowName(filepath.Join(folder, filepath.FromSlash(journal.File))))
 	}
+	if content.Room.Closed {
+		fmt.Fprintf(cmd.ErrOrStderr(), "nospark: %s is closed: its debriefs can be released and read, and nothing is "+
+			"recorded\n", disk.ShowName(folder))
+	}
 	if s.pin == "" {
 		s.pin = drawnPin()
 	}
@@ -113,6 +119,11 @@ func serve(cmd *cobra.Command, folder string, s serving) error {
 		return err
 	}
 	h.tell(cmd, folder)
+	if at, err := url.Parse(g.term.Bench); err == nil && at.Host != "" && (at.Scheme != h.scheme() ||
+		!slices.Contains(h.classHosts(), at.Host)) {
+		fmt.Fprintf(cmd.ErrOrStderr(), "nospark: the codes on the strips lead to %s (bench in %s), which is not an "+
+			"address of this bench: the class writes the one on the board\n", g.term.Bench, term.File)
+	}
 	return h.run(ctx, class, desk)
 }
 

@@ -3,6 +3,7 @@
 package main
 
 import (
+	"fmt"
 	"io"
 	"net/http"
 	"net/http/httptest"
@@ -11,29 +12,44 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+	"sync"
 	"testing"
 
+	"nospark/cmd/internal/web"
 	"nospark/grading/attempt/journal"
 )
 
-// twoListeners are class and desk of a lab on test servers, whose addresses the house knows.
+// twoListeners are class and desk of a lab with one spare on test servers, whose addresses the house knows.
 func twoListeners(t *testing.T) (h *house, class, desk *httptest.Server, link string) {
 	t.Helper()
-	folder, _, g := benchTerm(t, "title = \"A lamp\"\ndate = 2026-09-07\npack = \"lamp\"\nspares = 1\n", 3)
+	return openHouse(t, 1, false)
+}
+
+// openHouse has some spares; with TLS the class's listener has it.
+func openHouse(t *testing.T, spares int, tls bool) (h *house, class, desk *httptest.Server, link string) {
+	t.Helper()
+	folder, _, g := benchTerm(t, fmt.Sprintf("title = \"A lamp\"\ndate = 2026-09-07\npack = \"lamp\"\nspares = %d\n",
+		spares), 3)
 	w, c, err := journal.Open(folder, g.journalOf())
 	if err != nil {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { w.Close() })
 	class, desk = httptest.NewUnstartedServer(nil), httptest.NewUnstartedServer(nil)
-	h, err = newHouse(t.Context(), folder, g, w, c.Room, serving{pin: "4711", minutes: 50,
-		address: class.Listener.Addr().String()},
-		class.Listener.Addr(), desk.Listener.Addr())
+	s := serving{pin: "4711", minutes: 50, address: class.Listener.Addr().String()}
+	if tls {
+		s.certificate = "given"
+	}
+	h, err = newHouse(t.Context(), folder, g, w, c.Room, s, class.Listener.Addr(), desk.Listener.Addr())
 	if err != nil {
 		t.Fatal(err)
 	}
 	class.Config.Handler, desk.Config.Handler = h.class.Handler(), h.desk.Handler()
-	class.Start()
+	if tls {
+		class.StartTLS()
+	} else {
+		class.Start()
+	}
 	desk.Start()
 	t.Cleanup(class.Close)
 	t.Cleanup(desk.Close)
@@ -215,12 +231,171 @@ func TestDeskListener(t *testing.T) {
 	contains(do("act=grade"), "Graded: ")
 	contains(do("act=close&pin=4711"), "The lab is closed")
 	contains(do("act=pause"), "Not done")
+	contains(do("act=release&pin=4711"), "Everybody can read the own debrief")
+	claimed := h.g.lab.Sheets[2].Code
+	if a := h.bench.Do(web.Request{Method: "GET", Path: "/debrief", Sheet: claimed, JSON: true}); a.Status !=
+		http.StatusOK {
+		t.Errorf("released after the close: %d %s", a.Status, a.Body)
+	}
+	contains(do("act=pair"), "over TLS alone")
 	for range 6 {
 		do("act=close&pin=1")
 	}
 	contains(do("act=close&pin=4711"), "too many PINs")
-	if _, _, err := journal.Open(h.folder, h.g.journalOf()); err == nil {
-		t.Error("the journal has no closing line")
+	if c, err := journal.Read(h.folder, h.g.journalOf()); err != nil || !c.Room.Closed || !c.Room.Released {
+		t.Errorf("the journal has no closing line, or no release: %v", err)
+	}
+}
+
+// TestSparesGivenAtOnce: however many latecomers come at the same instant, each gets a sheet of the own, and who comes
+// again keeps it.
+func TestSparesGivenAtOnce(t *testing.T) {
+	const late = 12
+	h, _, desk, link := openHouse(t, late, false)
+	me := visitor()
+	send(t, me, "GET", link, "")
+	var all sync.WaitGroup
+	for i := range 2 * late {
+		form := fmt.Sprintf("act=give&student=late-%d", i%late)
+		all.Go(func() {
+			r, _ := http.NewRequest("POST", desk.URL+"/do", strings.NewReader(form)) // the address is sound
+			r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+			r.Header.Set("Origin", desk.URL)
+			if a, err := me.Do(r); err == nil {
+				a.Body.Close()
+			}
+		})
+	}
+	all.Wait()
+	given := map[string]int{}
+	for _, row := range h.view.Rows(now()) {
+		if strings.HasPrefix(row.Student, "late-") {
+			given[row.Student]++
+		}
+	}
+	for i := range late {
+		if n := given[fmt.Sprintf("late-%d", i)]; n != 1 {
+			t.Errorf("late-%d has %d sheets", i, n)
+		}
+	}
+}
+
+// TestPairedPhone: the instructor's phone is paired by a link that the desk shows, over TLS alone; it lets in, pauses
+// and gives time, from its own pages only, and the desk sends it away.
+func TestPairedPhone(t *testing.T) {
+	h, class, desk, link := openHouse(t, 1, true)
+	device := func() *http.Client {
+		c := visitor()
+		c.Transport = class.Client().Transport
+		return c
+	}
+	me, phone, student := visitor(), device(), device()
+	check := func(client *http.Client, want int, method, path, body string, headers ...string) string {
+		t.Helper()
+		status, text, _ := send(t, client, method, class.URL+path, body, headers...)
+		if status != want {
+			t.Errorf("%s %s: status %d, want %d: %s", method, path, status, want, text)
+		}
+		return text
+	}
+	own := []string{"Origin", class.URL}
+	send(t, me, "GET", link, "")
+	atDesk := func(form string) string {
+		t.Helper()
+		send(t, me, "POST", desk.URL+"/do", form, "Origin", desk.URL)
+		_, page, _ := send(t, me, "GET", desk.URL+"/", "")
+		return page
+	}
+	if strings.Contains(atDesk("act=start"), "Pair your phone") {
+		t.Error("a link to pair by is shown unasked")
+	}
+	if page := atDesk("act=pair"); !strings.Contains(page, "Pair your phone") || !strings.Contains(page, "<svg") {
+		t.Errorf("no code to pair by: %s", page)
+	}
+	key := h.desk.Pairing.Open(now())
+	pair := url.Values{"key": {key}}.Encode()
+	check(phone, http.StatusUnauthorized, "GET", web.HandPath, "")
+	check(phone, http.StatusUnauthorized, "POST", web.HandPausePath, "stop=yes", own...)
+	check(phone, http.StatusOK, "GET", web.HandPath+"?key="+key, "") // looking pairs nothing
+	check(phone, http.StatusUnauthorized, "GET", web.HandPath, "")
+	check(phone, http.StatusForbidden, "POST", web.HandPairPath, "key=guessed", own...)
+	check(phone, http.StatusForbidden, "POST", web.HandPairPath, pair)
+	check(phone, http.StatusForbidden, "POST", web.HandPairPath, pair, "Origin", "https://elsewhere.example")
+	check(phone, http.StatusMisdirectedRequest, "GET", web.HandPath, "", "Host", "rebound.example")
+	check(phone, http.StatusSeeOther, "POST", web.HandPairPath, pair, own...)
+	check(device(), http.StatusForbidden, "POST", web.HandPairPath, pair, own...)
+	if page := atDesk(""); !strings.Contains(page, "1 of your phones is paired") ||
+		strings.Contains(page, "Pair your phone") {
+		t.Error("the desk does not say that a phone is paired")
+	}
+
+	check(phone, http.StatusForbidden, "POST", web.HandPausePath, "stop=yes")
+	check(phone, http.StatusForbidden, "POST", web.HandPausePath, "stop=yes", "Sec-Fetch-Site", "cross-site")
+	if page := check(phone, http.StatusOK, "POST", web.HandPausePath, "stop=yes", own...); !strings.Contains(page,
+		"Everybody pauses") || !h.view.Clock(now(), "").Paused {
+		t.Errorf("not paused: %s", page)
+	}
+	check(phone, http.StatusOK, "POST", web.HandPausePath, "stop=no", own...)
+	s := h.g.lab.Sheets
+	check(phone, http.StatusOK, "POST", web.HandTimePath, "minutes=10&sheet="+s[0].Code, own...)
+	check(phone, http.StatusBadRequest, "POST", web.HandTimePath, "minutes=x&sheet="+s[0].Code, own...)
+	if c := h.view.Clock(now(), s[0].Code); c.Left != 60 || c.Paused {
+		t.Errorf("%+v", c)
+	}
+	check(student, http.StatusAccepted, "POST", "/claim", "id="+s[1].Student, own...)
+	waiting := h.desk.Waits.List()
+	if len(waiting) != 1 {
+		t.Fatalf("%+v", waiting)
+	}
+	page := check(phone, http.StatusOK, "GET", web.HandPath, "")
+	if !strings.Contains(page, waiting[0].Word) {
+		t.Errorf("who waits is not shown: %s", page)
+	}
+	check(phone, http.StatusOK, "POST", web.HandAdmitPath, "word="+waiting[0].Word, own...)
+	check(student, http.StatusSeeOther, "GET", "/sheet", "")
+	page += check(phone, http.StatusOK, "GET", web.HandPath, "")
+	for _, sheet := range s {
+		if strings.Contains(page, claimWord(h.g.key, h.g.lab.Name, sheet.Code)) {
+			t.Error("the phone shows the word of a strip")
+		}
+	}
+	for _, act := range []string{"close", "release", "void", "grade", "give", "tell", "do"} {
+		check(phone, http.StatusBadRequest, "POST", web.HandPath+"/"+act, "pin=4711&act="+act, own...)
+	}
+	check(student, http.StatusUnauthorized, "GET", web.HandPath, "") // a student's cookie is none
+
+	atDesk("act=unpair")
+	check(phone, http.StatusUnauthorized, "POST", web.HandPausePath, "stop=yes", own...)
+	check(phone, http.StatusUnauthorized, "GET", web.HandPath, "")
+
+	_, plain, _, _ := twoListeners(t)
+	for _, path := range []string{web.HandPath, web.HandPath + "?key=" + key} {
+		if status, _, _ := send(t, visitor(), "GET", plain.URL+path, ""); status != http.StatusNotFound {
+			t.Errorf("without TLS %s gives %d", path, status)
+		}
+	}
+	for _, path := range []string{web.HandPairPath, web.HandAdmitPath, web.HandPausePath, web.HandTimePath} {
+		if status, _, _ := send(t, visitor(), "POST", plain.URL+path, pair, "Origin",
+			plain.URL); status != http.StatusNotFound {
+			t.Errorf("without TLS %s gives %d", path, status)
+		}
+	}
+}
+
+// TestTwoBenchesOnOneMachine: browsers do not tell the ports of a machine apart, so cookies carry them in their names.
+func TestTwoBenchesOnOneMachine(t *testing.T) {
+	_, _, first, link1 := twoListeners(t)
+	_, _, second, link2 := twoListeners(t)
+	me := visitor()
+	for _, link := range []string{link1, link2} {
+		if status, _, _ := send(t, me, "GET", link, ""); status != http.StatusSeeOther {
+			t.Fatalf("the link gives %d", status)
+		}
+	}
+	for _, desk := range []*httptest.Server{first, second} {
+		if status, _, _ := send(t, me, "GET", desk.URL+"/", ""); status != http.StatusOK {
+			t.Errorf("beside another desk this one gives %d", status)
+		}
 	}
 }
 

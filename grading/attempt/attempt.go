@@ -83,6 +83,7 @@ const (
 	Concluded Why = "concluded" // there is a conclusion
 	Full      Why = "full"      // no more steps
 	NoStep    Why = "no step"   // there is no such step
+	Given     Why = "given"     // the sheet is another student's
 )
 
 // Refusal is an event that may not happen, with what is recorded instead.
@@ -118,6 +119,11 @@ func (a *Attempt) Check(e Event, asks Asks) (news bool, err error) {
 		return a.checkVoid(e)
 	case Leave:
 		return a.Active(e.Device), nil
+	case Give:
+		if a.Student != "" && a.Student != e.Student {
+			return false, refuse(Given, 0, "the sheet was given to another student already")
+		}
+		return a.Student == "", nil
 	}
 	return true, nil
 }

@@ -26,7 +26,7 @@ const (
 	Pause   Kind = "pause"   // nobody commits
 	Resume  Kind = "resume"  // until here
 	Release Kind = "release" // debriefs may be read
-	Close   Kind = "close"   // nothing follows
+	Close   Kind = "close"   // nothing follows but a release
 )
 
 // Verdict is what a student says of a reading.

@@ -8,19 +8,26 @@ import (
 )
 
 // Claims are strips to cut out, one a sheet: with its code and word a student claims it on a telephone. Squares makes
-// the picture for cameras.
-func Claims(h handout.Handout, word func(sheet string) string, squares func(text string) [][]bool) content.Document {
+// the picture for cameras: it holds the address of the bench with both, and is nil where the address is not known, as
+// cameras look for other texts on the web.
+func Claims(h handout.Handout, word func(sheet string) string,
+	squares func(code, word string) [][]bool) content.Document {
+	how := "Open the address on the board and write both. "
+	if squares != nil {
+		how = "Scan the code, or open the address on the board and write both. "
+	}
 	var cards content.Cards
 	for _, w := range h.Worksheets {
 		name := handouts.Person(w)
 		if name == "" {
 			name = spare
 		}
-		cards.List = append(cards.List, content.Card{Name: name, Lead: "Sheet **" + w.Code + "**, word **" +
-			word(w.Code) + "**",
-			Lines: []string{"Open the address on the board and write both. Keep the word to yourself: it opens " +
-				"your record."},
-			Squares: squares(w.Code + " " + word(w.Code))})
+		card := content.Card{Name: name, Lead: "Sheet **" + w.Code + "**, word **" + word(w.Code) + "**",
+			Lines: []string{how + "Keep the word to yourself: it opens your record."}}
+		if squares != nil {
+			card.Squares = squares(w.Code, word(w.Code))
+		}
+		cards.List = append(cards.List, card)
 	}
 	return content.Document{Title: h.Title + ", claims", Program: h.Program, Date: h.Date, Paper: h.Paper,
 		Sections: []content.Section{{

@@ -134,8 +134,8 @@ func howToParts(lab *lab.Lab) []howToPart {
 		{fmt.Sprintf("While they work, about %d minutes", minutes), append([]string{
 			"Walk round and ask what a student expects to read and what each outcome would rule out. Do not say " +
 				"whether a choice was good.",
-			"A student without a partner asks you: **nospark reading** gives one line. Spare sheets are for " +
-				"guests and spoiled paper; write the student’s id on them.",
+			"A student without a partner asks you: **nospark reading** gives one line. Spare sheets are in files " +
+				"of their own: print one when needed; write the id on it.",
 			"Note the two columns of yours while you see it happen: reasoning 0 to 4, and safe working yes or no.",
 		}, more...), false},
 		{fmt.Sprintf("Last %d minutes", toEnd), []string{

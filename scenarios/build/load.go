@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"nospark/scenarios/disk"
@@ -41,7 +42,37 @@ func Load(path string) (in Input, dir string, remarks []roster.Remark, err error
 	in.PackFile, in.Pack, packErr = readPack(dir, &in.Plan)
 	in.Seating, seatErr = readSeating(dir, &in.Plan)
 	in.Previous, labErr = readPrevious(filepath.Join(dir, term.LabsFolder, in.Plan.Name))
+	if in.Plan.AnySpares {
+		in.Plan.Spares = usualSpares(&in)
+	}
 	return in, dir, list.Remarks, errors.Join(rosterErr, packErr, seatErr, labErr)
+}
+
+// The spares of a lab whose plan says nothing of them: one for every so many students, rounded up, and at least so
+// many.
+const (
+	studentsPerSpare = 10
+	leastSpares      = 2
+)
+
+// usualSpares are for latecomers. A lab that was built already keeps those that it has.
+func usualSpares(in *Input) int {
+	if old := in.Previous; old != nil {
+		n := 0
+		for _, s := range old.Sheets {
+			if s.Student == "" {
+				n++
+			}
+		}
+		return n / max(1, old.Vehicles)
+	}
+	n := 0
+	for _, s := range in.Students {
+		if in.Plan.Sections == nil || slices.Contains(in.Plan.Sections, s.Section) {
+			n++
+		}
+	}
+	return max(leastSpares, (n+studentsPerSpare-1)/studentsPerSpare)
 }
 
 // readRoster reads the plan's class list, roster.csv when it names none. A term without any can still build spares.

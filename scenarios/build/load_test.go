@@ -1,8 +1,10 @@
 package build
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -60,6 +62,60 @@ func TestLoad(t *testing.T) {
 	}
 	if again.Previous == nil || again.Previous.Seal != l.Seal {
 		t.Error("the lab built before is not found")
+	}
+}
+
+// TestUsualSpares: a plan that says nothing of spares has one for every ten students, and at least two; a lab that was
+// built keeps those that it has.
+func TestUsualSpares(t *testing.T) {
+	const plan = "title = \"T\"\ndate = 2026-10-05\npack = \"packs/mine.toml\"\n"
+	check := func(students, want int, more string) (in Input, dir, path string) {
+		t.Helper()
+		dir, path = termFolder(t, plan+more)
+		list := "id,name,section\n"
+		for i := range students {
+			list += fmt.Sprintf("%d,Student %d,%c\n", 1001+i, i+1, 'A'+i%2)
+		}
+		if err := os.WriteFile(filepath.Join(dir, term.RosterFile), []byte(list), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		in, _, _, err := Load(path)
+		if err != nil || in.Plan.Spares != want {
+			t.Errorf("%d students: %d spares, %v; want %d", students, in.Plan.Spares, err, want)
+		}
+		return in, dir, path
+	}
+	check(3, 2, "")
+	check(20, 2, "")
+	check(21, 3, "")
+	check(42, 3, "sections = [\"A\"]\n")
+	check(42, 0, "spares = 0\n")
+	none, _, _ := check(3, 0, "spares = 0\n")
+	in, dir, path := check(3, 2, "")
+	for _, had := range []Input{in, none} {
+		l, _ := build(t, had)
+		data, err := l.Encode()
+		if err != nil {
+			t.Fatal(err)
+		}
+		file := filepath.Join(dir, term.LabsFolder, "week05", lab.File)
+		if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(file, data, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		again, _, _, err := Load(path)
+		if err != nil || again.Plan.Spares != had.Plan.Spares {
+			t.Errorf("built with %d spares, then %d, %v", had.Plan.Spares, again.Plan.Spares, err)
+		}
+	}
+	without, _ := build(t, none)
+	with, _ := build(t, in)
+	for i := range without.Sheets { // spares draw from streams of their own
+		if !reflect.DeepEqual(without.Sheets[i], with.Sheets[i]) {
+			t.Errorf("sheet %d is another with spares", i)
+		}
 	}
 }
 

@@ -36,6 +36,7 @@ type Plan struct {
 	Period      int      // minutes of the lesson
 	Scope       bool     // oscilloscope pictures for two lines
 	Spares      int
+	AnySpares   bool        // the plan does not say how many
 	Roster      string      // path of the class list from the term's folder; "": roster.csv
 	Class       string      // of a OneRoster folder with several classes
 	Classes     []string    // several of them instead of one
@@ -89,6 +90,7 @@ func ParsePlan(file, text string) (Plan, error) {
 		Period:      int(t.WholeOr("period", shortestPeriod, longestPeriod, lab.UsualPeriod)),
 		Scope:       t.Flag("scope", false),
 		Spares:      int(t.WholeOr("spares", 0, 500, 0)),
+		AnySpares:   !t.Has("spares"),
 		Roster:      t.TextOr("roster", ""),
 		Class:       t.TextOr("class", ""),
 		Classes:     someTexts(t, "classes"),

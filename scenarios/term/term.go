@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"encoding/base64"
 	"fmt"
+	"net/url"
 	"os"
 	"path/filepath"
 	"strings"
@@ -36,6 +37,7 @@ type Term struct {
 	Mastery     Mastery
 	Tasks       []Task
 	Sources     []Source // other instructors whose gathered records count here too
+	Bench       string   // address under which phones find the bench, "" where it is not the same every time
 	Signers     []string // who may sign competencies; nil: anybody
 }
 
@@ -106,7 +108,11 @@ func Parse(file, text string) (Term, error) {
 		Mastery:     readMastery(top),
 		Tasks:       readTasks(top),
 		Sources:     readSources(top),
+		Bench:       top.TextOr("bench", ""),
 		Signers:     texts(top, "signers"),
+	}
+	if t.Bench != "" && !isAddress(t.Bench) {
+		top.Fail("bench", "", "bench = %q: want an address like \"http://192.168.1.20:8420\", without a path", t.Bench)
 	}
 	const plain = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-"
 	if t.ID != "" && (len(t.ID) < 6 || len(t.ID) > 40 || strings.Trim(t.ID, plain) != "") {
@@ -117,6 +123,14 @@ func Parse(file, text string) (Term, error) {
 		return Term{}, err
 	}
 	return t, nil
+}
+
+// isAddress tells whether a text is the address of a bench.
+func isAddress(text string) bool {
+	const most = 100 // what a code on a strip holds beside sheet and word
+	u, err := url.Parse(text)
+	return err == nil && len(text) <= most && (u.Scheme == "http" || u.Scheme == "https") && u.Host != "" &&
+		u.Scheme+"://"+u.Host == text
 }
 
 // readRubric reads [rubric]. Weights that the table leaves out are 0: a rubric is changed as a whole, so that its

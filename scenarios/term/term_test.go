@@ -113,6 +113,13 @@ func TestParseTermErrors(t *testing.T) {
 	check("mastery", head+"[mastery]\nmet = 6\nof = 5\n", "term.toml:4: mastery: met = 6 of = 5")
 	check("date", head+"retain_until = \"2031-02-30\"\n",
 		`term.toml:3: retain_until = "2031-02-30": want a day that exists`)
+	for _, bench := range []string{"192.168.1.20:8420", "ftp://a", "http://a/b", "http://", "http://a?b", "http://u@a b"} {
+		check("bench", head+"bench = \""+bench+"\"\n", "term.toml:3: bench = \""+bench+"\": want an address like")
+	}
+	const bench = "https://bench.example:8420"
+	if good, err := Parse("term.toml", head+"bench = \""+bench+"\"\n"); err != nil || good.Bench != bench {
+		t.Errorf("%q, %v", good.Bench, err)
+	}
 	check("task", head+"[[task]]\ncode = \"A\"\n\n[[task]]\ncompetency = \"c\"\ncode = \"A\"\n[[task]]\ncompetency = "+
 		"\"c\"\ncode = \"A\"\n",
 		`term.toml:3: task: key "competency" is missing`, `term.toml:9: task: competency "c" is mapped to code "A" twice`)

@@ -6,6 +6,7 @@ import (
 	"html/template"
 	"time"
 
+	"nospark/cmd/internal/web"
 	"nospark/printouts/content"
 	"nospark/printouts/wording"
 )
@@ -27,7 +28,7 @@ type View struct {
 	Title, Program string
 	Cautions       string
 	Rows           []Row
-	Waiting        []Waiting
+	Waiting        []web.Guest
 	Clock          Clock
 	Addresses      []string // of the class
 	Reached        bool     // by a phone
@@ -37,10 +38,10 @@ type View struct {
 	Working        []string
 	Counts         Counts
 	TLS            bool
+	Phones         int           // of the instructor that are paired
+	PairAt         string        // address that pairs another, "" for none at the moment
+	PairQR         template.HTML // of it
 }
-
-// Waiting is a device at the door.
-type Waiting struct{ Word, Sheet, Student, Name string }
 
 // Counts of the class.
 type Counts struct{ Absent, Paper, Begun, Working, Concluded, Spare int }

@@ -19,6 +19,7 @@ type Class struct {
 	Cookies Cookies
 	Hosts   func() []string // exact values of the Host header that are ours
 	Now     func() time.Time
+	Hand    *Hand               // the instructor's paired phones; nil without TLS
 	Arrived func(remote string) // called for each request that comes from elsewhere; may be nil
 }
 
@@ -80,6 +81,10 @@ func (c *Class) serve(w http.ResponseWriter, r *http.Request) {
 	r.Body = http.MaxBytesReader(w, r.Body, mostBody)
 	if err := r.ParseForm(); err != nil {
 		send(w, c.Bench.Problem(http.StatusBadRequest, "What was sent cannot be read, or is too long.", json))
+		return
+	}
+	if c.Hand != nil && handles(r.URL.Path) {
+		send(w, c.Hand.answer(w, r))
 		return
 	}
 	sheet, device := c.Cookies.seat(r)

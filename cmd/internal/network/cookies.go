@@ -8,6 +8,8 @@ import (
 	"net/http"
 	"strconv"
 	"strings"
+
+	"nospark/cmd/internal/web"
 )
 
 // Cookies prove which sheet a device may see. They follow from a key of the lab, so they outlive a restart; which
@@ -58,6 +60,20 @@ func (c Cookies) seat(r *http.Request) (sheet string, device int) {
 		return "", 0
 	}
 	return sheet, device
+}
+
+// paired makes a phone the instructor's. It proves nothing to anybody but this very run of the program.
+func (c Cookies) paired(w http.ResponseWriter, session string) {
+	http.SetCookie(w, &http.Cookie{Name: "hand" + c.Suffix, Value: session, Path: web.HandPath, MaxAge: kept,
+		HttpOnly: true, Secure: true, SameSite: http.SameSiteStrictMode})
+}
+
+func (c Cookies) hand(r *http.Request) string {
+	cookie, err := r.Cookie("hand" + c.Suffix)
+	if err != nil {
+		return ""
+	}
+	return cookie.Value
 }
 
 func (c Cookies) waiting(w http.ResponseWriter, ticket string) { c.set(w, "wait", ticket, kept) }

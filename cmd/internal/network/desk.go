@@ -38,7 +38,10 @@ type Desk struct {
 	Release   func() error // makes the debriefs
 	Link      func(token string)
 	TLS       bool
+	Pairing   *Pairing // of the instructor's phones; nil without TLS
+	Suffix    string   // of the cookie's name: browsers do not tell the ports of one machine apart
 
+	giving   sync.Mutex // held from the look for a spare until it is given
 	mu       sync.Mutex
 	token    string // of the link, once
 	sessions map[string]bool
@@ -83,7 +86,7 @@ func (d *Desk) serve(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	session := ""
-	if cookie, err := r.Cookie(deskCookie); err == nil {
+	if cookie, err := r.Cookie(deskCookie + d.Suffix); err == nil {
 		session = cookie.Value
 	}
 	if !d.isOpen(session) {
@@ -160,7 +163,7 @@ func (d *Desk) open(w http.ResponseWriter, r *http.Request) {
 		d.refuse(w, http.StatusForbidden, "This link has been used. Press Enter in the terminal for another.")
 		return
 	}
-	http.SetCookie(w, &http.Cookie{Name: deskCookie, Value: session, Path: "/", HttpOnly: true,
+	http.SetCookie(w, &http.Cookie{Name: deskCookie + d.Suffix, Value: session, Path: "/", HttpOnly: true,
 		SameSite: http.SameSiteStrictMode})
 	http.Redirect(w, r, "/", http.StatusSeeOther)
 }
@@ -168,11 +171,15 @@ func (d *Desk) open(w http.ResponseWriter, r *http.Request) {
 // show is the desk.
 func (d *Desk) show(w http.ResponseWriter, session string) {
 	v := d.Desk.View(d.Now())
-	for _, p := range d.Waits.List() {
-		v.Waiting = append(v.Waiting, desk.Waiting{Word: p.Word, Sheet: p.Sheet, Student: p.Student,
-			Name: d.Known(p.Student)})
-	}
+	v.Waiting = d.guests()
 	v.Addresses, v.Reached, v.TLS = d.Addresses(), d.Reached(), d.TLS
+	if d.Pairing != nil {
+		v.Phones = d.Pairing.Phones()
+		if key := d.Pairing.Open(d.Now()); key != "" && len(v.Addresses) > 0 {
+			v.PairAt = v.Addresses[0] + web.HandPath + "?key=" + key
+			v.PairQR = d.Picture(v.PairAt)
+		}
+	}
 	d.mu.Lock()
 	v.Readmitting = d.Now().Before(d.readmit)
 	v.Said, v.Wrong = d.said[session].text, d.said[session].wrong
@@ -213,10 +220,10 @@ func (d *Desk) pinned(r *http.Request) error {
 }
 
 // sheet finds the sheet that a form names.
-func (d *Desk) sheet(r *http.Request) (string, error) {
-	code, ok := d.Bench.Find(r.PostForm.Get("sheet"))
+func (d *Desk) sheet(written string) (string, error) {
+	code, ok := d.Bench.Find(written)
 	if !ok {
-		return "", fmt.Errorf("there is no sheet %q", attempt.Tidy(r.PostForm.Get("sheet")))
+		return "", fmt.Errorf("there is no sheet %q", attempt.Tidy(written))
 	}
 	return code, nil
 }
@@ -229,17 +236,19 @@ func (d *Desk) act(r *http.Request) (string, error) {
 	}
 	switch r.PostForm.Get("act") {
 	case "admit":
-		return d.admit(r)
+		return d.admit(r.PostForm.Get("word"), r.PostForm.Get("sheet"))
 	case "deny":
 		return "Sent away.", d.Waits.Answer(r.PostForm.Get("word"), nil)
 	case "start":
 		return simple(attempt.Start, "The time runs.")
 	case "pause":
-		return simple(attempt.Pause, "Everybody pauses.")
+		return d.pause(true)
 	case "resume":
-		return simple(attempt.Resume, "Everybody goes on.")
+		return d.pause(false)
+	case "pair", "unpair":
+		return d.pair(r.PostForm.Get("act") == "pair")
 	case "extra":
-		return d.extra(r)
+		return d.extra(r.PostForm.Get("sheet"), r.PostForm.Get("minutes"))
 	case "tell":
 		return d.tell(r)
 	case "give":
@@ -262,23 +271,61 @@ func (d *Desk) act(r *http.Request) (string, error) {
 		if err := d.Release(); err != nil {
 			return "", err
 		}
+		if d.Desk.Clock(d.Now(), "").Closed {
+			return simple(attempt.Release, "Everybody can read the own debrief.")
+		}
 		return simple(attempt.Release, "Whoever has concluded can read the debrief.")
 	case "close":
-		if err := d.pinned(r); err != nil {
-			return "", err
-		}
-		return simple(attempt.Close, "The lab is closed. Grade it here or with nospark grade.")
+		return d.close(r)
 	}
 	return "", errors.New("the desk knows no such action")
 }
 
-func (d *Desk) admit(r *http.Request) (string, error) {
-	word := r.PostForm.Get("word")
+// close ends the lab. Where debriefs are released already, whoever has not concluded can read the own one from now on.
+func (d *Desk) close(r *http.Request) (string, error) {
+	if err := d.pinned(r); err != nil {
+		return "", err
+	}
+	if err := d.Bench.Record(attempt.Event{Kind: attempt.Close, At: d.Now().Unix()}); err != nil {
+		return "", err
+	}
+	if d.Desk.Clock(d.Now(), "").Released {
+		if err := d.Release(); err != nil {
+			return "", fmt.Errorf("the lab is closed, but the debriefs cannot be made: %w", err)
+		}
+	}
+	return "The lab is closed. Grade it here or with nospark grade. Debriefs can still be released.", nil
+}
+
+func (d *Desk) pause(stop bool) (string, error) {
+	e := attempt.Event{Kind: attempt.Resume, At: d.Now().Unix()}
+	done := "Everybody goes on."
+	if stop {
+		e.Kind, done = attempt.Pause, "Everybody pauses."
+	}
+	return done, d.Bench.Record(e)
+}
+
+// pair shows the link that pairs a phone of the instructor, or sends all of them away.
+func (d *Desk) pair(on bool) (string, error) {
+	switch {
+	case d.Pairing == nil:
+		return "", errors.New("a phone is paired over TLS alone: start with --certificate and --key")
+	case on:
+		d.Pairing.Offer(d.Now())
+		return "Scan the code with your phone within two minutes; it serves once.", nil
+	}
+	d.Pairing.Revoke()
+	return "No phone is paired any more.", nil
+}
+
+// admit lets in who says a word: to the sheet that is written, else to the one that is asked for, else to a spare.
+func (d *Desk) admit(word, written string) (string, error) {
 	err := d.Waits.Answer(word, func(p Waiting) (string, int, error) {
 		sheet := p.Sheet
-		if r.PostForm.Get("sheet") != "" {
+		if written != "" {
 			var err error
-			if sheet, err = d.sheet(r); err != nil {
+			if sheet, err = d.sheet(written); err != nil {
 				return "", 0, err
 			}
 		}
@@ -294,10 +341,17 @@ func (d *Desk) admit(r *http.Request) (string, error) {
 	return word + " is let in.", err
 }
 
-// give gives the next spare to a student who has no sheet.
+// give gives the next spare to a student who has no sheet; who has one keeps it.
 func (d *Desk) give(student, name string) (string, error) {
 	if student == "" || len(student) > attempt.MostKey || len(name) > 2*attempt.MostKey {
 		return "", errors.New("a spare needs the student's id")
+	}
+	d.giving.Lock()
+	defer d.giving.Unlock()
+	for _, r := range d.Desk.Rows(d.Now()) {
+		if r.Student == student {
+			return r.Sheet, nil
+		}
 	}
 	sheet, ok := d.Spare()
 	if !ok {
@@ -307,12 +361,12 @@ func (d *Desk) give(student, name string) (string, error) {
 	return sheet, d.Bench.Record(e)
 }
 
-func (d *Desk) extra(r *http.Request) (string, error) {
-	sheet, err := d.sheet(r)
+func (d *Desk) extra(written, time string) (string, error) {
+	sheet, err := d.sheet(written)
 	if err != nil {
 		return "", err
 	}
-	minutes, err := strconv.Atoi(strings.TrimSpace(r.PostForm.Get("minutes")))
+	minutes, err := strconv.Atoi(strings.TrimSpace(time))
 	if err != nil || minutes < 1 || minutes > 240 {
 		return "", errors.New("give minutes from 1 to 240")
 	}
@@ -321,7 +375,7 @@ func (d *Desk) extra(r *http.Request) (string, error) {
 }
 
 func (d *Desk) tell(r *http.Request) (string, error) {
-	sheet, err := d.sheet(r)
+	sheet, err := d.sheet(r.PostForm.Get("sheet"))
 	if err != nil {
 		return "", err
 	}
@@ -336,7 +390,7 @@ func (d *Desk) void(r *http.Request) (string, error) {
 	if err := d.pinned(r); err != nil {
 		return "", err
 	}
-	sheet, err := d.sheet(r)
+	sheet, err := d.sheet(r.PostForm.Get("sheet"))
 	if err != nil {
 		return "", err
 	}

@@ -120,8 +120,8 @@ type route struct {
 func routes() []route {
 	return []route{
 		{method: "GET", path: "/", open: (*Bench).enter},
-		{method: "GET", path: "/claim", open: (*Bench).enter},
-		{method: "POST", path: "/claim", open: (*Bench).claim},
+		{method: "GET", path: ClaimPath, open: (*Bench).enter},
+		{method: "POST", path: ClaimPath, open: (*Bench).claim},
 		{method: "GET", path: StylePath, open: (*Bench).style},
 		{method: "GET", path: TextStylePath, open: (*Bench).textStyle},
 		{method: "GET", path: ScriptPath, open: (*Bench).script},
@@ -134,6 +134,9 @@ func routes() []route {
 		{method: "POST", path: "/leave", own: (*Bench).leave},
 	}
 }
+
+// ClaimPath is where a sheet is claimed. A strip's picture leads there, with code and word behind #.
+const ClaimPath = "/claim"
 
 // The files that pages refer to.
 const (
@@ -236,7 +239,7 @@ func (b *Bench) Record(e attempt.Event) error {
 	}
 	b.gate.Lock()
 	defer b.gate.Unlock()
-	if b.closed() {
+	if b.closed() && e.Kind != attempt.Release {
 		return errClosed
 	}
 	if err := b.journal.Append(e); err != nil {

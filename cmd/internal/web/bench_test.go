@@ -220,8 +220,14 @@ func TestDeskDecides(t *testing.T) {
 	if b.Version(code) == before {
 		t.Error("the release does not wake a page")
 	}
+	status(http.StatusForbidden, "GET", "/debrief") // it is still worked on
+	status(http.StatusOK, "POST", "/conclusion", "key", "end", "repair", l.Repairs[0].Code)
 	status(http.StatusOK, "GET", "/debrief")
+	record(attempt.Event{Kind: attempt.Void, Sheet: code, Step: 0, Reason: "slipped"})
+	status(http.StatusForbidden, "GET", "/debrief")
 	record(attempt.Event{Kind: attempt.Close})
+	status(http.StatusOK, "GET", "/debrief")
+	record(attempt.Event{Kind: attempt.Release}) // the one thing that follows the close
 	status(http.StatusLocked, "POST", "/steps", "key", "b", "test", l.Tests[0].ID, "expect", "x")
 	if err := b.Record(attempt.Event{Kind: attempt.Pause}); err == nil {
 		t.Error("something follows the close")
@@ -261,7 +267,12 @@ func TestClaims(t *testing.T) {
 		claim(100, http.StatusForbidden, "sheet", other, "word", "x")
 	}
 	claim(100, http.StatusTooManyRequests, "sheet", other, "word", "x")
-	claim(500, http.StatusAccepted, "sheet", other, "word", "word"+other) // the desk has to admit from now on
+	// The desk has to admit from now on, and nobody learns any more which word is right.
+	wrong := claim(500, http.StatusTooManyRequests, "sheet", other, "word", "x")
+	if right := claim(500, http.StatusTooManyRequests, "sheet", other, "word", "word"+other); string(right.Body) !=
+		string(wrong.Body) {
+		t.Errorf("a shut sheet tells right from wrong: %s, %s", right.Body, wrong.Body)
+	}
 	claim(100, http.StatusSeeOther, "sheet", l.Sheets[2].Code, "word", "word"+l.Sheets[2].Code)
 	if !b.Active(code, 1) || b.Active(other, 1) {
 		t.Error("who is signed in where?")

@@ -91,7 +91,7 @@ type claimJSON struct {
 // claim lets a device in to a sheet: the first that knows the word. Any other has to be admitted at the desk.
 func (b *Bench) claim(r Request) Answer {
 	written, word := attempt.Tidy(r.Form.Get("sheet")), foldWord(r.Form.Get("word"))
-	if code, rest, both := strings.Cut(written, " "); both && word == "" { // as a strip's picture has it
+	if code, rest, both := strings.Cut(written, " "); both && word == "" { // both in one field
 		written, word = code, foldWord(rest)
 	}
 	id := attempt.Tidy(r.Form.Get("id"))
@@ -112,17 +112,16 @@ func (b *Bench) claim(r Request) Answer {
 	code, known := b.Find(written)
 	want := ""
 	if known {
+		if b.doors.isShut(code) { // whatever the word is: who tries them all does not learn which is right
+			return b.tooOften(r)
+		}
 		want = foldWord(b.doors.word(code))
 	}
 	if subtle.ConstantTimeCompare([]byte(word), []byte(want)) == 0 || want == "" {
 		if known && b.doors.wrong(code, r.At) {
-			return b.trouble(nil, r, http.StatusTooManyRequests,
-				"Too many wrong words for this sheet: your instructor has to let you in.")
+			return b.tooOften(r)
 		}
 		return b.trouble(nil, r, http.StatusForbidden, "Code and word do not fit; look at your strip again.")
-	}
-	if b.doors.isShut(code) {
-		return b.wait(r, code)
 	}
 	device, err := b.let(code, r.At, b.doors.letsAgain(r.At))
 	switch {
@@ -134,6 +133,12 @@ func (b *Bench) claim(r Request) Answer {
 		return b.wait(r, code)
 	}
 	return b.seated(r, code, device)
+}
+
+// tooOften is the answer to every word for a sheet that is shut.
+func (b *Bench) tooOften(r Request) Answer {
+	return b.trouble(nil, r, http.StatusTooManyRequests, "Too many wrong words for this sheet. Give your student id at "+
+		"the start, and your instructor lets you in.")
 }
 
 // seated is the answer to a device that is let in.

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"nospark/grading/attempt"
 	"nospark/scenarios/isolation"
 	"nospark/scenarios/lab"
 )
@@ -92,6 +93,34 @@ func TestStudentsValueHasNoRoom(t *testing.T) {
 	}
 }
 
+// TestPairedPhoneHasNoRoom: what an instructor's paired phone reaches has no room for what is hidden, nor for a
+// sheet's work, its readings, or the words of strips; and no interface in which any of it could hide.
+func TestPairedPhoneHasNoRoom(t *testing.T) {
+	never := forbidden()
+	for _, r := range []reflect.Type{reflect.TypeFor[seat](), reflect.TypeFor[sheet](), reflect.TypeFor[Reading](),
+		reflect.TypeFor[Bench](), reflect.TypeFor[doors](), reflect.TypeFor[attempt.Attempt](),
+		reflect.TypeFor[attempt.Room](), reflect.TypeFor[attempt.Event]()} {
+		never[r] = true
+	}
+	seen := map[reflect.Type]bool{}
+	reach(reflect.TypeFor[handPage](), seen)
+	looked := 0
+	for _, f := range reflect.VisibleFields(reflect.TypeFor[Hand]()) {
+		if f.Type != reflect.TypeFor[*Shell]() { // templates and style sheets, as the program has them
+			reach(f.Type, seen)
+			looked++
+		}
+	}
+	for r := range seen {
+		if never[r] || r.Kind() == reflect.Interface {
+			t.Errorf("a paired phone has room for a %v", r)
+		}
+	}
+	if looked < 6 || !seen[reflect.TypeFor[Guest]()] {
+		t.Errorf("%d fields were looked at", looked)
+	}
+}
+
 // twins makes two labs whose sheets begin alike and hide different rows of the same case: nothing but the rows differ.
 func twins(t *testing.T) (a, b *lab.Lab) {
 	t.Helper()
@@ -133,7 +162,7 @@ func TestAnswersBeforeACommit(t *testing.T) {
 	b1, _ := bench(t, l1)
 	b2, _ := bench(t, l2)
 	r := rand.New(rand.NewPCG(11, 12))
-	n := 0
+	asked := map[string]int{}
 	for range 3000 {
 		q := randomRequest(r, l1, r.IntN(len(l1.Sheets)))
 		if q.Path == "/steps" && q.Method == "POST" {
@@ -143,15 +172,27 @@ func TestAnswersBeforeACommit(t *testing.T) {
 		if fmt.Sprintf("%+v", x) != fmt.Sprintf("%+v", y) {
 			t.Fatalf("%s %s %v:\n%d %s\n%d %s", q.Method, q.Path, q.Form, x.Status, x.Body, y.Status, y.Body)
 		}
-		n++
+		asked[fmt.Sprint(q.Method, " ", q.Path, " ", x.Status)]++
 	}
 	for i := range l1.Sheets {
 		if len(b1.seats[l1.Sheets[i].Code].attempt.Steps) > 0 {
 			t.Error("something was committed")
 		}
 	}
-	if n == 0 {
-		t.Error("nothing was asked")
+	for _, what := range []string{"GET /sheet 200", "POST /steps 400", "POST /conclusion 200", "GET /debrief 403",
+		"POST /claim 403"} {
+		if asked[what] < 5 {
+			t.Errorf("%s was answered %d times: the test hardly looks", what, asked[what])
+		}
+	}
+	// The twins do differ: once something is committed the answers do too.
+	b1, _ = bench(t, l1)
+	b2, _ = bench(t, l2)
+	form := []string{"key", "k", "test", l1.Tests[0].ID, "expect", "x"}
+	code := l1.Sheets[0].Code
+	if x, y := ask(b1, code, "POST", "/steps", form...), ask(b2, code, "POST", "/steps", form...); x.Status !=
+		http.StatusCreated || string(x.Body) == string(y.Body) {
+		t.Errorf("committed, both say %d %s", x.Status, x.Body)
 	}
 }
 

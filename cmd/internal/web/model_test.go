@@ -2,12 +2,16 @@ package web
 
 import (
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"net/url"
 	"os"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
+
+	"nospark/grading/attempt"
 )
 
 // model is the bench for one sheet as a page of plain code says it: the oracle of the real one.
@@ -178,6 +182,66 @@ func (p *benchPool) get(t *testing.T, n int) *Bench {
 		p.b, _ = bench(t, l)
 	}
 	return p.b
+}
+
+// explained tells whether requests that came at once have an order in which the model gives each the status that it got
+// and ends with the record that there is.
+func explained(m *model, sent []Request, got []int, asks func(string) bool, ends func(*model) bool) bool {
+	if len(sent) == 0 {
+		return ends(m)
+	}
+	for i := range sent {
+		next := &model{steps: slices.Clone(m.steps), keys: maps.Clone(m.keys), end: m.end}
+		if next.do(sent[i], asks) == got[i] && explained(next, slices.Delete(slices.Clone(sent), i, i+1),
+			slices.Delete(slices.Clone(got), i, i+1), asks, ends) {
+			return true
+		}
+	}
+	return false
+}
+
+// TestAtOnceEqualsSomeOrder: requests that come at the same time are answered as if they had come one after another.
+func TestAtOnceEqualsSomeOrder(t *testing.T) {
+	const most = 6 // at once: 720 orders
+	l := lampLab(t)
+	r := rand.New(rand.NewPCG(3, 4))
+	var tests, repairs []string
+	for _, x := range l.Tests {
+		tests = append(tests, x.ID)
+	}
+	for _, x := range l.Repairs {
+		repairs = append(repairs, x.Code+x.Letters)
+	}
+	var pool benchPool
+	asked, taken := 0, 0
+	for n := range sequences() {
+		s := &l.Sheets[n%len(l.Sheets)]
+		asks := func(test string) bool {
+			i := slices.Index(tests, test)
+			return i >= 0 && !l.Tests[i].Bands[s.Lines[i].Band].Silent
+		}
+		b := pool.get(t, n)
+		sent := plan(r, tests, repairs, s.Code)
+		sent = sent[:min(most, len(sent))]
+		got := make([]int, len(sent))
+		var all sync.WaitGroup
+		for i, q := range sent {
+			all.Go(func() { got[i] = b.Do(q).Status })
+		}
+		all.Wait()
+		a := b.Attempt(s.Code)
+		asked, taken = asked+len(sent), taken+len(a.Steps)
+		ends := func(m *model) bool {
+			return a.Conclusion.Repair == m.end && slices.EqualFunc(a.Steps, m.steps,
+				func(x attempt.Step, y modelStep) bool { return x.Test == y.test && string(x.Good) == y.good })
+		}
+		if !explained(&model{keys: map[string]string{}}, sent, got, asks, ends) {
+			t.Fatalf("sequence %d: no order explains %v for %+v", n, got, sent)
+		}
+	}
+	if asked < sequences() || taken < sequences()/2 {
+		t.Errorf("%d requests, %d steps: the test hardly looks", asked, taken)
+	}
 }
 
 // TestConcurrentDevices: several devices of each sheet send the same requests at once. Some order must explain the

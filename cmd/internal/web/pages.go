@@ -7,7 +7,6 @@ import (
 
 	"nospark/cmd/internal/web/http"
 	"nospark/grading/attempt"
-	"nospark/printouts/content"
 	"nospark/printouts/diagram"
 	"nospark/printouts/diagram/svg"
 	"nospark/printouts/vector"
@@ -53,8 +52,7 @@ func newPages(c *class, of Config) (*pages, error) {
 }
 
 func (p *pages) frame(title string, s *sheet) frame {
-	f := frame{Title: title, Lab: p.class.Title, Program: p.class.Program,
-		Cautions: content.Plain(content.CautionsShort)}
+	f := p.Shell.frame(title, p.class.Title, p.class.Program)
 	if s != nil {
 		f.Sheet, f.Person = s.Code, s.Person
 	}
@@ -249,12 +247,12 @@ type nowView struct {
 type endView struct{ Code, Label, Reason string }
 
 // view makes the page of a sheet, whose seat is held.
-func (p *pages) view(s *seat, state string, released bool, version string) sheetPage {
+func (p *pages) view(s *seat, state string, mayRead bool, version string) sheetPage {
 	a := s.attempt
 	v := sheetPage{frame: p.frame("Sheet "+s.sheet.Code, &s.sheet), Own: s.sheet, State: state, Minutes: s.minutes(),
 		Rules: s.class.Rules, Choices: p.choices, About: p.about, Repairs: s.class.Reference.Repairs,
 		Key: fmt.Sprintf("form %d", len(a.Steps)+1), EndKey: fmt.Sprintf("conclusion %d", len(a.Void)+1),
-		Debrief: released && s.after != nil, Alone: p.alone, Said: s.said}
+		Debrief: mayRead && s.after != nil, Alone: p.alone, Said: s.said}
 	v.Version = version
 	for i := range a.Steps {
 		step := s.step(i + 1)

@@ -46,10 +46,10 @@ func (b *Bench) sheet(s *seat, r Request) Answer {
 	version := b.Version(s.sheet.Code)
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	now, released := "", false
-	b.Look(func(room *attempt.Room) { now, released = state(room, s.attempt), room.Released })
+	now, may := "", false
+	b.Look(func(room *attempt.Room) { now, may = state(room, s.attempt), mayRead(room, s.attempt) })
 	if !r.JSON {
-		v := b.pages.view(s, now, released, version)
+		v := b.pages.view(s, now, may, version)
 		if b.left != nil && now != "concluded" {
 			v.Left = b.left(s.sheet.Code)
 		}
@@ -83,15 +83,27 @@ type debriefPage struct {
 	Text template.HTML
 }
 
-// debrief is kept back until the desk releases it.
+// mayRead tells whether a sheet's debrief may be shown: after the release, and only to who can change nothing any
+// more.
+func mayRead(room *attempt.Room, a *attempt.Attempt) bool {
+	return room.Released && (a.Conclusion.Made() || room.Closed)
+}
+
+// debrief is kept back until the desk releases it, and then until the sheet's own conclusion.
 func (b *Bench) debrief(s *seat, r Request) Answer {
-	released := false
-	b.Look(func(room *attempt.Room) { released = room.Released })
+	may, released := false, false
 	s.mu.Lock()
+	b.Look(func(room *attempt.Room) { may, released = mayRead(room, s.attempt), room.Released })
 	blocks := s.after
 	s.mu.Unlock()
-	if !released || blocks == nil {
+	switch {
+	case !released:
 		return b.trouble(s, r, http.StatusForbidden, "Debriefs are not released yet.")
+	case !may:
+		return b.trouble(s, r, http.StatusForbidden, "Conclude first; then your debrief can be released.")
+	case blocks == nil:
+		return b.trouble(s, r, http.StatusForbidden, "Your debrief was not ready at the release: ask your instructor "+
+			"to release again.")
 	}
 	if r.JSON {
 		text := content.Text(content.Section{Name: "Debrief " + s.sheet.Code, Blocks: blocks})

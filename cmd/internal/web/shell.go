@@ -60,8 +60,12 @@ func (p *Shell) Page(status int, of Plain) Answer {
 		frame
 		Body template.HTML
 		Text bool
-	}{frame{Title: of.Title, Lab: of.Lab, Program: of.Program,
-		Cautions: content.Plain(content.CautionsShort)}, of.Body, of.Text})
+	}{p.frame(of.Title, of.Lab, of.Program), of.Body, of.Text})
+}
+
+// frame is what every page says.
+func (p *Shell) frame(title, lab, program string) frame {
+	return frame{Title: title, Lab: lab, Program: program, Cautions: content.Plain(content.CautionsShort)}
 }
 
 // Rendered writes blocks of a document for such a page. An error is a picture that cannot be drawn.

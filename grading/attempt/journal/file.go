@@ -42,10 +42,14 @@ type Writer struct {
 	flushing bool
 	flushers sync.WaitGroup
 	closing  bool
+	ended    bool  // the closing line stands
 	broken   error // what a write failed with: nothing is added any more
 }
 
-var errClosed = errors.New("the journal is closed")
+var (
+	errClosed = errors.New("the journal is closed")
+	errEnded  = errors.New("the journal has its closing line")
+)
 
 // batch is what one sync brings to the disk.
 type batch struct {
@@ -54,15 +58,12 @@ type batch struct {
 }
 
 // Open reads the journal of a lab, or begins one, and goes on with it. A torn last line is cut off. Whoever opens a
-// journal holds the lock of its folder.
+// journal holds the lock of its folder. One that is closed takes a release and nothing else.
 func Open(folder string, lab Lab) (*Writer, Content, error) {
 	path := filepath.Join(folder, filepath.FromSlash(File))
 	c, err := Read(folder, lab)
 	if err != nil {
 		return nil, Content{}, err
-	}
-	if c.Room.Closed {
-		return nil, Content{}, fmt.Errorf("%s: is closed, so nothing is added to it", path)
 	}
 	if c.size == 0 {
 		if err := begin(path, &c, lab); err != nil {
@@ -73,7 +74,7 @@ func Open(folder string, lab Lab) (*Writer, Content, error) {
 	if err != nil {
 		return nil, Content{}, fmt.Errorf("the journal cannot be written: %w", err)
 	}
-	w := &Writer{file: f, sync: f.Sync, key: lab.Key, seq: c.Lines, link: c.link}
+	w := &Writer{file: f, sync: f.Sync, key: lab.Key, seq: c.Lines, link: c.link, ended: c.Room.Closed}
 	if err := w.toEnd(int64(c.size)); err != nil {
 		f.Close()
 		return nil, Content{}, fmt.Errorf("%s: cannot be written: %w", path, err)
@@ -113,11 +114,16 @@ func (w *Writer) Append(e attempt.Event) error {
 		defer w.mu.Unlock()
 		return cmp.Or(w.broken, errClosed)
 	}
+	if w.ended && e.Kind != attempt.Release {
+		w.mu.Unlock()
+		return errEnded
+	}
 	line, link, err := encode(w.key, w.link, numbered{w.seq + 1, e})
 	if err != nil {
 		w.mu.Unlock()
 		return err
 	}
+	w.ended = w.ended || e.Kind == attempt.Close
 	w.seq, w.link = w.seq+1, link
 	w.pending = append(w.pending, line...)
 	if w.next == nil {

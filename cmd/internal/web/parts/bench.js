@@ -26,6 +26,11 @@
     };
   }
   if (document.getElementById("waiting")) setTimeout(() => location.replace("/sheet"), 4000);
+  const strip = location.pathname === "/claim" && location.hash.slice(1).split("&");
+  if (strip && strip.length === 2) { // a strip's picture: code and word, which the address need not keep
+    ["sheet", "word"].forEach((id, i) => { document.getElementById(id).value = strip[i]; });
+    history.replaceState(null, "", "/claim");
+  }
   const open = () => {
     const at = location.hash.length > 1 && document.getElementById(location.hash.slice(1));
     const around = at && at.closest("details");
