@@ -21,6 +21,7 @@ import (
 // builtinLab is a lab of one complaint of a built-in pack, as a class of 24 gets it.
 type builtinLab struct {
 	pack, complaint string
+	system          *pack.Pack
 	lab             *lab.Lab
 	report          *build.Report
 }
@@ -49,7 +50,7 @@ func labsOf(t testing.TB, key byte) []builtinLab {
 			if err != nil {
 				t.Fatalf("%s, %s: %v", name, c.ID, err)
 			}
-			labs = append(labs, builtinLab{name, c.ID, lab, report})
+			labs = append(labs, builtinLab{name, c.ID, p, lab, report})
 		}
 	}
 	return labs

@@ -2,18 +2,26 @@ package players
 
 import (
 	"cmp"
+	"iter"
 	"slices"
 
+	"nospark/grading"
 	"nospark/scenarios/isolation"
 	"nospark/scenarios/lab"
 )
 
 // technician works as the trade teaches: is the output of a part missing? Then its feed, its ground, its inputs, and
 // the part itself. It begins with the part that needs something on which most of what is possible hangs. A bad reading
-// leads backwards, along the wires, fuses and switches before that point, the one first that is easiest to reach. It
-// looks only where a look can still show something, and concludes when the repair is proven.
+// leads backwards, along the wires, fuses and switches before that point, the one first that is easiest to reach; so
+// does one that the work order gives. It looks only where something possible is still to be checked, and concludes when
+// the repair is proven.
 func (p *player) technician() {
 	backwards := false
+	for _, k := range grading.Known(p.c.lab, p.sheet) {
+		if shown := p.c.lab.Tests[k.Test].Bands[k.Band]; !shown.Normal && !shown.Silent {
+			backwards = !p.isOutput(k.Test)
+		}
+	}
 	for !p.full() {
 		if p.s.Proven(p.set) {
 			p.commonest(p.set)
@@ -103,7 +111,7 @@ func (p *player) hanging() map[string]int64 {
 func (p *player) look(part string, among looks) int {
 	lab := p.c.lab
 	var checks, ends []int
-	for c := range lab.Checks {
+	for c := range p.owed() {
 		made := slices.ContainsFunc(lab.Checks[c].Tests, func(t int) bool { return p.taken[t] })
 		switch {
 		case lab.Checks[c].Part != part || made != among.again:
@@ -121,6 +129,23 @@ func (p *player) look(part string, among looks) int {
 		}
 	}
 	return p.cheapest(ends, among.set)
+}
+
+// owed gives the checks of what is still possible, in the lab's order.
+func (p *player) owed() iter.Seq[int] {
+	owed := make([]bool, len(p.c.lab.Checks))
+	for h := range p.s.Rows(p.set).All() {
+		for _, c := range p.c.lab.Hypotheses[h].Checks {
+			owed[c] = true
+		}
+	}
+	return func(yield func(int) bool) {
+		for c := range owed {
+			if owed[c] && !yield(c) {
+				return
+			}
+		}
+	}
 }
 
 // cheapest is the cheapest of some tests that tell suspects of a set apart, the first of equals; -1 for none.
