@@ -80,6 +80,9 @@ func (m *matcher) withPaper(bench handed, rows []handed) handed {
 		bench.doubts = append(bench.doubts, paper.doubts...)
 		return bench
 	}
+	if hasChosen && chosen == paper.row.Place && paper.row.From > len(bench.row.Steps)+1 {
+		bench.doubts = append(bench.doubts, fmt.Sprintf("the steps before step %d are missing", paper.row.From))
+	}
 	m.problem(paper.row.Place, fmt.Sprintf("look at the worksheet; then write [[choose]] student = %q, row = %q or "+
 		"row = %q%s into adjust.toml",
 		bench.student, bench.row.Place, paper.row.Place, m.naming(bench.sheet)),

@@ -124,6 +124,30 @@ func TestPaperGoesOn(t *testing.T) {
 	choose("bench.journal, sheet K4-BCD", of(t, grade(t, l, grading.Adjust{}, concluded), "1003").Mark)
 }
 
+// TestChosenRowGoesOn: an instructor who chooses a row that says from which step it goes on wants it joined to what the
+// bench recorded; where the two do not meet, the choice does not make a whole record of it.
+func TestChosenRowGoesOn(t *testing.T) {
+	l := lampLab()
+	whole := hand(l, lampSheet, lampRepair, "1+", "2+", "3-")
+	begun := hand(l, lampSheet, -1, "1+", "2+")
+	rest := hand(l, lampSheet, lampRepair, "3-")
+	adjust := grading.Adjust{Choose: []grading.Choose{{Student: "1003", Row: rest.Place, Reason: "asked"}}}
+	for from, want := range map[int]grading.Status{3: grading.Graded, 5: grading.Provisional} {
+		rest.From = from
+		rows := append(grading.BenchRows(l, benched(t, l, lampSheet, begun)), rest)
+		got := of(t, grade(t, l, adjust, rows...), "1003")
+		if got.Status != want {
+			t.Errorf("from step %d: %s (%s), want %s", from, got.Status, got.Why, want)
+		}
+		if mark := of(t, grade(t, l, grading.Adjust{}, whole), "1003").Mark; from == 3 && got.Mark != mark {
+			t.Errorf("from step %d: %.1f, want %.1f", from, got.Mark, mark)
+		}
+		if gap := "the steps before step 5 are missing"; strings.Contains(got.Why, gap) != (from == 5) {
+			t.Errorf("from step %d: %q; want a word on what is missing only from step 5", from, got.Why)
+		}
+	}
+}
+
 // TestPaperWithoutBench: a row that goes on from a step which nobody recorded.
 func TestPaperWithoutBench(t *testing.T) {
 	l := lampLab()

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -118,10 +119,10 @@ func hand(lab *lab.Lab, sheet int, repair int, tests ...string) submission.Row {
 		row.Repair = lab.Repairs[repair].Code + lab.Repairs[repair].Letters
 	}
 	for i, test := range tests {
-		var t int
-		var verdict string
-		if _, err := fmt.Sscanf(test, "%d%s", &t, &verdict); err != nil && verdict != "" {
-			panic(err)
+		verdict := strings.TrimLeft(test, "0123456789")
+		t, err := strconv.Atoi(strings.TrimSuffix(test, verdict))
+		if err != nil || !slices.Contains([]string{"", "+", "-"}, verdict) {
+			panic(fmt.Sprintf("%q is no test with a verdict", test))
 		}
 		line := s.Lines[t]
 		row.Steps = append(row.Steps, submission.Step{
