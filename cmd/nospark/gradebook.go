@@ -224,15 +224,12 @@ func sourcedIDs(o exportOptions, marks []gradebook.Mark) (list roster.Roster, so
 	return list, sourced, nil
 }
 
-// earlierMarks lists who had a mark in the last grading that was written, or in an earlier one that the history still
-// has: it may stand in another system by now.
+// earlierMarks lists who had a mark in an earlier grading of the lab that the history still has: it may stand in
+// another system by now. Where the last one that was written had a mark and this one has none, agree has asked.
 func earlierMarks(folder string) (map[string]bool, error) {
 	had := map[string]bool{}
 	list, err := historyOf(folder)
-	if err != nil {
-		return nil, err
-	}
-	for _, dir := range append(list, filepath.Join(folder, "graded")) {
+	for _, dir := range list {
 		var ids []string
 		if ids, err = marksBefore(filepath.Join(dir, "gradebook.csv")); err != nil {
 			return nil, err
@@ -241,7 +238,7 @@ func earlierMarks(folder string) (map[string]bool, error) {
 			had[id] = true
 		}
 	}
-	return had, nil
+	return had, err
 }
 
 // readGraded grades a lab in memory.
