@@ -49,9 +49,13 @@ paper, mails, other systems and copies are yours to delete.`,
 
 // edit is what becomes of one file: other bytes, or nothing.
 type edit struct {
-	path, what string
-	data       []byte // nil: the file goes, or the folder
+	path string
+	what string // for people; "" where another one's says it
+	data []byte // nil: the file goes, or the folder
 }
+
+// madeAnew is what becomes of files that are printed or worked out from others.
+const madeAnew = "goes; what is left is made anew"
 
 // erasure is one run of the command. Everything is worked out before anything is written.
 type erasure struct {
@@ -68,9 +72,17 @@ func (e *erasure) run(ctx context.Context, agreed func() bool) error {
 		return err
 	}
 	e.out.line("student %s in %s:", strings.Join(e.ids, ", "), e.dir)
+	anew := 0
 	for _, x := range e.edits {
-		e.out.line("  %s: %s", x.path, x.what)
+		switch x.what {
+		case madeAnew:
+			anew++
+		case "":
+		default:
+			e.out.line("  %s: %s", x.path, x.what)
+		}
 	}
+	e.out.line("  %d files that are made from these go, and are made anew for the others", anew)
 	if !agreed() {
 		e.out.line("nothing was erased; at a terminal this asks, and --really says it beforehand")
 		return e.out.err
@@ -168,9 +180,9 @@ func (e *erasure) awardEdits() error {
 	}
 	before, after := competency.SealOf(r.awards, e.key), competency.SealOf(chained, e.key)
 	seal := filepath.Join(e.dir, competency.AwardsSeal)
-	e.edits = append(e.edits, edit{seal, "fits both ends while the register is written", []byte(before + after)},
+	e.edits = append(e.edits, edit{seal, "", []byte(before + after)},
 		edit{path, fmt.Sprintf("%d lines; the others are chained anew", n), data},
-		edit{seal, "its new end", []byte(after)})
+		edit{seal, "", []byte(after)})
 	return nil
 }
 
@@ -226,7 +238,7 @@ func (e *erasure) summaryEdits() error {
 			return err
 		}
 		for _, path := range found {
-			e.edits = append(e.edits, edit{path, "goes; what is left is made anew", nil})
+			e.edits = append(e.edits, edit{path, madeAnew, nil})
 		}
 	}
 	if err := e.bookEdit(filepath.Join(e.dir, competency.SignBook), nil); err != nil {

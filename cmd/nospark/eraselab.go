@@ -173,10 +173,10 @@ func madeFrom(at studentLab) (edits []edit, err error) {
 		}
 	}
 	for _, code := range at.codes {
-		add("goes", "handouts/*/"+code+"-*", "partners/*/"+code+"-*", "graded/*/"+code+"-*")
+		add(madeAnew, "handouts/*/"+code+"-*", "partners/*/"+code+"-*", "graded/*/"+code+"-*")
 	}
 	add("copies of earlier gradings go whole", "graded/history")
-	add("goes; what is left is made anew", "handouts/*.pdf", "partners/*.pdf", "instructor/*.pdf", "instructor/claims.csv",
+	add(madeAnew, "handouts/*.pdf", "partners/*.pdf", "instructor/*.pdf", "instructor/claims.csv",
 		"graded/*.pdf", "graded/*.csv", "graded/results*.xlsx", "graded/"+stampFile)
 	return edits, err
 }

@@ -215,3 +215,21 @@ func (g *gathering) addGathered(name string, data []byte) {
 		g.gathered = append(g.gathered, a)
 	}
 }
+
+// GatheredUntil is the day of the latest record in a file of gathered records, whoever signed it; "" for one without
+// any.
+func GatheredUntil(data []byte) (day string, err error) {
+	var g gathered
+	var p payload
+	if json.Unmarshal(data, &g) != nil || json.Unmarshal(g.Payload, &p) != nil {
+		return "", fmt.Errorf("is no file of gathered records")
+	}
+	for _, raw := range p.Records {
+		r, err := evidence.Decode("a record", raw)
+		if err != nil {
+			return "", err
+		}
+		day = max(day, r.Date)
+	}
+	return day, nil
+}
