@@ -67,6 +67,7 @@ func TaskGroupOf(t *competency.Term, task int) Group {
 		g.Students++
 		g.Count[t.Verdict(&t.Students[i], task).Status]++
 	}
+	g.HandsOn = g.Count[competency.HandsOn] > 0
 	return g.done()
 }
 
@@ -79,8 +80,9 @@ func TaskWords(t *competency.Term, task int) string {
 	switch {
 	case g.Hidden:
 		return fmt.Sprintf("evidence of fewer than %d students", LeastGroup)
-	case g.Judged == 0 && g.Count[competency.HandsOn] > 0:
-		return fmt.Sprintf("%d seen on paper, to be signed at the vehicle", g.Count[competency.HandsOn])
+	case g.HandsOn:
+		return fmt.Sprintf("%d seen on paper, to be signed at the vehicle; %d not yet", g.Count[competency.HandsOn],
+			g.Count[competency.NotYet])
 	case g.Judged == 0:
 		return "evidence, but nobody has enough of it yet"
 	}

@@ -21,7 +21,7 @@ func (s *summary) listedTasks() {
 	columns := []workbook.Column{
 		{Title: "code", Width: 14, Style: workbook.TextStyle}, {Title: "task", Width: 60, Style: workbook.WrapStyle},
 		{Title: "type", Width: 12, Style: workbook.TextStyle},
-		{Title: "verdict", Width: 36, Style: workbook.WrapStyle},
+		{Title: "verdict", Width: 46, Style: workbook.WrapStyle},
 		{Title: "competent", Width: 11, Style: workbook.WholeStyle},
 		{Title: "of those judged", Width: 11, Style: workbook.WholeStyle},
 		{Title: "share", Width: 9, Style: workbook.PercentStyle},
@@ -69,7 +69,7 @@ func (s *summary) taskTable() {
 	columns := s.studentColumns()
 	first := len(columns) + 1
 	for k := range t.Tasks {
-		columns = append(columns, workbook.Column{Title: t.Tasks[k].Name(), Width: 13, Style: workbook.CenterStyle})
+		columns = append(columns, workbook.Column{Title: t.Tasks[k].Name(), Width: 15, Style: workbook.CenterStyle})
 	}
 	var rows [][]any
 	for _, i := range s.order {
