@@ -157,7 +157,8 @@ func (s *studentIn) ownEvent(at studentLab, data []byte) func(attempt.Event) boo
 	}
 }
 
-// madeFrom lists what goes because it was made from what is erased: it is made anew, but for copies of earlier gradings.
+// madeFrom lists what goes because it was made from what is erased. It is made anew, but for copies of earlier
+// gradings.
 func madeFrom(at studentLab) (edits []edit, err error) {
 	add := func(what string, patterns ...string) {
 		for _, pattern := range patterns {

@@ -42,7 +42,8 @@ func TestResidue(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if want := head + week01 + strings.NewReplacer("week01", "week02", "2026-09-01", "2026-09-08").Replace(week01); string(more) != want {
+	week02 := strings.NewReplacer("week01", "week02", "2026-09-01", "2026-09-08").Replace(week01)
+	if want := head + week01 + week02; string(more) != want {
 		t.Errorf("the same lab again, and another: got\n%s\nwant\n%s", more, want)
 	}
 	if _, err := AddResidue([]byte("a,b\n1,2\n"), first); err == nil {

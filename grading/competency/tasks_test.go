@@ -150,7 +150,8 @@ func TestTaskLines(t *testing.T) {
 			t.Errorf("no %s in %s", want, got)
 		}
 	}
-	tasks, err := ParseTasks("tasks.csv", []byte("id,parentId,code,statement\n1,,A.1,Drops\n2,,A.2,Grounds\n3,,a.2,More\n"))
+	tasks, err := ParseTasks("tasks.csv", []byte("id,parentId,code,statement\n1,,A.1,Drops\n2,,A.2,Grounds\n"+
+		"3,,a.2,More\n"))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -9,8 +9,8 @@ import (
 	"nospark/printouts/workbook/workbooktest"
 )
 
-// TestTasks: every line of the program's list is on its sheet with what the records tell, gaps among them, and the table
-// has a row a student and a column a task, with codes as with names. With a list there is no sheet Map.
+// TestTasks: every line of the program's list is on its sheet with what the records tell, gaps among them, and the
+// table has a row a student and a column a task, with codes as with names. With a list there is no sheet Map.
 func TestTasks(t *testing.T) {
 	tasks, err := competency.ParseTasks("tasks.csv", []byte("id,parentId,code,statement,type\n"+
 		"1,,A,An area,area\n2,1,A.1,=Prove a part bad,task\n3,1,A.2,Weld a bracket,task\n"))
