@@ -181,7 +181,7 @@ func (e *erasure) awardEdits() error {
 	before, after := competency.SealOf(r.awards, e.key), competency.SealOf(chained, e.key)
 	seal := filepath.Join(e.dir, competency.AwardsSeal)
 	e.edits = append(e.edits, edit{seal, "", []byte(before + after)},
-		edit{path, fmt.Sprintf("%d lines; the others are chained anew", n), data},
+		edit{path, many(n, "line") + "; the others are chained anew", data},
 		edit{seal, "", []byte(after)})
 	return nil
 }
@@ -214,7 +214,7 @@ func (e *erasure) listEdit(path string, codes []string) error {
 	case err != nil:
 		e.unsolved = append(e.unsolved, fmt.Sprintf("%s: %v", path, err))
 	case len(gone) > 0:
-		e.edits = append(e.edits, edit{path, fmt.Sprintf("%d lines", len(gone)), kept})
+		e.edits = append(e.edits, edit{path, many(len(gone), "line"), kept})
 	}
 	return nil
 }
@@ -354,4 +354,12 @@ func (e *erasure) sumUpAnew(ctx context.Context) error {
 		}
 	}
 	return found
+}
+
+// many counts things in words.
+func many(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
 }

@@ -34,7 +34,7 @@ func (e *erasure) labEdits(ctx context.Context, at studentLab) (edits, last []ed
 	path := filepath.Join(at.folder, adjustFile)
 	if data, err := os.ReadFile(path); err == nil {
 		if kept, gone := e.withoutBlocks(data, at.codes); len(gone) > 0 {
-			e.edits = append(e.edits, edit{path, fmt.Sprintf("%d blocks", len(gone)), kept})
+			e.edits = append(e.edits, edit{path, many(len(gone), "block"), kept})
 		}
 	}
 	edits = slices.Clone(e.edits[before:])
@@ -119,7 +119,7 @@ func (e *erasure) bookEdit(path string, codes []string) error {
 		e.unsolved = append(e.unsolved, fmt.Sprintf("%s: cannot be read (%v); take the student's row out by hand", path,
 			err))
 	case n > 0:
-		e.edits = append(e.edits, edit{path, fmt.Sprintf("%d rows", n), kept})
+		e.edits = append(e.edits, edit{path, many(n, "row"), kept})
 	}
 	return nil
 }
@@ -133,7 +133,7 @@ func (e *erasure) benchEdit(at studentLab) error {
 	}
 	kept, gone, err := journal.Without(path, data, e.journalIn(at), e.ownEvent(at, data))
 	if err == nil && len(gone) > 0 {
-		e.edits = append(e.edits, edit{path, fmt.Sprintf("%d events; the others are chained anew", len(gone)), kept})
+		e.edits = append(e.edits, edit{path, many(len(gone), "event") + "; the others are chained anew", kept})
 	}
 	return err
 }

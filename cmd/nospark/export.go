@@ -298,7 +298,7 @@ func (x *exported) write(out string) error {
 	var b bytes.Buffer
 	w := zip.NewWriter(&b)
 	for _, f := range x.files {
-		part, err := w.Create(f.Path)
+		part, err := w.CreateHeader(&zip.FileHeader{Name: f.Path, Method: zip.Deflate, Modified: time.Now()})
 		if err != nil {
 			return err
 		}
