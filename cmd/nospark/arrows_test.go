@@ -100,9 +100,10 @@ var allowed = map[string][]string{
 		"grading", "grading/evidence", "scenarios/disk", "scenarios/lab", "scenarios/roster",
 		"scenarios/spelling", "scenarios/tabular", "scenarios/term",
 	},
-	"grading/evidence":  {"grading", "scenarios/disk", "scenarios/lab", "scenarios/term"},
-	"grading/gradebook": {"scenarios/roster", "scenarios/spelling", "scenarios/tabular"},
-	"grading/outcomes":  {"grading", "grading/competency", "grading/evidence", "grading/statistics"},
+	"grading/evidence":            {"grading", "scenarios/disk", "scenarios/lab", "scenarios/term"},
+	"grading/evidence/recordtest": {"grading", "grading/evidence", "scenarios/term"},
+	"grading/gradebook":           {"scenarios/roster", "scenarios/spelling", "scenarios/tabular"},
+	"grading/outcomes":            {"grading", "grading/competency", "grading/evidence", "grading/statistics"},
 	"grading/players": {
 		"grading", "grading/submission", "scenarios/draw", "scenarios/isolation", "scenarios/lab",
 	},

@@ -24,7 +24,8 @@ func newCompetencyCmd() *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "competency TERM", Short: "Sum up the records of a term: who can do what, on how much evidence",
 		Args: args(cobra.ExactArgs(1)),
-		Long: `Reads all records of the term, what was signed (nospark sign) and changed ids from aliases.csv (old,id), and writes competency.xlsx, coordinator.html and sign-off sheets by section into its
+		Long: `Reads all records of the term, what was signed (nospark sign), changed ids from aliases.csv (old,id) and the program's own list of
+tasks from tasks.csv (id,parentId,code,statement,type) with taskmap.csv (task,competency,pack,repair), and writes competency.xlsx, coordinator.html and sign-off sheets by section into its
 folder. Records of several sections or instructors can be put into one folder; a bad one is named and never stops the rest.`,
 		Example: "  nospark competency autumn\n  nospark competency autumn --records shared/records --codes",
 		RunE: func(cmd *cobra.Command, list []string) error {
@@ -55,7 +56,8 @@ func gatherTerm(dir, records, today string, signs []competency.SignOff) (*compet
 	if _, err := os.Stat(aliases); err == nil {
 		o.Aliases, aliasErr = competency.ReadAliases(aliases)
 	}
-	if err := errors.Join(termErr, keyErr, aliasErr); err != nil {
+	taskErr := readTaskFiles(dir, &o)
+	if err := errors.Join(termErr, keyErr, aliasErr, taskErr); err != nil {
 		return nil, key, err
 	}
 	r, err := readRegister(dir, key)
@@ -83,6 +85,24 @@ func gatherTerm(dir, records, today string, signs []competency.SignOff) (*compet
 		autumn.Problems = append(autumn.Problems, missing...)
 	}
 	return autumn, key, nil
+}
+
+// readTaskFiles reads the program's own list of tasks, where there is one, and what counts for them.
+func readTaskFiles(dir string, o *competency.Options) (err error) {
+	list, lines := filepath.Join(dir, competency.TasksFile), filepath.Join(dir, competency.TaskMapFile)
+	if !isFile(list) {
+		if isFile(lines) {
+			return fmt.Errorf("%s: there is no %s beside it, the list of tasks that it speaks of", lines,
+				competency.TasksFile)
+		}
+		return nil
+	}
+	var mapErr error
+	o.Tasks, err = competency.ReadTasks(list)
+	if isFile(lines) {
+		o.TaskLines, mapErr = competency.ReadTaskMap(lines)
+	}
+	return errors.Join(err, mapErr)
 }
 
 // sumUp reads a term's records and writes its workbook.

@@ -35,7 +35,7 @@ func newCourseNewCmd() *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "new DIR", Short: "Make a term folder with a plan for every week", Args: args(cobra.ExactArgs(1)),
 		Long: `Makes a term folder as nospark new does, with a plan for every week: a guided lab on voltage drop, restricted instruments, open
-diagnosis on rotating systems, complaints that show under load, a vehicle with nothing wrong, oscilloscope pictures, and a final. In a
+diagnosis on rotating systems, complaints that come and go, a vehicle with nothing wrong, oscilloscope pictures, and a final. In a
 period of 80 minutes and more students have two vehicles a lab, and 15 weeks then give nearly everybody six opportunities of every kind.`,
 		Example: "  nospark course new autumn --weeks 15 --period 100 --first 2026-09-07",
 		RunE: func(cmd *cobra.Command, list []string) error {

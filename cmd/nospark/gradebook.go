@@ -182,6 +182,10 @@ func onerosterPackage(g *graded, o exportOptions, marks []gradebook.Mark, now ti
 // sourcedIDs reads the class and by which of its columns the lab knows the students: the one that has most of them. Ids
 // are matched as everywhere, without regard to case and, where nobody else can be meant, leading zeros.
 func sourcedIDs(o exportOptions, marks []gradebook.Mark) (list roster.Roster, sourced map[string]string, err error) {
+	many := map[string]int{} // students of the lab by the id as a spreadsheet leaves it
+	for _, m := range marks {
+		many[roster.BareID(m.StudentID)]++
+	}
 	for _, column := range []string{"sourcedId", "identifier", "username"} {
 		class, err := roster.Read(o.roster, roster.Options{Class: o.class, IDColumn: column})
 		if err != nil {
@@ -195,11 +199,16 @@ func sourcedIDs(o exportOptions, marks []gradebook.Mark) (list roster.Roster, so
 			exact[roster.FoldID(s.ID)] = s.SourcedID
 			bare[roster.BareID(s.ID)] = append(bare[roster.BareID(s.ID)], s.SourcedID)
 		}
-		found := map[string]string{}
+		found, taken := map[string]string{}, map[string]bool{}
 		for _, m := range marks {
 			if id := exact[roster.FoldID(m.StudentID)]; id != "" {
 				found[m.StudentID] = id
-			} else if ids := bare[roster.BareID(m.StudentID)]; len(ids) == 1 {
+				taken[id] = true
+			}
+		}
+		for _, m := range marks { // what stands there as it is comes first: "007" and "7" may be two people
+			ids := bare[roster.BareID(m.StudentID)]
+			if found[m.StudentID] == "" && len(ids) == 1 && many[roster.BareID(m.StudentID)] == 1 && !taken[ids[0]] {
 				found[m.StudentID] = ids[0]
 			}
 		}
@@ -216,7 +225,7 @@ func sourcedIDs(o exportOptions, marks []gradebook.Mark) (list roster.Roster, so
 }
 
 // earlierMarks lists who had a mark in an earlier grading of the lab that the history still has: it may stand in
-// another system by now.
+// another system by now. Where the last one that was written had a mark and this one has none, agree has asked.
 func earlierMarks(folder string) (map[string]bool, error) {
 	had := map[string]bool{}
 	list, err := historyOf(folder)

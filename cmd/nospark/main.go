@@ -122,7 +122,7 @@ difficulty, readings computed from a simulated circuit, and a grade for both the
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
 	root.AddCommand(newNewCmd(), newBuildCmd(), newReadingCmd(), newReprintCmd(), newServeCmd(), newSoFarCmd(),
 		newGradeCmd(), newGradebookCmd(), newCompetencyCmd(), newCourseCmd(), newGatherCmd(), newSignCmd(),
-		newAwardCmd(),
+		newAwardCmd(), newExportCmd(), newEraseCmd(),
 		newPurgeCmd(), newDemoCmd(), newPackCmd(), newPracticeCmd())
 	return root
 }

@@ -15,6 +15,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"nospark/grading/competency"
 	"nospark/grading/evidence"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/lab"
@@ -26,8 +27,10 @@ func newPurgeCmd() *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "purge TERM", Short: "Delete labs and records of days that need not be kept any longer",
 		Args: args(cobra.ExactArgs(1)),
-		Long: `Lists every lab and record of TERM whose day lies before the given one, asks, and deletes them. Without --before the day is retain_until
-of term.toml. What was printed or copied elsewhere is not reached.`,
+		Long: `Lists every lab, record and gathered file of TERM whose day lies before the given one, with the workbooks, pages and lists made from
+records, asks, and deletes them. When nothing is left that needs them, class list, aliases, signatures and the register of awards go
+too. What stays is residue.csv: counts per lab and competency without anybody, none below 5. Without --before the day is retain_until of
+term.toml. What was printed or copied elsewhere is not reached.`,
 		Example: "  nospark purge autumn --before 2026-07-01",
 		RunE: func(cmd *cobra.Command, list []string) error {
 			if err := noTerm(list[0]); err != nil {
@@ -44,7 +47,11 @@ of term.toml. What was printed or copied elsewhere is not reached.`,
 			for _, n := range notes {
 				fmt.Fprintf(cmd.ErrOrStderr(), "nospark: %s\n", disk.ShowName(n))
 			}
-			return purge(cmd.Context(), cmd.InOrStdin(), cmd.OutOrStdout(), old, day)
+			more, err := followers(list[0], day, old)
+			if err != nil {
+				return err
+			}
+			return purge(cmd.Context(), cmd.InOrStdin(), cmd.OutOrStdout(), list[0], append(old, more...), day)
 		},
 	}
 	cmd.Flags().StringVar(&before, "before", "", "day like 2026-07-01; that day itself is kept")
@@ -84,6 +91,7 @@ func oldFiles(dir, day string) (old, notes []string, err error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	gathered := gatheredIn(dir)
 	add := func(path, date string, err error) {
 		switch {
 		case errors.Is(err, fs.ErrNotExist):
@@ -117,6 +125,16 @@ func oldFiles(dir, day string) (old, notes []string, err error) {
 		}
 		add(path, r.Date, nil)
 	}
+	for _, path := range withoutLinks(gathered, &notes) {
+		data, err := disk.Read(path, evidence.LargestRecord)
+		var until string
+		if err == nil {
+			if until, err = competency.GatheredUntil(data); err != nil {
+				err = fmt.Errorf("%s: %w", path, err)
+			}
+		}
+		add(path, until, err)
+	}
 	return old, notes, nil
 }
 
@@ -133,7 +151,7 @@ func withoutLinks(paths []string, notes *[]string) []string {
 }
 
 // purge asks before it deletes. Anything but a plain yes keeps all.
-func purge(ctx context.Context, in io.Reader, out io.Writer, old []string, day string) error {
+func purge(ctx context.Context, in io.Reader, out io.Writer, dir string, old []string, day string) error {
 	w := &writer{out: out}
 	if len(old) == 0 {
 		w.line("nothing is older than %s", day)
@@ -151,21 +169,23 @@ func purge(ctx context.Context, in io.Reader, out io.Writer, old []string, day s
 		w.line("nothing was deleted; to delete, answer with the whole word yes")
 		return w.err
 	}
+	if err := keepResidue(dir, old); err != nil {
+		return err
+	}
 	for _, path := range old {
 		if err := deleteLocked(ctx, path); err != nil {
 			return err
 		}
 	}
-	w.line("deleted; competency.xlsx, coordinator.html, sign-off sheets, to-sign.xlsx, awards.csv, awards.seal, " +
-		"files gathered and mailed, aliases.csv, signoffs.csv and roster.csv are yours to delete, and so is what was " +
-		"printed or copied")
+	w.line("deleted; class lists under other names, seating, what was printed, mailed, gathered by others or copied is " +
+		"yours to delete")
 	return w.err
 }
 
 // deleteLocked deletes a lab or a record once nobody else is at work on it. The file that carries the lock goes last.
 func deleteLocked(ctx context.Context, path string) error {
 	if !isFolder(path) {
-		held, err := disk.Lock(ctx, filepath.Dir(path), "purge")
+		held, err := disk.LockShallow(ctx, filepath.Dir(path), "purge")
 		if err != nil {
 			return err
 		}

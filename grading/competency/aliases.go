@@ -1,15 +1,6 @@
 package competency
 
-import (
-	"errors"
-	"fmt"
-	"slices"
-	"strings"
-
-	"nospark/grading/evidence"
-	"nospark/scenarios/disk"
-	"nospark/scenarios/tabular"
-)
+import "nospark/scenarios/disk"
 
 // AliasesFile is the list of changed ids in the folder of a term.
 const AliasesFile = "aliases.csv"
@@ -35,36 +26,12 @@ func ReadAliases(path string) ([]Alias, error) {
 }
 
 func parseAliases(path string, data []byte) ([]Alias, error) {
-	head := []string{"old", "id"}
-	t, err := tabular.ReadTable(data, tabular.Options{Known: func(h string) bool { return slices.Contains(head, h) }})
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
-	}
-	if t.Heading.Cells == nil {
-		return nil, fmt.Errorf("%s: is empty; its first line is old,id", path)
-	}
-	at := [2]int{tabular.Find(t.Heading.Cells, head[:1]), tabular.Find(t.Heading.Cells, head[1:])}
-	if at[0] < 0 || at[1] < 0 {
-		return nil, fmt.Errorf("%s:%d: heading %q; want old,id", path, t.Heading.Line, strings.Join(t.Heading.Cells,
-			","))
-	}
-	var found []error
-	for _, f := range t.Findings {
-		found = append(found, fmt.Errorf("%s:%d: %s", path, f.Line, f.What))
-	}
+	rows, err := readNamed(path, data, []namedColumn{{heading: "old"}, {heading: "id"}})
 	var list []Alias
-	for _, row := range t.Rows {
-		a := Alias{Place: fmt.Sprintf("%s:%d", path, row.Line), Old: row.Cells[at[0]], ID: row.Cells[at[1]]}
-		if a.Old == "" || a.ID == "" || len(a.Old)+len(a.ID) > evidence.LongestText {
-			found = append(found, fmt.Errorf("%s: %q; want old,id, none of them empty or long", a.Place,
-				strings.Join(row.Cells, ",")))
-		}
-		list = append(list, a)
+	for _, r := range rows {
+		list = append(list, Alias{Place: r.place, Old: r.cells[0], ID: r.cells[1]})
 	}
-	if len(found) > 0 {
-		return nil, errors.Join(found...)
-	}
-	return list, nil
+	return list, err
 }
 
 // resolve gives the id that counts, over several changes; false for one that comes back to itself.

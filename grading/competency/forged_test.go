@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"nospark/grading/evidence"
 	"nospark/scenarios/term"
 )
 
@@ -100,7 +101,12 @@ func TestForgeries(t *testing.T) {
 	record("an own record made better", "a.json", []byte(better))
 	record("of somebody else", "a.json", []byte(strings.Replace(own, `"student":"1"`, `"student":"2"`, 1)))
 	record("of another day", "a.json", []byte(strings.Replace(own, "2026-09-01", "2026-10-01", 1)))
-	record("with the seal of another", "a.json", []byte(own[:len(own)-10]+"0000000000"))
+	another := string(encoded(t, rec("week02", "2026-09-08", "A", "1 Ann: proof+")))
+	exchanged := strings.Replace(own, sealOf(t, own), sealOf(t, another), 1)
+	if _, err := evidence.Decode("a.json", []byte(exchanged)); exchanged == own || err != nil {
+		t.Fatalf("the seal was not exchanged, or the record cannot be read for another reason: %v", err)
+	}
+	record("with the seal of another", "a.json", []byte(exchanged))
 	alien := rec("week01", "2026-09-01", "A", "1 Ann: proof+")
 	sealed, err := alien.Encode(term.Key{9})
 	if err != nil {
@@ -190,6 +196,32 @@ func TestForgeries(t *testing.T) {
 	}
 	if CheckEnd("awards.csv", list, seal, key) != nil {
 		t.Error("the unforged register is refused")
+	}
+}
+
+// sealOf takes the seal out of the text of a record.
+func sealOf(t *testing.T, text string) string {
+	t.Helper()
+	var r evidence.Record
+	if err := json.Unmarshal([]byte(text), &r); err != nil || len(r.Seal) != 64 {
+		t.Fatalf("the seal %q: %v", r.Seal, err)
+	}
+	return r.Seal
+}
+
+// TestGatheredIDs: two students whose ids differ by zeros alone would be one in the department, so nothing is gathered
+// until that is settled; an alias settles it where they are one person.
+func TestGatheredIDs(t *testing.T) {
+	key := newKey()
+	files := []File{{"w.json", encoded(t, rec("week01", "2026-09-01", "A", "007 Ann: proof+", "8 Cy: proof+"))},
+		{"x.json", encoded(t, rec("week02", "2026-09-08", "A", "7 Bert: proof-"))}}
+	_, err := Gather(files, Options{Term: newTerm(), Key: &key}).GatherRecords(key, departmentKey())
+	if err == nil || !strings.Contains(err.Error(), `ids "007" and "7" differ by case or leading zeros alone`) {
+		t.Errorf("two students under one pseudonym: %v", err)
+	}
+	one := Options{Term: newTerm(), Key: &key, Aliases: []Alias{{Place: "aliases.csv:2", Old: "7", ID: "007"}}}
+	if _, err := Gather(files, one).GatherRecords(key, departmentKey()); err != nil {
+		t.Errorf("one person by aliases.csv: %v", err)
 	}
 }
 

@@ -200,6 +200,7 @@ func (g *gathering) finish() *Term {
 			cmp.Compare(a.Name, b.Name),
 			cmp.Compare(a.ID, b.ID))
 	})
+	g.mapTasks()
 	if t.Key != nil {
 		t.nameCodes(*t.Key)
 	}
@@ -356,15 +357,6 @@ func (g *gathering) sign(at, place map[string]int) {
 			own.Signed = s
 		}
 	}
-}
-
-// bareID is an id without what spreadsheets lose: case and leading zeros.
-func bareID(id string) string {
-	id = strings.ToUpper(strings.TrimSpace(id))
-	if strings.Trim(id, "0123456789") != "" {
-		return id
-	}
-	return strings.TrimLeft(id, "0")
 }
 
 // award gives the awards to whom they are for; the last line for a student and competency counts. at and place are the

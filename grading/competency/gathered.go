@@ -94,8 +94,12 @@ func (p pseudonyms) record(r *evidence.Record) *evidence.Record {
 
 // GatherRecords packs the records of a term that count, and its awards in force, for a department: under pseudonyms of
 // the department's key, signed with the instructor's. It is for a term that was read with its key.
+// Ids that differ by leading zeros alone would be one student in the department, so they are refused.
 func (t *Term) GatherRecords(key, department term.Key) ([]byte, error) {
 	p := pseudonyms{department}
+	if err := t.onePseudonymEach(); err != nil {
+		return nil, err
+	}
 	all := payload{Term: t.Term.ID, Records: []json.RawMessage{}, Awards: []Award{}}
 	for _, r := range t.Records {
 		if r.Term != t.Term.ID {
@@ -128,6 +132,28 @@ func (t *Term) GatherRecords(key, department term.Key) ([]byte, error) {
 	sign := ed25519.Sign(SigningKey(key), body)
 	return json.MarshalIndent(gathered{gatheredFormat, PublicText(key), base64.StdEncoding.EncodeToString(sign), body},
 		"", " ")
+}
+
+// onePseudonymEach refuses two students who would get one pseudonym: it is made of the id without what spreadsheets
+// lose, so that a student of two instructors is one.
+func (t *Term) onePseudonymEach() error {
+	first := map[string]string{} // id by what the pseudonym is made of
+	for _, r := range t.Records {
+		if r.Term != t.Term.ID {
+			continue
+		}
+		for i := range r.Students {
+			id := r.Students[i].Student
+			bare := roster.BareID(id)
+			if other, taken := first[bare]; taken && other != id {
+				return fmt.Errorf("ids %q and %q differ by case or leading zeros alone, so the department would take "+
+					"them for one student; give one of the two another id, or, if they are one person, write a line "+
+					"old,id into %s", other, id, AliasesFile)
+			}
+			first[bare] = id
+		}
+	}
+	return nil
 }
 
 // openGathered checks a file of gathered records against the sources of the department's term.toml. The key that counts
@@ -188,4 +214,22 @@ func (g *gathering) addGathered(name string, data []byte) {
 		}
 		g.gathered = append(g.gathered, a)
 	}
+}
+
+// GatheredUntil is the day of the latest record in a file of gathered records, whoever signed it; "" for one without
+// any.
+func GatheredUntil(data []byte) (day string, err error) {
+	var g gathered
+	var p payload
+	if json.Unmarshal(data, &g) != nil || json.Unmarshal(g.Payload, &p) != nil {
+		return "", fmt.Errorf("is no file of gathered records")
+	}
+	for _, raw := range p.Records {
+		r, err := evidence.Decode("a record", raw)
+		if err != nil {
+			return "", err
+		}
+		day = max(day, r.Date)
+	}
+	return day, nil
 }

@@ -57,3 +57,12 @@ func (g *gathering) checkSignatures() {
 		}
 	}
 }
+
+// bareID is an id without what spreadsheets lose: case and leading zeros.
+func bareID(id string) string {
+	id = strings.ToUpper(strings.TrimSpace(id))
+	if strings.Trim(id, "0123456789") != "" {
+		return id
+	}
+	return strings.TrimLeft(id, "0")
+}

@@ -11,12 +11,14 @@ import (
 
 // Options say what a term's records are read with.
 type Options struct {
-	Term     term.Term // its rule of mastery and tasks; its records are those whose seals can be checked
-	Key      *term.Key // nil: seals are not checked, and students have no codes
-	SignOffs []SignOff
-	Aliases  []Alias
-	Awards   []Award
-	Today    string // 2006-01-02, to know a signature of the future; "": no day is
+	Term      term.Term // its rule of mastery and tasks; its records are those whose seals can be checked
+	Key       *term.Key // nil: seals are not checked, and students have no codes
+	SignOffs  []SignOff
+	Aliases   []Alias
+	Awards    []Award
+	Tasks     []Task     // the program's own list; nil: none
+	TaskLines []TaskLine // what counts for them
+	Today     string     // 2006-01-02, to know a signature of the future; "": no day is
 }
 
 // Term is what all records of a folder say together: several labs, sections and instructors.

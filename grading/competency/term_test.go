@@ -10,38 +10,19 @@ import (
 	"strings"
 	"testing"
 
-	"nospark/grading"
 	"nospark/grading/evidence"
+	"nospark/grading/evidence/recordtest"
 	"nospark/scenarios/term"
 )
 
-// rec makes a record from lines like "1001 Ann: ground-integrity+ proof-".
-func rec(lab, date, section string, lines ...string) *evidence.Record {
-	r := &evidence.Record{Format: evidence.Format, Program: "Automotive Technology", Term: "test-term-1", Lab: lab,
-		Title: "Lab " + lab,
-		Date:  date, Section: section, Pack: "lamp",
-		Version: 1, Reference: 30, Students: []evidence.Entry{}}
-	for i, line := range lines {
-		who, what, _ := strings.Cut(line, ":")
-		id, name, _ := strings.Cut(who, " ")
-		e := evidence.Entry{Student: id, Name: name, Sheet: fmt.Sprintf("K%d-BCD", i+2), Status: grading.Graded,
-			Worked: true,
-			Mark:   50, Fault: "lamp-open", Repair: "replace-lamp",
-			Evidence: []evidence.Item{}}
-		for _, word := range strings.Fields(what) {
-			switch kind, sign := word[:len(word)-1], word[len(word)-1:]; sign {
-			case "+", "-":
-				e.Evidence = append(e.Evidence, evidence.Item{Competency: kind, Met: sign == "+", Step: 1,
-					Test: "volts",
-					Why:  "because"})
-			default:
-				e.Status, e.Worked, e.Evidence = grading.Status(word), word == "provisional", []evidence.Item{}
-			}
-		}
-		r.Students = append(r.Students, e)
-	}
-	return r
-}
+// What the tests of this package call by short names.
+var (
+	rec     = recordtest.Record
+	newKey  = recordtest.Key
+	newTerm = recordtest.Term
+	encoded = recordtest.Encoded
+	find    = recordtest.Find
+)
 
 // gather seals records and reads them as files named 0.json, 1.json, ...
 func gather(t testing.TB, o Options, records ...*evidence.Record) *Term {
@@ -315,25 +296,6 @@ func TestCodes(t *testing.T) {
 	}
 }
 
-// newKey is the key of the invented term.
-func newKey() term.Key { return term.Key{1, 2, 3} }
-
-// newTerm asks for one fault and one pack, since rec knows no other.
-func newTerm() term.Term {
-	return term.Term{ID: "test-term-1", Program: "Automotive Technology", Paper: "letter",
-		Mastery: term.Mastery{Met: 4, Of: 5, Faults: 1, Packs: 1, Labs: 3, Signed: true}}
-}
-
-// encoded is the file of a record.
-func encoded(t testing.TB, r *evidence.Record) []byte {
-	t.Helper()
-	data, err := r.Encode(newKey())
-	if err != nil {
-		t.Fatal(err)
-	}
-	return data
-}
-
 // TestWords wants different words for every status and direction.
 func TestWords(t *testing.T) {
 	seen := map[string]bool{}
@@ -343,11 +305,6 @@ func TestWords(t *testing.T) {
 		}
 		seen[s.String()] = true
 	}
-}
-
-// find gives the place of an id in a list, -1 if it is not there.
-func find(list []evidence.Competency, id string) int {
-	return slices.IndexFunc(list, func(c evidence.Competency) bool { return c.ID == id })
 }
 
 // TestFaultsAndPacks: the met opportunities have to be on different faults and packs; one missed on another does not

@@ -109,7 +109,7 @@ func (t *template) checkMarks(students []line, worth float64) error {
 		switch {
 		case ok && (value > 5*worth || len(text) > 1 && text[0] == '0' && !strings.ContainsAny(text, ".,")):
 			numbers = append(numbers, text)
-		case !ok && len([]rune(text)) > 3: // gradebooks have short words of their own for "excused" or "late"
+		case !ok && !ambiguous(text) && len([]rune(text)) > 3: // gradebooks have short words of their own for "excused" or "late"
 			words = append(words, text)
 		}
 	}
@@ -130,7 +130,7 @@ func (t *template) nobody(marks []Mark) error {
 	heading := t.headings()
 	best, most := -1, 0
 	for column := range t.lines[0].cells {
-		ids := newMatching(marks)
+		ids := newMatching(marks, t.ids(column))
 		n := 0
 		for _, l := range t.lines[1:] {
 			if _, ok := ids.find(t.at(l, column)); ok {

@@ -42,7 +42,7 @@ func FillTemplate(data []byte, c Columns, marks []Mark) ([]byte, []Remark, error
 	if err := onlyOnce(marks); err != nil {
 		return nil, nil, err
 	}
-	f := filling{t: t, worth: worth, ids: newMatching(marks), found: map[string]int{}}
+	f := filling{t: t, worth: worth, ids: newMatching(marks, t.ids(t.id)), found: map[string]int{}}
 	if worth != 100 {
 		f.remark(0, "column %q is worth %s points; a mark of 100 is written as that", t.headings()[t.mark],
 			plain(worth))
@@ -130,6 +130,7 @@ func (f *filling) cell(l line, m Mark) (text string, change bool, err error) {
 		return "", false, err
 	}
 	_, isNumber := number(old)
+	isNumber = isNumber || ambiguous(old)
 	switch {
 	case m.Has:
 		if sameNumber(old, text) && old != "" {
@@ -183,10 +184,15 @@ func onlyOnce(marks []Mark) error {
 type matching struct {
 	exact map[string]Mark
 	bare  map[string][]Mark // by the id as a spreadsheet leaves it
+	own   map[string]bool   // ids of the export: whoever stands there is meant by no other line
 }
 
-func newMatching(marks []Mark) matching {
-	ids := matching{map[string]Mark{}, map[string][]Mark{}}
+// newMatching takes the marks and the ids of the export.
+func newMatching(marks []Mark, export []string) matching {
+	ids := matching{map[string]Mark{}, map[string][]Mark{}, map[string]bool{}}
+	for _, id := range export {
+		ids.own[idKey(id)] = true
+	}
 	for _, m := range marks {
 		ids.exact[idKey(m.StudentID)] = m
 		bare := roster.BareID(idKey(m.StudentID))
@@ -195,12 +201,22 @@ func newMatching(marks []Mark) matching {
 	return ids
 }
 
+// ids are the cells of a column, below its heading.
+func (t *template) ids(column int) []string {
+	var list []string
+	for _, l := range t.lines[1:] {
+		list = append(list, t.at(l, column))
+	}
+	return list
+}
+
 // find takes an id as it is before one without its zeros: "007" and "7" may be two people.
 func (ids matching) find(id string) (Mark, bool) {
 	if m, ok := ids.exact[idKey(id)]; ok {
 		return m, true
 	}
-	if same := ids.bare[roster.BareID(idKey(id))]; idKey(id) != "" && len(same) == 1 {
+	same := ids.bare[roster.BareID(idKey(id))]
+	if idKey(id) != "" && len(same) == 1 && !ids.own[idKey(same[0].StudentID)] {
 		return same[0], true
 	}
 	return Mark{}, false

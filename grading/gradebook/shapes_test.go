@@ -196,10 +196,46 @@ func TestBareIDs(t *testing.T) {
 	check("id,lab\n42,\n007,\n", "id,lab\n42,1\n007,2\n", "0042", "7") // lost there, lost here
 	check("id,lab\n42,\n9,\n", "id,lab\n42,\n9,3\n", "0042", "042", "9")
 	check("id,lab\n42,\n0042,\n", "id,lab\n42,2\n0042,1\n", "0042", "42")
+	// who has a line of the own is not meant by another's
+	check("id,lab\n7,\n007,\n", "id,lab\n7,\n007,1\n", "007")
+	check("id,lab\n42,\n042,\n", "id,lab\n42,\n042,2\n", "0042", "042")
 	_, _, err := FillTemplate([]byte("id,lab\n42,\n042,\n"), Columns{ID: "id", Mark: "lab"},
 		[]Mark{{StudentID: "0042", Value: 1, Has: true}})
 	if err == nil || !strings.Contains(err.Error(), "is already in line 2") {
 		t.Errorf("two lines for one student: %v", err)
+	}
+}
+
+// TestThousands: 1,000 is a thousand to some and one to others, so what a column is worth is never read from it; of
+// marks it changes nothing but that they are not taken for the same.
+func TestThousands(t *testing.T) {
+	check := func(template, want string) {
+		t.Helper()
+		_, _, err := FillTemplate([]byte(template), Columns{ID: "id", Mark: strings.TrimPrefix(strings.SplitN(template, "\n",
+			2)[0], "id;")}, []Mark{{StudentID: "7", Value: 50, Has: true}})
+		if err == nil || err.Error() != want {
+			t.Errorf("%q: %v, want %s", template, err, want)
+		}
+	}
+	const words = ", which can be read with a decimal sign or with one between thousands; say what it is worth with " +
+		"--points"
+	check("id;lab\nPoints Possible;1,000\n7;\n", `line 2: column "lab" is worth "1,000"`+words)
+	check("id;lab\nPoints Possible;1.000\n7;\n", `line 2: column "lab" is worth "1.000"`+words)
+	check("id;lab (out of 1.000.000)\n7;\n", `line 1: column "lab (out of 1.000.000)" is worth "1.000.000"`+words)
+	check("id;lab [1.000 pts]\n7;\n", `line 1: column "lab [1.000 pts]" is worth "1.000"`+words)
+
+	got, _, err := FillTemplate([]byte("id;lab\nPoints Possible;1,0000\n7;\n"), Columns{ID: "id", Mark: "lab"},
+		[]Mark{{StudentID: "7", Value: 50, Has: true}})
+	if err != nil || string(got) != "id;lab\nPoints Possible;1,0000\n7;0,5\n" {
+		t.Errorf("four digits behind the comma can be one thing only: %q, %v", got, err)
+	}
+	got, remarks, err := FillTemplate([]byte("id;lab;total\n7;1,000;1,000\n8;2,000;2,000\n9;1,250;1,2\n"),
+		Columns{ID: "id", Mark: "lab"},
+		[]Mark{{StudentID: "7", Value: 1, Has: true}, {StudentID: "8", Absence: Excused}, {StudentID: "9", Value: 3,
+			Has: true}})
+	if err != nil || string(got) != "id;lab;total\n7;1;1,000\n8;;2,000\n9;3;1,2\n" ||
+		!strings.Contains(joinRemarks(remarks), `mark of "7" was "1,000", now 1`) {
+		t.Errorf("marks: %q, %q, %v", got, joinRemarks(remarks), err)
 	}
 }
 

@@ -10,8 +10,8 @@ import (
 
 // inHeading finds what a column can earn where its heading says so, as some gradebooks write it. Common practice, no
 // source.
-var inHeading = regexp.MustCompile(`(?i)\b(?:total ?(?:pts|points)|max ?(?:pts|points)|points possible|out of)[ .:=]*([0-9]+(?:[.,][0-9]+)?)` +
-	`|[(\[]\s*([0-9]+(?:[.,][0-9]+)?)\s*(?:pts?|points?)\.?\s*[)\]]`)
+var inHeading = regexp.MustCompile(`(?i)\b(?:total ?(?:pts|points)|max ?(?:pts|points)|points possible|out of)[ .:=]*([0-9]+(?:[.,][0-9]+)*)` +
+	`|[(\[]\s*([0-9]+(?:[.,][0-9]+)*)\s*(?:pts?|points?)\.?\s*[)\]]`)
 
 // worth is what a mark of 100 is in the column: by the caller, by the line of possible points, by the heading, else
 // 100.
@@ -26,6 +26,8 @@ func (t *template) worth(c Columns) (float64, error) {
 			continue
 		}
 		switch value, ok := number(text); {
+		case ambiguous(text):
+			return 0, doubtful(l.number, heading, text)
 		case !ok:
 			return 0, fmt.Errorf("line %d: column %q is worth %q, so the gradebook seems to fill it by itself; name a "+
 				"column that takes marks, or say what it is worth with --points", l.number, heading, text)
@@ -38,6 +40,9 @@ func (t *template) worth(c Columns) (float64, error) {
 		}
 	}
 	if m := inHeading.FindStringSubmatch(heading); m != nil {
+		if ambiguous(m[1] + m[2]) {
+			return 0, doubtful(t.lines[0].number, heading, m[1]+m[2])
+		}
 		if value, ok := number(m[1] + m[2]); ok && value > 0 {
 			return value, nil
 		}
@@ -54,6 +59,7 @@ func (t *template) decimalComma() bool {
 				continue
 			}
 			switch text := t.at(l, i); {
+			case ambiguous(text): // says nothing
 			case decimals(text, ","):
 				commas++
 			case decimals(text, "."):
@@ -70,8 +76,25 @@ func decimals(text, sign string) bool {
 	return ok && digits(whole) && digits(part)
 }
 
-// number reads a mark or a number of points as spreadsheets write them: 87.5, 87,5, 88 %.
+// thousands recognizes numbers such as 1,000 and 1.000: a thousand to some and one to others.
+var thousands = regexp.MustCompile(`^\d{1,3}([.,]\d{3})+$`)
+
+// ambiguous tells numbers that nobody can read for sure: what is in the cell would be scaled by a thousand.
+func ambiguous(text string) bool {
+	return thousands.MatchString(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), "%")))
+}
+
+// doubtful is the error for what a column is worth by a number that can be read in two ways.
+func doubtful(line int, heading, text string) error {
+	return fmt.Errorf("line %d: column %q is worth %q, which can be read with a decimal sign or with one between "+
+		"thousands; say what it is worth with --points", line, heading, text)
+}
+
+// number reads a mark or a number of points as spreadsheets write them: 87.5, 87,5, 88 %. An ambiguous one is none.
 func number(text string) (float64, bool) {
+	if ambiguous(text) {
+		return 0, false
+	}
 	text = strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), "%"))
 	if decimals(text, ",") {
 		text = strings.Replace(text, ",", ".", 1)

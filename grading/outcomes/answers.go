@@ -30,6 +30,7 @@ const (
 	yearQuestion    = "Better than the cohort before?"
 	faultQuestion   = "Which faults does nobody find?"
 	teachQuestion   = "What to teach next week?"
+	taskQuestion    = "Which tasks of the program's list have no evidence?"
 )
 
 // Bounds of the page.
@@ -53,6 +54,9 @@ func AnswersOf(t *competency.Term, labs []Lab, marks Marks) []Answer {
 	add(yearQuestion, betterThan(t))
 	add(faultQuestion, unfound(t)...)
 	add(teachQuestion, teachNext(t))
+	if len(t.Tasks) > 0 {
+		add(taskQuestion, gaps(t))
+	}
 	return list
 }
 

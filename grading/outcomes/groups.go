@@ -4,8 +4,10 @@
 package outcomes
 
 import (
+	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"nospark/grading/competency"
 	"nospark/grading/statistics"
@@ -56,6 +58,59 @@ func GroupsOf(t *competency.Term, competency int) []Group {
 		list = append(list, of[name].done())
 	}
 	return list
+}
+
+// TaskGroupOf rolls a task of the program's own list up over all students. The mean counts nothing there.
+func TaskGroupOf(t *competency.Term, task int) Group {
+	g := &Group{All: true, Mean: math.NaN()}
+	for i := range t.Students {
+		g.Students++
+		g.Count[t.Verdict(&t.Students[i], task).Status]++
+	}
+	g.HandsOn = g.Count[competency.HandsOn] > 0
+	return g.done()
+}
+
+// TaskWords says in words what the records tell of a task.
+func TaskWords(t *competency.Term, task int) string {
+	if gap := t.Tasks[task].Gap; gap != "" {
+		return "gap: " + gap
+	}
+	g := TaskGroupOf(t, task)
+	switch {
+	case g.Hidden:
+		return fmt.Sprintf("evidence of fewer than %d students", LeastGroup)
+	case g.HandsOn:
+		return fmt.Sprintf("%d seen on paper, to be signed at the vehicle; %d not yet", g.Count[competency.HandsOn],
+			g.Count[competency.NotYet])
+	case g.Judged == 0:
+		return "evidence, but nobody has enough of it yet"
+	}
+	return fmt.Sprintf("%d competent of %d judged", g.Count[competency.Competent], g.Judged)
+}
+
+// gaps tells how much of the program's own list has evidence, and what has none.
+func gaps(t *competency.Term) Answer {
+	var names []string
+	n := 0
+	for k := range t.Tasks {
+		if len(t.Tasks[k].Below) > 0 {
+			continue
+		}
+		n++
+		if t.Tasks[k].Gap != "" {
+			names = append(names, t.Tasks[k].Name())
+		}
+	}
+	a := Answer{Text: "None.", N: n, Of: "tasks"}
+	if len(names) > 0 {
+		const most = 12
+		a.Text = fmt.Sprintf("%d of %d: %s", len(names), n, strings.Join(names[:min(most, len(names))], ", "))
+		if len(names) > most {
+			a.Text += fmt.Sprintf(" and %d more; the sheet Tasks has all", len(names)-most)
+		}
+	}
+	return a
 }
 
 // done works out the shares, or empties the group when it is so small that they would speak of single students.

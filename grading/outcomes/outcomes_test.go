@@ -130,3 +130,35 @@ func TestLabsOfTerms(t *testing.T) {
 		t.Errorf("labs %s", got)
 	}
 }
+
+// TestTaskWords: five students counted by hand, and what the answer on gaps tells.
+func TestTaskWords(t *testing.T) {
+	tasks, err := competency.ParseTasks("tasks.csv", []byte("id,parentId,code,statement\n1,,A,Area\n2,1,A.1,Proof\n"+
+		"3,1,A.2,Safety\n4,1,A.3,Welding\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	autumn := newTerm()
+	autumn.Mastery = term.Mastery{Met: 1, Of: 1, Faults: 1, Packs: 1, Labs: 1}
+	o := competency.Options{Term: autumn, Tasks: tasks, TaskLines: []competency.TaskLine{{Task: "A.1",
+		Competency: "proof"}, {Task: "A.2", Competency: "safe-working"}}}
+	all := gather(t, o, rec("week01", "2026-09-01", "A", "1 Ann: proof+ safe-working+", "2 Bo: proof+ safe-working+",
+		"3 Cy: proof- safe-working-", "4 Dee: proof-", "5 Eve: proof+"))
+	for k, want := range []string{"", "3 competent of 5 judged",
+		"2 seen on paper, to be signed at the vehicle; 1 not yet", "gap: nothing is mapped to it"} {
+		if got := TaskWords(all, k); k > 0 && got != want {
+			t.Errorf("task %d: %s, want %s", k, got, want)
+		}
+	}
+	// Above a gap nobody is more than "too few".
+	if got := TaskWords(all, 0); got != "0 competent of 2 judged" {
+		t.Errorf("the area: %s", got)
+	}
+	if a := gaps(all); a.Text != "1 of 3: A.3" || a.N != 3 {
+		t.Errorf("gaps: %+v", a)
+	}
+	few := gather(t, o, rec("week01", "2026-09-01", "A", "1 Ann: proof+"))
+	if got := TaskWords(few, 1); got != "evidence of fewer than 5 students" {
+		t.Errorf("one student: %s", got)
+	}
+}

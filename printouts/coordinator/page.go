@@ -15,6 +15,24 @@ import (
 type shown struct {
 	Program, Cohort, OnPaper, Rule, Cautions string
 	Answers                                  []outcomes.Answer
+	Tasks                                    []shownTask // of the program's own list; nil: none
+}
+
+// shownTask is a line of the list with what the records tell of it.
+type shownTask struct {
+	Code, Statement, Verdict string
+	Indent                   int // em
+	Gap                      bool
+}
+
+// tasksOf lists the tasks of the program's own list.
+func tasksOf(t *competency.Term) []shownTask {
+	var list []shownTask
+	for k := range t.Tasks {
+		x := &t.Tasks[k]
+		list = append(list, shownTask{x.Name(), x.Statement, outcomes.TaskWords(t, k), x.Depth, x.Gap != ""})
+	}
+	return list
 }
 
 // layout needs no script and loads nothing: the page can be mailed and printed as it is.
@@ -34,6 +52,9 @@ th, td { border: 1px solid #bfbfbf; padding: 0.35em 0.6em; text-align: left; ver
 thead th { background: #dcebf5; }
 tbody th { background: #f0f0f0; width: 12em; }
 td.n { text-align: right; }
+tbody th.code { width: 6em; }
+.gap td { background: #fff3d6; }
+h2 { font-size: 1.15em; margin: 1.2em 0 0.2em; }
 .note { color: #595959; }
 .cautions { border: 2px solid #000; padding: 0.5em 0.8em; }
 </style>
@@ -50,7 +71,16 @@ td.n { text-align: right; }
 {{end}}</tbody>
 </table>
 </div>
-<p class="note">Names and numbers behind each line are in competency.xlsx, how they are worked out on its sheet Rules.</p>
+{{if .Tasks}}<h2>The program's own tasks</h2>
+<div class="wide" role="region" tabindex="0" aria-label="Tasks">
+<table>
+<thead><tr><th scope="col">code</th><th scope="col">task</th><th scope="col">what the records say</th></tr></thead>
+<tbody>
+{{range .Tasks}}<tr{{if .Gap}} class="gap"{{end}}><th scope="row" class="code">{{.Code}}</th><td style="padding-left: {{.Indent}}.6em">{{.Statement}}</td><td>{{.Verdict}}</td></tr>
+{{end}}</tbody>
+</table>
+</div>
+{{end}}<p class="note">Names and numbers behind each line are in competency.xlsx, how they are worked out on its sheet Rules.</p>
 <p class="cautions">{{.Cautions}}</p>
 </body>
 </html>
@@ -64,6 +94,7 @@ func Page(t *competency.Term) ([]byte, error) {
 		Rule:     competency.RuleWords(t.Term.Mastery),
 		Cautions: content.Plain(content.CautionsShort), Answers: outcomes.AnswersOf(t, outcomes.LabsOf(t),
 			outcomes.MarksOf(t)),
+		Tasks: tasksOf(t),
 	})
 	return out.Bytes(), err
 }

@@ -80,8 +80,8 @@ type week struct {
 }
 
 // Blueprint plans a course. The order is that of teaching: one guided lab on voltage drop, restricted instruments, open
-// diagnosis on rotating systems, a complaint that shows under load alone, a vehicle with nothing wrong, oscilloscope
-// pictures, and a final with two vehicles.
+// diagnosis on rotating systems, complaints that come and go, a vehicle with nothing wrong, oscilloscope pictures, and
+// a final with two vehicles.
 func Blueprint(o Options) ([]Plan, error) {
 	if o.Weeks < Least || o.Weeks > Most {
 		return nil, fmt.Errorf("%d weeks: a course has %d to %d", o.Weeks, Least, Most)
@@ -135,20 +135,28 @@ func weeks(n, minutes int) []week {
 	return list
 }
 
-// special gives single weeks their purpose. The labs that have one are of the second kind, of which there is always
-// something to spare, but for the restricted instruments.
+// intermittents turn a lab into one on faults that come and go: each complaint says when, so that the student can
+// provoke it.
+func intermittents(pack string) kindOfLab {
+	return kindOfLab{pack: pack, title: "Comes and goes", complaints: []string{"stalls", "hot", "wet"},
+		kinds: []string{"secondary-and-spark", "signal-checks"}}
+}
+
+// special gives single weeks their purpose. Those of the second kind have always something to spare; of the first there
+// is one week more than it takes, and in that the complaints come and go.
 func special(list []week) {
 	n := len(list)
 	list[1].why = "restricted instruments: ohmmeters stand on the sheets and may not be used"
 	list[1].more = []string{`forbid = ["ohmmeter"]`}
 	even := func(i int) int { return i &^ 1 } // index of a lab of the second kind, at or before
-	load, nothing, scope := even(n/2), even(n*3/4), even(n-2)
-	list[load].why = "comes and goes: much of it shows under some conditions alone"
-	if nothing != load && nothing > 1 {
+	wiggled, nothing, scope := n/2|1, even(n*3/4), even(n-2)
+	list[wiggled].kindOfLab = intermittents(list[wiggled].pack)
+	list[wiggled].why = "intermittents: shaken, hot or wet, and well again in between"
+	if nothing > 1 {
 		list[nothing].why = "nothing found: the vehicle may be sound, and the students know"
 		list[nothing].more = append(list[nothing].more, "nothing_found = true")
 	}
-	if scope != nothing && scope != load {
+	if scope != nothing {
 		list[scope].why = "oscilloscope pictures beside the readings"
 		list[scope].more = append(list[scope].more, "scope = true")
 	}

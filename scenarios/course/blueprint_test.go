@@ -20,8 +20,8 @@ var kinds = []string{"source-voltage", "voltage-drop", "ground-integrity", "sign
 	"secondary-and-spark", "timing-inputs"}
 
 // TestCourseIsEnough builds all 15 weeks for an invented class under keys of its own and counts on the sheets
-// themselves: at least 95 of 100 students have at least six opportunities of every kind. (The numbers are what was
-// asked of the course; the counting is by the rule of package evidence, which says what best play needs.)
+// themselves: at least 95 of 100 students have at least six opportunities of every kind. (The numbers are what a
+// course should give; the counting is by the rule of package evidence, which says what best play needs.)
 func TestCourseIsEnough(t *testing.T) {
 	if testing.Short() {
 		t.Skip("builds 15 labs")

@@ -141,6 +141,39 @@ func TestEveryChangeIsFound(t *testing.T) {
 }
 
 // TestTornLine: a power cut may leave any beginning of the last line. It is told, and the journal goes on without it.
+// TestWithout: a journal without a sheet's events reads as if they had never been, and can be gone on with; a changed
+// one is named and not written anew.
+func TestWithout(t *testing.T) {
+	dir, data := three(t)
+	ofA := func(e attempt.Event) bool { return e.Sheet == "A" }
+	kept, gone, err := Without("j", append(data, `{"torn`...), testLab, ofA)
+	if err != nil || len(gone) != 2 || gone[0].Kind != attempt.Commit || gone[1].Kind != attempt.Judge {
+		t.Fatalf("%v, %v", gone, err)
+	}
+	if bytes.Contains(kept, []byte(`"sheet":"A"`)) || bytes.Count(kept, []byte("\n")) != 2 {
+		t.Errorf("kept\n%s", kept)
+	}
+	if err := os.WriteFile(filepath.Join(dir, File), kept, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	w, c := open(t, dir)
+	add(t, w, commit("B", 2))
+	if err := w.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if now, err := Read(dir, testLab); err != nil || c.Lines != 1 || now.Lines != 2 || !now.Checked {
+		t.Errorf("%d, then %d lines, %v", c.Lines, now.Lines, err)
+	}
+	changed := bytes.Replace(data, []byte("12 V"), []byte("11 V"), 1)
+	if kept, _, err := Without("j", changed, testLab, ofA); err == nil || kept != nil ||
+		!strings.Contains(err.Error(), "j:2: was changed") {
+		t.Errorf("a changed one: %v", err)
+	}
+	if _, _, err := Without("j", data, Lab{Name: "week01", Term: "t1"}, ofA); err == nil {
+		t.Error("written without a key")
+	}
+}
+
 func TestTornLine(t *testing.T) {
 	dir, data := three(t)
 	last := bytes.LastIndexByte(data[:len(data)-1], '\n') + 1

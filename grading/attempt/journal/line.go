@@ -183,3 +183,49 @@ func strictly(body []byte, into any) error {
 	}
 	return nil
 }
+
+// Without gives a journal without some of its events: numbered and chained anew under the lab's key, as if they had
+// never been written down. It also gives those that were left out. A torn last line is left out as well.
+func Without(file string, data []byte, lab Lab, drop func(attempt.Event) bool) (kept []byte, gone []attempt.Event,
+	err error) {
+	if lab.Key == nil {
+		return nil, nil, fmt.Errorf("%s: cannot be written without the key of its term", file)
+	}
+	if _, err := Decode(file, data, lab); err != nil {
+		return nil, nil, err
+	}
+	var link []byte
+	add := func(value any) error {
+		line, next, err := encode(lab.Key, link, value)
+		kept, link = append(kept, line...), next
+		return err
+	}
+	seq := 0
+	for n, line := range bytes.SplitAfter(data, []byte("\n")) {
+		body, _, ok := split(bytes.TrimSuffix(line, []byte("\n")))
+		if !ok || !bytes.HasSuffix(line, []byte("\n")) {
+			break // Decode has looked: it is the torn one, or nothing
+		}
+		var e numbered
+		switch {
+		case n == 0:
+			err = add(head{Format: Format, Lab: lab.Name, Term: lab.Term})
+		default:
+			err = strictly(body, &e)
+		}
+		switch {
+		case err != nil:
+			return nil, nil, err
+		case n == 0:
+		case drop(e.Event):
+			gone = append(gone, e.Event)
+		default:
+			seq++
+			if err := add(numbered{seq, e.Event}); err != nil {
+				return nil, nil, err
+			}
+		}
+	}
+	_, err = Decode(file, kept, lab)
+	return kept, gone, err
+}

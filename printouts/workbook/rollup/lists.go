@@ -55,16 +55,14 @@ type standingOf struct{ competency, student int }
 // standingList is the order of the rows: by competency, then what wants attention first.
 func (s *summary) standingList() []standingOf {
 	var list []standingOf
-	rank := [...]int{competency.AtRisk: 0, competency.NotYet: 1, competency.TooLittle: 2, competency.ToSign: 3,
-		competency.HandsOn: 4, competency.Competent: 5}
 	for c := range s.t.Competencies {
 		from := len(list)
 		for _, i := range s.order {
 			list = append(list, standingOf{c, i})
 		}
 		slices.SortStableFunc(list[from:], func(a, b standingOf) int {
-			status := func(x standingOf) competency.Status { return s.t.Students[x.student].Standings[c].Status }
-			return cmp.Compare(rank[status(a)], rank[status(b)])
+			rank := func(x standingOf) int { return s.t.Students[x.student].Standings[c].Status.Rank() }
+			return cmp.Compare(rank(a), rank(b))
 		})
 	}
 	return list

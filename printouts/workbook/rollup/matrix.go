@@ -33,6 +33,8 @@ const (
 	sectionsSheet    = "Sections"
 	faultsSheet      = "Faults"
 	mapSheet         = "Map"
+	tasksSheet       = "Tasks"
+	taskTableSheet   = "Task table"
 	rulesSheet       = "Rules"
 	problemsSheet    = "Problems"
 )
@@ -83,6 +85,8 @@ func Workbook(t *competency.Term, o Options) ([]byte, error) {
 	s.sections()
 	s.hiddenFaults()
 	s.tasks()
+	s.listedTasks()
+	s.taskTable()
 	s.rules()
 	s.problems()
 	return s.Bytes(coordinatorSheet)
@@ -245,16 +249,21 @@ func writeStanding(sh *workbook.Sheet, row, column int, x *competency.Standing) 
 	if x.Status == competency.NotYet && 2*x.MetInWindow < x.Window {
 		fill = paleVermillion
 	}
-	evidence := fmt.Sprintf("%d of %d, n %d", x.MetInWindow, x.Window, len(x.Opportunities))
-	if x.Award != nil {
-		evidence += " ★"
-	}
-	lines := workbook.Lines{statusText(x.Status), evidence}
+	lines := workbook.Lines{statusText(x.Status), evidenceText(x)}
 	if x.Status == competency.ToSign && x.LatestMissed() {
 		lines = append(lines, latestMissed)
 	}
 	sh.Set(row, column, workbook.Style{Border: true, Align: "center", Fill: fill, Wrap: true}, lines)
 	sh.Heights[row] = max(sh.Heights[row], float64(len(lines))*workbook.LineHeight+4)
+}
+
+// evidenceText is what a standing rests on.
+func evidenceText(x *competency.Standing) string {
+	text := fmt.Sprintf("%d of %d, n %d", x.MetInWindow, x.Window, len(x.Opportunities))
+	if x.Award != nil {
+		text += " ★"
+	}
+	return text
 }
 
 // writeCounts writes how many students have each status, as a formula over the column below.

@@ -13,7 +13,7 @@ import (
 // an accreditor knows them stay those of the program. A task that is not taught or names no competency keeps its row,
 // so that the list is complete and the slip is seen.
 func (s *summary) tasks() {
-	if len(s.t.Term.Tasks) == 0 {
+	if len(s.t.Term.Tasks) == 0 || len(s.t.Tasks) > 0 { // with a list they stand there
 		return
 	}
 	sh := s.AddSheet(mapSheet)
@@ -175,8 +175,7 @@ func (s *summary) ruleLines() [][2]string {
 			"names it."},
 		{"best play", "The tests that somebody who always takes the most economical next test would take. The way of " +
 			"least expected time from the complaint to this sheet's fault, as printed on the key and in the debrief."},
-		{"own tasks", "A block [[task]] with competency, code, title, priority and taught in term.toml makes a " +
-			"sheet Map of the program's own tasks."},
+		{"own tasks", s.taskRule()},
 		{"order", "By the date of the lab, then by its name. A student who changes the section keeps all evidence."},
 		{"section", "Told apart by instructor, course, campus and cohort where several have one name. A lab is " +
 			"known by its term and name."},

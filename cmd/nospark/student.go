@@ -1,0 +1,198 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"nospark/grading/competency"
+	"nospark/grading/evidence"
+	"nospark/scenarios/disk"
+	"nospark/scenarios/lab"
+	"nospark/scenarios/roster"
+	"nospark/scenarios/term"
+)
+
+// studentIn is one student with everything in a term by which something can be his or hers.
+type studentIn struct {
+	dir   string
+	term  term.Term
+	key   term.Key
+	ids   []string // the one asked for first, then those that aliases.csv makes the same
+	names []string // as in labs and records
+	labs  []studentLab
+	bare  map[string]bool // ids as a spreadsheet leaves them that are nobody else's
+}
+
+// studentLab is a lab in which the student has sheets, or of which somebody has to look at the files all the same.
+type studentLab struct {
+	folder string
+	lab    *lab.Lab
+	codes  []string // of the student's sheets
+}
+
+// findStudent looks a student up in the labs, the records and the class list of a term.
+func findStudent(dir, id string) (*studentIn, error) {
+	s := &studentIn{dir: dir, ids: []string{id}, bare: map[string]bool{}}
+	var termErr, keyErr error
+	s.term, termErr = term.Read(dir)
+	s.key, keyErr = term.ReadKey(filepath.Join(dir, term.KeyFile))
+	if err := errors.Join(termErr, keyErr); err != nil {
+		return nil, err
+	}
+	if err := s.addAliases(); err != nil {
+		return nil, err
+	}
+	others := map[string]bool{}
+	known := false
+	seen := func(id, name string) {
+		if !s.named(id) {
+			others[roster.BareID(id)] = true
+			return
+		}
+		known = true
+		if name != "" && !slices.Contains(s.names, name) {
+			s.names = append(s.names, name)
+		}
+	}
+	for _, folder := range labsOf(dir) {
+		l, err := readLab(folder)
+		if err != nil {
+			return nil, err
+		}
+		at := studentLab{folder: folder, lab: l}
+		for _, sheet := range l.Sheets {
+			seen(sheet.Student, sheet.Name)
+			if s.named(sheet.Student) {
+				at.codes = append(at.codes, sheet.Code)
+			}
+		}
+		s.labs = append(s.labs, at)
+	}
+	records, err := s.records()
+	if err != nil {
+		return nil, err
+	}
+	for _, r := range records {
+		for _, e := range r.record.Students {
+			seen(e.Student, e.Name)
+		}
+	}
+	list, err := roster.Read(filepath.Join(dir, term.RosterFile), roster.Options{})
+	if err == nil { // another list may be named in the plans; the labs have its students
+		for _, x := range list.Students {
+			seen(x.ID, x.Name)
+		}
+	}
+	if !known {
+		return nil, fmt.Errorf("no lab, record or %s of %s knows student %q; write the id as the class list has it",
+			term.RosterFile, dir, id)
+	}
+	for _, own := range s.ids {
+		if bare := roster.BareID(own); !others[bare] {
+			s.bare[bare] = true
+		}
+	}
+	return s, nil
+}
+
+// addAliases takes in the ids that are the same student.
+func (s *studentIn) addAliases() error {
+	path := filepath.Join(s.dir, competency.AliasesFile)
+	if !isFile(path) {
+		return nil
+	}
+	list, err := competency.ReadAliases(path)
+	if err != nil {
+		return err
+	}
+	for grown := true; grown; {
+		grown = false
+		for _, a := range list {
+			for _, pair := range [][2]string{{a.Old, a.ID}, {a.ID, a.Old}} {
+				if slices.Contains(s.ids, pair[0]) && !slices.Contains(s.ids, pair[1]) {
+					s.ids, grown = append(s.ids, pair[1]), true
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// named tells an id of the student as it is.
+func (s *studentIn) named(id string) bool {
+	return id != "" && slices.ContainsFunc(s.ids, func(own string) bool { return roster.FoldID(own) == roster.FoldID(id) })
+}
+
+// is tells an id of the student, also one that has lost its zeros where that is nobody else's.
+func (s *studentIn) is(id string) bool { return s.named(id) || id != "" && s.bare[roster.BareID(id)] }
+
+// isFileOf tells a file that the student handed in, by its name, as grading does.
+func (s *studentIn) isFileOf(name string) bool {
+	stem := strings.TrimSuffix(name, filepath.Ext(name))
+	words := strings.FieldsFunc(stem, func(r rune) bool { return strings.ContainsRune("-_ .()", r) })
+	return slices.ContainsFunc(words, s.is)
+}
+
+// recordFile is a record of the term's own, or one that cannot be written again.
+type recordFile struct {
+	path   string
+	record *evidence.Record
+	own    bool // sealed under the term's key
+}
+
+// records reads the term's folder of records. One that cannot be read is an error: something of the student may stand
+// in it.
+func (s *studentIn) records() ([]recordFile, error) {
+	paths, err := filepath.Glob(filepath.Join(escaped(s.dir), recordsFolder, "*.json"))
+	if err != nil {
+		return nil, err
+	}
+	var list []recordFile
+	for _, path := range paths {
+		data, err := disk.Read(path, evidence.LargestRecord)
+		if errors.Is(err, fs.ErrNotExist) {
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		r, err := evidence.Decode(path, data)
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, recordFile{path, r, r.Verify(data, s.term, s.key) == lab.Sealed})
+	}
+	return list, nil
+}
+
+// tables lists the lists of a term that people and this program write as CSV, with the student's lines in them.
+func (s *studentIn) tables() ([]string, error) {
+	var list []string
+	err := filepath.WalkDir(s.dir, func(path string, e fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		name := e.Name()
+		ext := strings.ToLower(filepath.Ext(name))
+		if !e.IsDir() && (ext == ".csv" || ext == ".tsv") && name != competency.AwardsFile {
+			list = append(list, path)
+		}
+		return nil
+	})
+	return list, err
+}
+
+// codesAt gives the codes of the student's sheets in the lab that a path lies in.
+func (s *studentIn) codesAt(path string) []string {
+	for _, at := range s.labs {
+		if strings.HasPrefix(path, at.folder+string(os.PathSeparator)) {
+			return at.codes
+		}
+	}
+	return nil
+}
