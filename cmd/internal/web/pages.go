@@ -54,7 +54,7 @@ func newPages(c *class, of Config) (*pages, error) {
 
 func (p *pages) frame(title string, s *sheet) frame {
 	f := frame{Title: title, Lab: p.class.Title, Program: p.class.Program,
-		Cautions: content.Plain(content.CautionsShort)}
+		Cautions: content.Plain(content.Cautions{Lacks: p.class.Lacks}.Short())}
 	if s != nil {
 		f.Sheet, f.Person = s.Code, s.Person
 	}

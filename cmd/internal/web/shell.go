@@ -10,6 +10,7 @@ import (
 	"nospark/printouts/content"
 	"nospark/printouts/screen"
 	"nospark/printouts/wording"
+	"nospark/scenarios/lab"
 )
 
 //go:embed parts
@@ -51,6 +52,7 @@ func (p *Shell) TextStyle() []byte { return []byte(screen.Style()) }
 type Plain struct {
 	Title, Lab, Program string // of the window, at the head and at the foot
 	Body                template.HTML
+	Lacks               lab.Lacks
 	Text                bool // it holds a document, such as a debrief
 }
 
@@ -61,7 +63,7 @@ func (p *Shell) Page(status int, of Plain) Answer {
 		Body template.HTML
 		Text bool
 	}{frame{Title: of.Title, Lab: of.Lab, Program: of.Program,
-		Cautions: content.Plain(content.CautionsShort)}, of.Body, of.Text})
+		Cautions: content.Plain(content.Cautions{Lacks: of.Lacks}.Short())}, of.Body, of.Text})
 }
 
 // Rendered writes blocks of a document for such a page. An error is a picture that cannot be drawn.
