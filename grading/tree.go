@@ -13,6 +13,7 @@ import (
 type TreeInput struct {
 	Title     string
 	Complaint string // label
+	Lacks     lab.Lacks
 	Tests     []TreeTest
 	Repairs   []TreeRepair // Problem.Repair leads here
 	Faults    []string     // label of each hypothesis; the gaps come last and have none
@@ -52,6 +53,7 @@ type Tree struct {
 	Minutes   float64    `json:"minutes"`  // expected by the prior weights, causes that are not on the list included
 	Worst     float64    `json:"worst"`    // longest way to an end
 	Proven    bool       `json:"proven"`   // no chart takes fewer minutes on average
+	Lacks     lab.Lacks  `json:"-"`        // dangers that the vehicle does not have
 	Nodes     []TreeNode `json:"nodes"`    // the first is where to begin; branches lead to later ones
 }
 
@@ -100,7 +102,7 @@ func NewTree(in TreeInput) (*Tree, error) {
 	if err != nil {
 		return nil, fmt.Errorf("complaint %q: %w", in.Complaint, err)
 	}
-	t := &Tree{Title: in.Title, Complaint: in.Complaint, Suspects: in.Start.Minus(in.Gaps).Len()}
+	t := &Tree{Title: in.Title, Complaint: in.Complaint, Lacks: in.Lacks, Suspects: in.Start.Minus(in.Gaps).Len()}
 	value := solver.Value(in.Start)
 	t.Proven = value.Proven()
 	g := grower{in: &in, solver: solver, tree: t}
@@ -267,8 +269,8 @@ func LabTree(lab *lab.Lab, complaint int) (*Tree, error) {
 	}
 	in := TreeInput{
 		Title: lab.Pack.Title, Complaint: lab.Complaints[complaint].Label, Problem: world.Problem,
-		Start: world.Suspects,
-		Gaps:  world.Suspects.Minus(world.Rows(world.Suspects)),
+		Start: world.Suspects, Lacks: lab.Lacks,
+		Gaps: world.Suspects.Minus(world.Rows(world.Suspects)),
 	}
 	for i, t := range lab.Tests {
 		test := TreeTest{ID: t.ID, Name: TestName(lab, i)}

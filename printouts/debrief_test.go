@@ -167,7 +167,7 @@ func TestNameOnTheStripAlone(t *testing.T) {
 			strings.Count(page, s.Student) != 1 {
 			t.Errorf("sheet %s: the name or the id is not on the strip alone:\n%s", s.Sheet, page)
 		}
-		if strings.Count(page, s.Sheet) < 2 || !strings.Contains(page, "pacemakers") {
+		if strings.Count(page, s.Sheet) < 2 || !strings.Contains(page, "watches") {
 			t.Errorf("sheet %s lacks its code or the cautions", s.Sheet)
 		}
 		if s.Status != grading.Blank && s.Status != grading.Excused {
@@ -309,7 +309,7 @@ func TestFilesOfTheInstructor(t *testing.T) {
 			"No syntax or stream encoding errors found") {
 			t.Errorf("%s: %s", name, out)
 		}
-		if text := fmt.Sprint(pagesOf(t, a)); !strings.Contains(text, "pacemaker") ||
+		if text := fmt.Sprint(pagesOf(t, a)); !strings.Contains(text, "watches") ||
 			!strings.Contains(text, "supervising instructor") {
 			t.Errorf("%s: no cautions", name)
 		}

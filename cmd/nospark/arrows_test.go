@@ -41,7 +41,7 @@ var allowed = map[string][]string{
 		"printouts/workbook/signing",
 		"scenarios/disk", "scenarios/handout", "scenarios/lab",
 	},
-	"printouts/content":           {"scenarios/handout"},
+	"printouts/content":           {"scenarios/handout", "scenarios/lab"},
 	"printouts/coordinator":       {"grading/competency", "grading/outcomes", "printouts/content"},
 	"printouts/debrief":           {"grading", "printouts/content", "printouts/wording", "scenarios/lab"},
 	"printouts/diagram":           {"printouts/diagram/placement", "printouts/vector", "scenarios/handout"},

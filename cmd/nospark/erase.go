@@ -311,7 +311,7 @@ func (e *erasure) makeAnew(ctx context.Context) error {
 		if _, _, err := printLab(ctx, l, at.folder, false); err != nil {
 			return err
 		}
-		if err := writeClaims(l, e.key, at.folder); err != nil {
+		if err := writeClaims(l, e.key, e.term.Bench, at.folder); err != nil {
 			return err
 		}
 		before, wasGraded := e.graded[at.folder]

@@ -22,7 +22,7 @@ func (d Debrief) Section() content.Section {
 	} else {
 		s.Blocks = append(s.Blocks, d.blocks()...)
 	}
-	s.Blocks = append(s.Blocks, content.Cautions{})
+	s.Blocks = append(s.Blocks, content.Cautions{Lacks: d.Lab.Lacks})
 	return s
 }
 

@@ -54,7 +54,7 @@ func Booklet(h handout.Handout) content.Document {
 					content.Paragraph{Text: recordWords, Look: small},
 					content.Paragraph{Text: markExample, Look: small},
 				}},
-				content.Cautions{},
+				content.Cautions{Lacks: h.Lacks},
 			},
 		}}}
 }

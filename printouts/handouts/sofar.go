@@ -64,6 +64,6 @@ func soFar(h handout.Handout, r SoFar) content.Section {
 	if r.Concluded != "" {
 		next = "Concluded: " + r.Concluded + ". Nothing is left to do."
 	}
-	s.Blocks = append(s.Blocks, content.Paragraph{Text: next}, content.Cautions{})
+	s.Blocks = append(s.Blocks, content.Paragraph{Text: next}, content.Cautions{Lacks: h.Lacks})
 	return s
 }

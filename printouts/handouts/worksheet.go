@@ -28,7 +28,7 @@ func Worksheet(h handout.Handout, w handout.Worksheet) content.Section {
 		s.Blocks = append(s.Blocks, content.Heading{Level: 2, Text: KnownNote}, content.List{Items: known})
 	}
 	s.Blocks = append(s.Blocks, content.Paragraph{Text: Proven(h)}, content.Paragraph{Text: NotToday(h)})
-	s.Blocks = append(s.Blocks, content.Cautions{}, content.PageBreak{},
+	s.Blocks = append(s.Blocks, content.Cautions{Lacks: h.Lacks}, content.PageBreak{},
 		content.Heading{Level: 2, Text: PointTests}, content.Paragraph{Text: cellsAbout})
 	for _, sweep := range Sweeps(h.Reference.Columns) {
 		s.Blocks = append(s.Blocks, content.Heading{Level: 3, Text: h.Reference.Columns[sweep.From].Label},

@@ -19,7 +19,7 @@ func Chart(t *grading.Tree) content.Section {
 		content.Title{Text: ChartName + ": " + t.Title},
 		content.Paragraph{Text: "**Complaint:** " + t.Complaint},
 		content.Paragraph{Text: ChartText(t)},
-		content.Cautions{},
+		content.Cautions{Lacks: t.Lacks},
 	}
 	if t.Nodes[0].End() {
 		blocks = append(blocks, content.Paragraph{Text: NothingToTest(t)})

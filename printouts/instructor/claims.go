@@ -33,6 +33,6 @@ func Claims(h handout.Handout, word func(sheet string) string,
 		Sections: []content.Section{{
 			Name: "Claim strips", Left: "Claim strips: cut along the dashed lines",
 			Right: wording.Join(", ", h.Title, h.Date), Size: 10,
-			Blocks: []content.Block{cards, content.Cautions{}},
+			Blocks: []content.Block{cards, content.Cautions{Lacks: h.Lacks}},
 		}}}
 }

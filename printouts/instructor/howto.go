@@ -25,7 +25,7 @@ func HowTo(lab *lab.Lab) content.Document {
 			content.Title{Text: "How to run this lab", Below: wording.Join(", ", lab.Title, lab.Pack.Title, lab.Date)},
 			content.Paragraph{Text: labInShort(lab)},
 			content.Columns{N: 2, Blocks: parts},
-			content.Cautions{All: true},
+			content.Cautions{All: true, Lacks: lab.Lacks},
 		},
 	})
 }

@@ -42,7 +42,7 @@ func (k answerKey) overview() []content.Block {
 			Text:  "Answer key: " + lab.Title,
 			Below: wording.Join(", ", lab.Pack.Title, wording.Count(len(lab.Sheets), "sheet", "sheets"), lab.Date),
 		},
-		content.Cautions{},
+		content.Cautions{Lacks: k.lab.Lacks},
 		content.Heading{Level: 2, Text: "The class"},
 		k.complaints(),
 		content.Paragraph{Text: fmt.Sprintf("Reference of this lab: **%s minutes**, the same for everyone. "+

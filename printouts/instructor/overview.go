@@ -26,7 +26,7 @@ func Overview(lab *lab.Lab, result *grading.Result) content.Document {
 		v.misjudged(),
 		v.wrong(),
 		v.look(),
-		{content.Cautions{}},
+		{content.Cautions{Lacks: lab.Lacks}},
 	} {
 		blocks = append(blocks, part...)
 	}

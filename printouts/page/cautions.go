@@ -6,13 +6,18 @@ import (
 	"nospark/printouts/vector"
 )
 
-// Cautions adds the box with all cautions. It belongs on the booklet.
-func (f *Flow) Cautions() {
+// Cautions adds the box with the cautions: all of them, as they belong beside the way to run a lab, or in a few lines,
+// as on every other sheet.
+func (f *Flow) Cautions(of content.Cautions) {
+	if !of.All {
+		f.warning(func() { f.ParaIn(of.Short(), Style{Size: f.Sizes.Small}) })
+		return
+	}
 	small := Style{Size: f.Sizes.Small}
 	f.warning(func() {
 		f.ParaIn("**"+content.CautionsTitle+"**", Style{Size: f.Sizes.Lead})
 		f.ParaIn(content.CautionsLead, small)
-		for _, text := range content.CautionsList() {
+		for _, text := range of.List() {
 			f.ParaIn(text, small)
 		}
 		f.gap += 0.2 * f.lineHeight()
@@ -20,15 +25,10 @@ func (f *Flow) Cautions() {
 	})
 }
 
-// CautionsShort adds the cautions in a few lines. It belongs on every other sheet.
-func (f *Flow) CautionsShort() {
-	f.warning(func() { f.ParaIn(content.CautionsShort, Style{Size: f.Sizes.Small}) })
-}
-
 // shortCautions is the text of the box that [ShortCautions] draws: as small as may be printed, for sheets with little
 // room.
-func shortCautions(t *typeset.Setter, width float64) Paragraph {
-	return t.Set(width-3*shortPad-shortSign, content.CautionsShort, Style{Size: typeset.Smallest, Condensed: true})
+func shortCautions(t *typeset.Setter, width float64, of content.Cautions) Paragraph {
+	return t.Set(width-3*shortPad-shortSign, of.Short(), Style{Size: typeset.Smallest, Condensed: true})
 }
 
 // Measures of that box, mm.
@@ -38,13 +38,13 @@ const (
 )
 
 // ShortCautionsHeight is the height of the box that [ShortCautions] draws in a given width, mm.
-func ShortCautionsHeight(f *Flow, width float64) float64 {
-	return max(shortCautions(f.Setter, width).H, shortSign*0.9) + 2*shortPad
+func ShortCautionsHeight(f *Flow, width float64, of content.Cautions) float64 {
+	return max(shortCautions(f.Setter, width, of).H, shortSign*0.9) + 2*shortPad
 }
 
 // ShortCautions fills the canvas with the box of the short cautions, for sheets whose parts have fixed places.
-func ShortCautions(c Canvas) {
-	p := shortCautions(c.Setter, c.W)
+func ShortCautions(c Canvas, of content.Cautions) {
+	p := shortCautions(c.Setter, c.W, of)
 	c.RoundRect(0, 0, c.W, c.H, 1.2, Pen{Line: Black, Width: 0.45})
 	triangle(c.Part(shortPad, (c.H-shortSign*0.9)/2, shortSign, shortSign*0.9))
 	c.Paragraph(2*shortPad+shortSign, (c.H-p.H)/2, p)

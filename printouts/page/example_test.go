@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"time"
 
+	"nospark/printouts/content"
 	"nospark/printouts/page"
 )
 
@@ -14,7 +15,7 @@ func Example() {
 
 	f := d.Section(page.Frame{Left: "Bench check", Right: "Sheet A", Size: 12})
 	f.Title("Bench check", "One lamp, one switch, one battery")
-	f.CautionsShort()
+	f.Cautions(content.Cautions{})
 	f.Fields("Name", "Date")
 
 	f.Heading("Readings")

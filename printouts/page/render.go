@@ -88,11 +88,7 @@ func (r renderer) rest(b content.Block) {
 		r.Para(b.Label)
 		r.Blanks(b.Count)
 	case content.Cautions:
-		if b.All {
-			r.Cautions()
-		} else {
-			r.CautionsShort()
-		}
+		r.Cautions(b)
 	case content.Columns:
 		r.Flow.Columns(b.N, 8, func() { r.blocks(b.Blocks) })
 	case content.Together:

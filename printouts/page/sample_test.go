@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"nospark/printouts/content"
 	"nospark/printouts/vector"
 )
 
@@ -36,7 +37,7 @@ func sampleReference(d *Document) {
 	f.Para("The vehicle has a **distributorless** ignition with one coil for two cylinders. All voltages are " +
 		"measured against the negative post of the battery unless the sheet says otherwise, and a reading such as " +
 		"12.39 V comes with the battery’s own.")
-	f.Cautions()
+	f.Cautions(content.Cautions{All: true})
 	f.Heading("Specifications")
 	t := Table{Columns: []Column{
 		{Head: "Where", Width: 42, Bold: true}, {Head: "Instrument", Width: Natural}, {Head: "When", Width: Natural},
@@ -90,7 +91,7 @@ func sampleSheet(d *Document) {
 	f.Title("Worksheet", "")
 	f.Fields("Name", "Partner", "Date")
 	f.Note("The customer says", "“It cranks as always but does not start. It began after the car wash.”")
-	f.CautionsShort()
+	f.Cautions(content.Cautions{})
 	f.Heading("Tests and their lines")
 	grid := Table{Columns: []Column{{Head: "point", Width: 10, Align: Right}, {Head: "", Share: 2},
 		{Head: "key on", Align: Center, Turn: true, Rule: true}, {Head: "cranking", Align: Center, Turn: true},

@@ -158,10 +158,10 @@ func (r *renderer) cautions(c content.Cautions) {
 		Title      string
 		Lead, Last template.HTML
 		Items      []template.HTML
-	}{All: c.All, Last: stressed(content.CautionsShort)}
+	}{All: c.All, Last: stressed(c.Short())}
 	if c.All {
 		shown.Level, shown.ID, shown.Title = r.level(2), r.name(), content.CautionsTitle
-		shown.Lead, shown.Items = stressed(content.CautionsLead), eachStressed(content.CautionsList())
+		shown.Lead, shown.Items = stressed(content.CautionsLead), eachStressed(c.List())
 		shown.Last = stressed(content.CautionsFirst)
 	}
 	r.put("cautions", shown)

@@ -57,6 +57,25 @@ func Lab(ctx context.Context, in Input) (*lab.Lab, *Report, error) {
 	return m.finish(ctx, newReport(l, found, b.notes))
 }
 
+// lacks finds the dangers that a pack's vehicle does not have, by its parts and by how it is operated.
+func lacks(p *pack.Pack) lab.Lacks {
+	out := lab.Lacks{Secondary: true, Engine: true}
+	for i := range p.Parts {
+		switch p.Parts[i].Kind.Behaves() {
+		case "coil", "pencil-coil", "distributor", "lead", "plug":
+			out.Secondary = false
+		case "starter":
+			out.Engine = false
+		}
+	}
+	for _, c := range p.Conditions {
+		if c.Cranking() || c.Running() {
+			out.Engine = false
+		}
+	}
+	return out
+}
+
 // periodOf is what a lab keeps of the length of its lesson.
 func periodOf(plan *term.Plan) int {
 	if plan.Period == lab.UsualPeriod {
@@ -71,6 +90,7 @@ func settled(ctx context.Context, in *Input, p *pack.Pack, req request, sheets i
 		Title: in.Plan.Title, Date: in.Plan.Date,
 		Paper: cmp.Or(in.Plan.Paper, in.Term.Paper), Rows: in.Plan.Rows, Rubric: in.Term.Rubric,
 		Window: in.Plan.Difficulty, Scope: in.Plan.Scope,
+		Lacks:  lacks(p),
 		Closed: !in.Plan.Proof, Vehicles: in.Plan.Vehicles, Period: periodOf(&in.Plan),
 		Technique: lab.Technique{Forbid: append([]string{}, in.Plan.Forbid...)},
 		Pack:      lab.PackRef{Name: p.Name, Title: p.Title, Version: p.Version, Source: in.Pack}}

@@ -37,6 +37,12 @@ func (n *Netlist) Reset() {
 	n.elements = n.elements[:0]
 }
 
+// Rewind drops all elements and all nodes but the first so many, which keep their names.
+func (n *Netlist) Rewind(nodes int) {
+	n.names = n.names[:nodes]
+	n.elements = n.elements[:0]
+}
+
 // Node declares a new node. The name serves error messages and SPICE export
 // only: it need not be unique and is never looked up.
 func (n *Netlist) Node(name string) Node {
@@ -122,10 +128,10 @@ func (n *Netlist) Floating(root Node) []string {
 		grounded = grounded || e.a == Reference || e.b == Reference
 	}
 	sets := n.islandTies()
-	home, _ := sets.find(root)
+	home := sets.find(root)
 	var floating []string
 	for a := Reference; a < Node(n.Nodes()); a++ {
-		if at, _ := sets.find(a); at == home || a == Reference && !grounded {
+		if sets.find(a) == home || a == Reference && !grounded {
 			continue
 		}
 		floating = append(floating, n.Name(a))
@@ -139,7 +145,7 @@ func (n *Netlist) islandTies() *ties {
 	wired.reset(n.Nodes())
 	for i := range n.elements {
 		if e := &n.elements[i]; e.conducts() {
-			wired.tie(e.a, e.b, 0)
+			wired.tie(e.a, e.b)
 		}
 	}
 	return wired

@@ -230,12 +230,12 @@ func TestCurrentsInWebsOfShorts(t *testing.T) {
 			without.reset(10)
 			for j := range shorts {
 				if e := &n.elements[j]; i != j {
-					without.tie(e.a, e.b, 0)
+					without.tie(e.a, e.b)
 				}
 			}
 			e, got := &n.elements[i], s.Amps(Element(i))
-			rootA, _ := without.find(e.a)
-			rootB, _ := without.find(e.b)
+			rootA := without.find(e.a)
+			rootB := without.find(e.b)
 			switch {
 			case e.a == e.b:
 				near(t, "short on one node", got, 0, 0)

@@ -6,8 +6,8 @@ import (
 	"math/rand/v2"
 )
 
-// shape says what a random netlist may hold.
-type shape struct {
+// profile says what a random netlist may hold.
+type profile struct {
 	nodes       int
 	extra       int     // elements beyond a spanning tree
 	low, high   float64 // resistances, drawn log-uniformly
@@ -18,7 +18,7 @@ type shape struct {
 	currents    int     // current sources, within one island each
 }
 
-var shapes = map[string]shape{
+var shapes = map[string]profile{
 	"tree-like": {nodes: 45, extra: 18, low: 1e-3, high: 1e7, shorts: 0.05, opens: 0.05, idealShare: 0.3,
 		sourceShare: 0.06, currents: 2},
 	"dense": {nodes: 16, extra: 60, low: 1e-3, high: 1e7, shorts: 0.02, opens: 0.05, idealShare: 0.3,
@@ -37,7 +37,7 @@ func logUniform(r *rand.Rand, low, high float64) float64 {
 
 // random draws a netlist without contradictions and without loops of shorts
 // and ideal sources, so that all voltages and currents are determined.
-func random(r *rand.Rand, n *Netlist, sh shape) {
+func random(r *rand.Rand, n *Netlist, sh profile) {
 	n.Reset()
 	for i := 1; i < sh.nodes; i++ {
 		n.Node(fmt.Sprintf("p%d", i))
@@ -69,14 +69,14 @@ func random(r *rand.Rand, n *Netlist, sh shape) {
 		draw := r.Float64()
 		switch {
 		case isSource && draw < sh.idealShare, !isSource && draw < sh.shorts:
-			if joined, _ := ideal.tie(a, b, 0); joined {
+			if joined := ideal.tie(a, b); joined {
 				ohms = 0
 			}
 		case !isSource && draw < sh.shorts+sh.opens:
 			ohms = math.Inf(1)
 		}
 		if !math.IsInf(ohms, 1) {
-			wired.tie(a, b, 0)
+			wired.tie(a, b)
 		}
 		name := fmt.Sprintf("e%d", i)
 		if isSource {
@@ -87,8 +87,8 @@ func random(r *rand.Rand, n *Netlist, sh shape) {
 	}
 	for placed := 0; placed < sh.currents; {
 		a, b := Node(r.IntN(sh.nodes)), Node(r.IntN(sh.nodes))
-		rootA, _ := wired.find(a)
-		rootB, _ := wired.find(b)
+		rootA := wired.find(a)
+		rootB := wired.find(b)
 		if rootA != rootB {
 			continue
 		}

@@ -14,87 +14,57 @@ package circuit
 // Forces travel as voltages along the edges and not as large equal and
 // opposite currents, which would leave their rounding error in any island held
 // by a weak leak only.
+//
+// Without a pivot search the way of the reduction depends on the shape alone:
+// a mesh finds it once, and replay.go goes it with values.
 type mesh struct {
-	first  []int32   // by group: its first half-edge, -1 if none
-	degree []int32   // by group: number of half-edges
-	leak   []float64 // by group: conductance to the Reference
-	force  []float64 // by group: force of that leak
-	half   []half    // 2m and 2m+1 are the two directions of edge m
-	ready  []int32   // stack of groups with at most two edges
+	first  []int32 // by group: its first half-edge, -1 if none
+	degree []int32 // by group: number of half-edges
+	leaks  []bool  // by group: it has an edge to the Reference
+	half   []half  // 2m and 2m+1 are the two directions of edge m
+	ready  []int32 // stack of groups with at most two edges
 	alive  []bool
 }
 
-type half struct {
-	to, next, prev int32
-	g, e           float64 // siemens; volts of this end above to at zero current
-}
+type half struct{ to, next, prev int32 }
 
-// step is one term of a removed group's voltage: weight x (volts of to + e).
-type step struct {
-	to        int32
-	weight, e float64
-}
-
-// pivot is one removed group, its terms and the resistance 1/sum(g) seen at it
-// from the groups removed later. The last group of an island that does not
-// hold the Reference has no terms and resistance 0.
-type pivot struct {
-	group      int32
-	start, end int32
-	ohms       float64
-}
-
-func (m *mesh) reset(groups int) {
-	m.first = grow(m.first, groups)
-	m.degree = grow(m.degree, groups)
-	m.leak = grow(m.leak, groups)
-	m.force = grow(m.force, groups)
-	m.alive = grow(m.alive, groups)
+func newMesh(groups, elements int) *mesh {
+	m := &mesh{first: make([]int32, groups), degree: make([]int32, groups), leaks: make([]bool, groups),
+		alive: make([]bool, groups), half: make([]half, 0, 2*elements), ready: make([]int32, 0, 2*groups)}
 	for i := range m.first {
-		m.first[i] = -1
-		m.alive[i] = true
+		m.first[i], m.alive[i] = -1, true
 	}
-	clear(m.degree)
-	clear(m.leak)
-	clear(m.force)
-	m.half = m.half[:0]
-	m.ready = m.ready[:0]
+	return m
 }
 
-// parallel merges two conductances with forces.
-func parallel(g1, e1, g2, e2 float64) (g, e float64) {
-	g = g1 + g2
-	if e1 == e2 {
-		return g, e1
-	}
-	return g, e1 + (e2-e1)*(g2/g)
-}
+// branches counts the leaks, a place for each group, and the edges.
+func (m *mesh) branches() int { return len(m.first) + len(m.half)/2 }
 
-// join adds conductance g between groups i and j; e is the voltage of i above
-// j at zero current.
-func (m *mesh) join(i, j int32, g, e float64) {
+// join adds a conductance between groups i and j and returns the branch that
+// takes it up, as it goes from i to j.
+func (m *mesh) join(i, j int32) place {
+	flip := place(0)
 	if i == 0 {
-		i, j, e = j, i, -e
+		i, j, flip = j, i, 1
 	}
 	if j == 0 {
-		m.leak[i], m.force[i] = parallel(m.leak[i], m.force[i], g, e)
-		return
+		m.leaks[i] = true
+		return place(i)<<1 | flip
 	}
 	if m.degree[i] > m.degree[j] {
-		i, j, e = j, i, -e
+		i, j, flip = j, i, 1-flip
 	}
+	at := func(h int32) place { return (place(2*len(m.first)) + place(h)) ^ flip }
 	for h := m.first[i]; h >= 0; h = m.half[h].next {
-		if p := &m.half[h]; p.to == j {
-			p.g, p.e = parallel(p.g, p.e, g, e)
-			q := &m.half[h^1]
-			q.g, q.e = p.g, -p.e
-			return
+		if m.half[h].to == j {
+			return at(h)
 		}
 	}
 	h := int32(len(m.half))
-	m.half = append(m.half, half{to: j, g: g, e: e}, half{to: i, g: g, e: -e})
+	m.half = append(m.half, half{to: j}, half{to: i})
 	m.push(i, h)
 	m.push(j, h+1)
+	return at(h)
 }
 
 func (m *mesh) push(i, h int32) {
@@ -127,7 +97,10 @@ func (m *mesh) drop(i, h int32) {
 // first, in any order, since they leave no more edges than they found: a
 // circuit of wires in series and loads in parallel vanishes completely that
 // way. Then the smallest degree goes next.
-func (m *mesh) reduce(pivots []pivot, steps []step) ([]pivot, []step) {
+func (m *mesh) reduce(s *shape) {
+	// A circuit that is nearly a tree leaves about one step per group and its leak.
+	s.pivots, s.to = make([]pivot, 0, len(m.first)), make([]int32, 0, 2*len(m.first))
+	s.from, s.products = make([]place, 0, 2*len(m.first)), make([]place, 0, len(m.first))
 	for i := len(m.first) - 1; i > 0; i-- {
 		if m.degree[i] <= 2 {
 			m.ready = append(m.ready, int32(i))
@@ -136,12 +109,10 @@ func (m *mesh) reduce(pivots []pivot, steps []step) ([]pivot, []step) {
 	for left := len(m.first) - 1; left > 0; left-- {
 		k := m.next()
 		m.alive[k] = false
-		start := int32(len(steps))
-		var ohms float64
-		steps, ohms = m.remove(k, steps)
-		pivots = append(pivots, pivot{group: k, start: start, end: int32(len(steps)), ohms: ohms})
+		start := int32(len(s.to))
+		m.remove(k, s)
+		s.pivots = append(s.pivots, pivot{group: k, start: start, end: int32(len(s.to))})
 	}
-	return pivots, steps
 }
 
 func (m *mesh) next() int32 {
@@ -161,32 +132,20 @@ func (m *mesh) next() int32 {
 	return best
 }
 
-func (m *mesh) remove(k int32, steps []step) ([]step, float64) {
-	start := len(steps)
-	sum := m.leak[k]
+func (m *mesh) remove(k int32, s *shape) {
+	start := len(s.to)
 	for h := m.first[k]; h >= 0; {
 		p := m.half[h]
-		sum += p.g
-		steps = append(steps, step{to: p.to, weight: p.g, e: p.e})
+		s.to, s.from = append(s.to, p.to), append(s.from, place(2*len(m.first))+place(h))
 		m.drop(p.to, h^1)
 		h = p.next
 	}
-	if m.leak[k] > 0 {
-		steps = append(steps, step{to: 0, weight: m.leak[k], e: m.force[k]})
+	if m.leaks[k] {
+		s.to, s.from = append(s.to, 0), append(s.from, place(k)<<1)
 	}
-	terms := steps[start:]
-	if len(terms) == 0 {
-		return steps, 0
-	}
-	ohms := 1 / sum
-	for i := range terms {
-		a := &terms[i]
-		g := a.weight
-		a.weight *= ohms
-		// Terms before i hold weights by now, and g_i weight_j = g_i g_j / sum.
-		for _, b := range terms[:i] {
-			m.join(a.to, b.to, g*b.weight, b.e-a.e)
+	for i, a := range s.to[start:] {
+		for _, b := range s.to[start : start+i] {
+			s.products = append(s.products, m.join(a, b))
 		}
 	}
-	return steps, ohms
 }

@@ -6,14 +6,13 @@ import "math"
 // of goroutines may use it at once. Nodes and elements are those of the
 // netlist it came from; others panic.
 type Solution struct {
-	group  []int32   // by node: group of nodes at fixed voltages; 0 holds the Reference
+	shape  *shape
 	volts  []float64 // by node
-	island []int32   // by group: group that stands for its island; 0 is that of the Reference
-	turn   []int32   // by group: its place among the pivots, after all of them for the one that stays
 	level  []float64 // by group: volts of its root
 	amps   []float64 // by element
-	pivots []pivot
-	steps  []step
+	ohms   []float64 // by pivot: 1/sum(g), the resistance seen at its group from the groups removed later; 0 at the last
+	weight []float64 // by step, and
+	force  []float64 // by step: a removed group's voltage is the sum of weight x (volts of to + force)
 }
 
 // Volts is the voltage of a node: against the Reference if a conductive path
@@ -31,9 +30,7 @@ func (s *Solution) Between(a, b Node) float64 {
 }
 
 // Connected reports whether a conductive path leads from a to b.
-func (s *Solution) Connected(a, b Node) bool { return s.islandOf(a) == s.islandOf(b) }
-
-func (s *Solution) islandOf(a Node) int32 { return s.island[s.group[a]] }
+func (s *Solution) Connected(a, b Node) bool { return s.shape.islandOf(a) == s.shape.islandOf(b) }
 
 // Amps is the current through an element from its first to its second node,
 // inside the element: a source that delivers has a negative current. Open
@@ -59,7 +56,7 @@ func (s *Solution) Thevenin(a, b Node) (volts, ohms float64) {
 		return 0, math.Inf(1)
 	}
 	volts = s.volts[a] - s.volts[b]
-	i, j := s.group[a], s.group[b]
+	i, j := s.shape.group[a], s.shape.group[b]
 	if i == j {
 		return volts, 0
 	}
@@ -69,57 +66,65 @@ func (s *Solution) Thevenin(a, b Node) (volts, ohms float64) {
 		amps = make([]float64, len(s.level))
 	}
 	amps[i], amps[j] = 1, -1
-	for p := int(min(s.turn[i], s.turn[j])); p < len(s.pivots); p++ { // no current reaches the groups removed before
-		k := &s.pivots[p]
+	pivots, to := s.shape.pivots, s.shape.to
+	// No current reaches the groups removed before.
+	for p := int(min(s.shape.turn[i], s.shape.turn[j])); p < len(pivots); p++ {
+		k := &pivots[p]
 		flow := amps[k.group]
 		if flow == 0 {
 			continue
 		}
-		ohms += flow * flow * k.ohms
-		for _, t := range s.steps[k.start:k.end] {
-			amps[t.to] += flow * t.weight
+		ohms += flow * flow * s.ohms[p]
+		for t := k.start; t < k.end; t++ {
+			amps[to[t]] += flow * s.weight[t]
 		}
 	}
 	return volts, ohms
 }
 
-// findIslands gives every group its turn of removal, and the last group removed
-// from its piece of the circuit, or 0.
-func (s *Solution) findIslands(groups int) {
-	s.island, s.turn = grow(s.island, groups), grow(s.turn, groups)
-	s.island[0], s.turn[0] = 0, int32(len(s.pivots))
-	for p := len(s.pivots) - 1; p >= 0; p-- {
-		k := &s.pivots[p]
-		s.island[k.group], s.turn[k.group] = k.group, int32(p)
-		if k.end > k.start {
-			s.island[k.group] = s.island[s.steps[k.start].to]
+// Blend makes s the operating point at a share of the way from one solution to another of the same circuit, in which
+// nothing but the values of sources differs: the circuit is linear in them.
+func (s *Solution) Blend(from, to *Solution, share float64) {
+	mix := func(into, a, b []float64) []float64 {
+		into = grow(into, len(a))
+		for i := range into {
+			into[i] = a[i] + share*(b[i]-a[i])
 		}
+		return into
 	}
+	s.shape = to.shape
+	s.volts, s.level, s.amps = mix(s.volts, from.volts, to.volts), mix(s.level, from.level, to.level),
+		mix(s.amps, from.amps, to.amps)
+	s.ohms, s.weight = append(s.ohms[:0], to.ohms...), append(s.weight[:0], to.weight...)
+	s.force = append(s.force[:0], to.force...)
 }
 
 // substitute computes all voltages from the injected currents, which it
 // overwrites. On entry s.volts holds voltages above the group's root.
-func (s *Solution) substitute(amps []float64, driven bool) {
-	if driven {
-		for p := range s.pivots {
-			k := &s.pivots[p]
-			for _, t := range s.steps[k.start:k.end] {
-				amps[t.to] += amps[k.group] * t.weight
+func (s *Solution) substitute(amps []float64) {
+	pivots, to := s.shape.pivots, s.shape.to
+	if len(s.shape.currents) > 0 {
+		for p := range pivots {
+			k := &pivots[p]
+			for t := k.start; t < k.end; t++ {
+				amps[to[t]] += amps[k.group] * s.weight[t]
 			}
 		}
 	}
 	s.level = grow(s.level, len(amps))
 	s.level[0] = 0
-	for p := len(s.pivots) - 1; p >= 0; p-- {
-		k := &s.pivots[p]
-		v := amps[k.group] * k.ohms
-		for _, t := range s.steps[k.start:k.end] {
-			v += t.weight * (s.level[t.to] + t.e)
+	for p := len(pivots) - 1; p >= 0; p-- {
+		k := &pivots[p]
+		v := amps[k.group] * s.ohms[p]
+		for t := k.start; t < k.end; t++ {
+			v += s.weight[t] * (s.level[to[t]] + s.force[t])
 		}
 		s.level[k.group] = v
 	}
-	s.shiftIslands(amps)
-	for a, g := range s.group {
+	if s.shape.apart {
+		s.shiftIslands(amps)
+	}
+	for a, g := range s.shape.group {
 		s.volts[a] += s.level[g]
 	}
 }
@@ -127,10 +132,11 @@ func (s *Solution) substitute(amps []float64, driven bool) {
 // shiftIslands puts the first group of every island at 0 V. shift is scratch,
 // by group.
 func (s *Solution) shiftIslands(shift []float64) {
-	for g := len(s.island) - 1; g >= 0; g-- { // the lowest group writes last
-		shift[s.island[g]] = s.level[g]
+	island := s.shape.island
+	for g := len(island) - 1; g >= 0; g-- { // the lowest group writes last
+		shift[island[g]] = s.level[g]
 	}
-	for g, at := range s.island {
+	for g, at := range island {
 		if at != 0 {
 			s.level[g] -= shift[at]
 		}

@@ -3,7 +3,6 @@ package circuit
 import (
 	"fmt"
 	"math"
-	"slices"
 )
 
 // Solve computes the operating point: one reduction of the circuit, after
@@ -32,64 +31,52 @@ func (n *Netlist) SolveInto(s *Solution) error {
 	if err := n.check(); err != nil {
 		return err
 	}
-	if err := n.tieNodes(); err != nil {
+	sh := n.shapeOf()
+	s.shape = sh
+	if err := n.fixVolts(s); err != nil {
 		return err
 	}
-	groups := n.numberGroups(s)
-	w := &n.work
-	w.mesh.reset(groups)
-	w.amps = grow(w.amps, groups)
-	clear(w.amps)
-	driven := false
-	for i := range n.elements {
-		e := &n.elements[i]
-		i, j := s.group[e.a], s.group[e.b]
-		if i == j {
-			continue
-		}
-		if e.kind == current {
-			w.amps[i] -= e.value
-			w.amps[j] += e.value
-			driven = true
-		} else if e.conducts() && !e.isIdeal() {
-			w.mesh.join(i, j, 1/e.ohms, e.volts()+s.volts[e.b]-s.volts[e.a])
-		}
-	}
-	// A circuit that is nearly a tree leaves about one term per group and its
-	// leak, so this is usually all the memory it takes.
-	s.pivots, s.steps = grow(s.pivots, groups), grow(s.steps, 2*groups)
-	s.pivots, s.steps = w.mesh.reduce(s.pivots[:0], s.steps[:0])
-	s.findIslands(groups)
-	if driven {
+	if sh.stray {
 		if err := n.checkReturn(s); err != nil {
 			return err
 		}
 	}
-	s.substitute(w.amps, driven)
+	w := &n.work
+	w.mesh.reset(sh.branches)
+	for _, j := range sh.joins {
+		e := &n.elements[j.element]
+		w.mesh.add(j.at, 1/e.ohms, e.volts()+s.volts[e.b]-s.volts[e.a])
+	}
+	s.ohms = grow(s.ohms, len(sh.pivots))
+	s.weight, s.force = grow(s.weight, len(sh.to)), grow(s.force, len(sh.to))
+	w.mesh.reduce(s)
+	w.amps = grow(w.amps, sh.groups)
+	clear(w.amps)
+	for _, i := range sh.currents {
+		e := &n.elements[i]
+		w.amps[sh.group[e.a]] -= e.value
+		w.amps[sh.group[e.b]] += e.value
+	}
+	s.substitute(w.amps)
 	n.currents(s)
 	return nil
 }
 
-// tieNodes groups the nodes joined by shorts and then by ideal sources, so
-// that a contradiction always shows at a source.
-func (n *Netlist) tieNodes() error {
-	w := &n.work
-	w.ties.reset(n.Nodes())
-	w.tree.reset(n.Nodes())
-	for i := range n.elements {
-		if e := &n.elements[i]; e.kind == resistor && e.isIdeal() {
-			joined, _ := w.ties.tie(e.a, e.b, 0)
-			w.tree.add(i, e, joined)
+// fixVolts fills s.volts with the volts of every node above its group's root.
+func (n *Netlist) fixVolts(s *Solution) error {
+	s.volts = grow(s.volts, n.Nodes())
+	clear(s.volts)
+	for _, h := range s.shape.ties {
+		volts := n.elements[h.element].volts()
+		if h.below {
+			volts = -volts
 		}
+		s.volts[h.node] = s.volts[h.up] + volts
 	}
-	for i := range n.elements {
+	for _, i := range s.shape.loops {
 		e := &n.elements[i]
-		if e.kind != source || !e.isIdeal() {
-			continue
-		}
-		joined, fixed := w.ties.tie(e.a, e.b, e.value)
-		w.tree.add(i, e, joined)
-		if joined || !contradicts(fixed, e.value) {
+		fixed := s.volts[e.a] - s.volts[e.b]
+		if e.kind != source || !contradicts(fixed, e.value) {
 			continue
 		}
 		if fixed == 0 {
@@ -101,41 +88,14 @@ func (n *Netlist) tieNodes() error {
 	return nil
 }
 
-// numberGroups fills s.group, and s.volts with the volts above the group's
-// root, and returns the number of groups.
-func (n *Netlist) numberGroups(s *Solution) int {
-	w := &n.work
-	nodes := n.Nodes()
-	s.group = grow(s.group, nodes)
-	s.volts = grow(s.volts, nodes)
-	groups := int32(0)
-	for a := range nodes {
-		root, over := w.ties.find(Node(a))
-		if root == Node(a) {
-			s.group[a] = groups
-			groups++
-		} else { // a root is lower than its members, so it has its number
-			s.group[a] = s.group[root]
-		}
-		s.volts[a] = over
-	}
-	return int(groups)
-}
-
 // checkReturn refuses current sources whose current cannot come back: the sum
 // over an island without the Reference must vanish.
 func (n *Netlist) checkReturn(s *Solution) error {
-	astray := func(e element) bool {
-		return e.kind == current && (s.islandOf(e.a) != 0 || s.islandOf(e.b) != 0)
-	}
-	if !slices.ContainsFunc(n.elements, astray) {
-		return nil // as in nearly every circuit
-	}
-	net := make([]float64, len(s.island))
-	scale := make([]float64, len(s.island))
+	net := make([]float64, len(s.shape.island))
+	scale := make([]float64, len(s.shape.island))
 	for i := range n.elements {
 		if e := &n.elements[i]; e.kind == current {
-			from, to := s.islandOf(e.a), s.islandOf(e.b)
+			from, to := s.shape.islandOf(e.a), s.shape.islandOf(e.b)
 			net[from] -= e.value
 			net[to] += e.value
 			scale[from] += math.Abs(e.value)
@@ -148,7 +108,7 @@ func (n *Netlist) checkReturn(s *Solution) error {
 			continue
 		}
 		for _, a := range [2]Node{e.b, e.a} {
-			if at := s.islandOf(a); at != 0 && math.Abs(net[at]) > 1e-12*scale[at] {
+			if at := s.shape.islandOf(a); at != 0 && math.Abs(net[at]) > 1e-12*scale[at] {
 				return fmt.Errorf("%s: %g amperes have nowhere to flow at node %q: no path leads back",
 					n.describe(e), e.value, n.Name(a))
 			}

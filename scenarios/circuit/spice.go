@@ -46,7 +46,7 @@ func (n *Netlist) WriteSPICE(w io.Writer, title string, extra ...string) error {
 	}
 	islands := n.islandTies()
 	for a := Node(1); a < Node(n.Nodes()); a++ {
-		if first, _ := islands.find(a); first != a {
+		if first := islands.find(a); first != a {
 			continue
 		}
 		d.comment("no path leads from %s to the reference: hold it there", d.names[a])
@@ -100,13 +100,13 @@ func (n *Netlist) SPICENodes() []string {
 	shorts.reset(n.Nodes())
 	for i := range n.elements {
 		if e := &n.elements[i]; e.kind == resistor && e.isIdeal() {
-			shorts.tie(e.a, e.b, 0)
+			shorts.tie(e.a, e.b)
 		}
 	}
 	names := make([]string, n.Nodes())
 	names[0] = "0"
 	for a := 1; a < len(names); a++ {
-		if first, _ := shorts.find(Node(a)); first != Node(a) {
+		if first := shorts.find(Node(a)); first != Node(a) {
 			names[a] = names[first]
 		} else {
 			names[a] = safeName("n", a, n.names[a])
@@ -130,7 +130,7 @@ func (n *Netlist) idealLoops() []bool {
 	for _, k := range [...]kind{resistor, source} {
 		for i := range n.elements {
 			if e := &n.elements[i]; e.kind == k && e.isIdeal() {
-				joined, _ := sets.tie(e.a, e.b, 0)
+				joined := sets.tie(e.a, e.b)
 				redundant[i] = !joined
 			}
 		}

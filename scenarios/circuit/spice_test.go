@@ -97,7 +97,7 @@ func TestAgainstNgspice(t *testing.T) {
 					continue
 				}
 				what := "v(" + names[a] + ")"
-				if root, _ := firsts.find(a); root == a && root != Reference {
+				if root := firsts.find(a); root == a && root != Reference {
 					continue
 				} else if root != Reference { // SPICE's rounding may lift the island as a whole
 					what += " - v(" + names[root] + ")"

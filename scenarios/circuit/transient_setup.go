@@ -92,11 +92,11 @@ func (r *run) findLoose() {
 	for i := range r.c.parts {
 		p := &r.c.parts[i]
 		if p.kind != partCurrent && !math.IsInf(p.ohms, 1) {
-			sets.tie(p.a, p.b, 0)
+			sets.tie(p.a, p.b)
 		}
 	}
 	for a := Node(1); a < Node(r.c.nodes()); a++ {
-		if first, _ := sets.find(a); first == a {
+		if first := sets.find(a); first == a {
 			r.loose = append(r.loose, a)
 		}
 	}

@@ -11,10 +11,11 @@ type Handout struct {
 	Date       string
 	Paper      string
 	Rows       int
-	Forbidden  []string // instruments that stand on the sheets but must not be used, by name
-	Closed     bool     // the list of repairs is taken to be complete: no repair needs checks
-	Nothing    bool     // a vehicle with nothing wrong is possible
-	NotToday   []string // checks that some repair needs and that cannot be made with what this lab allows
+	Forbidden  []string  // instruments that stand on the sheets but must not be used, by name
+	Closed     bool      // the list of repairs is taken to be complete: no repair needs checks
+	Lacks      lab.Lacks // dangers that the vehicle does not have
+	Nothing    bool      // a vehicle with nothing wrong is possible
+	NotToday   []string  // checks that some repair needs and that cannot be made with what this lab allows
 	Reference  Reference
 	Worksheets []Worksheet
 	Readings   []ReadingsSheet // one per worksheet, same order

@@ -23,7 +23,7 @@ func Of(l *lab.Lab) (Handout, error) {
 // With is the same where the text of the pack that the lab keeps has been read already.
 func With(l *lab.Lab, p *pack.Pack) (Handout, error) {
 	h := Handout{Program: l.Program, Lab: l.Name, Title: l.Title, Date: l.Date, Paper: l.Paper, Rows: l.Rows,
-		Closed:  l.Closed,
+		Closed: l.Closed, Lacks: l.Lacks,
 		Nothing: l.Faults[len(l.Faults)-1].ID == lab.NothingWrong, Reference: reference(l, p)}
 	for _, words := range notToday(l) { // the booklet has those that can never be made
 		if !slices.Contains(h.Reference.Never, words) {

@@ -40,12 +40,20 @@ type Lab struct {
 	Period     int          `json:"period,omitempty"`   // minutes of the lesson; 0 means [UsualPeriod]
 	// the list of repairs is taken to be complete: no repair needs checks
 	Closed    bool      `json:"closed,omitempty"`
+	Lacks     Lacks     `json:"lacks,omitzero"` // dangers that the vehicle does not have
 	Rubric    Rubric    `json:"rubric"`
 	Technique Technique `json:"technique"`
 	Window    [2]int64  `json:"window"`          // asked difficulty, tenths of a minute
 	Scope     bool      `json:"scope,omitempty"` // the partner has oscilloscope pictures
 	Sheets    []Sheet   `json:"sheets"`
 	Seal      string    `json:"seal"` // keyed, over everything above
+}
+
+// Lacks tells which dangers of an ignition system a vehicle does not have, so that its sheets need not warn of them.
+// The zero value, that of every lab built before there was a choice, warns of all.
+type Lacks struct {
+	Secondary bool `json:"secondary,omitempty"` // no secondary voltage
+	Engine    bool `json:"engine,omitempty"`    // no engine that turns, and no fuel
 }
 
 // UsualPeriod is how long a lesson takes, in minutes, where the plan does not say.

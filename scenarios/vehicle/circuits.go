@@ -134,9 +134,9 @@ func (v *Vehicle) addPhases(c *Circuits, st *state) {
 		seen = append(seen, sol)
 		var w wiring
 		v.build(&st.setup, &st.on, sol.phase, &w)
-		ph := Phase{Netlist: v.net, Situation: v.situation(st, sol.phase, share), Share: share, Part: none,
+		ph := Phase{Netlist: v.pool.net, Situation: v.situation(st, sol.phase, share), Share: share, Part: none,
 			Joined: c.Measured && sol.Connected(c.Red, c.Black)}
-		v.net = circuit.Netlist{} // what was built is the phase's from now on
+		v.pool.net = circuit.Netlist{} // what was built is the phase's from now on
 		if c.Test != nil && c.Test.Part >= 0 {
 			ph.Part = w.parts[c.Test.Part]
 		}

@@ -13,7 +13,7 @@ func (v *Vehicle) Floating(condition int) []string {
 	var w wiring
 	v.decode()
 	v.build(&setup{condition: condition}, &on, phase{high: true, channel: -1}, &w)
-	return v.net.Floating(circuit.Reference)
+	return v.pool.net.Floating(circuit.Reference)
 }
 
 // Currents gives the current in each part in a condition, coils at rest, amperes; nil when the circuit cannot be

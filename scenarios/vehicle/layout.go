@@ -15,6 +15,7 @@ type layout struct {
 	p           *pack.Pack
 	node        []circuit.Node // by pack node: its number in every netlist
 	kinds       []string       // by part: how it behaves
+	nodes       int            // of every netlist, the reference included
 	inner       []circuit.Node // by part: the node between coil and driver of a pencil coil; nowhere for others
 	names       [][tags]string // by part: what its elements are called in a netlist
 	highTension [][]bool       // by part and parameter: matters to the high-tension side only
@@ -74,7 +75,7 @@ func newLayout(p *pack.Pack) *layout {
 			l.plugs = append(l.plugs, i)
 		}
 	}
-	l.cylinders = len(l.plugs)
+	l.nodes, l.cylinders = int(next), len(l.plugs)
 	for _, c := range p.Conditions {
 		same := func(o pack.Condition) bool { return operated(o) == operated(c) }
 		l.same = append(l.same, slices.IndexFunc(p.Conditions, same))

@@ -49,33 +49,88 @@ func NewMatrix(p *pack.Pack) (*Matrix, error) {
 
 // faultRows walks a fault over the grid of severities.
 func faultRows(healthy, v *Vehicle, i int, f pack.Fault) ([]Row, error) {
-	steps := Grid
+	w := walk{healthy: healthy, v: v, fault: f, seen: make([]*seen, Grid)}
 	if !f.Ranged() {
-		steps = 1
+		w.seen = w.seen[:1]
+	}
+	if err := w.all(); err != nil {
+		return nil, err
 	}
 	var rows []Row
-	first := map[string][]int{} // severities by row
-	for k := range steps {
-		v.become(healthy, f, severityOf(k, steps))
-		bands, complaint, err := v.Bands()
-		if err != nil {
-			return nil, err
+	steps := len(w.seen)
+	at := map[string]int{} // rows by what is seen
+	for k, s := range w.seen {
+		r, known := at[s.key]
+		if !known {
+			r = len(rows)
+			at[s.key] = r
+			rows = append(rows, Row{Fault: i, Complaint: s.complaint, Bands: s.bands})
 		}
-		key := strconv.Itoa(complaint) + string(bands)
-		if _, seen := first[key]; !seen {
-			rows = append(rows, Row{Fault: i, Complaint: complaint, Bands: bands})
-		}
-		first[key] = append(first[key], k)
+		rows[r].Weight += f.Weight * int64(Grid/steps)
+		rows[r].Severities = append(rows[r].Severities, severityOf(k, steps))
 	}
 	for r := range rows {
-		ks := first[strconv.Itoa(rows[r].Complaint)+string(rows[r].Bands)]
-		rows[r].Weight = f.Weight * int64(len(ks)*Grid/steps)
-		for _, k := range ks {
-			rows[r].Severities = append(rows[r].Severities, severityOf(k, steps))
-		}
-		rows[r].Severity = rows[r].Severities[len(ks)/2]
+		rows[r].Severity = rows[r].Severities[len(rows[r].Severities)/2]
 	}
 	return rows, nil
+}
+
+// walk is a fault over its grid of severities.
+type walk struct {
+	healthy, v *Vehicle
+	fault      pack.Fault
+	seen       []*seen // by severity; nil where nobody looked yet
+}
+
+// seen is what a fault shows at a severity.
+type seen struct {
+	bands     []uint8
+	complaint int
+	key       string // of both
+}
+
+// all looks at both ends and in between.
+func (w *walk) all() error {
+	last := len(w.seen) - 1
+	if err := w.look(0); err != nil {
+		return err
+	}
+	if err := w.look(last); err != nil {
+		return err
+	}
+	return w.between(0, last)
+}
+
+// between looks at the severities between two that are known. Readings move one way as a fault grows, so where both
+// ends and the middle show the same, all in between is taken to show it too.
+func (w *walk) between(a, b int) error {
+	if b-a < 2 {
+		return nil
+	}
+	middle := (a + b) / 2
+	if err := w.look(middle); err != nil {
+		return err
+	}
+	if x, y, z := w.seen[a], w.seen[middle], w.seen[b]; x.key == y.key && y.key == z.key {
+		for k := a + 1; k < b; k++ {
+			w.seen[k] = y
+		}
+		return nil
+	}
+	if err := w.between(a, middle); err != nil {
+		return err
+	}
+	return w.between(middle, b)
+}
+
+func (w *walk) look(k int) error {
+	if w.seen[k] != nil {
+		return nil
+	}
+	w.v.become(w.healthy, w.fault, severityOf(k, len(w.seen)))
+	bands, complaint, err := w.v.Bands()
+	w.seen[k] = &seen{bands: bands, complaint: complaint, key: strconv.Itoa(complaint) + string(bands)}
+	return err
 }
 
 // severityOf is severity k of a grid of so many; a fault without a range has one severity.

@@ -45,7 +45,7 @@ func display(in *cards.Instrument, v Value, e Error) (s Shown, digits int) {
 		return Shown{Text: v.Phrase, Number: math.NaN(), Phrase: v.Phrase}, 0
 	}
 	x := v.Number / in.Scale
-	if digit := math.Pow(10, -float64(rangeOf(in, x).Digits)); math.Abs(x) >= digit/2 && !math.IsInf(x, 0) {
+	if digit := 1 / tens[rangeOf(in, x).Digits]; math.Abs(x) >= digit/2 && !math.IsInf(x, 0) {
 		off := x + e.Gain*in.Percent/100*math.Abs(x) + e.Offset*in.Counts*digit
 		if off*x < 0 {
 			off = 0
@@ -56,12 +56,26 @@ func display(in *cards.Instrument, v Value, e Error) (s Shown, digits int) {
 	if math.Abs(x) >= in.Ranges[len(in.Ranges)-1].Full && !math.IsInf(in.Ranges[len(in.Ranges)-1].Full, 1) {
 		return Shown{Text: cards.OverRange, Number: math.Inf(1)}, 0
 	}
-	var room [32]byte
-	n, _ := strconv.ParseFloat(string(strconv.AppendFloat(room[:0], x, 'f', r.Digits, 64)), 64)
-	if n == 0 {
-		n = 0 // no minus zero
-	}
+	n := rounded(x, r.Digits)
 	return Shown{Number: n}, r.Digits
+}
+
+// tens are the powers of ten that an instrument's decimals need.
+var tens = [...]float64{1, 10, 100, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9}
+
+// rounded is x as so many decimals show it, without a minus before a zero.
+func rounded(x float64, digits int) float64 {
+	n := 0.0
+	if y := x * tens[digits]; math.Abs(y) < 1<<40 && math.Abs(math.Abs(y-math.Trunc(y))-0.5) > 1e-3 {
+		n = math.Round(y) / tens[digits] // both exact, so this is the number next to the decimals
+	} else {
+		var room [32]byte
+		n, _ = strconv.ParseFloat(string(strconv.AppendFloat(room[:0], x, 'f', digits, 64)), 64)
+	}
+	if n == 0 {
+		return 0
+	}
+	return n
 }
 
 func rangeOf(in *cards.Instrument, x float64) cards.Range {

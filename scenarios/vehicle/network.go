@@ -16,18 +16,8 @@ const shortedOhms = 0.1
 
 // build writes the netlist of one phase.
 func (v *Vehicle) build(s *setup, on *awake, ph phase, w *wiring) {
-	d, n := v.decode(), &v.net
-	n.Reset()
-	for i := range v.l.node {
-		if v.l.node[i] != circuit.Reference {
-			n.Node(v.l.p.Nodes[i].ID)
-		}
-	}
-	for i, at := range v.l.inner {
-		if at >= 0 {
-			n.Node(v.l.names[i][output])
-		}
-	}
+	d, n := v.decode(), &v.pool.net
+	v.declare(n)
 	w.reset(len(v.values), len(d.coils))
 	v.buildPassive(s, w)
 	for i := range d.lamps {
@@ -62,10 +52,29 @@ func (v *Vehicle) build(s *setup, on *awake, ph phase, w *wiring) {
 	}
 }
 
+// declare gives a netlist the nodes that every circuit of the pack has, unless it has them from the last one.
+func (v *Vehicle) declare(n *circuit.Netlist) {
+	if n.Nodes() >= v.l.nodes {
+		n.Rewind(v.l.nodes)
+		return
+	}
+	n.Reset()
+	for i := range v.l.node {
+		if v.l.node[i] != circuit.Reference {
+			n.Node(v.l.p.Nodes[i].ID)
+		}
+	}
+	for i, at := range v.l.inner {
+		if at >= 0 {
+			n.Node(v.l.names[i][output])
+		}
+	}
+}
+
 func (v *Vehicle) id(part int) string { return v.l.names[part][whole] }
 
 func (v *Vehicle) buildPassive(s *setup, w *wiring) {
-	d, n, c := v.decode(), &v.net, v.l.p.Conditions[s.condition]
+	d, n, c := v.decode(), &v.pool.net, v.l.p.Conditions[s.condition]
 	for i := range d.sources {
 		b := &d.sources[i]
 		if !s.has(b.part) {
@@ -107,14 +116,14 @@ func (v *Vehicle) buildFilament(s *setup, w *wiring, i int, ph phase) {
 	if ph.hot != nil {
 		ohms = ph.hot[i]
 	}
-	w.parts[f.part] = v.net.Resistor(v.id(f.part), f.a, f.b, ohms)
+	w.parts[f.part] = v.pool.net.Resistor(v.id(f.part), f.a, f.b, ohms)
 }
 
 func (v *Vehicle) buildDiode(s *setup, w *wiring, d *diodeDevice, ph phase) {
 	switch {
 	case !s.has(d.part):
 	case d.shorted:
-		w.parts[d.part] = v.net.Resistor(v.id(d.part), d.anode, d.cathode, d.ohms)
+		w.parts[d.part] = v.pool.net.Resistor(v.id(d.part), d.anode, d.cathode, d.ohms)
 	default:
 		w.parts[d.part] = v.sink(w, ph, v.id(d.part), d.anode, d.cathode, d.volts, d.ohms)
 	}
@@ -144,9 +153,9 @@ func (v *Vehicle) buildRelay(s *setup, w *wiring, r *relayDevice, on *awake) {
 	if !s.has(r.part) {
 		return
 	}
-	v.net.Resistor(v.l.names[r.part][winding], r.coilA, r.coilB, r.coilOhms)
+	v.pool.net.Resistor(v.l.names[r.part][winding], r.coilA, r.coilB, r.coilOhms)
 	if r.stuck || on.part[r.part] {
-		w.parts[r.part] = v.net.Resistor(v.id(r.part), r.common, r.contact, r.ohms)
+		w.parts[r.part] = v.pool.net.Resistor(v.id(r.part), r.common, r.contact, r.ohms)
 	}
 }
 
@@ -155,7 +164,7 @@ func (v *Vehicle) buildCoil(s *setup, w *wiring, c *coilDevice, k int, ph phase)
 	if !s.has(c.part) {
 		return
 	}
-	n, name := &v.net, &v.l.names[c.part]
+	n, name := &v.pool.net, &v.l.names[c.part]
 	m := n.Node(name[winding])
 	w.parts[c.part] = n.Resistor(name[primary], c.plus, m, c.ohms)
 	if c.tower >= 0 {
@@ -171,7 +180,7 @@ func (v *Vehicle) buildCoil(s *setup, w *wiring, c *coilDevice, k int, ph phase)
 			emf = ph.emf[k]
 		}
 		n.Source(name[inductance], c.minus, m, emf, 0)
-	case ph.drive == charging:
+	case ph.drive == charging || ph.drive == closed:
 		n.Current(name[inductance], m, c.minus, ph.amps)
 	case ph.drive == rest:
 		n.Source(name[inductance], c.minus, m, 0, 0)
@@ -182,7 +191,7 @@ func (v *Vehicle) buildHall(s *setup, w *wiring, h *hallDevice, on *awake, ph ph
 	if !s.has(h.part) {
 		return
 	}
-	n, name := &v.net, &v.l.names[h.part]
+	n, name := &v.pool.net, &v.l.names[h.part]
 	w.parts[h.part] = n.Resistor(name[supply], h.feed, h.ground, h.supply)
 	if !ph.high && h.senses && on.part[h.part] {
 		v.sink(w, ph, name[output], h.signal, h.ground, h.lowVolts, h.lowOhms)
@@ -198,14 +207,14 @@ func (v *Vehicle) buildPickup(s *setup, w *wiring, c *pickupDevice, ph phase) {
 	if ph.high == c.reversed {
 		volts = -volts
 	}
-	w.parts[c.part] = v.net.Source(v.l.names[c.part][whole], c.plus, c.minus, volts, c.ohms)
+	w.parts[c.part] = v.pool.net.Source(v.l.names[c.part][whole], c.plus, c.minus, volts, c.ohms)
 }
 
 func (v *Vehicle) buildControl(s *setup, w *wiring, c *controlDevice, on *awake, ph phase) {
 	if !s.has(c.part) {
 		return
 	}
-	n, name := &v.net, &v.l.names[c.part]
+	n, name := &v.pool.net, &v.l.names[c.part]
 	w.parts[c.part] = n.Resistor(name[supply], c.feed, c.ground, c.supply)
 	w.ref = c.ref
 	if c.ref < 0 {
@@ -241,17 +250,17 @@ const nominalVolts = 12.6
 // pullUp holds a pin up to a supply within the part.
 func (v *Vehicle) pullUp(part int, supply, pin circuit.Node, ohms, volts float64) {
 	if v.apart != nil && v.apart[part] {
-		v.net.Source(v.l.names[part][pullTag], pin, circuit.Reference, volts, ohms)
+		v.pool.net.Source(v.l.names[part][pullTag], pin, circuit.Reference, volts, ohms)
 		return
 	}
-	v.net.Resistor(v.l.names[part][pullTag], supply, pin, ohms)
+	v.pool.net.Resistor(v.l.names[part][pullTag], supply, pin, ohms)
 }
 
 func (v *Vehicle) buildModule(s *setup, w *wiring, m *moduleDevice, ph phase) {
 	if !s.has(m.part) {
 		return
 	}
-	n, name := &v.net, &v.l.names[m.part]
+	n, name := &v.pool.net, &v.l.names[m.part]
 	w.parts[m.part] = n.Resistor(name[supply], m.feed, m.ground, m.quiescent)
 	if m.trigger >= 0 {
 		v.pullUp(m.part, m.feed, m.trigger, m.pullup, nominalVolts)
@@ -285,7 +294,7 @@ func (v *Vehicle) sink(w *wiring, ph phase, name string, out, ground circuit.Nod
 	ohms float64) circuit.Element {
 	e := none
 	if ph.blocked&(1<<len(w.sinks)) == 0 {
-		e = v.net.Source(name, out, ground, volts, ohms)
+		e = v.pool.net.Source(name, out, ground, volts, ohms)
 	}
 	w.sinks = append(w.sinks, e)
 	return e
@@ -316,7 +325,7 @@ func (v *Vehicle) solve(s *setup, on *awake, ph phase) (*solved, error) {
 	sol := v.pool.take()
 	for {
 		v.build(s, on, ph, &sol.wiring)
-		if err := v.net.SolveInto(&sol.Solution); err != nil {
+		if err := v.pool.net.SolveInto(&sol.Solution); err != nil {
 			v.pool.give(sol)
 			return nil, err
 		}

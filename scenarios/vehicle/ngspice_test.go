@@ -49,7 +49,7 @@ func (c *catalog) add(t *testing.T, v *Vehicle, st *state, label string) {
 	for k, p := range st.each() {
 		c.all++
 		v.build(&st.setup, &st.on, p.phase, &scratch)
-		body, err := v.net.SPICECards()
+		body, err := v.pool.net.SPICECards()
 		if err != nil {
 			t.Fatalf("%s: %v", label, err)
 		}
@@ -58,9 +58,9 @@ func (c *catalog) add(t *testing.T, v *Vehicle, st *state, label string) {
 			continue
 		}
 		c.seen[text] = true
-		s := settled{label: fmt.Sprintf("%s phase %d", label, k+1), body: body, names: v.net.SPICENodes(),
-			root: make([]int, v.net.Nodes())}
-		for a := range circuit.Node(v.net.Nodes()) {
+		s := settled{label: fmt.Sprintf("%s phase %d", label, k+1), body: body, names: v.pool.net.SPICENodes(),
+			root: make([]int, v.pool.net.Nodes())}
+		for a := range circuit.Node(v.pool.net.Nodes()) {
 			s.volts = append(s.volts, p.Volts(a))
 			for s.root[a] = 0; !p.Connected(circuit.Node(s.root[a]), a); s.root[a]++ {
 			}

@@ -67,6 +67,11 @@ func (w *wiring) reset(parts, channels int) {
 	}
 }
 
+func (w *wiring) copy(from *wiring) {
+	w.parts, w.middle = append(w.parts[:0], from.parts...), append(w.middle[:0], from.middle...)
+	w.sinks, w.ref = append(w.sinks[:0], from.sinks...), from.ref
+}
+
 const none circuit.Element = -1
 
 // MeterOhms loads every voltmeter. Source: a 6,000-count meter's manual, "over 10 Mohm".
@@ -79,8 +84,11 @@ type solved struct {
 	phase phase
 }
 
-// pool keeps solutions that are no longer needed for their memory.
-type pool struct{ free []*solved }
+// pool keeps solutions that are no longer needed for their memory, and the netlist that circuits are written into.
+type pool struct {
+	free []*solved
+	net  circuit.Netlist // remembers the shapes of circuits, so variants of a vehicle share it too
+}
 
 func (p *pool) take() *solved {
 	if n := len(p.free); n > 0 {

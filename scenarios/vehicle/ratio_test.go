@@ -37,7 +37,7 @@ func points(b *testing.B) []point {
 			st := v.plain(i)
 			for _, ph := range st.each() {
 				v.build(&st.setup, &st.on, ph.phase, &scratch)
-				body, err := v.net.SPICECards()
+				body, err := v.pool.net.SPICECards()
 				if err != nil {
 					b.Fatal(err)
 				}
@@ -80,7 +80,7 @@ func BenchmarkPoint(b *testing.B) {
 			for i := range list {
 				p := &list[i]
 				p.v.build(&p.setup, &p.on, p.phase, &scratch)
-				if err := p.v.net.SolveInto(&s); err != nil {
+				if err := p.v.pool.net.SolveInto(&s); err != nil {
 					b.Fatal(err)
 				}
 			}

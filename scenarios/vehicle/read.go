@@ -2,6 +2,7 @@ package vehicle
 
 import (
 	"math"
+	"slices"
 
 	"nospark/scenarios/circuit"
 	"nospark/scenarios/pack"
@@ -237,13 +238,33 @@ func (st *state) peakAmps(part int) float64 {
 
 // alone is the resistance of a part taken off and measured between two of its own pins.
 func (v *Vehicle) alone(t *pack.Test) Value {
+	key := tableKey{t.Part, t.Red, t.Black, t.Condition}
+	values, blown := v.values[t.Part], v.blown != nil && v.blown[t.Part]
+	same := func(x, y float64) bool { return math.Float64bits(x) == math.Float64bits(y) }
+	if last, known := v.tabled[key]; known && last.blown == blown && slices.EqualFunc(last.values, values, same) {
+		return last.x
+	}
 	st := v.onTheTable(t)
 	defer v.release(st)
 	if st.high == nil {
 		return Value{}
 	}
 	_, ohms := st.high.Thevenin(v.across(t))
-	return overRange(ohms)
+	if v.tabled == nil {
+		v.tabled = map[tableKey]tableReading{}
+	}
+	v.tabled[key] = tableReading{slices.Clone(values), blown, overRange(ohms)}
+	return v.tabled[key].x
+}
+
+// tableKey names a measurement of a part on the table, tableReading what it gave with which values of the part: nothing
+// else has a part in it.
+type tableKey struct{ part, red, black, condition int }
+
+type tableReading struct {
+	values []float64
+	blown  bool
+	x      Value
 }
 
 // across gives the leads of an ohmmeter put on a part that is on the table: where the test says, else on the part's two

@@ -154,6 +154,22 @@ func (v *Vehicle) solveCharge(st *state, k int) {
 	}
 }
 
+// during is the phase of a charge at some current on the way. The circuit is linear in it, so it lies between start and
+// end, unless an output is blocked in one of them or the coil's current is held at its limit.
+func (v *Vehicle) during(st *state, k int, amps float64) *solved {
+	ch, ph := &st.charges[k], phase{high: true, channel: k, drive: charging, amps: amps}
+	if a, b := &ch.start.phase, &ch.end.phase; b.drive != charging || a.blocked != b.blocked || len(v.dev.lamps) > 0 {
+		return v.try(st, ph)
+	}
+	ph.rpm, ph.blocked = st.rpm, ch.end.phase.blocked
+	sol := v.pool.take()
+	sol.Blend(&ch.start.Solution, &ch.end.Solution, amps/ch.amps)
+	sol.wiring.copy(&ch.end.wiring)
+	sol.phase = ph
+	st.own = append(st.own, sol)
+	return sol
+}
+
 // last is the phase of a charge just before the switch opens.
 func (ch *charge) last(k int) phase {
 	ph := phase{high: true, channel: k, drive: charging, amps: ch.amps}
@@ -195,12 +211,12 @@ func (v *Vehicle) lasting(st *state, f func(*solved)) {
 			f(ch.start)
 		default:
 			if ch.early == nil {
-				ch.early = v.try(st, phase{high: true, channel: k, drive: charging, amps: early})
+				ch.early = v.during(st, k, early)
 			}
 			if ch.late == nil && ch.hold >= lasts {
 				ch.late = ch.end
 			} else if ch.late == nil {
-				ch.late = v.try(st, phase{high: true, channel: k, drive: charging, amps: late})
+				ch.late = v.during(st, k, late)
 			}
 			if ch.early != nil && ch.late != nil {
 				f(ch.early)
@@ -266,7 +282,7 @@ func (v *Vehicle) averageCharge(st *state, k int) {
 		st.mean = append(st.mean, weighted{ch.start, ch.time * st.firing})
 		return
 	}
-	if sol := v.try(st, phase{high: true, channel: k, drive: charging, amps: ch.ramp.Mean()}); sol != nil {
+	if sol := v.during(st, k, ch.ramp.Mean()); sol != nil {
 		st.mean = append(st.mean, weighted{sol, (ch.time - ch.hold) * st.firing})
 	}
 	if ch.hold > 0 {

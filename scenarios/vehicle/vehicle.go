@@ -4,7 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"nospark/scenarios/circuit"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/pack/cards"
 )
@@ -14,7 +13,6 @@ import (
 type Vehicle struct {
 	l      *layout
 	values [][]float64 // by part, aligned with its card
-	net    circuit.Netlist
 	pool   *pool
 	dev    *devices // decoded from values when first needed
 	blown  []bool   // by part: fuses that have blown
@@ -24,8 +22,9 @@ type Vehicle struct {
 	shown  []Shown // memory of Bands
 
 	kept    []keptValue // by test
-	apart   []bool      // by part: its pull-ups hang on a supply of their own; nil for none
-	passing []passing   // what the fault changes only under a provocation
+	tabled  map[tableKey]tableReading
+	apart   []bool    // by part: its pull-ups hang on a supply of their own; nil for none
+	passing []passing // what the fault changes only under a provocation
 
 	changes  int                 // counts the changes of values
 	swapped  map[[2]int]*variant // with two parts exchanged
@@ -67,6 +66,7 @@ func (v *Vehicle) Clone() *Vehicle {
 // to where it was measured through them.
 func (v *Vehicle) SetApart(part int) {
 	v.apart = make([]bool, len(v.values))
+	v.tabled = nil
 	v.apart[part] = true
 	v.forget()
 }

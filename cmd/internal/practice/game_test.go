@@ -156,7 +156,7 @@ func TestGuidedVehicle(t *testing.T) {
 	p.want(p.do("GET", "/"), "Practice at home", "no evidence of competence", "The horn does not sound.", "not begun",
 		"next")
 	page := p.do("POST", "/vehicle", "level", "guided", "stage", "horn silent")
-	p.want(page, "Next test", "Leave this vehicle", "pacemakers")
+	p.want(page, "Next test", "Leave this vehicle", "rings and watches")
 	if strings.Contains(page, "What this step told") || strings.Contains(page, "instructor releases") {
 		t.Error("said before anything was done")
 	}

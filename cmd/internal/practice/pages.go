@@ -10,6 +10,7 @@ import (
 	"nospark/cmd/internal/web/http"
 	"nospark/printouts/content"
 	"nospark/printouts/wording"
+	"nospark/scenarios/lab"
 )
 
 //go:embed parts
@@ -26,8 +27,12 @@ func (g *Game) page(status int, title, head, name string, value any) web.Answer 
 	if head == "" {
 		head = program
 	}
-	return g.shell.Page(status, web.Plain{Title: title, Lab: head, Program: program, Body: template.HTML(body.String()),
-		Text: name == "after"})
+	var lacks lab.Lacks
+	if name == "after" {
+		lacks = g.now.lab.Lacks
+	}
+	return g.shell.Page(status, web.Plain{Title: title, Lab: head, Program: program, Lacks: lacks,
+		Body: template.HTML(body.String()), Text: name == "after"})
 }
 
 // homePage is where somebody chooses what to practice.

@@ -1,6 +1,9 @@
 package web
 
-import "nospark/cmd/internal/web/http"
+import (
+	"nospark/cmd/internal/web/http"
+	"nospark/scenarios/lab"
+)
 
 // Hand is what an instructor's paired phone does on the class's listener: let a device in, pause everybody, give time.
 // Like a seat it has no room for what is hidden, and none for sheets, marks and the words of strips either: what it
@@ -79,6 +82,6 @@ func (h *Hand) Refuse(status int, text string) Answer {
 }
 
 func (h *Hand) page(status int, p handPage) Answer {
-	p.frame = h.Shell.frame("Instructor’s phone", h.Title, h.Program)
+	p.frame = h.Shell.frame("Instructor’s phone", h.Title, h.Program, lab.Lacks{})
 	return h.Shell.answer(status, "hand", p)
 }

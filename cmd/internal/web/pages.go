@@ -52,7 +52,7 @@ func newPages(c *class, of Config) (*pages, error) {
 }
 
 func (p *pages) frame(title string, s *sheet) frame {
-	f := p.Shell.frame(title, p.class.Title, p.class.Program)
+	f := p.Shell.frame(title, p.class.Title, p.class.Program, p.class.Lacks)
 	if s != nil {
 		f.Sheet, f.Person = s.Code, s.Person
 	}

@@ -26,7 +26,8 @@ type seat struct {
 // class is the same for everybody.
 type class struct {
 	Program, Title, Date string
-	Rules                []string // what is forbidden, when a repair is proven, what need not be made today
+	Lacks                lab.Lacks // dangers that the vehicle does not have
+	Rules                []string  // what is forbidden, when a repair is proven, what need not be made today
 	Reference            handout.Reference
 	Groups               []group
 	tests                map[string]test
@@ -57,8 +58,8 @@ type sheet struct {
 }
 
 func newClass(l *lab.Lab, h handout.Handout) *class {
-	c := &class{Program: h.Program, Title: h.Title, Date: h.Date, Reference: h.Reference, tests: map[string]test{},
-		repairs: map[string]lab.Repair{}}
+	c := &class{Program: h.Program, Title: h.Title, Date: h.Date, Lacks: h.Lacks, Reference: h.Reference,
+		tests: map[string]test{}, repairs: map[string]lab.Repair{}}
 	for _, text := range []string{handouts.Forbidden(h), handouts.Proven(h), handouts.NotToday(h)} {
 		if text != "" {
 			c.Rules = append(c.Rules, text)

@@ -10,6 +10,7 @@ import (
 	"nospark/printouts/content"
 	"nospark/printouts/screen"
 	"nospark/printouts/wording"
+	"nospark/scenarios/lab"
 )
 
 //go:embed parts
@@ -51,6 +52,7 @@ func (p *Shell) TextStyle() []byte { return []byte(screen.Style()) }
 type Plain struct {
 	Title, Lab, Program string // of the window, at the head and at the foot
 	Body                template.HTML
+	Lacks               lab.Lacks
 	Text                bool // it holds a document, such as a debrief
 }
 
@@ -60,12 +62,12 @@ func (p *Shell) Page(status int, of Plain) Answer {
 		frame
 		Body template.HTML
 		Text bool
-	}{p.frame(of.Title, of.Lab, of.Program), of.Body, of.Text})
+	}{p.frame(of.Title, of.Lab, of.Program, of.Lacks), of.Body, of.Text})
 }
 
 // frame is what every page says.
-func (p *Shell) frame(title, lab, program string) frame {
-	return frame{Title: title, Lab: lab, Program: program, Cautions: content.Plain(content.CautionsShort)}
+func (p *Shell) frame(title, lab, program string, lacks lab.Lacks) frame {
+	return frame{Title: title, Lab: lab, Program: program, Cautions: content.Plain(content.Cautions{Lacks: lacks}.Short())}
 }
 
 // Rendered writes blocks of a document for such a page. An error is a picture that cannot be drawn.

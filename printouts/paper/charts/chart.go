@@ -238,7 +238,8 @@ func (c *chart) head() {
 
 // cautions fixes the short cautions to the foot of the page and takes their room away from the chart.
 func (c *chart) cautions() {
-	high := page.ShortCautionsHeight(c.Flow, c.Width)
-	c.PutAt(0, c.full-high-1.5, c.Width, high, func(p page.Canvas) { page.ShortCautions(p) })
+	of := content.Cautions{Lacks: c.tree.Lacks}
+	high := page.ShortCautionsHeight(c.Flow, c.Width, of)
+	c.PutAt(0, c.full-high-1.5, c.Width, high, func(p page.Canvas) { page.ShortCautions(p, of) })
 	c.Bottom = c.full - high - 3.5
 }

@@ -174,5 +174,6 @@ func (d *onePage) markBox(c page.Canvas) {
 // cautions prints the short cautions at the foot of the page.
 func (d *onePage) cautions() {
 	d.Y += d.spacing.between
-	d.Put(page.ShortCautionsHeight(d.Flow, d.Width), func(c page.Canvas) { page.ShortCautions(c) })
+	of := content.Cautions{Lacks: d.Lab.Lacks}
+	d.Put(page.ShortCautionsHeight(d.Flow, d.Width, of), func(c page.Canvas) { page.ShortCautions(c, of) })
 }

@@ -172,7 +172,9 @@ func (s *worksheet) head() {
 	s.labeled("Vehicle", handouts.VehicleName(s.handout.Reference.Vehicle), page.Style{Size: 9.5, Condensed: true}, 0.8)
 	s.workOrder()
 	s.Y += 1
-	s.PutShared(page.ShortCautionsHeight(s.Flow, s.Width), func(c page.Canvas) { page.ShortCautions(c) })
+	cautions := content.Cautions{Lacks: s.handout.Lacks}
+	s.PutShared(page.ShortCautionsHeight(s.Flow, s.Width, cautions),
+		func(c page.Canvas) { page.ShortCautions(c, cautions) })
 	s.Y += 1.5
 }
 

@@ -121,8 +121,9 @@ var Instruments = []Instrument{
 		Ranges: []Range{{20, 2}}, Leads: OnPart,
 		Note: "feeler gauge; for a plug's gap the plug is removed"},
 	{ID: "inspection", Label: "visual inspection", Phrases: []string{NothingSeen, DamageSeen}, Leads: OnPart,
-		Note: "looking closely at the part, opened or removed; it tells only what can be seen: carbon tracks, burnt " +
-			"terminals, worn or wet electrodes, a molten fuse, and at a lead in the dark the arc to ground"},
+		Note: "looking closely at the part, opened or removed; it tells only what can be seen: carbon tracks, burnt, " +
+			"corroded or pushed-out terminals, worn or wet electrodes, water in a plug well, a molten fuse, and in the dark " +
+			"the arc at a cap or lead"},
 	{ID: "cylinder-balance", Label: "cylinder balance", Leads: NoLeads, Phrases: cylinders,
 		Note: "shorts out one cylinder after the other: the cylinders whose loss does not slow the engine"},
 	{ID: "timing-light", Label: "timing light", Unit: "° before TDC", SI: "deg", Scale: 1, Counts: 0.5,

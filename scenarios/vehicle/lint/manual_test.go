@@ -20,16 +20,16 @@ func TestPackOfTheManual(t *testing.T) {
 	if !found || !closed {
 		t.Fatal("PACKS.md shows no pack")
 	}
-	p, findings, err := pack.Check("horn.toml", []byte(text))
+	p, findings, err := pack.Check("board-horn.toml", []byte(text))
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, f := range p.Settle(append(findings, lint.Check(p, lint.Effort{Healthy: 80, Draws: 20})...)) {
 		if f.Because == "" {
-			t.Error(f.Text("horn.toml"))
+			t.Error(f.Text("board-horn.toml"))
 		}
 	}
-	if p.Name != "horn" || len(p.Faults) < 4 {
+	if p.Name != "board-horn" || len(p.Faults) < 4 {
 		t.Errorf("pack %q with %d faults", p.Name, len(p.Faults))
 	}
 }
