@@ -98,7 +98,12 @@ func idsOf[T any](list []T, id func(T) string) []string {
 	return ids
 }
 
-// tests picks the tests that instruments, conditions and unplug allow.
+// replaced are the instruments that the oscilloscope stands in for in a lab with pictures, unless the plan names them:
+// it shows the current's peak with its ramp and the required voltage with its spark line, and a worksheet has no room
+// for both.
+var replaced = []string{"ammeter", "kv-required"}
+
+// tests picks the tests that instruments, conditions, unplug and scope allow.
 func (r *resolver) tests() []int {
 	p, plan := r.p, r.plan
 	var used []string
@@ -112,9 +117,15 @@ func (r *resolver) tests() []int {
 	r.indexes("forbid", "instrument", plan.Forbid, used)
 	conditions := r.indexes("conditions", "condition", plan.Conditions,
 		idsOf(p.Conditions, func(c pack.Condition) string { return c.ID }))
+	pictured := plan.Scope && slices.ContainsFunc(p.Tests, func(t pack.Test) bool { return t.Instrument.Scope() })
 	var tests []int
 	for i, t := range p.Tests {
 		switch {
+		case t.Instrument.Scope():
+			if plan.Scope && (plan.Conditions == nil || slices.Contains(conditions, t.Condition)) {
+				tests = append(tests, i)
+			}
+		case pictured && slices.Contains(replaced, t.Instrument.ID) && !slices.Contains(plan.Instruments, t.Instrument.ID):
 		case plan.Instruments != nil && !slices.Contains(plan.Instruments, t.Instrument.ID):
 		case plan.Conditions != nil && !slices.Contains(conditions, t.Condition):
 		case !plan.Unplug && (t.Isolate || len(t.Unplug) > 0):
