@@ -1,6 +1,10 @@
 package handout
 
-import "nospark/scenarios/lab"
+import (
+	"strings"
+
+	"nospark/scenarios/lab"
+)
 
 // plots puts the pictures of a sheet on their screens.
 func plots(s *lab.Sheet, l *lab.Lab) []Plot {
@@ -15,13 +19,21 @@ func plots(s *lab.Sheet, l *lab.Lab) []Plot {
 		for i := range x {
 			x[i] = milli * t.X[i]
 		}
-		title := sc.Title
+		name := ""
 		if sc.Beside == "" {
-			title = l.Tests[t.Test].Label
+			name = pictured(&l.Tests[t.Test])
 		}
-		out = append(out, Plot{Line: s.Lines[t.Test].Number, Title: title, XLabel: "ms", YLabel: sc.Unit, X: x, Y: t.Y,
+		out = append(out, Plot{Line: s.Lines[t.Test].Number, Test: name, Title: sc.Title, XLabel: "ms", YLabel: sc.Unit, X: x, Y: t.Y,
 			XFrom: milli * sc.Begin, XTo: milli * sc.End, XPerDivision: milli * sc.Step,
 			YFrom: sc.From, YTo: sc.To, YPerDivision: sc.Division})
 	}
 	return out
+}
+
+// pictured names a test together with its condition.
+func pictured(t *lab.Test) string {
+	if strings.Contains(t.Label, t.Condition) {
+		return t.Label
+	}
+	return t.Label + ", " + t.Condition
 }
