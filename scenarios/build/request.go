@@ -9,6 +9,7 @@ import (
 
 	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 	"nospark/scenarios/spelling"
 	"nospark/scenarios/term"
 )
@@ -98,10 +99,22 @@ func idsOf[T any](list []T, id func(T) string) []string {
 	return ids
 }
 
-// replaced are the instruments that the oscilloscope stands in for in a lab with pictures, unless the plan names them:
-// it shows the current's peak with its ramp and the required voltage with its spark line, and a worksheet has no room
-// for both.
-var replaced = []string{"ammeter", "kv-required"}
+// instead names the oscilloscope's test that stands in for another instrument: it shows the current's peak with its
+// ramp, and the kilovolts with the spark line. A worksheet has no room for both.
+var instead = map[string]string{
+	"ammeter": cards.ScopeCurrent, "kv-required": cards.ScopeSecondary, "kv-available": cards.ScopeSecondary,
+}
+
+// replaced tells whether a lab with the oscilloscope has no need of a test: its picture shows the same, as long as
+// nothing is warmed, wetted or moved for the test, and unless the plan names the instrument.
+func (r *resolver) replaced(t *pack.Test) bool {
+	scope, known := instead[t.Instrument.ID]
+	return known && r.plan.Scope && !slices.Contains(r.plan.Instruments, t.Instrument.ID) &&
+		slices.ContainsFunc(r.p.Tests, func(o pack.Test) bool {
+			return o.Instrument.ID == scope &&
+				r.p.Conditions[o.Condition].Provoke == r.p.Conditions[t.Condition].Provoke
+		})
+}
 
 // tests picks the tests that instruments, conditions, unplug and scope allow.
 func (r *resolver) tests() []int {
@@ -117,7 +130,6 @@ func (r *resolver) tests() []int {
 	r.indexes("forbid", "instrument", plan.Forbid, used)
 	conditions := r.indexes("conditions", "condition", plan.Conditions,
 		idsOf(p.Conditions, func(c pack.Condition) string { return c.ID }))
-	pictured := plan.Scope && slices.ContainsFunc(p.Tests, func(t pack.Test) bool { return t.Instrument.Scope() })
 	var tests []int
 	for i, t := range p.Tests {
 		switch {
@@ -125,7 +137,7 @@ func (r *resolver) tests() []int {
 			if plan.Scope && (plan.Conditions == nil || slices.Contains(conditions, t.Condition)) {
 				tests = append(tests, i)
 			}
-		case pictured && slices.Contains(replaced, t.Instrument.ID) && !slices.Contains(plan.Instruments, t.Instrument.ID):
+		case r.replaced(&t):
 		case plan.Instruments != nil && !slices.Contains(plan.Instruments, t.Instrument.ID):
 		case plan.Conditions != nil && !slices.Contains(conditions, t.Condition):
 		case !plan.Unplug && (t.Isolate || len(t.Unplug) > 0):

@@ -125,7 +125,7 @@ func plots(p *paper.Pages, all []handout.Plot) {
 		high := (p.Bottom - paper.Top - gap*float64(down-1)) / float64(down)
 		x, y := float64(place%across)*(wide+gap), paper.Top+float64(place/across)*(high+gap)
 		p.PutAt(x, y, wide, high, func(c page.Canvas) {
-			c.Fit(0, 3.6, c.W, handouts.PlotName(plot), page.Style{Size: 9, Bold: true, Condensed: true})
+			c.FitWhole(0, 3.6, c.W, handouts.PlotName(plot), page.Style{Size: 9, Bold: true, Condensed: true})
 			paper.Draw(c.Part(0, 4.6, c.W, c.H-4.6), content.Trace{Plot: plot})
 		})
 	}
