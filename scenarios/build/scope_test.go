@@ -2,6 +2,7 @@ package build
 
 import (
 	"context"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -158,7 +159,7 @@ func TestScopeScreensAreTheSame(t *testing.T) {
 		t.Fatalf("%d and %d pictures", len(a), len(b))
 	}
 	for i := range a {
-		if a[i].Line != b[i].Line || a[i].Title != b[i].Title || a[i].YTo != b[i].YTo || a[i].XFrom != b[i].XFrom {
+		if !reflect.DeepEqual(a[i], b[i]) {
 			t.Errorf("picture %d: %+v and %+v", i, a[i], b[i])
 		}
 	}

@@ -57,10 +57,10 @@ func judged(instrument string, f, good features) string {
 	switch {
 	case f.swing < leastSwing*good.swing || good.swing == 0:
 		return cards.Nothing
-	case f.swing < weakSwing*good.swing:
-		return cards.WeakSwing
 	case instrument == cards.ScopeSignal && f.low > highestSunk:
 		return cards.RaisedLow
+	case f.swing < weakSwing*good.swing:
+		return cards.WeakSwing
 	}
 	return cards.EvenSwing
 }
