@@ -54,7 +54,7 @@ func (d *drawer) beside(v *vehicle.Vehicle) []lab.Trace {
 
 // cut brings a curve to the time axis of its screen, where it is flat when nothing is left of it.
 func cut(test int, curve vehicle.Trace, s *lab.Screen) lab.Trace {
-	const picture = 0.004 // of the range: less than the width of the line
+	const picture = 0.002 // of the range: less than the width of the line
 	if curve = curve.Within(s.Begin, s.End); len(curve.X) < 2 {
 		return lab.Trace{Test: test, X: []float64{s.Begin, s.End}, Y: []float64{0, 0}}
 	}
