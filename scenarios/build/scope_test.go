@@ -56,7 +56,8 @@ func TestScopeIsAnInstrument(t *testing.T) {
 	with := scopeLab(t, "icm-dead")
 	text := with.Pack.Source
 	without := planned(t, text, "faults = [\"icm-dead\"]\n")
-	named := planned(t, text, "scope = true\ninstruments = [\"voltmeter\", \"frequency\", \"ammeter\", \"spark-tester\"]\n")
+	named := planned(t, text, "scope = true\n"+
+		"instruments = [\"voltmeter\", \"frequency\", \"ammeter\", \"spark-tester\"]\n")
 	for _, c := range []struct {
 		what           string
 		l              *lab.Lab

@@ -23,7 +23,8 @@ func plots(s *lab.Sheet, l *lab.Lab) []Plot {
 		if sc.Beside == "" {
 			name = pictured(&l.Tests[t.Test])
 		}
-		out = append(out, Plot{Line: s.Lines[t.Test].Number, Test: name, Title: sc.Title, XLabel: "ms", YLabel: sc.Unit, X: x, Y: t.Y,
+		out = append(out, Plot{Line: s.Lines[t.Test].Number, Test: name, Title: sc.Title, XLabel: "ms", YLabel: sc.Unit,
+			X: x, Y: t.Y,
 			XFrom: milli * sc.Begin, XTo: milli * sc.End, XPerDivision: milli * sc.Step,
 			YFrom: sc.From, YTo: sc.To, YPerDivision: sc.Division})
 	}

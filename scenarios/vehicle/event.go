@@ -19,7 +19,8 @@ type Event struct {
 	coil   *coil.Discharge // nil when the coil is not charged
 }
 
-// What the traces of a coil are called. secondaryTitle says how ignition oscilloscopes show it: the firing line, which is negative to ground, points up.
+// What the traces of a coil are called. Ignition oscilloscopes show the firing line, which is negative to ground, point
+// up.
 const (
 	currentTitle   = "primary current"
 	secondaryTitle = "secondary voltage, negative up"

@@ -102,7 +102,8 @@ func newLayout(p *pack.Pack) *layout {
 func isLowTension(p *pack.Pack, t *pack.Test) bool {
 	switch t.Instrument.ID {
 	case "voltmeter", "loaded-drop", "ac-voltmeter", "max-hold", "min-hold", "frequency", "duty", "ammeter", "ohmmeter",
-		"test-lamp", "load-lamp", "timing-light", "scan-speed", "scan-ect", "scan-iat", cards.ScopeCurrent, cards.ScopeSignal, cards.ScopeWave:
+		"test-lamp", "load-lamp", "timing-light", "scan-speed", "scan-ect", "scan-iat", cards.ScopeCurrent,
+		cards.ScopeSignal, cards.ScopeWave:
 	default:
 		return false
 	}

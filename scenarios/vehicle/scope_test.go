@@ -3,8 +3,6 @@ package vehicle
 import (
 	"fmt"
 	"math"
-	"os"
-	"strings"
 	"testing"
 
 	"nospark/scenarios/pack"
@@ -98,8 +96,9 @@ func (v *Vehicle) drawn(t *testing.T, test *pack.Test) (f features, d coil.Disch
 	return v.features(st, test), d
 }
 
-// Every picture shows what is said of it: of every fault of every pack, mild, middling and severe, the features measured
-// in the drawn trace, beside those measured in the drawn trace of the healthy vehicle, give the words of the reading.
+// Every picture shows what is said of it: of every fault of every pack, mild, middling and severe, the features that
+// are measured in the drawn trace give the words of the reading, beside those measured in the picture of the healthy
+// vehicle. The readings come from closed forms, the pictures from the coil followed in time.
 func TestPicturesShowWhatIsSaid(t *testing.T) {
 	pictures, words := 0, map[string]int{}
 	for _, name := range pack.Builtin() {
@@ -130,14 +129,14 @@ func TestPicturesShowWhatIsSaid(t *testing.T) {
 				pictures++
 				if phrase == pack.NotRunning {
 					if low, high := tr.extremes(); low != 0 || high != 0 {
-						t.Errorf("%s %s %s: the engine does not run, the trace goes from %g to %g", name, label, test.ID, low,
-							high)
+						t.Errorf("%s %s %s: the engine does not run, the trace goes from %g to %g", name, label,
+							test.ID, low, high)
 					}
 					continue
 				}
 				if seen := judged(test.Instrument.ID, f, good[i]); seen != phrase {
-					t.Errorf("%s %s %s: reads %q, the picture shows %q: %+v, good %+v", name, label, test.ID, phrase, seen,
-						f, good[i])
+					t.Errorf("%s %s %s: reads %q, the picture shows %q: %+v, good %+v", name, label, test.ID, phrase,
+						seen, f, good[i])
 				}
 			}
 		}
@@ -155,6 +154,3 @@ func TestPicturesShowWhatIsSaid(t *testing.T) {
 		t.Errorf("only %d pictures", pictures)
 	}
 }
-
-var _ = os.ReadFile
-var _ = strings.Lines
