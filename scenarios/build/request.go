@@ -99,11 +99,9 @@ func idsOf[T any](list []T, id func(T) string) []string {
 	return ids
 }
 
-// instead names the oscilloscope's test that stands in for another instrument: it shows the current's peak with its
-// ramp, and the kilovolts with the spark line. A worksheet has no room for both.
-var instead = map[string]string{
-	"ammeter": cards.ScopeCurrent, "kv-required": cards.ScopeSecondary, "kv-available": cards.ScopeSecondary,
-}
+// instead names the oscilloscope's test that stands in for another instrument: its pickup is the kV probe, and beside
+// the kilovolts it shows the spark line. A worksheet has no room for both.
+var instead = map[string]string{"kv-required": cards.ScopeSecondary, "kv-available": cards.ScopeSecondary}
 
 // replaced tells whether a lab with the oscilloscope has no need of a test: its picture shows the same, as long as
 // nothing is warmed, wetted or moved for the test, and unless the plan names the instrument.

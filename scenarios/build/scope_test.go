@@ -41,8 +41,8 @@ func planned(t *testing.T, text, more string) *lab.Lab {
 	return l
 }
 
-// With the oscilloscope every line that is made with it has its picture and no other; it stands in for the clamp
-// ammeter and the kV probe, unless the plan names them or the engine is warmed for them. Without it neither is there.
+// With the oscilloscope every line that is made with it has its picture and no other; it stands in for the
+// kV probe, unless the plan names that or the engine is warmed for it. Without it neither is there.
 func TestScopeIsAnInstrument(t *testing.T) {
 	count := func(l *lab.Lab, is func(id string) bool) (n int) {
 		for _, test := range l.Tests {
@@ -57,17 +57,17 @@ func TestScopeIsAnInstrument(t *testing.T) {
 	text := with.Pack.Source
 	without := planned(t, text, "faults = [\"icm-dead\"]\n")
 	named := planned(t, text, "scope = true\n"+
-		"instruments = [\"voltmeter\", \"frequency\", \"ammeter\", \"spark-tester\"]\n")
+		"instruments = [\"voltmeter\", \"frequency\", \"kv-required\", \"spark-tester\"]\n")
 	for _, c := range []struct {
 		what           string
 		l              *lab.Lab
-		scopes, others int // counted by hand in the pack: 3 with the ammeter, 8 and 6 with the kV probe, one of them hot
-	}{{"with", with, 12, 1}, {"without", without, 0, 3 + 8 + 6}, {"ammeter named", named, 12, 3}} {
+		scopes, others int // counted by hand in the pack: 8 and 6 with the kV probe, one of them hot
+	}{{"with", with, 12, 1}, {"without", without, 0, 8 + 6}, {"probe named", named, 12, 8}} {
 		if got := count(c.l, cards.IsScope); got != c.scopes {
 			t.Errorf("%s: %d tests with the oscilloscope, want %d", c.what, got, c.scopes)
 		}
 		if got := count(c.l, replaced); got != c.others {
-			t.Errorf("%s: %d tests with ammeter and kV probe, want %d", c.what, got, c.others)
+			t.Errorf("%s: %d tests with the kV probe, want %d", c.what, got, c.others)
 		}
 		for _, s := range c.l.Sheets {
 			if len(s.Traces) != c.scopes {
