@@ -21,7 +21,7 @@ func Readings(h handout.Handout, r handout.ReadingsSheet) content.Section {
 	for _, p := range r.Plots {
 		// what a picture shows is for the student to see; words name it, so that nobody looks for a missing line
 		s.Blocks = append(s.Blocks, content.Figure{
-			Caption: PlotName(p.Line), Picture: content.Trace{Plot: p},
+			Caption: PlotName(p), Picture: content.Trace{Plot: p},
 			Words: []string{"oscilloscope picture, " + p.Title}, Height: 110,
 		})
 	}

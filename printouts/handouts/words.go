@@ -45,8 +45,8 @@ func RecordName(code string) string { return "Record of sheet " + code }
 // ReadingsName names a readings sheet by its code, never by a name.
 func ReadingsName(code string) string { return "Readings for sheet " + code }
 
-// PlotName names an oscilloscope picture by the line that asks for it.
-func PlotName(n int) string { return "line " + wording.Line(n) }
+// PlotName names an oscilloscope picture by the line that asks for it and its test.
+func PlotName(p handout.Plot) string { return wording.Join(", ", "line "+wording.Line(p.Line), p.Test) }
 
 // PointsWithout names the points that have no row in the grid.
 func PointsWithout(points string) string {

@@ -9,6 +9,7 @@ import (
 
 	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 	"nospark/scenarios/spelling"
 	"nospark/scenarios/term"
 )
@@ -98,7 +99,22 @@ func idsOf[T any](list []T, id func(T) string) []string {
 	return ids
 }
 
-// tests picks the tests that instruments, conditions and unplug allow.
+// instead names the oscilloscope's test that stands in for another instrument: its pickup is the kV probe, and beside
+// the kilovolts it shows the spark line. A worksheet has no room for both.
+var instead = map[string]string{"kv-required": cards.ScopeSecondary, "kv-available": cards.ScopeSecondary}
+
+// replaced tells whether a lab with the oscilloscope has no need of a test: its picture shows the same, as long as
+// nothing is warmed, wetted or moved for the test, and unless the plan names the instrument.
+func (r *resolver) replaced(t *pack.Test) bool {
+	scope, known := instead[t.Instrument.ID]
+	return known && r.plan.Scope && !slices.Contains(r.plan.Instruments, t.Instrument.ID) &&
+		slices.ContainsFunc(r.p.Tests, func(o pack.Test) bool {
+			return o.Instrument.ID == scope &&
+				r.p.Conditions[o.Condition].Provoke == r.p.Conditions[t.Condition].Provoke
+		})
+}
+
+// tests picks the tests that instruments, conditions, unplug and scope allow.
 func (r *resolver) tests() []int {
 	p, plan := r.p, r.plan
 	var used []string
@@ -115,6 +131,11 @@ func (r *resolver) tests() []int {
 	var tests []int
 	for i, t := range p.Tests {
 		switch {
+		case t.Instrument.Scope():
+			if plan.Scope && (plan.Conditions == nil || slices.Contains(conditions, t.Condition)) {
+				tests = append(tests, i)
+			}
+		case r.replaced(&t):
 		case plan.Instruments != nil && !slices.Contains(plan.Instruments, t.Instrument.ID):
 		case plan.Conditions != nil && !slices.Contains(conditions, t.Condition):
 		case !plan.Unplug && (t.Isolate || len(t.Unplug) > 0):

@@ -7,50 +7,57 @@ import (
 	"nospark/scenarios/vehicle"
 )
 
-// scoped lists the tests of the lab that have a picture: for each screen the first one while cranking.
-func (d *drawer) scoped() []int {
-	list := make([]int, len(lab.Screens))
-	for i, s := range lab.Screens {
-		list[i] = slices.IndexFunc(d.tests, func(test int) bool {
-			t := &d.p.Tests[test]
-			return t.Instrument.ID == s.Instrument && d.p.Conditions[t.Condition].Cranking()
-		})
-	}
-	return list
-}
-
-// traces are the pictures of a vehicle. A vehicle in which nothing happens in time has flat lines.
-func (d *drawer) traces(v *vehicle.Vehicle) []lab.Trace {
+// traces are the pictures of a vehicle: one for every test with an oscilloscope; where there is none, one beside each
+// of the readings that have one. A vehicle in which nothing happens in time has flat lines.
+func (d *drawer) traces(v *vehicle.Vehicle) ([]lab.Trace, error) {
 	var out []lab.Trace
-	for i, test := range d.scoped() {
-		if test < 0 {
+	for i, test := range d.tests {
+		if !d.p.Tests[test].Instrument.Scope() {
 			continue
 		}
-		t := lab.Trace{Test: test, X: []float64{-lab.ScopeBefore, lab.ScopeAfter}, Y: []float64{0, 0}}
-		if e, err := v.Event(d.p.Tests[d.tests[test]].Condition, 0); err == nil {
-			for _, curve := range e.Traces {
-				if curve.Title == lab.Screens[i].Quantity && len(curve.X) > 1 {
-					t.X, t.Y = cut(curve, e.Opens)
+		curve, err := v.Picture(test)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, cut(i, curve, lab.ScreenOf(d.p.Tests[test].Instrument.ID)))
+	}
+	if out == nil {
+		out = d.beside(v)
+	}
+	return out, nil
+}
+
+// beside shows a picture beside the first reading while cranking of each instrument that has one.
+func (d *drawer) beside(v *vehicle.Vehicle) []lab.Trace {
+	var out []lab.Trace
+	for k := range lab.Screens {
+		s := &lab.Screens[k]
+		i := slices.IndexFunc(d.tests, func(test int) bool {
+			t := &d.p.Tests[test]
+			return s.Beside != "" && t.Instrument.ID == s.Instrument && d.p.Conditions[t.Condition].Cranking()
+		})
+		if i < 0 {
+			continue
+		}
+		curve := vehicle.Trace{}
+		if e, err := v.Event(d.p.Tests[d.tests[i]].Condition, 0); err == nil {
+			for _, c := range e.Traces {
+				if c.Title == s.Beside {
+					curve = c.Since(e.Opens)
 				}
 			}
 		}
-		out = append(out, t)
+		out = append(out, cut(i, curve, s))
 	}
 	return out
 }
 
-// cut brings a curve to the time axis of the screen, with the moment of opening at 0.
-func cut(curve vehicle.Trace, opens float64) (x, y []float64) {
-	const picture = 0.004 // of the range: less than the width of the line
-	for i := range curve.X {
-		at := curve.X[i] - opens
-		if at >= -lab.ScopeBefore && at <= lab.ScopeAfter {
-			x, y = append(x, at), append(y, curve.Y[i])
-		}
+// cut brings a curve to the time axis of its screen, where it is flat when nothing is left of it.
+func cut(test int, curve vehicle.Trace, s *lab.Screen) lab.Trace {
+	const picture = 0.002 // of the range: less than the width of the line
+	if curve = curve.Within(s.Begin, s.End); len(curve.X) < 2 {
+		return lab.Trace{Test: test, X: []float64{s.Begin, s.End}, Y: []float64{0, 0}}
 	}
-	if len(x) < 2 {
-		return []float64{-lab.ScopeBefore, lab.ScopeAfter}, []float64{0, 0}
-	}
-	thin := vehicle.Trace{X: x, Y: y}.Thin(picture)
-	return thin.X, thin.Y
+	thin := curve.Thin(picture)
+	return lab.Trace{Test: test, X: thin.X, Y: thin.Y}
 }

@@ -145,7 +145,10 @@ func (d *drawer) judge(v *vehicle.Vehicle, meter []vehicle.Error, row int, t *ta
 		return drawn{}, false
 	}
 	if d.lab.Scope {
-		dr.traces = d.traces(v)
+		var err error
+		if dr.traces, err = d.traces(v); err != nil {
+			return drawn{}, false
+		}
 	}
 	return dr, true
 }

@@ -157,7 +157,7 @@ func special(list []week) {
 		list[nothing].more = append(list[nothing].more, "nothing_found = true")
 	}
 	if scope != nothing {
-		list[scope].why = "oscilloscope pictures beside the readings"
+		list[scope].why = "the oscilloscope among the instruments"
 		list[scope].more = append(list[scope].more, "scope = true")
 	}
 	list[n-1].why = "final: two vehicles, one mark"

@@ -132,6 +132,7 @@ type ReadingLine struct {
 // Plot is a trace on an oscilloscope screen.
 type Plot struct {
 	Line         int
+	Test         string // name of its test, "" where the picture stands beside a reading
 	Title        string
 	XLabel       string
 	YLabel       string

@@ -1,35 +1,46 @@
 package lab
 
-// A plan with scope = true lets the partner show an oscilloscope picture with two lines: the coil's peak current and
-// the available voltage, both while cranking, which every vehicle can be asked for. Where the pictures stand, their
-// number and their scales are the same on every sheet; only the curves depend on what is hidden.
+// With scope = true in a plan the oscilloscope is among the instruments, and each of its lines has a picture. Where a
+// pack has no test with it, two readings that every vehicle can be asked for have one, both while cranking: the coil's
+// peak current and the available voltage. Where the pictures stand, their number and their scales are the same on every
+// sheet; only the curves depend on what is hidden.
 
 // Trace is an oscilloscope picture of a sheet, frozen with it.
 type Trace struct {
 	Test int       `json:"test"`
 	X    []float64 `json:"x"` // seconds
-	Y    []float64 `json:"y"` // amperes or kilovolts
+	Y    []float64 `json:"y"` // amperes, volts or kilovolts
 }
 
 // Screen is how one quantity is shown.
 type Screen struct {
 	Instrument string // the line that it belongs to
-	Quantity   string // as vehicle.Trace.Title says
 	Title      string
 	Unit       string
 	From, To   float64 // of the scale
 	Division   float64
+	// Of the time axis, seconds. With a coil 0 is the moment at which its switch opens.
+	Begin, End, Step float64
+	Beside           string // where the pack has no test with an oscilloscope: what is shown beside a reading
 }
 
-// Screens are the pictures of every sheet.
+// Screens are the scales of all pictures.
 var Screens = []Screen{
-	{"ammeter", "primary current", "coil primary current", "A", -2, 10, 2},
-	{"kv-available", "secondary voltage, negative up", "secondary voltage, cylinder 1", "kV", -20, 40, 10},
+	{"scope-current", "coil current", "A", -2, 14, 2, -8e-3, 4e-3, 2e-3, ""},
+	{"scope-secondary", "secondary voltage", "kV", -10, 40, 10, -0.5e-3, 2.5e-3, 0.5e-3, ""},
+	{"scope-signal", "crank signal", "V", -2, 14, 2, 0, 0.4, 0.04, ""},
+	{"scope-wave", "crank signal", "V", -2, 2, 0.5, 0, 0.4, 0.04, ""},
+	{"ammeter", "coil primary current", "A", -2, 10, 2, -8e-3, 4e-3, 2e-3, "primary current"},
+	{"kv-available", "secondary voltage, cylinder 1", "kV", -20, 40, 10, -8e-3, 4e-3, 2e-3,
+		"secondary voltage, negative up"},
 }
 
-// The time axis: seconds before and after the moment at which the switch opens.
-const (
-	ScopeBefore   = 8e-3
-	ScopeAfter    = 4e-3
-	ScopeDivision = 2e-3
-)
+// ScreenOf finds the scales of an instrument's pictures; nil for one that has none.
+func ScreenOf(instrument string) *Screen {
+	for i := range Screens {
+		if Screens[i].Instrument == instrument {
+			return &Screens[i]
+		}
+	}
+	return nil
+}

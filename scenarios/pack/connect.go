@@ -89,6 +89,9 @@ func (r *reader) clampable(t *strict.Table, v *Test) {
 			"diode", "coil",
 			"twin-coil"}
 	}
+	if v.Instrument.ID == cards.ScopeCurrent {
+		fits = []string{"coil", "twin-coil", "pencil-coil"}
+	}
 	if v.Instrument.ID == "inspection" {
 		fits = []string{"plug", "distributor", "lead", "fuse", "connector", "filament"}
 	}
@@ -156,6 +159,8 @@ func (r *reader) performable(t *strict.Table, v *Test) {
 	switch in := v.Instrument; {
 	case in.ID == "ohmmeter" && turning:
 		t.Fail("instrument", "", "an ohmmeter needs a dead circuit, in condition %q the engine turns", c.ID)
+	case in.Scope() && !turning:
+		t.Fail("instrument", "", "nothing happens in time in condition %q, where the engine stands", c.ID)
 	case in.ID == "timing-light" && !turning:
 		t.Fail("instrument", "", "a timing light shows nothing in condition %q, where the engine stands", c.ID)
 	case in.ID == "scan-misfire" && !c.Running():

@@ -177,6 +177,8 @@ func plainHeading(t *Test) string {
 		return "spark"
 	case t.Instrument.Scan():
 		return "scan"
+	case t.Instrument.Scope():
+		return "oscilloscope"
 	case id == "timing-light":
 		return "timing"
 	case id == "ammeter":

@@ -127,7 +127,7 @@ func TestChecksByHand(t *testing.T) {
 		{"single-coil", "coil-primary", []string{
 			"feed coil 9: " + feedLamps,
 			"output coil 10: hertz.crank volts.crank volts.on lamp-neg.on primary-ohms coil-amps.crank tower-spark " +
-				"tower-kv-hot",
+				"tower-kv-hot coil-scope.crank",
 		}},
 		{"single-coil", "ect-open", []string{ // no current: of its ground only lamps tell
 			"ground ect 17: drop-load.on load-pos.on",
@@ -193,12 +193,12 @@ func TestChecksByHand(t *testing.T) {
 			"feed coil2 11: " + feed + " volts.idle",
 			"ground coil2 19: drop-load.on load-pos.on peak.crank peak.idle volts.crank volts.idle volts.on peak.wiggle",
 			"input coil2 15: hertz.idle peak.crank peak.idle",
-			"output coil2 37: coil2-spark coil2-lifted-kv swap-coils-load-12",
+			"output coil2 37: coil2-spark coil2-lifted-kv swap-coils-load-12 line2-scope.load",
 		}},
 		{"coil-per-plug", "coil-short-1", []string{ // it has blown its own fuse
 			"ground coil1 18: drop-load.on load-pos.on peak.crank volts.crank volts.on peak.wiggle",
 			"input coil1 14: peak.crank",
-			"output coil1 36: coil1-spark coil1-ohms",
+			"output coil1 36: coil1-spark coil1-ohms line-scope.crank",
 		}},
 		{"coil-per-plug", "pcm-dead", []string{ // the pull-up of the crank signal is its own
 			"feed pcm 23: " + feed,
@@ -209,7 +209,7 @@ func TestChecksByHand(t *testing.T) {
 		{"coil-per-plug", "pcm-silent-2", []string{ // cut off, its pull-up holds the crank signal high: the engine dies
 			"feed pcm 23: " + feed + " volts.idle",
 			"ground pcm 24: drop-load.on load-pos.on peak.crank peak.idle volts.crank volts.idle volts.on peak.wiggle",
-			"input pcm 25: hertz.crank hertz.idle peak.idle volts.crank volts.idle",
+			"input pcm 25: hertz.crank hertz.idle peak.idle volts.crank volts.idle signal-scope.crank",
 			"output pcm 27: hertz.idle peak.crank peak.idle",
 		}},
 		{"coil-per-plug", "plug-open-2", []string{"own test spark2 -: swap-plugs-12"}},

@@ -34,7 +34,7 @@ type Plan struct {
 	Known       int      // most readings that are known when a sheet begins; 0: empty-handed
 	Vehicles    int      // a student
 	Period      int      // minutes of the lesson
-	Scope       bool     // oscilloscope pictures for two lines
+	Scope       bool     // the oscilloscope is among the instruments
 	Spares      int
 	AnySpares   bool        // the plan does not say how many
 	Roster      string      // path of the class list from the term's folder; "": roster.csv
@@ -172,6 +172,11 @@ func (p *Plan) contradictions(t *strict.Table) {
 	for _, id := range p.Forbid {
 		if p.Instruments != nil && cards.InstrumentByID(id) != nil && !slices.Contains(p.Instruments, id) {
 			t.Fail("forbid", "", "forbid names %q, which instruments does not offer in the first place", id)
+		}
+	}
+	for key, list := range map[string][]string{"instruments": p.Instruments, "forbid": p.Forbid} {
+		if !p.Scope && slices.ContainsFunc(list, cards.IsScope) {
+			t.Fail(key, "write scope = true", "%s names an oscilloscope, which this lab does not have", key)
 		}
 	}
 	if p.Nothing && slices.Contains(p.Exclude, lab.NothingWrong) {

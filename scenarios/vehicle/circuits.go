@@ -7,6 +7,7 @@ import (
 
 	"nospark/scenarios/circuit"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 )
 
 // Circuits are the steady circuits behind the readings of a condition, or behind one reading, for a simulator that is
@@ -108,7 +109,7 @@ func (v *Vehicle) looksAt(c *Circuits, st *state) sight {
 		return averages
 	case "max-hold", "min-hold":
 		return holds
-	case "frequency", "duty", "ammeter":
+	case "frequency", "duty", "ammeter", cards.ScopeCurrent, cards.ScopeSignal, cards.ScopeWave:
 		return moments
 	case "ohmmeter":
 		if c.Reading.Phrase == pack.Live {

@@ -19,8 +19,12 @@ type Event struct {
 	coil   *coil.Discharge // nil when the coil is not charged
 }
 
-// secondaryTitle says how ignition oscilloscopes show it: the firing line, which is negative to ground, points up.
-const secondaryTitle = "secondary voltage, negative up"
+// What the traces of a coil are called. Ignition oscilloscopes show the firing line, which is negative to ground, point
+// up.
+const (
+	currentTitle   = "primary current"
+	secondaryTitle = "secondary voltage, negative up"
+)
 
 // before is how much of the time between two dwells an event shows before the switch closes.
 const before = 0.1
@@ -82,13 +86,10 @@ func (v *Vehicle) discharge(st *state, k, cylinder int) (*coil.Discharge, error)
 		circuit.Reference))/ch.amps)
 	d := &coil.Discharge{Feed: ch.ramp.Volts + sink, FeedOhms: math.Max(0, ch.ramp.Ohms-sinkOhms), Sink: sink,
 		SinkOhms: sinkOhms,
-		Limit:    ch.ramp.Limit, Side: c.side, SecondOhms: c.secondOhms, Twin: c.twin, Dwell: ch.time, Needs: math.Inf(1)}
+		Limit:    ch.ramp.Limit, Side: c.side, SecondOhms: c.secondOhms, Twin: c.twin, Dwell: ch.time}
 	part := v.l.plugs[cylinder]
-	d.Shunt, _, _ = v.path(st, v.l.towers[v.l.p.Parts[part].Pins[0]])
-	if cyl := v.cylinder(st, cylinder); cyl.whole {
-		d.Needs = cyl.required + cyl.rotor
-		d.Shunt = 1 / (1/d.Shunt + 1e-6/v.value(part, "shunt_megohms"))
-	}
+	d.Shunt, d.Needs = v.burden(st, cylinder, v.cylinder(st, cylinder))
+	d.Burn = coil.BurnVolts(v.value(part, "gap_mm"), v.l.p.Conditions[st.setup.condition].PressureBar)
 	d.SparkOhms = v.sparkOhms(k, part) - c.secondOhms
 	return d, nil
 }
@@ -123,7 +124,7 @@ func (e *Event) addCoil() error {
 		}
 		e.Traces = append(e.Traces, t)
 	}
-	join("primary current", "A", 0, coil.PrimaryAmps, down.Time, down.Value[coil.PrimaryAmps])
+	join(currentTitle, "A", 0, coil.PrimaryAmps, down.Time, down.Value[coil.PrimaryAmps])
 	x, y := d.Spike(amps, down.Time, down.Value[coil.MinusVolts])
 	join("primary voltage at coil -", "V", d.Feed, coil.MinusVolts, x, y)
 	if !d.HasSecondary() {
@@ -146,7 +147,7 @@ func (e *Event) addCoil() error {
 // always flows.
 func (v *Vehicle) addIdle(e *Event, st *state, k int) {
 	c := &v.dev.coils[k]
-	e.Traces = append(e.Traces, level("primary current", "A", e.Period, st.high.through(c.part)),
+	e.Traces = append(e.Traces, level(currentTitle, "A", e.Period, v.standing(st, k)),
 		v.stepped(e, st, k, "primary voltage at coil -", c.minus), level(secondaryTitle, "kV", e.Period, 0))
 }
 
@@ -170,74 +171,4 @@ func (v *Vehicle) stepped(e *Event, st *state, k int, title string, n circuit.No
 	on := st.charges[k].start.Between(n, circuit.Reference)
 	return Trace{Title: title, Unit: "V", X: []float64{0, e.Closes, e.Closes, e.Opens, e.Opens, e.Period},
 		Y: []float64{off, off, on, on, off, off}}
-}
-
-// addSensor adds the crank sensor's signal, in step with the spark: the output closes when the switch opens.
-func (v *Vehicle) addSensor(e *Event, st *state) {
-	if v.l.sensor < 0 || st.low == nil {
-		return
-	}
-	step := 1 / st.pulses
-	if v.l.kinds[v.l.sensor] == "pickup" {
-		p := &v.dev.pickups[0]
-		high, low := st.high.Between(p.plus, p.minus), st.low.Between(p.plus, p.minus)
-		t := Trace{Title: "sensor signal", Unit: "V"}
-		points := int(math.Ceil(48 * e.Period / step))
-		for i := range points + 1 {
-			x := e.Period * float64(i) / float64(points)
-			t.X, t.Y = append(t.X, x), append(t.Y, (high+low)/2-(high-low)/2*math.Sin(2*math.Pi*(x-e.Opens)/step))
-		}
-		e.Traces = append(e.Traces, t)
-		return
-	}
-	n := v.dev.halls[0].signal
-	high, low := st.high.Between(n, circuit.Reference), st.low.Between(n, circuit.Reference)
-	share := v.highShare()
-	t := Trace{Title: "sensor signal", Unit: "V"}
-	// The position in the sensor's cycle counts from the closing of the output; it opens when the low share is over.
-	for x := e.Opens - math.Ceil(e.Opens/step)*step; x < e.Period; x += step {
-		for _, piece := range [][3]float64{{x, x + (1-share)*step, low}, {x + (1-share)*step, x + step, high}} {
-			if from, to := math.Max(0, piece[0]), math.Min(e.Period, piece[1]); from < to {
-				t.X, t.Y = append(t.X, from, to), append(t.Y, piece[2], piece[2])
-			}
-		}
-	}
-	e.Traces = append(e.Traces, t)
-}
-
-// Trace is one quantity over time.
-type Trace struct {
-	Title, Unit string
-	X           []float64 // seconds, never falling; a jump has two entries
-	Y           []float64 // in the unit: volts or amperes
-}
-
-// Thin leaves out entries that straight lines between those left can spare: no value moves by more than share of the
-// trace's range, for example 0.002 for half a pixel of a picture 250 high. Jumps stay.
-func (t Trace) Thin(share float64) Trace {
-	low, high := math.Inf(1), math.Inf(-1)
-	for _, y := range t.Y {
-		low, high = math.Min(low, y), math.Max(high, y)
-	}
-	off := share * (high - low)
-	out := Trace{Title: t.Title, Unit: t.Unit}
-	keep := func(i int) { out.X, out.Y = append(out.X, t.X[i]), append(out.Y, t.Y[i]) }
-	for from := 0; from < len(t.X); {
-		keep(from)
-		// From the entry kept, every entry passed by leaves a cone of slopes that go near enough; the next one kept
-		// must lie in all.
-		to, least, most := from+1, math.Inf(-1), math.Inf(1)
-		for i := from + 1; i < len(t.X) && t.X[i] > t.X[from]; i++ {
-			width, rise := t.X[i]-t.X[from], t.Y[i]-t.Y[from]
-			if slope := rise / width; slope >= least && slope <= most {
-				to = i
-			}
-			least, most = math.Max(least, (rise-off)/width), math.Min(most, (rise+off)/width)
-			if least > most {
-				break
-			}
-		}
-		from = to
-	}
-	return out
 }

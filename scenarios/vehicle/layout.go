@@ -31,6 +31,7 @@ type layout struct {
 
 	sound     sync.Once // soundAmps are computed once, when a complaint first asks for them
 	soundAmps []float64 // by part: highest mean current in the healthy vehicle
+	known     knownGood
 }
 
 // channel is one coil and what switches it.
@@ -102,7 +103,8 @@ func newLayout(p *pack.Pack) *layout {
 func isLowTension(p *pack.Pack, t *pack.Test) bool {
 	switch t.Instrument.ID {
 	case "voltmeter", "loaded-drop", "ac-voltmeter", "max-hold", "min-hold", "frequency", "duty", "ammeter", "ohmmeter",
-		"test-lamp", "load-lamp", "timing-light", "scan-speed", "scan-ect", "scan-iat":
+		"test-lamp", "load-lamp", "timing-light", "scan-speed", "scan-ect", "scan-iat", cards.ScopeCurrent,
+		cards.ScopeSignal, cards.ScopeWave:
 	default:
 		return false
 	}

@@ -101,6 +101,9 @@ func (v *Vehicle) fresh(t *pack.Test) Value {
 	case "scan-speed", "scan-ect", "scan-iat", "scan-misfire", "scan-codes":
 		return v.scan(st, t.Instrument.ID)
 	}
+	if t.Instrument.Scope() {
+		return Value{Phrase: judged(t.Instrument.ID, v.features(st, t), v.l.goodFeatures(t))}
+	}
 	panic("vehicle: no behavior for instrument " + t.Instrument.ID)
 }
 

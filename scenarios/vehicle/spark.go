@@ -136,6 +136,17 @@ func (v *Vehicle) cylinder(st *state, i int) cylinder {
 	return out
 }
 
+// burden is what the secondary works against at the plug with index i in l.plugs: the shunt in ohms, and the volts at
+// which its spark jumps, +Inf where the way is broken.
+func (v *Vehicle) burden(st *state, i int, cyl cylinder) (shunt, needs float64) {
+	part := v.l.plugs[i]
+	shunt, _, _ = v.path(st, v.l.towers[v.l.p.Parts[part].Pins[0]])
+	if !cyl.whole {
+		return shunt, math.Inf(1)
+	}
+	return 1 / (1/shunt + 1e-6/v.value(part, "shunt_megohms")), cyl.required + cyl.rotor
+}
+
 // sparkOhms is what lies in series with the spark at a plug: the winding, leads and plugs; of a twin coil both ways.
 func (v *Vehicle) sparkOhms(k, part int) float64 {
 	c := &v.dev.coils[k]

@@ -108,20 +108,25 @@ func lines(p *paper.Pages, list []content.Reading) {
 
 func clamp(x, low, high float64) float64 { return math.Max(low, math.Min(high, x)) }
 
-// plots prints the oscilloscope pictures on pages of their own, six a page.
+// plots prints the oscilloscope pictures on pages of their own: few of them large, many of them small, and all of an
+// oscilloscope's lines on one page.
 func plots(p *paper.Pages, all []handout.Plot) {
-	const gap, across, down = 8.0, 2, 3
+	const gap = 5.0
+	across, down := 2, 3
+	if len(all) > across*down {
+		across, down = 3, 5
+	}
 	for i, plot := range all {
 		place := i % (across * down)
 		if place == 0 {
 			p.Turn()
 		}
-		wide := (p.Width - gap) / across
-		high := (p.Bottom - paper.Top - gap*(down-1)) / down
+		wide := (p.Width - gap*float64(across-1)) / float64(across)
+		high := (p.Bottom - paper.Top - gap*float64(down-1)) / float64(down)
 		x, y := float64(place%across)*(wide+gap), paper.Top+float64(place/across)*(high+gap)
 		p.PutAt(x, y, wide, high, func(c page.Canvas) {
-			c.Text(0, 4, handouts.PlotName(plot.Line), page.Style{Size: 11, Bold: true})
-			paper.Draw(c.Part(0, 6, c.W, c.H-6), content.Trace{Plot: plot})
+			c.FitWhole(0, 3.6, c.W, handouts.PlotName(plot), page.Style{Size: 9, Bold: true, Condensed: true})
+			paper.Draw(c.Part(0, 4.6, c.W, c.H-4.6), content.Trace{Plot: plot})
 		})
 	}
 }

@@ -64,6 +64,38 @@ const (
 	AirHigh       = "P0113 IAT high"
 )
 
+// The oscilloscope, by what it is put on: the current of a coil, the secondary voltage of one cylinder, a switched
+// crank signal, the wave of an inductive sensor.
+const (
+	ScopeCurrent   = "scope-current"
+	ScopeSecondary = "scope-secondary"
+	ScopeSignal    = "scope-signal"
+	ScopeWave      = "scope-wave"
+)
+
+// What the pictures show.
+const (
+	CleanRamp  = "clean ramp"
+	SteepStart = "steep start"
+	LowPeak    = "low peak"
+	CutShort   = "cut short"
+	NoCurrent  = "no current"
+	NeverOff   = "never off"
+
+	NormalLine   = "normal line"
+	HighAndShort = "high and short"
+	LowAndLong   = "low and long"
+	ShortLine    = "short line"
+	HighNoLine   = "high, no line"
+	LowNoLine    = "low, no line"
+
+	EvenSwing = "even"
+	WeakSwing = "weak swing"
+	RaisedLow = "raised low"
+
+	Nothing = "nothing"
+)
+
 var cylinders = []string{NoMisfire, "cylinder 1", "cylinder 2", "cylinder 3", "cylinder 4", "cylinder 5", "cylinder 6",
 	"cylinders 1 and 4", "cylinders 2 and 3", "cylinders 2 and 5", "cylinders 3 and 6", OtherMisfire, AllMisfire}
 
@@ -126,6 +158,22 @@ var Instruments = []Instrument{
 			"the arc at a cap or lead"},
 	{ID: "cylinder-balance", Label: "cylinder balance", Leads: NoLeads, Phrases: cylinders,
 		Note: "shorts out one cylinder after the other: the cylinders whose loss does not slow the engine"},
+	{ID: ScopeCurrent, Label: "scope, coil current", Leads: OnPart,
+		Phrases: []string{CleanRamp, SteepStart, LowPeak, CutShort, NoCurrent, NeverOff},
+		Note: "current clamp on the coil's feed; beside the known good picture: steep start, it rises half as fast " +
+			"again; low peak, below 85 %; cut short, that and the dwell below 80 %; never off, it always flows"},
+	{ID: ScopeSecondary, Label: "scope, secondary", Leads: OnePoint,
+		Phrases: []string{NormalLine, HighAndShort, LowAndLong, ShortLine, HighNoLine, LowNoLine, Nothing},
+		Note: "pickup on the high-tension side, one cylinder; beside the known good picture: high, the firing line " +
+			"is 20 % higher or more; low, below 75 %; short, the spark line lasts below 75 % of its time; no line, " +
+			"no spark follows, and high is 50 % more; nothing, it stays below 1 kV"},
+	{ID: ScopeSignal, Label: "scope, signal",
+		Phrases: []string{EvenSwing, WeakSwing, RaisedLow, Nothing},
+		Note: "dc volts over time; beside the known good picture: weak swing, below 60 %; nothing, below 5 %; " +
+			"raised low, the low level lies above 0.6 V"},
+	{ID: ScopeWave, Label: "scope, wave", Phrases: []string{EvenSwing, WeakSwing, Nothing},
+		Note: "volts of an inductive sensor over time; beside the known good picture: weak swing, below 60 %; " +
+			"nothing, below 5 %"},
 	{ID: "timing-light", Label: "timing light", Unit: "° before TDC", SI: "deg", Scale: 1, Counts: 0.5,
 		Ranges: []Range{{90, 0}}, Leads: NoLeads,
 		Note: "clipped on the lead of cylinder 1, or on an extension lead between coil and plug; TDC: top dead center"},
@@ -159,6 +207,12 @@ func InstrumentIDs() []string {
 
 // Scan tells whether the instrument talks to a controller.
 func (in *Instrument) Scan() bool { return strings.HasPrefix(in.ID, "scan-") }
+
+// Scope tells whether the instrument is an oscilloscope, which shows a picture.
+func (in *Instrument) Scope() bool { return IsScope(in.ID) }
+
+// IsScope tells whether an instrument's id is that of an oscilloscope.
+func IsScope(id string) bool { return strings.HasPrefix(id, "scope-") }
 
 // InstrumentByID finds a meter; nil when there is none.
 func InstrumentByID(id string) *Instrument {

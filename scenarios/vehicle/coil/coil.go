@@ -127,6 +127,17 @@ func (s Secondary) Duration(i, needs, burn, ohms float64) float64 {
 	return l2 / ohms * math.Log1p(i2*ohms/burn)
 }
 
+// Fading is the part of Duration in which less than the current flows that keeps a spark alive: an oscilloscope shows a
+// line that is shorter by it.
+//
+//	t = L2/R ln(1 + hold R/U)
+func (s Secondary) Fading(burn, ohms float64) float64 {
+	if math.IsInf(ohms, 1) {
+		return 0
+	}
+	return s.Henries * s.Ratio * s.Ratio / ohms * math.Log1p(holdAmps*ohms/burn)
+}
+
 // Breakdown is the voltage at which a gap in air breaks down in a uniform field.
 //
 //	V = 24.22 kV X + 6.08 kV sqrt(X), X = 293 p d / (760 T), p in torr, d in cm, T in kelvin

@@ -25,6 +25,7 @@ type Discharge struct {
 	Twin           bool    // the secondary floats between two towers
 	Dwell          float64 // seconds the switch is closed
 	Needs          float64 // Volts at which a spark jumps; +Inf for none
+	Burn           float64 // Volts across the burning spark, see BurnVolts
 	SparkOhms      float64 // of leads and plugs in series with the spark
 }
 
@@ -37,7 +38,6 @@ const (
 	// the inductances apart.
 	TightCoupling = 0.9999
 
-	burnVolts  = 1000 // across the burning spark, from memory
 	burnOhms   = 500  // common practice, no source
 	holdAmps   = 5e-3 // below which the spark goes out; common practice, no source
 	OpenOhms   = 1e7  // of the open switch; common practice, no source
@@ -148,7 +148,7 @@ func (d *Discharge) opened(amps, volts, calm float64) (w *windings, gap circuit.
 	w.Preset(w.charge, volts)
 	if !math.IsInf(d.Needs, 1) {
 		gap = w.Gap("spark", w.tower, circuit.Reference, circuit.Gap{BreakdownVolts: d.Needs,
-			BurnVolts: math.Min(burnVolts, d.Needs),
+			BurnVolts: math.Min(d.Burn, d.Needs),
 			BurnOhms:  burnOhms + d.SparkOhms, HoldAmps: holdAmps})
 	}
 	if !math.IsInf(calm, 1) {

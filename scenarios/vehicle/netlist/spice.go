@@ -334,6 +334,8 @@ func (b *export) recipe() []string {
 	case "spark-tester", "kv-available", "kv-required", "scan-misfire":
 		return []string{"Follows from the coil's current when its switch opens, " +
 			"the closed form of the secondary and the gap's breakdown."}
+	case cards.ScopeCurrent, cards.ScopeSecondary, cards.ScopeSignal, cards.ScopeWave:
+		return []string{"What the picture shows beside that of a vehicle known to be good."}
 	case "scan-speed", "scan-ect", "scan-iat":
 		return []string{"Follows from the voltages at the controller's pins."}
 	}

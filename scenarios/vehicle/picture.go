@@ -1,0 +1,127 @@
+package vehicle
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"nospark/scenarios/circuit"
+	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
+)
+
+// SignalSeconds is how long a picture of a signal is: two turns of the crank and more while cranking.
+const SignalSeconds = 0.4
+
+// Picture is what the oscilloscope of a test shows. Time 0 is where the coil's switch opens or its command ends; of a
+// signal, where the picture begins. Where nothing happens the trace is flat, and where the engine does not run there is
+// none at all: the line at 0.
+//
+// Errors: a test of another instrument, a circuit that cannot be solved.
+func (v *Vehicle) Picture(test int) (Trace, error) {
+	t := &v.l.p.Tests[test]
+	if !t.Instrument.Scope() {
+		return Trace{}, fmt.Errorf("test %q is not made with an oscilloscope", t.ID)
+	}
+	v = v.under(v.provocation(t.Condition))
+	v.blowFuses()
+	if !v.reaches(t.Condition) {
+		return flat("", "", 0), nil
+	}
+	switch st := v.state(t); {
+	case v.err != nil:
+		return Trace{}, v.err
+	case t.Instrument.ID == cards.ScopeCurrent && (st.rpm == 0 || v.features(st, t).peak == 0):
+		return flat(currentTitle, "A", v.features(st, t).level), nil
+	case t.Instrument.ID == cards.ScopeSignal, t.Instrument.ID == cards.ScopeWave:
+		return v.signal(st, t), nil
+	case st.rpm == 0:
+		return flat(secondaryTitle, "kV", 0), nil
+	}
+	return v.pictured(t)
+}
+
+// flat is the picture of what does not change.
+func flat(title, unit string, y float64) Trace {
+	return Trace{Title: title, Unit: unit, X: []float64{-SignalSeconds, SignalSeconds}, Y: []float64{y, y}}
+}
+
+// pictured follows the coil of a test in time.
+func (v *Vehicle) pictured(t *pack.Test) (Trace, error) {
+	title, cylinder := secondaryTitle, -1
+	if t.Instrument.ID == cards.ScopeSecondary {
+		cylinder = v.l.cylinderAt(t.Red)
+	} else {
+		title = currentTitle
+		for i, plug := range v.l.plugs {
+			if cylinder < 0 && v.l.towers[v.l.p.Parts[plug].Pins[0]].channel == v.l.channelOf(t.Part) {
+				cylinder = i
+			}
+		}
+	}
+	if cylinder < 0 {
+		return flat(title, "", 0), nil
+	}
+	e, err := v.Event(t.Condition, cylinder)
+	if err != nil {
+		return Trace{}, err
+	}
+	for _, tr := range e.Traces {
+		if tr.Title == title {
+			// what went before is the end of the last period
+			last, tr := tr.Since(e.Opens+e.Period), tr.Since(e.Opens)
+			last.X, last.Y = append(last.X, tr.X...), append(slices.Clone(last.Y), tr.Y...)
+			return last, nil
+		}
+	}
+	panic("vehicle: an event without its " + title)
+}
+
+// signal is the crank sensor's signal between the leads of a test.
+func (v *Vehicle) signal(st *state, t *pack.Test) Trace {
+	red, black := v.node(t.Red), v.node(t.Black)
+	at := func(s *solved) float64 { return s.metered(red, black) }
+	if st.low == nil || v.l.sensor < 0 {
+		return level("signal", "V", SignalSeconds, at(st.high))
+	}
+	return v.cycle(st, at, "signal", SignalSeconds, 1/st.pulses)
+}
+
+// cycle is a quantity that follows the crank sensor, over a time in seconds; at end the sensor's output closes.
+func (v *Vehicle) cycle(st *state, at func(*solved) float64, title string, seconds, end float64) Trace {
+	high, low, step := at(st.high), at(st.low), 1/st.pulses
+	t := Trace{Title: title, Unit: "V"}
+	if v.l.kinds[v.l.sensor] == "pickup" {
+		points := int(math.Ceil(48 * seconds / step))
+		for i := range points + 1 {
+			x := seconds * float64(i) / float64(points)
+			t.X, t.Y = append(t.X, x), append(t.Y, (high+low)/2-(high-low)/2*math.Sin(2*math.Pi*(x-end)/step))
+		}
+		return t
+	}
+	share := v.highShare()
+	// The position in the sensor's cycle counts from the closing of the output; it opens when the low share is over.
+	for x := end - math.Ceil(end/step)*step; x < seconds; x += step {
+		for _, piece := range [][3]float64{{x, x + (1-share)*step, low}, {x + (1-share)*step, x + step, high}} {
+			if from, to := math.Max(0, piece[0]), math.Min(seconds, piece[1]); from < to {
+				t.X, t.Y = append(t.X, from, to), append(t.Y, piece[2], piece[2])
+			}
+		}
+	}
+	return t
+}
+
+// addSensor adds the crank sensor's signal, in step with the spark: the output closes when the switch opens.
+func (v *Vehicle) addSensor(e *Event, st *state) {
+	if v.l.sensor < 0 || st.low == nil {
+		return
+	}
+	red, black := circuit.Reference, circuit.Reference
+	if v.l.kinds[v.l.sensor] == "pickup" {
+		red, black = v.dev.pickups[0].plus, v.dev.pickups[0].minus
+	} else {
+		red = v.dev.halls[0].signal
+	}
+	e.Traces = append(e.Traces, v.cycle(st, func(s *solved) float64 { return s.Between(red, black) }, "sensor signal",
+		e.Period, e.Opens))
+}

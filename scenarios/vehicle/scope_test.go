@@ -1,0 +1,156 @@
+package vehicle
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
+	"nospark/scenarios/vehicle/coil"
+)
+
+// at is a trace at a time, on a straight line between its entries.
+func (tr Trace) at(x float64) float64 {
+	for i := 1; i < len(tr.X); i++ {
+		if tr.X[i] >= x && tr.X[i] > tr.X[i-1] {
+			return tr.Y[i-1] + (tr.Y[i]-tr.Y[i-1])*(x-tr.X[i-1])/(tr.X[i]-tr.X[i-1])
+		}
+	}
+	return tr.Y[len(tr.Y)-1]
+}
+
+// measured reads the features off a picture as one would with a ruler.
+func measured(instrument string, tr Trace) features {
+	low, high := tr.extremes()
+	switch instrument {
+	case cards.ScopeCurrent:
+		return measuredRamp(tr, low, high)
+	case cards.ScopeSecondary:
+		return measuredLine(tr)
+	}
+	return features{swing: high - low, low: low}
+}
+
+// measuredRamp: where the current begins, how far it comes in the first 0.4 ms, how high it is before it breaks off.
+func measuredRamp(tr Trace, low, high float64) features {
+	if high-low < 0.02 {
+		return features{level: high}
+	}
+	begins := 0.0
+	for i := range tr.X {
+		if tr.X[i] < 0 && tr.Y[i] < 0.005*high {
+			begins = tr.X[i]
+		}
+	}
+	early := math.Min(0.4e-3, -begins/2)
+	return features{peak: tr.at(-1e-7), dwell: -begins, slope: tr.at(begins+early) / early}
+}
+
+// measuredLine: the height of the firing line; a spark takes it down within 5 us, and its line ends where the voltage
+// leaves it, upwards or through 0.
+func measuredLine(tr Trace) features {
+	top := 0
+	for i, y := range tr.Y {
+		if tr.X[i] > 0 && (tr.X[top] <= 0 || y > tr.Y[top]) {
+			top = i
+		}
+	}
+	f := features{peak: 1e3 * tr.Y[top]}
+	if tr.at(tr.X[top]+5e-6) > 0.6*tr.Y[top] {
+		return f
+	}
+	line := math.Inf(1)
+	for i := top; i < len(tr.X); i++ {
+		if tr.Y[i] > 0.6*tr.Y[top] && math.IsInf(line, 1) || tr.X[i] < tr.X[top]+5e-6 {
+			continue
+		}
+		if line = math.Min(line, tr.Y[i]); tr.Y[i] > line+0.2 || tr.Y[i] < 0 {
+			f.burn = tr.X[i] - tr.X[top]
+			break
+		}
+	}
+	return f
+}
+
+// drawn is everything that a picture depends on.
+func (v *Vehicle) drawn(t *testing.T, test *pack.Test) (f features, d coil.Discharge) {
+	t.Helper()
+	v = v.under(v.provocation(test.Condition))
+	v.blowFuses()
+	if !v.reaches(test.Condition) {
+		return features{}, coil.Discharge{}
+	}
+	st, k, i := v.state(test), v.l.channelOf(max(0, test.Part)), 0
+	if test.Instrument.ID == cards.ScopeSecondary {
+		i = v.l.cylinderAt(test.Red)
+		k = v.l.towers[test.Red].channel
+	}
+	if k >= 0 && st.rpm > 0 && st.charges[k].amps > 0 {
+		seen, err := v.discharge(st, k, i)
+		if err != nil {
+			t.Fatal(err)
+		}
+		d = *seen
+	}
+	return v.features(st, test), d
+}
+
+// Every picture shows what is said of it: of every fault of every pack, mild, middling and severe, the features that
+// are measured in the drawn trace give the words of the reading, beside those measured in the picture of the healthy
+// vehicle. The readings come from closed forms, the pictures from the coil followed in time.
+func TestPicturesShowWhatIsSaid(t *testing.T) {
+	pictures, words := 0, map[string]int{}
+	for _, name := range pack.Builtin() {
+		b := loaded(t, name)
+		good, drawn := map[int]features{}, map[string]bool{}
+		look := func(label string, v *Vehicle) {
+			for i := range b.p.Tests {
+				test := &b.p.Tests[i]
+				if !test.Instrument.Scope() {
+					continue
+				}
+				f, d := v.drawn(t, test)
+				key := fmt.Sprint(i, f, d)
+				if drawn[key] {
+					continue // the same signal, or the same coil charged and loaded in the same way
+				}
+				drawn[key] = true
+				tr, err := v.Picture(i)
+				if err != nil {
+					t.Fatalf("%s %s %s: %v", name, label, test.ID, err)
+				}
+				f = measured(test.Instrument.ID, tr)
+				if v == b.v {
+					good[i] = f
+				}
+				phrase := v.Read(i).Phrase
+				words[phrase]++
+				pictures++
+				if phrase == pack.NotRunning {
+					if low, high := tr.extremes(); low != 0 || high != 0 {
+						t.Errorf("%s %s %s: the engine does not run, the trace goes from %g to %g", name, label,
+							test.ID, low, high)
+					}
+					continue
+				}
+				if seen := judged(test.Instrument.ID, f, good[i]); seen != phrase {
+					t.Errorf("%s %s %s: reads %q, the picture shows %q: %+v, good %+v", name, label, test.ID, phrase,
+						seen, f, good[i])
+				}
+			}
+		}
+		look("healthy", b.v)
+		for _, f := range b.p.Faults {
+			for _, severity := range severities(f) {
+				v := Healthy(b.p)
+				v.Apply(f, severity)
+				look(fmt.Sprintf("%s at %g", f.ID, severity), v)
+			}
+		}
+	}
+	t.Logf("%d pictures: %v", pictures, words)
+	if pictures < 1000 {
+		t.Errorf("only %d pictures", pictures)
+	}
+}
