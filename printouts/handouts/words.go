@@ -30,6 +30,7 @@ const (
 	PointTests     = "Tests at the numbered points"
 	PointTestsNote = "The number in a cell is the line to ask for; a dash means there is no such test."
 	OtherTests     = "Other tests"
+	OtherTestsNote = "Of tests that share a row, the lines stand in the order of their numbers."
 	RecordNote     = "Write test, a good reading, line and minutes. Then ask your partner for this one line."
 	Conclusion     = "Conclusion"
 	Reason         = "Reason"

@@ -25,10 +25,10 @@ func (f *Flow) CautionsShort() {
 	f.warning(func() { f.ParaIn(content.CautionsShort, Style{Size: f.Sizes.Small}) })
 }
 
-// shortCautions is the text of the box that [ShortCautions] draws: as small as may be printed, for sheets with little
-// room.
+// shortCautions is the text of the box that [ShortCautions] draws: as small as the section allows, for sheets with
+// little room.
 func shortCautions(t *typeset.Setter, width float64) Paragraph {
-	return t.Set(width-3*shortPad-shortSign, content.CautionsShort, Style{Size: typeset.Smallest, Condensed: true})
+	return t.Set(width-3*shortPad-shortSign, content.CautionsShort, Style{Size: t.Sizes.Least, Condensed: true})
 }
 
 // Measures of that box, mm.

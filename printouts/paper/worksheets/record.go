@@ -114,14 +114,21 @@ func recordLine(c page.Canvas, n int) {
 	c.Line(0, c.H, c.W, c.H, thin)
 }
 
+// Words of the conclusion.
+const (
+	conclusionLabel = handouts.Conclusion + ": repair"
+	codeHint        = handouts.RepairCode + ", from the booklet"
+	marksReasoning  = "instructor:  reasoning  0   1   2   3   4"
+	marksSafely     = "worked safely  yes   no"
+)
+
 // conclusion has a box for each character of the repair's code and letters, ruled lines for the reason, and what
 // the instructor marks.
 func (s *worksheet) conclusion(c page.Canvas) {
 	const box, high, marks = 8.5, 10.0, 52.0
-	const conclusion = handouts.Conclusion + ": repair"
 	style := page.Style{Size: 12, Bold: true, Condensed: true, Level: page.Middle}
-	c.Text(0, high/2, conclusion, style)
-	x := c.Width(conclusion, style) + 4
+	c.Text(0, high/2, conclusionLabel, style)
+	x := c.Width(conclusionLabel, style) + 4
 	for i := range 4 {
 		if i == 2 {
 			x += 2
@@ -129,14 +136,14 @@ func (s *worksheet) conclusion(c page.Canvas) {
 		c.Rect(x, 0, box, high, page.Pen{Line: page.Black, Width: 0.4})
 		x += box
 	}
-	hint := c.Set(c.W-x-marks-8, handouts.RepairCode+", from the booklet", page.Style{Size: 9, Condensed: true})
+	hint := c.Set(c.W-x-marks-8, codeHint, page.Style{Size: 9, Condensed: true})
 	c.Paragraph(x+4, (high-hint.H)/2, hint)
 
 	side := c.Part(c.W-marks, 0, marks, high)
 	side.RoundRect(0, 0, marks, high, 1, page.Pen{Fill: page.Tint})
 	small := page.Style{Size: 8, Condensed: true}
-	side.Text(2, 4, "instructor:  reasoning  0   1   2   3   4", small)
-	side.Text(2, 8.2, "worked safely  yes   no", small)
+	side.Text(2, 4, marksReasoning, small)
+	side.Text(2, 8.2, marksSafely, small)
 
 	y := high + 2.0
 	c.Text(0, y+5.5, handouts.Reason, page.Style{Size: 12, Bold: true, Condensed: true})

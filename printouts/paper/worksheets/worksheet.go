@@ -23,14 +23,14 @@ func PDF(h handout.Handout) ([]byte, error) {
 	}
 	var form *worksheet
 	for _, w := range h.Worksheets {
-		if w.Large {
-			doc.Print(handouts.Worksheet(h, w), paper.Draw)
-			continue
-		}
 		flow := doc.Section(page.Frame{
 			Name: handouts.SheetName(w.Code), Foot: wording.Join(", ", handouts.SheetName(w.Code), h.Title,
-				h.Date), Size: 10, Side: paper.Side,
+				h.Date), Size: 10, Side: paper.Side, Large: w.Large,
 		})
+		if w.Large {
+			planLarge(flow, h, w).Print()
+			continue
+		}
 		if form == nil || !form.serves(w) {
 			form = planWorksheet(flow, h, w)
 		}
@@ -133,6 +133,8 @@ type worksheet struct {
 	sheet   handout.Worksheet
 }
 
+const stubNote = "tear off before handing in; the sheet below carries only its code"
+
 // stub is the strip with the name. It is torn off, so that whoever grades sees the code alone.
 func (s *worksheet) stub() {
 	s.PutAt(0, s.Y, s.Width, paper.StripHigh, func(c page.Canvas) {
@@ -141,19 +143,18 @@ func (s *worksheet) stub() {
 			c.Text(0, base, "Name", page.Style{Size: 12})
 			c.Line(14, base+0.8, room, base+0.8, page.Pen{Line: page.Gray, Width: 0.25})
 		} else {
-			s.nameLine(c, base, room)
+			s.nameLine(c, base, room, 12)
 		}
 	})
 	s.PutShared(paper.StripHigh, func(c page.Canvas) {
-		paper.StripNote(c, handouts.About(s.handout), "tear off before handing in; the sheet below carries only "+
-			"its code")
+		paper.StripNote(c, handouts.About(s.handout), stubNote)
 	})
 }
 
 // nameLine prints the name and, always whole, the id: it tells the student even where the name is cut or the
 // typeface lacks its letters.
-func (s *worksheet) nameLine(c page.Canvas, base, room float64) {
-	style := page.Style{Size: 12, Bold: true}
+func (s *worksheet) nameLine(c page.Canvas, base, room, size float64) {
+	style := page.Style{Size: size, Bold: true}
 	id := wording.Join(", ", s.sheet.Student, s.sheet.Section)
 	name := s.sheet.Name
 	if name != "" && id != "" {
