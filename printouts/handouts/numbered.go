@@ -9,9 +9,8 @@ import (
 
 // NumberedTests are tests that differ in one number alone, as those of the cylinders do; one test where none is like it.
 type NumberedTests struct {
-	Text    string // "Plug 1, 2, 3, 4, gap"
-	Minutes int64  // of each, tenths
-	Lines   []int  // in the order of the numbers
+	Text string             // "Plug 1, 2, 3, 4, gap"
+	Rows []handout.SmallRow // in the order of the numbers; each takes the same minutes
 }
 
 // Numbered gathers the rows of a run that follow each other and differ in one number; meter and condition are those
@@ -24,9 +23,9 @@ func Numbered(run []handout.SmallRow, meter, when string) []NumberedTests {
 		text := TestText(r, meter, when)
 		lead, number, rest, found := cutNumber(text)
 		if last := len(all) - 1; found && len(numbers) > 0 && lead == before && rest == after &&
-			all[last].Minutes == r.Minutes {
+			all[last].Rows[0].Minutes == r.Minutes {
 			numbers = append(numbers, number)
-			all[last].Lines = append(all[last].Lines, r.Line)
+			all[last].Rows = append(all[last].Rows, r)
 			all[last].Text = lead + strings.Join(numbers, ", ") + rest
 			continue
 		}
@@ -34,7 +33,7 @@ func Numbered(run []handout.SmallRow, meter, when string) []NumberedTests {
 		if found {
 			numbers = []string{number}
 		}
-		all = append(all, NumberedTests{Text: text, Minutes: r.Minutes, Lines: []int{r.Line}})
+		all = append(all, NumberedTests{Text: text, Rows: []handout.SmallRow{r}})
 	}
 	return all
 }

@@ -22,14 +22,17 @@ func (f *Flow) Cautions() {
 
 // CautionsShort adds the cautions in a few lines. It belongs on every other sheet.
 func (f *Flow) CautionsShort() {
-	f.warning(func() { f.ParaIn(content.CautionsShort, Style{Size: f.Sizes.Small}) })
+	f.warning(func() { f.ParaIn(content.CautionsShort, Style{Size: max(readable, f.Sizes.Small)}) })
 }
 
-// shortCautions is the text of the box that [ShortCautions] draws: as small as the section allows, for sheets with
-// little room.
+// shortCautions is the text of the box that [ShortCautions] draws: no larger than running text must be, for sheets
+// with little room.
 func shortCautions(t *typeset.Setter, width float64) Paragraph {
-	return t.Set(width-3*shortPad-shortSign, content.CautionsShort, Style{Size: t.Sizes.Least, Condensed: true})
+	return t.Set(width-3*shortPad-shortSign, content.CautionsShort, Style{Size: max(readable, t.Sizes.Least), Condensed: true})
 }
+
+// readable is the least size of running text, pt.
+const readable = 10
 
 // Measures of that box, mm.
 const (

@@ -21,7 +21,7 @@ const (
 	labelLeast = 30.0
 	labelMost  = 46.0
 	// a name with its role behind it
-	labelAndRole = 56.0
+	labelAndRole = 62.0
 	roleGap      = 2.0
 	columnLeast  = 7.4
 	columnMost   = 15.0
@@ -65,9 +65,9 @@ func (s *worksheet) grid() {
 		handouts.PointTestsNote)
 	without := s.without()
 	if len(without) > 0 {
-		s.PutShared(3.6, func(c page.Canvas) {
+		s.PutShared(4.2, func(c page.Canvas) {
 			text := handouts.PointsWithout(ranges(without))
-			c.Fit(0, 2.4, c.W, text, page.Style{Size: 8, Condensed: true, Color: page.Gray})
+			c.Fit(0, 2.9, c.W, text, page.Style{Size: 10, Condensed: true, Color: page.Gray})
 		})
 	}
 	// a column never moves to another grid for the sake of one sheet: the plan follows from the booklet alone

@@ -62,7 +62,7 @@ func (s *worksheet) largeListHead(heading, shared string) {
 
 // largeListRow prints the tests that share a row: their name, the minutes of each, and their lines.
 func (s *worksheet) largeListRow(again string, g handouts.NumberedTests) {
-	lines := float64(len(g.Lines)) * largeLine
+	lines := float64(len(g.Rows)) * largeLine
 	name := closer(s.Flow.Set(s.Width-lines-largeMinutes, g.Text, largeText))
 	if s.Room() < name.H {
 		s.next()
@@ -71,9 +71,9 @@ func (s *worksheet) largeListRow(again string, g handouts.NumberedTests) {
 	s.Put(name.H, func(c page.Canvas) {
 		c.Paragraph(0, 0, name)
 		text := page.Style{Size: largeSize, Condensed: true, Align: page.Right, Level: page.Middle}
-		c.Text(c.W-lines, largePitch/2, wording.Minutes(g.Minutes), text)
-		for i, n := range g.Lines {
-			c.Text(c.W-lines+float64(i+1)*largeLine, largePitch/2, wording.Line(n), text)
+		c.Text(c.W-lines, largePitch/2, wording.Minutes(g.Rows[0].Minutes), text)
+		for i, r := range g.Rows {
+			c.Text(c.W-lines+float64(i+1)*largeLine, largePitch/2, wording.Line(r.Line), text)
 		}
 		c.Line(0, c.H, c.W, c.H, page.Pen{Line: page.Rule, Width: 0.2})
 	})

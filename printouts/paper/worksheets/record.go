@@ -11,7 +11,8 @@ import (
 const (
 	recordHead   = 9.5
 	recordNumber = 7.0
-	totalHigh    = 5.0
+	totalHigh    = 5.6
+	writing      = 12.0 // pt, of instructions beside lines to write on
 )
 
 // recordShares are the shares of the width of the record's columns.
@@ -27,7 +28,7 @@ func (s *worksheet) record() {
 		s.Y += 3
 	}
 	s.Put(sectionHigh, func(c page.Canvas) {
-		drawSection(c, handouts.RecordName(s.sheet.Code), handouts.RecordNote)
+		drawSection(c, handouts.RecordName(s.sheet.Code), handouts.RecordNote, writing)
 	})
 	s.PutShared(recordHead, func(c page.Canvas) { recordHeads(c) })
 	for i := range s.handout.Rows {
@@ -48,14 +49,14 @@ func (s *worksheet) record() {
 // recordTotal is the field for the sum of the minutes, below their column, and what to do when the lines do not
 // suffice.
 func recordTotal(c page.Canvas, rows int) {
-	small := page.Style{Size: 8, Condensed: true, Level: page.Middle}
-	c.Text(recordNumber, c.H/2, handouts.MoreTests(rows), small)
 	eachRecordColumn(c, func(r handouts.RecordColumn, x, wide float64) {
 		if r.Label != "minutes" {
 			return
 		}
 		c.Text(x-1.5, c.H/2, handouts.TotalMinutes,
-			page.Style{Size: 8, Condensed: true, Align: page.Right, Level: page.Middle})
+			page.Style{Size: writing, Condensed: true, Align: page.Right, Level: page.Middle})
+		c.Fit(x+wide+3, c.H/2, c.W-x-wide-3, handouts.MoreTests(rows),
+			page.Style{Size: writing, Condensed: true, Level: page.Middle})
 		thin := page.Pen{Line: page.Black, Width: 0.2}
 		c.Line(x, 0, x, c.H, thin)
 		c.Line(x+wide, 0, x+wide, c.H, thin)
@@ -117,7 +118,7 @@ func recordLine(c page.Canvas, n int) {
 // Words of the conclusion.
 const (
 	conclusionLabel = handouts.Conclusion + ": repair"
-	codeHint        = handouts.RepairCode + ", from the booklet"
+	codeHint        = "its code in the booklet, like 12HM"
 	marksReasoning  = "instructor:  reasoning  0   1   2   3   4"
 	marksSafely     = "worked safely  yes   no"
 )
@@ -136,7 +137,7 @@ func (s *worksheet) conclusion(c page.Canvas) {
 		c.Rect(x, 0, box, high, page.Pen{Line: page.Black, Width: 0.4})
 		x += box
 	}
-	hint := c.Set(c.W-x-marks-8, codeHint, page.Style{Size: 9, Condensed: true})
+	hint := c.Set(c.W-x-marks-8, codeHint, page.Style{Size: writing, Condensed: true})
 	c.Paragraph(x+4, (high-hint.H)/2, hint)
 
 	side := c.Part(c.W-marks, 0, marks, high)

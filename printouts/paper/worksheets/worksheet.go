@@ -53,6 +53,7 @@ type density struct {
 
 	columns int  // of the small tables
 	bare    bool // the grid goes without the roles of its points
+	shared  bool // tests that differ in a number alone share a row
 }
 
 // withAndWithoutRoles are all densities, first with the roles beside the points: they go before a third page comes.
@@ -66,23 +67,30 @@ func withAndWithoutRoles() []density {
 }
 
 var densities = []density{
-	{5.4, 10, 4.9, 9.5, 9, 3, 2, false},
-	{5.0, 10, 4.6, 9, 8.6, 3, 2, false},
-	{4.7, 9.5, 4.4, 9, 8.5, 3, 2, false},
-	{4.4, 9.5, 4.2, 9, 8.4, 3, 2, false},
-	{4.2, 9, 4.1, 9, 8.4, 3, 2, false},
-	{4.0, 9, 3.9, 9, 8.3, 3, 2, false},
-	{3.8, 9, 3.7, 8.5, 8.2, 3, 2, false},
-	{3.6, 9, 3.5, 8.5, 8, 3, 2, false},
-	{3.5, 9, 3.4, 8.5, 8, 2, 2, false},
-	{3.4, 9, 3.3, 8.5, 7.7, 2, 2, false},
-	{3.8, 9, 3.7, 8.5, 8, 3, 3, false},
-	{3.5, 9, 3.4, 8.5, 7.7, 2, 3, false},
-	{3.3, 9, 3.3, 8.5, 7.4, 2, 3, false},
-	{3.2, 9, 3.2, 8, 7.2, 2, 3, false},
-	{3.2, 8.5, 3.05, 8, 7, 2, 3, false},
-	{3.2, 8.5, 3.05, 8, 7, 1, 3, false},
-	{3.1, 8.5, 2.95, 8, 6.35, 1, 3, false},
+	{5.4, 10, 4.9, 9.5, 9, 3, 2, false, false},
+	{5.0, 10, 4.6, 9, 8.6, 3, 2, false, false},
+	{4.7, 9.5, 4.4, 9, 8.5, 3, 2, false, false},
+	{4.4, 9.5, 4.2, 9, 8.4, 3, 2, false, false},
+	{4.2, 9, 4.1, 9, 8.4, 3, 2, false, false},
+	{4.0, 9, 3.9, 9, 8.3, 3, 2, false, false},
+	{3.8, 9, 3.7, 8.5, 8.2, 3, 2, false, false},
+	{3.6, 9, 3.5, 8.5, 8, 3, 2, false, false},
+	{3.5, 9, 3.4, 8.5, 8, 2, 2, false, false},
+	{3.4, 9, 3.3, 8.5, 7.7, 2, 2, false, false},
+	{4.2, 9, 4.1, 9, 8.4, 3, 2, false, true},
+	{3.8, 9, 3.7, 8.5, 8, 3, 2, false, true},
+	{3.6, 9, 3.5, 8.5, 7.7, 2, 2, false, true},
+	{3.4, 9, 3.3, 8.5, 7.4, 2, 2, false, true},
+	{3.3, 8.5, 3.2, 8, 7, 2, 2, false, true},
+	{3.2, 8.5, 3.1, 8, 6.7, 1, 2, false, true},
+	{3.1, 8.5, 2.95, 8, 6.35, 1, 2, false, true},
+	{3.8, 9, 3.7, 8.5, 8, 3, 3, false, false},
+	{3.5, 9, 3.4, 8.5, 7.7, 2, 3, false, false},
+	{3.3, 9, 3.3, 8.5, 7.4, 2, 3, false, false},
+	{3.2, 9, 3.2, 8, 7.2, 2, 3, false, false},
+	{3.2, 8.5, 3.05, 8, 7, 2, 3, false, false},
+	{3.2, 8.5, 3.05, 8, 7, 1, 3, false, false},
+	{3.1, 8.5, 2.95, 8, 6.35, 1, 3, false, false},
 }
 
 // roomy reports whether there is room for what helps but need not be.
@@ -133,7 +141,7 @@ type worksheet struct {
 	sheet   handout.Worksheet
 }
 
-const stubNote = "tear off before handing in; the sheet below carries only its code"
+const stubNote = "tear off before handing in; below stands only the code"
 
 // stub is the strip with the name. It is torn off, so that whoever grades sees the code alone.
 func (s *worksheet) stub() {
@@ -170,7 +178,7 @@ func (s *worksheet) head() {
 	// the code is that of the sheet when it is drawn, not of the one that was measured
 	s.Put(paper.TitleHigh, func(c page.Canvas) { paper.Title(c, s.handout.Title, s.sheet.Code) })
 	s.labeled("Complaint", s.sheet.Complaint, page.Style{Size: 12}, 1.6)
-	s.labeled("Vehicle", handouts.VehicleName(s.handout.Reference.Vehicle), page.Style{Size: 9.5, Condensed: true}, 0.8)
+	s.labeled("Vehicle", handouts.VehicleName(s.handout.Reference.Vehicle), page.Style{Size: 10, Condensed: true}, 0.8)
 	s.workOrder()
 	s.Y += 1
 	s.PutShared(page.ShortCautionsHeight(s.Flow, s.Width), func(c page.Canvas) { page.ShortCautions(c) })
@@ -195,18 +203,19 @@ func (s *worksheet) labeled(label, text string, style page.Style, above float64)
 
 // section prints the heading of a part, and beside it a remark.
 func (s *worksheet) section(heading, remark string) {
-	s.PutShared(sectionHigh, func(c page.Canvas) { drawSection(c, heading, remark) })
+	s.PutShared(sectionHigh, func(c page.Canvas) { drawSection(c, heading, remark, 10) })
 }
 
 const sectionHigh = 5.6 // mm
 
-func drawSection(c page.Canvas, heading, remark string) {
+// drawSection prints a heading and beside it a remark, whose size is in points.
+func drawSection(c page.Canvas, heading, remark string, size float64) {
 	style := page.Style{Size: 12, Bold: true, Condensed: true}
 	c.Fit(0, 4.2, c.W, heading, style)
 	x := c.Width(heading, style) + 4
 	const least = 30.0 // mm, for a remark that can be read
 	if c.W-x >= least {
-		c.Fit(x, 4.2, c.W-x, remark, page.Style{Size: 9, Condensed: true})
+		c.Fit(x, 4.2, c.W-x, remark, page.Style{Size: size, Condensed: true})
 	}
 }
 
@@ -214,8 +223,8 @@ func drawSection(c page.Canvas, heading, remark string) {
 // two readings, whatever its own work order says.
 func (s *worksheet) workOrder() {
 	const indent, most = 25.0, 2
-	style := page.Style{Size: 9.5, Condensed: true}
-	label := page.Style{Size: 9.5, Bold: true, Condensed: true}
+	style := page.Style{Size: 10, Condensed: true}
+	label := page.Style{Size: 10, Bold: true, Condensed: true}
 	known := slices.ContainsFunc(s.handout.Worksheets, func(w handout.Worksheet) bool { return len(w.Known) > 0 })
 	lines := 1
 	if known {
@@ -225,7 +234,7 @@ func (s *worksheet) workOrder() {
 	high := 4.4
 	s.Put(float64(lines)*high, func(c page.Canvas) {
 		odometer := handouts.Odometer(s.sheet)
-		c.Text(c.W, high*0.75, odometer, page.Style{Size: 9.5, Condensed: true, Align: page.Right})
+		c.Text(c.W, high*0.75, odometer, page.Style{Size: 10, Condensed: true, Align: page.Right})
 		room := c.W - indent - c.Width(odometer, style) - 4
 		if known {
 			c.Text(0, high*0.75, handouts.KnownNote, label)
@@ -239,5 +248,5 @@ func (s *worksheet) workOrder() {
 		}
 	})
 	s.labeled("Proof", wording.Join(" ", handouts.Proven(s.handout), handouts.NotToday(s.handout)),
-		page.Style{Size: 9, Condensed: true}, 0.8)
+		page.Style{Size: 10, Condensed: true}, 0.8)
 }
