@@ -131,8 +131,7 @@ func (d Debrief) BestStep() string {
 	s := d.Student.Steps[best]
 	why := "no other test would have told more for its minutes"
 	if s.Lost > 0 {
-		why = fmt.Sprintf("it lost %s min against the best test at that moment, less than your others",
-			wording.LostMinutes(s.Lost))
+		why = fmt.Sprintf("it lost %s min, less than your others", wording.LostMinutes(s.Lost))
 	}
 	return fmt.Sprintf("Step %d, %s: %s, and of %s it left %d.", best+1, d.Lab.TestName(s.Test), why,
 		wording.Count(s.Before, "suspect", "suspects"), s.After)
@@ -145,8 +144,12 @@ func better(a, b grading.Step) bool {
 	return a.Before-a.After > b.Before-b.After
 }
 
-// Facts say what was asked, what was right and what was concluded.
+// Facts say what was asked, what was right and what was concluded. Where there is little room the complaint, which the
+// worksheet has, is left out.
 func (d Debrief) Facts() []content.Field {
+	if d.Terse {
+		return d.conclusion()
+	}
 	return append([]content.Field{
 		{Label: "Complaint", Text: d.Lab.Complaints[d.Lab.Sheets[d.Student.Index].Complaint].Label}},
 		d.conclusion()...)

@@ -31,7 +31,7 @@ const (
 	PointTestsNote = "Ask for the line in the cell; a dash means there is no such test."
 	OtherTests     = "Other tests"
 	OtherTestsNote = "Of tests that share a row, the lines stand in the order of their numbers."
-	RecordNote     = "Write test, a good reading, line and minutes. Then ask your partner for this one line."
+	RecordNote     = "Write the first four, then ask your partner for the line."
 	Conclusion     = "Conclusion"
 	Reason         = "Reason"
 	TotalMinutes   = "total minutes"

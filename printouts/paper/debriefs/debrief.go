@@ -61,7 +61,7 @@ var spacings = []spacing{
 	{10, 8.5, 8, 36, 1.7, 3, 2},
 	{10, 8, 8, 34, 1.3, 2, 2},
 	{10, 8, 8, 32, 1, 2, 1},
-	{10, 8, 8, 30, 0.8, 1, 1},
+	{10, 8, 8, 26, 0.8, 1, 1},
 }
 
 // plan places the page at the first spacing at which it fits. When it fits at none, the last steps are left out of
@@ -147,7 +147,7 @@ func (d *onePage) head() {
 		high += p.H + 1.2
 	}
 	high = max(high, 20)
-	d.Y += 1.5
+	d.Y += 1
 	d.Put(high, func(c page.Canvas) {
 		y := 0.0
 		for i, p := range set {
