@@ -21,7 +21,7 @@ const (
 	labelLeast = 30.0
 	labelMost  = 46.0
 	// a name with its role behind it
-	labelAndRole = 62.0
+	labelAndRole = 56.0
 	roleGap      = 2.0
 	columnLeast  = 7.4
 	columnMost   = 15.0

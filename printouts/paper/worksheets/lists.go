@@ -49,9 +49,7 @@ func (s *worksheet) lists() {
 	if s.Room() < heading+least {
 		s.next()
 	}
-	if s.density.shared {
-		s.section(handouts.OtherTests, handouts.OtherTestsNote)
-	} else if s.density.roomy() {
+	if s.density.roomy() {
 		s.section(handouts.OtherTests, "")
 	}
 	for fresh := false; len(entries) > 0; fresh = true {

@@ -177,22 +177,24 @@ func (s *worksheet) nameLine(c page.Canvas, base, room, size float64) {
 func (s *worksheet) head() {
 	// the code is that of the sheet when it is drawn, not of the one that was measured
 	s.Put(paper.TitleHigh, func(c page.Canvas) { paper.Title(c, s.handout.Title, s.sheet.Code) })
-	s.labeled("Complaint", s.sheet.Complaint, page.Style{Size: 12}, 1.6)
-	s.labeled("Vehicle", handouts.VehicleName(s.handout.Reference.Vehicle), page.Style{Size: 10, Condensed: true}, 0.8)
+	s.labeled("Complaint", s.sheet.Complaint, page.Style{Size: 12}, 1.6, 0)
+	s.labeled("Vehicle", handouts.VehicleName(s.handout.Reference.Vehicle), page.Style{Size: 10, Condensed: true}, 0.8,
+		mileageWide)
 	s.workOrder()
+	s.proof()
 	s.Y += 1
 	s.PutShared(page.ShortCautionsHeight(s.Flow, s.Width), func(c page.Canvas) { page.ShortCautions(c) })
 	s.Y += 1.5
 }
 
 // labeled prints a text with its label in the margin before it, so that the eye finds complaint and vehicle
-// without reading. An empty text takes no room.
-func (s *worksheet) labeled(label, text string, style page.Style, above float64) {
+// without reading; free is what is left free at its right, mm. An empty text takes no room.
+func (s *worksheet) labeled(label, text string, style page.Style, above, free float64) {
 	if text == "" {
 		return
 	}
 	const indent = 25.0
-	p := s.Flow.Set(s.Width-indent, text, style)
+	p := s.Flow.Set(s.Width-indent-free, text, style)
 	s.Y += above
 	s.PutShared(p.H, func(c page.Canvas) {
 		first := c.LineHeight(style)
@@ -219,34 +221,59 @@ func drawSection(c page.Canvas, heading, remark string, size float64) {
 	}
 }
 
-// workOrder prints what was measured already and the mileage. The place is the same on every sheet of the class, for
-// two readings, whatever its own work order says.
+// mileageWide is the room of the mileage, beside the vehicle, mm.
+const mileageWide = 45.0
+
+// workOrder prints what was measured already and the mileage. The place is the same on every sheet of the class, as high
+// as the longest of their work orders, whatever its own says.
 func (s *worksheet) workOrder() {
-	const indent, most = 25.0, 2
-	style := page.Style{Size: 10, Condensed: true}
+	const indent = 25.0
 	label := page.Style{Size: 10, Bold: true, Condensed: true}
 	known := slices.ContainsFunc(s.handout.Worksheets, func(w handout.Worksheet) bool { return len(w.Known) > 0 })
-	lines := 1
-	if known {
-		lines = most
+	high := 4.4
+	for _, w := range s.handout.Worksheets {
+		sum := 0.0
+		for _, p := range s.known(s.Width-indent, w) {
+			sum += p.H
+		}
+		high = max(high, sum)
+	}
+	if handouts.VehicleName(s.handout.Reference.Vehicle) == "" {
+		s.Y += 4.4
+	}
+	odometer := page.Style{Size: 10, Condensed: true, Align: page.Right}
+	s.PutAt(0, s.Y-4.4, s.Width, 4.4, func(c page.Canvas) { c.Text(c.W, 3.1, handouts.Odometer(s.sheet), odometer) })
+	if !known {
+		return
 	}
 	s.Y += 0.8
-	high := 4.4
-	s.Put(float64(lines)*high, func(c page.Canvas) {
-		odometer := handouts.Odometer(s.sheet)
-		c.Text(c.W, high*0.75, odometer, page.Style{Size: 10, Condensed: true, Align: page.Right})
-		room := c.W - indent - c.Width(odometer, style) - 4
-		if known {
-			c.Text(0, high*0.75, handouts.KnownNote, label)
+	s.Put(high, func(c page.Canvas) {
+		c.Text(0, 3.3, handouts.KnownNote, label)
+		y := 0.0
+		for _, p := range s.known(c.W-indent, s.sheet) {
+			c.Paragraph(indent, y, p)
+			y += p.H
 		}
-		for i, text := range handouts.Known(s.sheet) {
-			c.Fit(indent, high*(float64(i)+0.75), room, strings.ReplaceAll(text, "**", ""), style)
-			room = c.W - indent
-		}
-		if known && len(s.sheet.Known) == 0 {
-			c.Text(indent, high*0.75, "nothing", style)
+		if len(s.sheet.Known) == 0 {
+			c.Text(indent, 3.3, "nothing", page.Style{Size: 10, Condensed: true})
 		}
 	})
+}
+
+// known sets what a work order gives as measured.
+func (s *worksheet) known(wide float64, w handout.Worksheet) []page.Paragraph {
+	var set []page.Paragraph
+	for _, text := range handouts.Known(w) {
+		p := s.Flow.Set(wide, strings.ReplaceAll(text, "**", ""), page.Style{Size: 10, Condensed: true})
+		p.Pitch = 4.4
+		p.H = float64(p.Lines()) * p.Pitch
+		set = append(set, p)
+	}
+	return set
+}
+
+// proof says when a repair may be concluded.
+func (s *worksheet) proof() {
 	s.labeled("Proof", wording.Join(" ", handouts.Proven(s.handout), handouts.NotToday(s.handout)),
-		page.Style{Size: 10, Condensed: true}, 0.8)
+		page.Style{Size: 10, Condensed: true}, 0.8, 0)
 }
