@@ -390,7 +390,7 @@ func (g *gridPlan) row(c page.Canvas, tinted bool, p lab.Point, d density) {
 		right.Align = page.Right
 		c.Text(numberWide+g.label-1, y, role, right)
 	}
-	c.Fit(numberWide, y, g.label-1, p.Label, name)
+	c.FitWhole(numberWide, y, g.label-1, p.Label, name)
 	c.Text(g.edges[0]-2.2, y, wording.Minutes(p.Access),
 		page.Style{Size: d.grid, Condensed: true, Align: page.Right, Level: page.Middle})
 	for _, s := range g.spans {

@@ -45,8 +45,12 @@ func (s *worksheet) lists() {
 	}
 	entries := s.entries()
 	const heading, least = 5.6, 16.0
+	need := 10.0 // a few rows
+	if s.density.roomy() {
+		need = heading + least
+	}
 	s.Y += 2.2
-	if s.Room() < heading+least {
+	if s.Room() < need {
 		s.next()
 	}
 	if s.density.roomy() {

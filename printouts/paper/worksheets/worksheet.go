@@ -84,6 +84,7 @@ var densities = []density{
 	{3.3, 8.5, 3.2, 8, 7, 2, 2, false, true},
 	{3.2, 8.5, 3.1, 8, 6.7, 1, 2, false, true},
 	{3.1, 8.5, 2.95, 8, 6.35, 1, 2, false, true},
+	{3, 8, 2.95, 8, 6.35, 1, 2, false, true},
 	{3.8, 9, 3.7, 8.5, 8, 3, 3, false, false},
 	{3.5, 9, 3.4, 8.5, 7.7, 2, 3, false, false},
 	{3.3, 9, 3.3, 8.5, 7.4, 2, 3, false, false},
@@ -265,7 +266,7 @@ func (s *worksheet) known(wide float64, w handout.Worksheet) []page.Paragraph {
 	var set []page.Paragraph
 	for _, text := range handouts.Known(w) {
 		p := s.Flow.Set(wide, strings.ReplaceAll(text, "**", ""), page.Style{Size: 10, Condensed: true})
-		p.Pitch = 4.4
+		p.Pitch = 4.2
 		p.H = float64(p.Lines()) * p.Pitch
 		set = append(set, p)
 	}
