@@ -27,7 +27,7 @@ type TreeInput struct {
 // TreeTest is a test in words for the shop.
 type TreeTest struct {
 	ID    string
-	Name  string // "volts to battery -, key on, at 9 coil + terminal"
+	Name  string // "volts to battery negative, key on, at 9 coil positive terminal"
 	Bands []TreeBand
 }
 

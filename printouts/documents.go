@@ -39,8 +39,11 @@ const (
 	Coordinator Reader = "coordinator"
 )
 
-// Booklet is the document that labs of one pack have in common.
-const Booklet = "handouts/booklet.pdf"
+// Booklet is the document that labs of one pack have in common, LargeBooklet the same in large print.
+const (
+	Booklet      = "handouts/booklet.pdf"
+	LargeBooklet = "handouts/booklet-large.pdf"
+)
 
 // occasion is what makes a document due.
 type occasion uint8
@@ -76,6 +79,7 @@ type document struct {
 	prints printing
 	online bool // goes on line, or to whoever reads with ears or fingers; what does not is for the printer
 	keep   bool // somebody may have edited it: it is not written over
+	large  bool // only where somebody wants large print
 }
 
 // printing is how a document comes to paper.
@@ -86,6 +90,7 @@ const (
 	twoSided                 // once, on both sides
 	oneSided                 // once, on one side
 	forTwo                   // on both sides, one copy for two sheets of the lab
+	forLarge                 // on both sides, one copy for each sheet in large print
 )
 
 // source is what documents are made from; what a document has no use for is not there.
@@ -111,6 +116,8 @@ func documents() []document {
 			prints: oneSided, make: ofHandout(pairing)},
 		{path: Booklet, reader: Student, mode: forAll, due: atBuild, per: whole,
 			prints: forTwo, make: withoutSheets(ofHandout(booklet))},
+		{path: LargeBooklet, reader: Student, mode: forAll, due: atBuild, per: whole, large: true,
+			prints: forLarge, make: withoutSheets(ofHandout(largeBooklet))},
 		{path: "handouts/worksheets*.pdf", reader: Student, mode: forAll, due: atBuild, per: part, apart: true,
 			prints: twoSided, make: ofHandout(worksheets.PDF)},
 		{path: "partners/readings*.pdf", reader: Partner, mode: forInstructor, due: atBuild, per: part, apart: true,
@@ -187,6 +194,8 @@ func oneSheet(make func(handout.Handout) ([]byte, error)) func(source) ([]byte, 
 func pairing(h handout.Handout) ([]byte, error) { return paper.PDF(instructor.Pairing(h)) }
 
 func booklet(h handout.Handout) ([]byte, error) { return paper.PDF(handouts.Booklet(h)) }
+
+func largeBooklet(h handout.Handout) ([]byte, error) { return paper.PDF(handouts.LargeBooklet(h)) }
 
 func howTo(s source) ([]byte, error) { return paper.PDF(instructor.HowTo(s.lab)) }
 

@@ -43,7 +43,7 @@ type Job struct {
 func AtBuild(lab *lab.Lab) (jobs []Job, stale []string) {
 	for _, d := range documents() {
 		switch {
-		case d.due != atBuild:
+		case d.due != atBuild || d.large && largeSheets(lab) == 0:
 		case d.per == whole:
 			jobs = append(jobs, d.job("", source{lab: lab}))
 		default:
@@ -168,19 +168,36 @@ func (d document) job(star string, s source) Job {
 		file := File{Path: name, Mode: d.mode, Keep: d.keep, Data: data}
 		if d.prints != seldom {
 			students, _ := apart(s.lab)
-			file.Sheets = d.prints.sheets(page.Count(data), len(students.Sheets))
+			copies := len(students.Sheets)
+			if d.prints == forLarge {
+				copies = largeSheets(s.lab)
+			}
+			file.Sheets = d.prints.sheets(page.Count(data), copies)
 		}
 		return []File{file}, nil
 	}}
 }
 
-// sheets counts the sheets of paper of a document of some pages, for a lab of some sheets.
+// largeSheets counts the worksheets of a lab that are in large print.
+func largeSheets(l *lab.Lab) int {
+	n := 0
+	for _, s := range l.Sheets {
+		if s.LargePrint {
+			n++
+		}
+	}
+	return n
+}
+
+// sheets counts the sheets of paper of a document of some pages, for a number of worksheets that it serves.
 func (p printing) sheets(pages, students int) int {
 	switch p {
 	case oneSided:
 		return pages
 	case forTwo:
 		return (pages + 1) / 2 * ((students + 1) / 2)
+	case forLarge:
+		return (pages + 1) / 2 * students
 	}
 	return (pages + 1) / 2
 }

@@ -75,9 +75,9 @@ func TestStudentFromPaperAlone(t *testing.T) {
 		t.Fatal("the booklet has no code for the CKP sensor")
 	}
 	code := regexp.MustCompile(`[A-Z]\d-[A-Z]{3}`).FindString(worksheets[0])
-	// the commitment: key on, volts to battery -, at point 9, where the specification says "less than 0.5 V below the
+	// the commitment: key on, volts to battery negative, at point 9, where the specification says "less than 0.5 V below the
 	// battery reading"
-	row := regexp.MustCompile(`(?m)^ *9 +coil \+ terminal +(?:feed +)?[\d.]+ +(\d{3})\b`).FindStringSubmatch(worksheets[0])
+	row := regexp.MustCompile(`(?m)^ *9 +coil positive terminal +(?:feed +)?[\d.]+ +(\d{3})\b`).FindStringSubmatch(worksheets[0])
 	if row == nil {
 		t.Fatalf("no grid row for point 9 in\n%s", worksheets[0])
 	}

@@ -36,7 +36,7 @@ func (c *paperCount) add(f printouts.File) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	switch name := filepath.Base(f.Path); {
-	case f.Path == printouts.Booklet:
+	case f.Path == printouts.Booklet || f.Path == printouts.LargeBooklet:
 		c.used.Booklets += f.Sheets
 	case strings.HasPrefix(name, "worksheets"):
 		c.used.Worksheets += f.Sheets
@@ -73,6 +73,18 @@ func bookletPrinted(documents []printouts.Job, folder string) (string, error) {
 		}
 	}
 	return "", nil
+}
+
+// served tells whether a document is a booklet that has been printed with another lab already.
+func served(document, folder, other string) bool {
+	switch document {
+	case printouts.Booklet:
+		return true
+	case printouts.LargeBooklet: // that lab may have had no need of one
+		_, err := os.Stat(filepath.Join(filepath.Dir(folder), other, filepath.FromSlash(document)))
+		return err == nil
+	}
+	return false
 }
 
 // bookletText is the plain text of the booklet, by which two of them are compared.

@@ -159,7 +159,7 @@ func printLab(ctx context.Context, lab *lab.Lab, folder string, booklet bool) ([
 	count := &paperCount{used: build.Paper{BookletOf: of}}
 	var due []printouts.Job
 	for _, d := range documents {
-		if of == "" || d.Name != printouts.Booklet {
+		if of == "" || !served(d.Name, folder, of) {
 			due = append(due, count.watch(d))
 		}
 	}

@@ -38,9 +38,7 @@ const (
 	StepsNote = "suspects: faults still possible before and after the reading; lost: minutes longer than with " +
 		"the best test at that moment"
 	RemarksName  = "Remarks"
-	PracticeName = "Practice next"
 	NoSteps      = "No test was written down, so nothing was ruled out."
-	HowItShows   = "How it shows"
 	WhatWasWrong = "What was wrong"
 	BestStepName = "Your best step"
 	NextName     = "Next time"
@@ -115,40 +113,46 @@ func (d Debrief) Learner() []content.Field {
 		{Label: NextName, Text: d.Student.Practice}}
 }
 
-// BestStep names the step that ruled out most among those that lost nothing, and why it is the best.
+// BestStep names a step and why it is the best: of those that ruled something out the one that lost least, of equals
+// the one that ruled out most.
 func (d Debrief) BestStep() string {
 	best := -1
 	for i, s := range d.Student.Steps {
-		if s.State != grading.Counted || s.Lost > 0 {
+		if s.State != grading.Counted || s.After >= s.Before {
 			continue
 		}
-		if best < 0 || s.Before-s.After > d.Student.Steps[best].Before-d.Student.Steps[best].After {
+		if best < 0 || better(s, d.Student.Steps[best]) {
 			best = i
 		}
 	}
 	if best < 0 {
-		return "None of the steps was the best one at its moment."
+		return "No step ruled anything out."
 	}
 	s := d.Student.Steps[best]
-	return fmt.Sprintf("Step %d, %s: no other test would have told more for its minutes, and of %s it left %d.", best+1,
-		d.Lab.TestName(s.Test), wording.Count(s.Before, "suspect", "suspects"), s.After)
+	why := "no other test would have told more for its minutes"
+	if s.Lost > 0 {
+		why = fmt.Sprintf("it lost %s min, less than your others", wording.LostMinutes(s.Lost))
+	}
+	return fmt.Sprintf("Step %d, %s: %s, and of %s it left %d.", best+1, d.Lab.TestName(s.Test), why,
+		wording.Count(s.Before, "suspect", "suspects"), s.After)
 }
 
-// Facts say what was wrong and what was concluded. A pack may leave out how a fault shows.
+func better(a, b grading.Step) bool {
+	if a.Lost != b.Lost {
+		return a.Lost < b.Lost
+	}
+	return a.Before-a.After > b.Before-b.After
+}
+
+// Facts say what was asked, what was right and what was concluded. Where there is little room the complaint, which the
+// worksheet has, is left out.
 func (d Debrief) Facts() []content.Field {
-	fault := d.fault()
-	facts := []content.Field{
-		{Label: "Complaint", Text: d.Lab.Complaints[d.Lab.Sheets[d.Student.Index].Complaint].Label},
-		{Label: WhatWasWrong, Text: "**" + fault.Label + "**"},
-	}
-	if fault.Note != "" {
-		facts = append(facts, content.Field{Label: HowItShows, Text: fault.Note})
-	}
-	facts = append(facts, d.conclusion()...)
 	if d.Terse {
-		return facts
+		return d.conclusion()
 	}
-	return append(facts, content.Field{Label: BestStepName, Text: d.BestStep()})
+	return append([]content.Field{
+		{Label: "Complaint", Text: d.Lab.Complaints[d.Lab.Sheets[d.Student.Index].Complaint].Label}},
+		d.conclusion()...)
 }
 
 // conclusion sets what was right beside what the student wrote.

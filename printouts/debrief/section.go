@@ -32,9 +32,7 @@ func (d Debrief) blocks() []content.Block {
 		content.Fields{List: d.Learner()},
 		content.Paragraph{Text: d.markText()},
 		content.Paragraph{Text: d.Why()},
-		content.Fields{List: append([]content.Field{
-			{Label: "Complaint", Text: d.Lab.Complaints[d.Lab.Sheets[d.Student.Index].Complaint].Label}},
-			d.conclusion()...)},
+		content.Fields{List: d.Facts()},
 	}
 	chart := d.Chart()
 	blocks = append(blocks, content.Heading{Level: 2, Text: RouteName},

@@ -50,7 +50,7 @@ func Judged(s grading.Step) string {
 func (d Debrief) RemarkOn(i int) string {
 	s := d.Student.Steps[i]
 	if d.Terse && s.State == grading.Counted {
-		if s.Agrees && s.After == s.Before && d.named(i) < i {
+		if s.Agrees && s.After == s.Before && i != d.worst() {
 			return "" // nothing new: the figures of the row say it
 		}
 		return wording.Join(" ", d.betterText(i), d.clearedText(s), wording.Sentences(s.Remarks))
@@ -125,25 +125,22 @@ func (d Debrief) repairLabels(repairs []int, most int) string {
 	return strings.Join(names, "; ")
 }
 
-// betterText names the better test and what it would have done to the suspects.
+// betterText names the better test and to what its readings would have pointed, once on the page: at the step that lost
+// most.
 func (d Debrief) betterText(i int) string {
 	s := d.Student.Steps[i]
 	if s.Better < 0 {
-		if s.State == grading.Counted && s.Lost == 0 {
+		if s.State == grading.Counted && s.Lost == 0 && !d.Terse { // the figures of the row say it
 			return "No test was better here."
 		}
 		return ""
 	}
-	if first := d.named(i); first < i {
-		return fmt.Sprintf("**Better:** still the test named at step %d.", first+1)
+	if i != d.worst() {
+		return ""
 	}
 	test := d.Lab.Tests[s.Better]
-	if d.Terse {
-		return fmt.Sprintf("**Better:** %s (%s min): %s.", grading.TestName(d.Lab, s.Better),
-			wording.Minutes(test.Minutes), splitText(s.Split))
-	}
 	if s.Pointed != "" {
-		return fmt.Sprintf("**Better:** %s (%s min): %s", grading.TestName(d.Lab, s.Better),
+		return fmt.Sprintf("**Better:** %s (%s min): %s.", grading.TestName(d.Lab, s.Better),
 			wording.Minutes(test.Minutes), s.Pointed)
 	}
 	return fmt.Sprintf("**Better:** %s (%s min) would have split the %s %s.", grading.TestName(d.Lab, s.Better),
@@ -151,13 +148,15 @@ func (d Debrief) betterText(i int) string {
 		remainingSuspects(s.Before), splitText(s.Split))
 }
 
-// named is the step at which the better test of step i was named first, with the same suspects.
-func (d Debrief) named(i int) int {
-	all := d.Student.Steps
-	for i > 0 && all[i].Better >= 0 && all[i-1].Better == all[i].Better && all[i-1].Before == all[i].Before {
-		i--
+// worst is the step that lost most of those for which there was a better test, the first of equals; -1 for none.
+func (d Debrief) worst() int {
+	worst := -1
+	for i, s := range d.Student.Steps {
+		if s.Better >= 0 && (worst < 0 || s.Lost > d.Student.Steps[worst].Lost) {
+			worst = i
+		}
 	}
-	return i
+	return worst
 }
 
 // remainingSuspects words them; one that remains is all there is.

@@ -59,6 +59,27 @@ func Booklet(h handout.Handout) content.Document {
 		}}}
 }
 
+// LargeBooklet is the booklet in large print. Its circuit has a page of its own, and is told in words too: the names
+// in a drawing cannot be as large as the text.
+func LargeBooklet(h handout.Handout) content.Document {
+	doc := Booklet(h)
+	for i := range doc.Sections {
+		s := &doc.Sections[i]
+		s.Large, s.Foot = true, h.Reference.PackTitle+", booklet"
+		var blocks []content.Block
+		for _, b := range s.Blocks {
+			if f, is := b.(content.Figure); is {
+				blocks = append(blocks, content.PageBreak{}, content.Figure{Picture: f.Picture}, content.PageBreak{},
+					content.Heading{Level: 2, Text: f.Telling}, content.List{Items: f.Words})
+				continue
+			}
+			blocks = append(blocks, b)
+		}
+		s.Blocks = blocks
+	}
+	return doc
+}
+
 // recordExample is a line of the record as a student has filled it in: a feed that is good, at the first point with
 // that role.
 func recordExample(ref handout.Reference) content.Paragraph {
@@ -93,10 +114,10 @@ const markExample = "**What an unproven repair earns.** A repair that is right e
 	"points " +
 	"for the diagnosis it earns 25, and proven all 40. Minutes lost against best play and wrong signs cost their part."
 
-// small is the look of the tables, which are long, and running the same where rows are set as text.
+// small is the look of running text, and running that of the rows of the tables, which are many and set as text.
 var (
-	small   = content.Look{Size: 8, Condensed: true}
-	running = content.PaperTable{Look: small, Run: true}
+	small   = content.Look{Size: 10, Condensed: true}
+	running = content.PaperTable{Look: content.Look{Size: 8, Condensed: true}, Run: true}
 )
 
 // pointTable repeats the labels of the diagram, where some may have found no room, with role and access.

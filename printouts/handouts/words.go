@@ -28,9 +28,10 @@ const (
 // Names of the parts of a worksheet, and the remarks beside them where there is no room for a paragraph.
 const (
 	PointTests     = "Tests at the numbered points"
-	PointTestsNote = "The number in a cell is the line to ask for; a dash means there is no such test."
+	PointTestsNote = "Ask for the line in the cell; a dash means there is no such test."
 	OtherTests     = "Other tests"
-	RecordNote     = "Write test, a good reading, line and minutes. Then ask your partner for this one line."
+	OtherTestsNote = "Of tests that share a row, the lines stand in the order of their numbers."
+	RecordNote     = "Write the first four, then ask your partner for the line."
 	Conclusion     = "Conclusion"
 	Reason         = "Reason"
 	TotalMinutes   = "total minutes"
@@ -55,7 +56,7 @@ func PointsWithout(points string) string {
 
 // MoreTests says where to go on when the record is full.
 func MoreTests(rows int) string {
-	return fmt.Sprintf("More than %d tests: go on on a sheet of your own.", rows)
+	return fmt.Sprintf("More than %d tests: on a sheet of your own.", rows)
 }
 
 // Forbidden says what must not be used, "" where everything may.

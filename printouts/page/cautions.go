@@ -10,7 +10,7 @@ import (
 // as on every other sheet.
 func (f *Flow) Cautions(of content.Cautions) {
 	if !of.All {
-		f.warning(func() { f.ParaIn(of.Short(), Style{Size: f.Sizes.Small}) })
+		f.warning(func() { f.ParaIn(of.Short(), Style{Size: max(readable, f.Sizes.Small)}) })
 		return
 	}
 	small := Style{Size: f.Sizes.Small}
@@ -25,11 +25,14 @@ func (f *Flow) Cautions(of content.Cautions) {
 	})
 }
 
-// shortCautions is the text of the box that [ShortCautions] draws: as small as may be printed, for sheets with little
-// room.
+// shortCautions is the text of the box that [ShortCautions] draws: no larger than running text must be, for sheets
+// with little room.
 func shortCautions(t *typeset.Setter, width float64, of content.Cautions) Paragraph {
-	return t.Set(width-3*shortPad-shortSign, of.Short(), Style{Size: typeset.Smallest, Condensed: true})
+	return t.Set(width-3*shortPad-shortSign, of.Short(), Style{Size: max(readable, t.Sizes.Least), Condensed: true})
 }
+
+// readable is the least size of running text, pt.
+const readable = 10
 
 // Measures of that box, mm.
 const (

@@ -12,7 +12,7 @@ func (r renderer) table(t content.Table) {
 		r.keyed(t)
 		return
 	}
-	if t.Paper.Run && !r.Sizes.Large() {
+	if t.Paper.Run {
 		r.running(t)
 		return
 	}

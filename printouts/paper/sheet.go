@@ -17,9 +17,9 @@ func StripCode(c page.Canvas, sheet string) (base, room float64) {
 
 // StripNote is the second line of a strip, with what is to be done with it, and the line along which that is done.
 func StripNote(c page.Canvas, about, note string) {
-	small := page.Style{Size: 8, Condensed: true, Align: page.Right}
+	small := page.Style{Size: 10, Condensed: true, Align: page.Right}
 	c.Text(c.W, stripBase+5.5, note, small)
-	c.Fit(0, stripBase+5.5, c.W-c.Width(note, small)-6, about, page.Style{Size: 9})
+	c.Fit(0, stripBase+5.5, c.W-c.Width(note, small)-6, about, page.Style{Size: 10})
 	y := StripHigh - 3.5
 	// to the edges of the paper, where the tear begins
 	c.Line(-Side, y, c.W+Side, y, page.Pen{Line: page.Black, Width: 0.3, Dash: page.Dashed})

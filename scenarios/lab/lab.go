@@ -80,7 +80,7 @@ type Point struct {
 // Column is a column of the grid: a sweep in one condition.
 type Column struct {
 	Sweep      string `json:"sweep"`
-	Label      string `json:"label"`      // "volts to battery -"
+	Label      string `json:"label"`      // "volts to battery negative"
 	Instrument string `json:"instrument"` // id
 	Condition  string `json:"condition"`  // label
 	Minutes    int64  `json:"minutes"`    // tenths, before access

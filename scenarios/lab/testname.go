@@ -7,7 +7,7 @@ import (
 
 // TestName says how and where a test is made, in the words that the worksheet has for it:
 //
-//	volts to battery -, key on, at 9 coil + terminal
+//	volts to battery negative, key on, at 9 coil positive terminal
 //	Coil lead, end to end, key off
 func (l *Lab) TestName(test int) string {
 	t := l.Tests[test]

@@ -45,22 +45,23 @@ type onePage struct {
 
 // spacing is how closely a debrief is set. The first at which everything fits one page is used.
 type spacing struct {
+	learn   float64 // pt, of the three sentences
 	table   float64 // pt, of the steps
 	remark  float64 // pt, of what is remarked on them
-	part    float64 // mm, of a part of the mark; the chart beside is as high as all of them
+	chart   float64 // mm, height
 	between float64 // mm between parts
 	lines   int     // most lines of a remark; at 1 it is worded shorter
 	name    int     // most lines of the name of a test
 }
 
 var spacings = []spacing{
-	{9.5, 9, 10, 4, 4, 2},
-	{9, 8.5, 9.2, 3, 4, 2},
-	{8.5, 8.5, 8.6, 2.4, 3, 2},
-	{8.5, 8, 8.2, 1.8, 3, 2},
-	{8, 8, 7.8, 1.4, 2, 2},
-	{8, 8, 7.4, 1, 2, 1},
-	{8, 8, 7.2, 0.8, 1, 1},
+	{11, 9.5, 9, 46, 3.6, 4, 2},
+	{10.5, 9, 8.5, 42, 2.8, 4, 2},
+	{10.5, 8.5, 8.5, 38, 2.2, 3, 2},
+	{10, 8.5, 8, 36, 1.7, 3, 2},
+	{10, 8, 8, 34, 1.3, 2, 2},
+	{10, 8, 8, 32, 1, 2, 1},
+	{10, 8, 8, 26, 0.8, 1, 1},
 }
 
 // plan places the page at the first spacing at which it fits. When it fits at none, the last steps are left out of
@@ -102,7 +103,8 @@ func (d *onePage) place() {
 		d.route()
 		d.steps()
 		d.bestPlay()
-		d.advice()
+		d.remarks()
+		d.arithmetic()
 	}
 	d.cautions()
 }
@@ -128,38 +130,35 @@ func (d *onePage) nothing() {
 
 // Measures of the head, mm.
 const (
-	markWide  = 46.0
-	factLabel = 31.0
+	markWide = 46.0
+	// the names of the three sentences, a part of their size in points
+	learnLabel = 3.4
 )
 
-// head prints what was wrong and what was concluded, beside the mark.
+// head prints the three sentences for the learner, beside the mark.
 func (d *onePage) head() {
-	facts := d.Facts()
-	style := page.Style{Size: 9.5, Condensed: true}
+	style := page.Style{Size: d.spacing.learn, Condensed: true}
+	sentences, label := d.Learner(), learnLabel*d.spacing.learn
 	var set []page.Paragraph // measured first: the box of the mark beside must not be lower
 	high := 0.0
-	for _, f := range facts {
-		most := 2
-		if f.Label == debrief.HowItShows {
-			most = 4
-		}
-		p := d.Clip(d.Width-markWide-6-factLabel, f.Text, style, min(most, d.spacing.lines))
+	for _, f := range sentences {
+		p := d.Clip(d.Width-markWide-6-label, f.Text, style, 1+max(2, d.spacing.lines))
 		set = append(set, p)
-		high += p.H + 0.7
+		high += p.H + 1.2
 	}
 	high = max(high, 20)
-	d.Y += 1.5
+	d.Y += 1
 	d.Put(high, func(c page.Canvas) {
 		y := 0.0
 		for i, p := range set {
-			c.Text(0, y+c.LineHeight(style)/2, facts[i].Label,
-				page.Style{Size: 9.5, Bold: true, Condensed: true, Level: page.Middle})
-			c.Paragraph(factLabel, y, p)
-			y += p.H + 0.7
+			c.Text(0, y+c.LineHeight(style)/2, sentences[i].Label,
+				page.Style{Size: d.spacing.learn, Bold: true, Condensed: true, Level: page.Middle})
+			c.Paragraph(label, y, p)
+			y += p.H + 1.2
 		}
 		d.markBox(c.Part(c.W-markWide, 0, markWide, 20))
 	})
-	d.Para(0.5, d.Why(), style, min(3, d.spacing.lines))
+	d.Para(0.5, d.Why(), page.Style{Size: 9.5, Condensed: true}, min(3, d.spacing.lines))
 }
 
 // markBox prints the mark where everybody looks first, and what it does not say: the minutes.

@@ -126,15 +126,10 @@ func (d *onePage) bestPlay() {
 	d.Para(d.spacing.between, d.BestPlay(), page.Style{Size: d.spacing.remark, Condensed: true}, 2+2*d.spacing.lines)
 }
 
-// advice prints the remarks and the one thing to practice next.
-func (d *onePage) advice() {
+// remarks prints what the grading remarks on the work as a whole.
+func (d *onePage) remarks() {
 	if len(d.Student.Remarks) > 0 {
 		d.Para(d.spacing.between, "**"+debrief.RemarksName+":** "+strings.Join(d.Student.Remarks, " "),
 			page.Style{Size: d.spacing.remark, Condensed: true}, 1+d.spacing.lines)
 	}
-	if d.Student.Practice == "" {
-		return
-	}
-	text := "**" + debrief.PracticeName + ":** " + d.Student.Practice
-	d.Box(d.spacing.between, 1.2, page.Shade, text, page.Style{Size: d.spacing.remark + 1}, 2)
 }

@@ -65,9 +65,9 @@ func (s *worksheet) grid() {
 		handouts.PointTestsNote)
 	without := s.without()
 	if len(without) > 0 {
-		s.PutShared(3.6, func(c page.Canvas) {
+		s.PutShared(4.2, func(c page.Canvas) {
 			text := handouts.PointsWithout(ranges(without))
-			c.Fit(0, 2.4, c.W, text, page.Style{Size: 8, Condensed: true, Color: page.Gray})
+			c.Fit(0, 2.9, c.W, text, page.Style{Size: 10, Condensed: true, Color: page.Gray})
 		})
 	}
 	// a column never moves to another grid for the sake of one sheet: the plan follows from the booklet alone
@@ -390,7 +390,7 @@ func (g *gridPlan) row(c page.Canvas, tinted bool, p lab.Point, d density) {
 		right.Align = page.Right
 		c.Text(numberWide+g.label-1, y, role, right)
 	}
-	c.Fit(numberWide, y, g.label-1, p.Label, name)
+	c.FitWhole(numberWide, y, g.label-1, p.Label, name)
 	c.Text(g.edges[0]-2.2, y, wording.Minutes(p.Access),
 		page.Style{Size: d.grid, Condensed: true, Align: page.Right, Level: page.Middle})
 	for _, s := range g.spans {

@@ -18,8 +18,9 @@ type entry struct {
 	run           string // what is named above the row's run, "" for nothing
 	runLength     int    // number of rows of the run
 	runRow        int    // row of the run
-	test          handout.SmallRow
-	table, place  int // of the test among the sheet's tables
+	minutes       int64  // of each of its tests
+	table         int    // of the sheet
+	places        []int  // of its tests in the table
 	text          []string
 	height        float64
 	headingHeight float64
@@ -44,8 +45,12 @@ func (s *worksheet) lists() {
 	}
 	entries := s.entries()
 	const heading, least = 5.6, 16.0
+	need := 10.0 // a few rows
+	if s.density.roomy() {
+		need = heading + least
+	}
 	s.Y += 2.2
-	if s.Room() < heading+least {
+	if s.Room() < need {
 		s.next()
 	}
 	if s.density.roomy() {
@@ -81,7 +86,7 @@ func (s *worksheet) next() {
 // entries breaks the tables into lines. The tests of an instrument in one condition stand together under its name,
 // where they are several; order and grouping follow from the lab alone, so they tell nothing about a sheet.
 func (s *worksheet) entries() []entry {
-	wide := s.columnWide() - minutesWide - lineWide
+	wide := s.columnWide() - minutesWide
 	style := page.Style{Size: s.density.list, Condensed: true}
 	var all []entry
 	for table, t := range s.sheet.Tables {
@@ -90,11 +95,11 @@ func (s *worksheet) entries() []entry {
 			shared: handouts.TableNote(t)}
 		head.headingHeight = head.height
 		all = append(all, head)
-		n := 0
+		n, first := 0, len(all)
 		for _, run := range handouts.Runs(t.Rows) {
 			runMeter, runWhen := meter, when
-			wraps := slices.ContainsFunc(run, func(r handout.SmallRow) bool {
-				lines, _ := breakLines(s.Flow, handouts.TestText(r, meter, when), wide, style)
+			wraps := slices.ContainsFunc(s.groups(run, meter, when), func(g handouts.NumberedTests) bool {
+				lines, _ := breakLines(s.Flow, g.Text, wide-lineWide*float64(len(g.Rows)), style)
 				return len(lines) > 1
 			})
 			under := handouts.RunName(run, meter, when, wraps)
@@ -104,17 +109,35 @@ func (s *worksheet) entries() []entry {
 				e.row, e.under, e.text, e.height = n, true, []string{under}, s.density.item
 				all = append(all, e)
 			}
-			for i, r := range run {
+			groups := s.groups(run, runMeter, runWhen)
+			for i, g := range groups {
 				e := head
-				e.row, e.last, e.test = n, n == len(t.Rows)-1, r
-				e.table, e.place = table, slices.Index(t.Rows, r)
-				e.run, e.runLength, e.runRow = under, len(run), i
-				e.text, _ = breakLines(s.Flow, handouts.TestText(r, runMeter, runWhen), wide, style)
+				e.row, e.minutes, e.table = n, g.Rows[0].Minutes, table
+				for _, r := range g.Rows {
+					e.places = append(e.places, slices.Index(t.Rows, r))
+				}
+				e.run, e.runLength, e.runRow = under, len(groups), i
+				e.text, _ = breakLines(s.Flow, g.Text, wide-lineWide*float64(len(g.Rows)), style)
 				e.height = s.density.item + float64(len(e.text)-1)*s.density.list*0.41
 				all = append(all, e)
 				n++
 			}
 		}
+		if len(all) > first {
+			all[len(all)-1].last = true
+		}
+	}
+	return all
+}
+
+// groups are the rows of a run; where room is scarce, tests that differ in a number alone share one.
+func (s *worksheet) groups(run []handout.SmallRow, meter, when string) []handouts.NumberedTests {
+	if s.density.shared {
+		return handouts.Numbered(run, meter, when)
+	}
+	var all []handouts.NumberedTests
+	for _, r := range run {
+		all = append(all, handouts.NumberedTests{Text: handouts.TestText(r, meter, when), Rows: []handout.SmallRow{r}})
 	}
 	return all
 }
@@ -210,9 +233,11 @@ func (s *worksheet) column(number int, entries []entry) {
 		s.PutSharedAt(x, y, wide, e.height, func(c page.Canvas) { e.print(c, s.density) })
 		if e.row >= 0 && !e.under {
 			s.PutAt(x, y, wide, e.height, func(c page.Canvas) {
-				row := s.sheet.Tables[e.table].Rows[e.place]
-				c.Text(c.W-1, s.density.item/2, wording.Line(row.Line),
-					page.Style{Size: s.density.list, Align: page.Right, Level: page.Middle})
+				for i, place := range e.places {
+					row := s.sheet.Tables[e.table].Rows[place]
+					c.Text(c.W-1-float64(len(e.places)-1-i)*lineWide, s.density.item/2, wording.Line(row.Line),
+						page.Style{Size: s.density.list, Align: page.Right, Level: page.Middle})
+				}
 			})
 		}
 		y += e.height
@@ -235,17 +260,17 @@ func (e entry) print(c page.Canvas, d density) {
 		c.Line(0, c.H, c.W, c.H, page.Pen{Line: page.Black, Width: 0.3})
 		return
 	}
-	first := d.item / 2
+	first, lines := d.item/2, lineWide*float64(len(e.places))
 	if e.under {
 		c.Fit(0, first+0.3, c.W, e.text[0]+":",
 			page.Style{Size: 8, Condensed: true, Color: page.Gray, Level: page.Middle})
 		return
 	}
 	for i, text := range e.text {
-		c.FitWhole(0, first+float64(i)*d.list*0.41, c.W-minutesWide-lineWide, text,
+		c.FitWhole(0, first+float64(i)*d.list*0.41, c.W-minutesWide-lines, text,
 			page.Style{Size: d.list, Condensed: true, Level: page.Middle})
 	}
-	c.Text(c.W-lineWide-1.5, first, wording.Minutes(e.test.Minutes),
+	c.Text(c.W-lines-1.5, first, wording.Minutes(e.minutes),
 		page.Style{Size: d.list, Condensed: true, Align: page.Right, Level: page.Middle})
 	c.Line(0, c.H, c.W, c.H, page.Pen{Line: page.Rule, Width: 0.15})
 }

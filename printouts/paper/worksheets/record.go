@@ -11,7 +11,8 @@ import (
 const (
 	recordHead   = 9.5
 	recordNumber = 7.0
-	totalHigh    = 5.0
+	totalHigh    = 5.6
+	writing      = 12.0 // pt, of instructions beside lines to write on
 )
 
 // recordShares are the shares of the width of the record's columns.
@@ -27,7 +28,7 @@ func (s *worksheet) record() {
 		s.Y += 3
 	}
 	s.Put(sectionHigh, func(c page.Canvas) {
-		drawSection(c, handouts.RecordName(s.sheet.Code), handouts.RecordNote)
+		drawSection(c, handouts.RecordName(s.sheet.Code), handouts.RecordNote, writing)
 	})
 	s.PutShared(recordHead, func(c page.Canvas) { recordHeads(c) })
 	for i := range s.handout.Rows {
@@ -48,14 +49,14 @@ func (s *worksheet) record() {
 // recordTotal is the field for the sum of the minutes, below their column, and what to do when the lines do not
 // suffice.
 func recordTotal(c page.Canvas, rows int) {
-	small := page.Style{Size: 8, Condensed: true, Level: page.Middle}
-	c.Text(recordNumber, c.H/2, handouts.MoreTests(rows), small)
 	eachRecordColumn(c, func(r handouts.RecordColumn, x, wide float64) {
 		if r.Label != "minutes" {
 			return
 		}
 		c.Text(x-1.5, c.H/2, handouts.TotalMinutes,
-			page.Style{Size: 8, Condensed: true, Align: page.Right, Level: page.Middle})
+			page.Style{Size: writing, Condensed: true, Align: page.Right, Level: page.Middle})
+		c.Fit(x+wide+3, c.H/2, c.W-x-wide-3, handouts.MoreTests(rows),
+			page.Style{Size: writing, Condensed: true, Level: page.Middle})
 		thin := page.Pen{Line: page.Black, Width: 0.2}
 		c.Line(x, 0, x, c.H, thin)
 		c.Line(x+wide, 0, x+wide, c.H, thin)
@@ -114,14 +115,21 @@ func recordLine(c page.Canvas, n int) {
 	c.Line(0, c.H, c.W, c.H, thin)
 }
 
+// Words of the conclusion.
+const (
+	conclusionLabel = handouts.Conclusion + ": repair"
+	codeHint        = "its code in the booklet, like 12HM"
+	marksReasoning  = "instructor:  reasoning  0   1   2   3   4"
+	marksSafely     = "worked safely  yes   no"
+)
+
 // conclusion has a box for each character of the repair's code and letters, ruled lines for the reason, and what
 // the instructor marks.
 func (s *worksheet) conclusion(c page.Canvas) {
 	const box, high, marks = 8.5, 10.0, 52.0
-	const conclusion = handouts.Conclusion + ": repair"
 	style := page.Style{Size: 12, Bold: true, Condensed: true, Level: page.Middle}
-	c.Text(0, high/2, conclusion, style)
-	x := c.Width(conclusion, style) + 4
+	c.Text(0, high/2, conclusionLabel, style)
+	x := c.Width(conclusionLabel, style) + 4
 	for i := range 4 {
 		if i == 2 {
 			x += 2
@@ -129,14 +137,14 @@ func (s *worksheet) conclusion(c page.Canvas) {
 		c.Rect(x, 0, box, high, page.Pen{Line: page.Black, Width: 0.4})
 		x += box
 	}
-	hint := c.Set(c.W-x-marks-8, handouts.RepairCode+", from the booklet", page.Style{Size: 9, Condensed: true})
+	hint := c.Set(c.W-x-marks-8, codeHint, page.Style{Size: writing, Condensed: true})
 	c.Paragraph(x+4, (high-hint.H)/2, hint)
 
 	side := c.Part(c.W-marks, 0, marks, high)
 	side.RoundRect(0, 0, marks, high, 1, page.Pen{Fill: page.Tint})
 	small := page.Style{Size: 8, Condensed: true}
-	side.Text(2, 4, "instructor:  reasoning  0   1   2   3   4", small)
-	side.Text(2, 8.2, "worked safely  yes   no", small)
+	side.Text(2, 4, marksReasoning, small)
+	side.Text(2, 8.2, marksSafely, small)
 
 	y := high + 2.0
 	c.Text(0, y+5.5, handouts.Reason, page.Style{Size: 12, Bold: true, Condensed: true})

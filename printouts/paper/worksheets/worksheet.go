@@ -23,14 +23,14 @@ func PDF(h handout.Handout) ([]byte, error) {
 	}
 	var form *worksheet
 	for _, w := range h.Worksheets {
-		if w.Large {
-			doc.Print(handouts.Worksheet(h, w), paper.Draw)
-			continue
-		}
 		flow := doc.Section(page.Frame{
 			Name: handouts.SheetName(w.Code), Foot: wording.Join(", ", handouts.SheetName(w.Code), h.Title,
-				h.Date), Size: 10, Side: paper.Side,
+				h.Date), Size: 10, Side: paper.Side, Large: w.Large,
 		})
+		if w.Large {
+			planLarge(flow, h, w).Print()
+			continue
+		}
 		if form == nil || !form.serves(w) {
 			form = planWorksheet(flow, h, w)
 		}
@@ -53,6 +53,7 @@ type density struct {
 
 	columns int  // of the small tables
 	bare    bool // the grid goes without the roles of its points
+	shared  bool // tests that differ in a number alone share a row
 }
 
 // withAndWithoutRoles are all densities, first with the roles beside the points: they go before a third page comes.
@@ -66,23 +67,31 @@ func withAndWithoutRoles() []density {
 }
 
 var densities = []density{
-	{5.4, 10, 4.9, 9.5, 9, 3, 2, false},
-	{5.0, 10, 4.6, 9, 8.6, 3, 2, false},
-	{4.7, 9.5, 4.4, 9, 8.5, 3, 2, false},
-	{4.4, 9.5, 4.2, 9, 8.4, 3, 2, false},
-	{4.2, 9, 4.1, 9, 8.4, 3, 2, false},
-	{4.0, 9, 3.9, 9, 8.3, 3, 2, false},
-	{3.8, 9, 3.7, 8.5, 8.2, 3, 2, false},
-	{3.6, 9, 3.5, 8.5, 8, 3, 2, false},
-	{3.5, 9, 3.4, 8.5, 8, 2, 2, false},
-	{3.4, 9, 3.3, 8.5, 7.7, 2, 2, false},
-	{3.8, 9, 3.7, 8.5, 8, 3, 3, false},
-	{3.5, 9, 3.4, 8.5, 7.7, 2, 3, false},
-	{3.3, 9, 3.3, 8.5, 7.4, 2, 3, false},
-	{3.2, 9, 3.2, 8, 7.2, 2, 3, false},
-	{3.2, 8.5, 3.05, 8, 7, 2, 3, false},
-	{3.2, 8.5, 3.05, 8, 7, 1, 3, false},
-	{3.1, 8.5, 2.95, 8, 6.35, 1, 3, false},
+	{5.4, 10, 4.9, 9.5, 9, 3, 2, false, false},
+	{5.0, 10, 4.6, 9, 8.6, 3, 2, false, false},
+	{4.7, 9.5, 4.4, 9, 8.5, 3, 2, false, false},
+	{4.4, 9.5, 4.2, 9, 8.4, 3, 2, false, false},
+	{4.2, 9, 4.1, 9, 8.4, 3, 2, false, false},
+	{4.0, 9, 3.9, 9, 8.3, 3, 2, false, false},
+	{3.8, 9, 3.7, 8.5, 8.2, 3, 2, false, false},
+	{3.6, 9, 3.5, 8.5, 8, 3, 2, false, false},
+	{3.5, 9, 3.4, 8.5, 8, 2, 2, false, false},
+	{3.4, 9, 3.3, 8.5, 7.7, 2, 2, false, false},
+	{4.2, 9, 4.1, 9, 8.4, 3, 2, false, true},
+	{3.8, 9, 3.7, 8.5, 8, 3, 2, false, true},
+	{3.6, 9, 3.5, 8.5, 7.7, 2, 2, false, true},
+	{3.4, 9, 3.3, 8.5, 7.4, 2, 2, false, true},
+	{3.3, 8.5, 3.2, 8, 7, 2, 2, false, true},
+	{3.2, 8.5, 3.1, 8, 6.7, 1, 2, false, true},
+	{3.1, 8.5, 2.95, 8, 6.35, 1, 2, false, true},
+	{3, 8, 2.95, 8, 6.35, 1, 2, false, true},
+	{3.8, 9, 3.7, 8.5, 8, 3, 3, false, false},
+	{3.5, 9, 3.4, 8.5, 7.7, 2, 3, false, false},
+	{3.3, 9, 3.3, 8.5, 7.4, 2, 3, false, false},
+	{3.2, 9, 3.2, 8, 7.2, 2, 3, false, false},
+	{3.2, 8.5, 3.05, 8, 7, 2, 3, false, false},
+	{3.2, 8.5, 3.05, 8, 7, 1, 3, false, false},
+	{3.1, 8.5, 2.95, 8, 6.35, 1, 3, false, false},
 }
 
 // roomy reports whether there is room for what helps but need not be.
@@ -133,6 +142,8 @@ type worksheet struct {
 	sheet   handout.Worksheet
 }
 
+const stubNote = "tear off before handing in; below stands only the code"
+
 // stub is the strip with the name. It is torn off, so that whoever grades sees the code alone.
 func (s *worksheet) stub() {
 	s.PutAt(0, s.Y, s.Width, paper.StripHigh, func(c page.Canvas) {
@@ -141,19 +152,18 @@ func (s *worksheet) stub() {
 			c.Text(0, base, "Name", page.Style{Size: 12})
 			c.Line(14, base+0.8, room, base+0.8, page.Pen{Line: page.Gray, Width: 0.25})
 		} else {
-			s.nameLine(c, base, room)
+			s.nameLine(c, base, room, 12)
 		}
 	})
 	s.PutShared(paper.StripHigh, func(c page.Canvas) {
-		paper.StripNote(c, handouts.About(s.handout), "tear off before handing in; the sheet below carries only "+
-			"its code")
+		paper.StripNote(c, handouts.About(s.handout), stubNote)
 	})
 }
 
 // nameLine prints the name and, always whole, the id: it tells the student even where the name is cut or the
 // typeface lacks its letters.
-func (s *worksheet) nameLine(c page.Canvas, base, room float64) {
-	style := page.Style{Size: 12, Bold: true}
+func (s *worksheet) nameLine(c page.Canvas, base, room, size float64) {
+	style := page.Style{Size: size, Bold: true}
 	id := wording.Join(", ", s.sheet.Student, s.sheet.Section)
 	name := s.sheet.Name
 	if name != "" && id != "" {
@@ -168,24 +178,30 @@ func (s *worksheet) nameLine(c page.Canvas, base, room float64) {
 func (s *worksheet) head() {
 	// the code is that of the sheet when it is drawn, not of the one that was measured
 	s.Put(paper.TitleHigh, func(c page.Canvas) { paper.Title(c, s.handout.Title, s.sheet.Code) })
-	s.labeled("Complaint", s.sheet.Complaint, page.Style{Size: 12}, 1.6)
-	s.labeled("Vehicle", handouts.VehicleName(s.handout.Reference.Vehicle), page.Style{Size: 9.5, Condensed: true}, 0.8)
+	s.labeled("Complaint", s.sheet.Complaint, page.Style{Size: 12}, 1.6, 0)
+	s.labeled("Vehicle", handouts.VehicleName(s.handout.Reference.Vehicle), page.Style{Size: 10, Condensed: true}, 0.8,
+		mileageWide)
 	s.workOrder()
+	s.proof()
 	s.Y += 1
-	cautions := content.Cautions{Lacks: s.handout.Lacks}
-	s.PutShared(page.ShortCautionsHeight(s.Flow, s.Width, cautions),
-		func(c page.Canvas) { page.ShortCautions(c, cautions) })
+	s.cautions()
 	s.Y += 1.5
 }
 
+// cautions prints the short cautions of the lab.
+func (s *worksheet) cautions() {
+	of := content.Cautions{Lacks: s.handout.Lacks}
+	s.PutShared(page.ShortCautionsHeight(s.Flow, s.Width, of), func(c page.Canvas) { page.ShortCautions(c, of) })
+}
+
 // labeled prints a text with its label in the margin before it, so that the eye finds complaint and vehicle
-// without reading. An empty text takes no room.
-func (s *worksheet) labeled(label, text string, style page.Style, above float64) {
+// without reading; free is what is left free at its right, mm. An empty text takes no room.
+func (s *worksheet) labeled(label, text string, style page.Style, above, free float64) {
 	if text == "" {
 		return
 	}
 	const indent = 25.0
-	p := s.Flow.Set(s.Width-indent, text, style)
+	p := s.Flow.Set(s.Width-indent-free, text, style)
 	s.Y += above
 	s.PutShared(p.H, func(c page.Canvas) {
 		first := c.LineHeight(style)
@@ -196,49 +212,75 @@ func (s *worksheet) labeled(label, text string, style page.Style, above float64)
 
 // section prints the heading of a part, and beside it a remark.
 func (s *worksheet) section(heading, remark string) {
-	s.PutShared(sectionHigh, func(c page.Canvas) { drawSection(c, heading, remark) })
+	s.PutShared(sectionHigh, func(c page.Canvas) { drawSection(c, heading, remark, 10) })
 }
 
 const sectionHigh = 5.6 // mm
 
-func drawSection(c page.Canvas, heading, remark string) {
+// drawSection prints a heading and beside it a remark, whose size is in points.
+func drawSection(c page.Canvas, heading, remark string, size float64) {
 	style := page.Style{Size: 12, Bold: true, Condensed: true}
 	c.Fit(0, 4.2, c.W, heading, style)
 	x := c.Width(heading, style) + 4
 	const least = 30.0 // mm, for a remark that can be read
 	if c.W-x >= least {
-		c.Fit(x, 4.2, c.W-x, remark, page.Style{Size: 9, Condensed: true})
+		c.Fit(x, 4.2, c.W-x, remark, page.Style{Size: size, Condensed: true})
 	}
 }
 
-// workOrder prints what was measured already and the mileage. The place is the same on every sheet of the class, for
-// two readings, whatever its own work order says.
+// mileageWide is the room of the mileage, beside the vehicle, mm.
+const mileageWide = 45.0
+
+// workOrder prints what was measured already and the mileage. The place is the same on every sheet of the class, as high
+// as the longest of their work orders, whatever its own says.
 func (s *worksheet) workOrder() {
-	const indent, most = 25.0, 2
-	style := page.Style{Size: 9.5, Condensed: true}
-	label := page.Style{Size: 9.5, Bold: true, Condensed: true}
+	const indent = 25.0
+	label := page.Style{Size: 10, Bold: true, Condensed: true}
 	known := slices.ContainsFunc(s.handout.Worksheets, func(w handout.Worksheet) bool { return len(w.Known) > 0 })
-	lines := 1
-	if known {
-		lines = most
+	high := 4.4
+	for _, w := range s.handout.Worksheets {
+		sum := 0.0
+		for _, p := range s.known(s.Width-indent, w) {
+			sum += p.H
+		}
+		high = max(high, sum)
+	}
+	if handouts.VehicleName(s.handout.Reference.Vehicle) == "" {
+		s.Y += 4.4
+	}
+	odometer := page.Style{Size: 10, Condensed: true, Align: page.Right}
+	s.PutAt(0, s.Y-4.4, s.Width, 4.4, func(c page.Canvas) { c.Text(c.W, 3.1, handouts.Odometer(s.sheet), odometer) })
+	if !known {
+		return
 	}
 	s.Y += 0.8
-	high := 4.4
-	s.Put(float64(lines)*high, func(c page.Canvas) {
-		odometer := handouts.Odometer(s.sheet)
-		c.Text(c.W, high*0.75, odometer, page.Style{Size: 9.5, Condensed: true, Align: page.Right})
-		room := c.W - indent - c.Width(odometer, style) - 4
-		if known {
-			c.Text(0, high*0.75, handouts.KnownNote, label)
+	s.Put(high, func(c page.Canvas) {
+		c.Text(0, 3.3, handouts.KnownNote, label)
+		y := 0.0
+		for _, p := range s.known(c.W-indent, s.sheet) {
+			c.Paragraph(indent, y, p)
+			y += p.H
 		}
-		for i, text := range handouts.Known(s.sheet) {
-			c.Fit(indent, high*(float64(i)+0.75), room, strings.ReplaceAll(text, "**", ""), style)
-			room = c.W - indent
-		}
-		if known && len(s.sheet.Known) == 0 {
-			c.Text(indent, high*0.75, "nothing", style)
+		if len(s.sheet.Known) == 0 {
+			c.Text(indent, 3.3, "nothing", page.Style{Size: 10, Condensed: true})
 		}
 	})
+}
+
+// known sets what a work order gives as measured.
+func (s *worksheet) known(wide float64, w handout.Worksheet) []page.Paragraph {
+	var set []page.Paragraph
+	for _, text := range handouts.Known(w) {
+		p := s.Flow.Set(wide, strings.ReplaceAll(text, "**", ""), page.Style{Size: 10, Condensed: true})
+		p.Pitch = 4.2
+		p.H = float64(p.Lines()) * p.Pitch
+		set = append(set, p)
+	}
+	return set
+}
+
+// proof says when a repair may be concluded.
+func (s *worksheet) proof() {
 	s.labeled("Proof", wording.Join(" ", handouts.Proven(s.handout), handouts.NotToday(s.handout)),
-		page.Style{Size: 9, Condensed: true}, 0.8)
+		page.Style{Size: 10, Condensed: true}, 0.8, 0)
 }
