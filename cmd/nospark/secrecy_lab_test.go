@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/players"
 	"nospark/grading/submission"
 	"nospark/printouts/paper/debriefs"
@@ -139,7 +140,7 @@ func TestClassmatesDebriefTellsNothing(t *testing.T) {
 			for s := range lab.Sheets[:4] {
 				rows = append(rows, class.Play(s, skillOf(s), draw.New(key[:], "play", fmt.Sprint(s)).Intn))
 			}
-			result, err := grading.Grade(lab, rows, grading.Adjust{})
+			result, err := grading.Grade(lab, rows, adjust.Decisions{})
 			if err != nil {
 				t.Fatal(err)
 			}

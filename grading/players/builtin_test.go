@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/players"
 	"nospark/grading/submission"
 	"nospark/scenarios/build"
@@ -111,7 +112,7 @@ func played(t testing.TB, lab *lab.Lab, skill players.Skill, n int) []submission
 // graded grades rows.
 func graded(t testing.TB, lab *lab.Lab, rows []submission.Row) []grading.StudentResult {
 	t.Helper()
-	r, err := grading.Grade(lab, rows, grading.Adjust{})
+	r, err := grading.Grade(lab, rows, adjust.Decisions{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/bestplay"
 	"nospark/grading/players"
 	"nospark/grading/submission"
 	"nospark/scenarios/isolation"
@@ -20,7 +21,7 @@ import (
 func TestGuessing(t *testing.T) {
 	var table strings.Builder
 	for _, l := range builtinLabs(t) {
-		s, err := grading.NewSuspects(l.lab, l.lab.Sheets[0].Complaint, nil, nil)
+		s, err := bestplay.NewSuspects(l.lab, l.lab.Sheets[0].Complaint, nil, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -62,7 +63,7 @@ func TestGuessing(t *testing.T) {
 }
 
 // worthless is the cheapest test that all suspects answer alike, nothing if there is none.
-func worthless(lab *lab.Lab, s *grading.Suspects, start isolation.Set) []int {
+func worthless(lab *lab.Lab, s *bestplay.Suspects, start isolation.Set) []int {
 	best := -1
 	for t, test := range lab.Tests {
 		if !s.Tells(start, t) && (best < 0 || test.Minutes < lab.Tests[best].Minutes) {
@@ -103,7 +104,7 @@ type route struct {
 }
 
 // routes are those of students of a skill who proved their repair.
-func routes(t *testing.T, frozen *lab.Lab, s *grading.Suspects, skill players.Skill, n int) []route {
+func routes(t *testing.T, frozen *lab.Lab, s *bestplay.Suspects, skill players.Skill, n int) []route {
 	t.Helper()
 	var all []route
 	for i, row := range played(t, frozen, skill, n) {
@@ -140,7 +141,7 @@ func TestTricksDoNotPay(t *testing.T) {
 	worst := -100.0
 	for _, l := range builtinLabs(t) {
 		big := l.everySuspect(n)
-		s, err := grading.NewSuspects(big, big.Sheets[0].Complaint, nil, nil)
+		s, err := bestplay.NewSuspects(big, big.Sheets[0].Complaint, nil, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -243,7 +244,7 @@ type padding struct {
 // paddings adds one, two or four tests: before the first step the cheapest of all, or the cheapest of those that tell
 // something at that moment; after the last the cheapest that were not made. A test of the route that comes earlier that
 // way is not made again.
-func paddings(lab *lab.Lab, s *grading.Suspects) []padding {
+func paddings(lab *lab.Lab, s *bestplay.Suspects) []padding {
 	var all []padding
 	for _, n := range []int{1, 2, 4} {
 		first := func(telling bool) func(route) []int {
