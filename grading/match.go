@@ -238,7 +238,8 @@ func (m *matcher) place(row submission.Row) (handed, bool) {
 		sheet = m.bestFit(own, row)
 		if m.lab.Vehicles > 1 && !row.Empty() && m.tied(own, sheet, row) {
 			m.problem(row.Place, "write the sheet's code",
-				"student %s has %d sheets and the row names none; it was taken for sheet %s", id, len(own), m.lab.Sheets[sheet].Code)
+				"student %s has %d sheets and the row names none; it was taken for sheet %s", id, len(own),
+				m.lab.Sheets[sheet].Code)
 			return m.on(sheet, row, "the row names no sheet")
 		}
 		return m.on(sheet, row)

@@ -56,8 +56,8 @@ type KeySheet struct {
 // Trap is a test that looks as if it had to catch the fault and reads normal all the same. Such are the tests that
 //
 //   - examine the faulty part itself, or
-//   - examine no part on its own and are made at a point of the faulty part where another such test reads abnormal: an unloaded
-//     voltmeter at a bad ground.
+//   - examine no part on its own and are made at a point of the faulty part where another such test reads abnormal: an
+//     unloaded voltmeter at a bad ground.
 //
 // Tests that read normal for every suspect of the complaint, that ask for no verdict, or whose instrument the plan
 // forbids are no traps.

@@ -19,7 +19,7 @@ import "nospark/scenarios/lab"
 //
 // In tenths, times weight. From nothing, 63: the feed leaves {A,a} 18, {B,b} 12, {f} and {C,D,g} 29; the battery
 // decides the first two for 10 each, the ground the last for 20: 20 x 63 + 10 x 18 + 10 x 12 + 20 x 29 = 2140, V =
-// 33.97, printed 34. Others first; what they lose is over 63:
+// 33.97, printed 34. Another test first loses the difference over 63:
 //
 //	battery     10 x 63; {a,b} end; {A,B,C,D,f,g} 58: feed 20 x 58 + ground 20 x 29                = 2370, loses 3.65
 //	ground      20 x 63; {A,B,C,a,b,f} 54: feed 20 x 54 + 180 + 120                                = 2640, loses 7.94
