@@ -15,7 +15,7 @@ import (
 	"nospark/printouts/wording"
 	"nospark/scenarios/isolation"
 	"nospark/scenarios/lab"
-	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/packtest"
 )
 
 func TestGoldenInstructor(t *testing.T) {
@@ -37,7 +37,7 @@ func TestGoldenInstructor(t *testing.T) {
 
 // TestInstructorsPapersOfBuiltinPacks prints what an instructor gets of every built-in pack.
 func TestInstructorsPapersOfBuiltinPacks(t *testing.T) {
-	for i, name := range pack.Builtin() {
+	for i, name := range packtest.Packs(t) {
 		lab := classLab(t, name, 5, "spares = 1\n")
 		lab.Paper = []string{"letter", "a4"}[i%2]
 		checkKey(t, lab)

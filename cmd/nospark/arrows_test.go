@@ -137,8 +137,9 @@ var allowed = map[string][]string{
 		"scenarios/disk", "scenarios/draw", "scenarios/isolation", "scenarios/pack",
 		"scenarios/pack/cards",
 	},
-	"scenarios/pack":       {"scenarios/disk", "scenarios/pack/cards", "scenarios/spelling", "scenarios/strict"},
-	"scenarios/pack/cards": {"scenarios/strict"},
+	"scenarios/pack":          {"scenarios/disk", "scenarios/pack/cards", "scenarios/spelling", "scenarios/strict"},
+	"scenarios/pack/cards":    {"scenarios/strict"},
+	"scenarios/pack/packtest": {"scenarios/pack"},
 	"scenarios/proof": {
 		"scenarios/isolation", "scenarios/lab", "scenarios/pack", "scenarios/pack/cards",
 		"scenarios/strict", "scenarios/vehicle",
