@@ -6,13 +6,14 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/submission"
 )
 
 // adjusted grades rows under the text of an adjust.toml.
 func adjusted(t *testing.T, text string, rows ...submission.Row) (*grading.Result, error) {
 	t.Helper()
-	a, err := grading.ReadAdjust("adjust.toml", []byte(text))
+	a, err := adjust.Read("adjust.toml", []byte(text))
 	if err != nil {
 		t.Fatalf("%s\n%v", text, err)
 	}
@@ -133,7 +134,7 @@ func TestConfirmSettlesAllDoubts(t *testing.T) {
 		row.Steps[i].Line, row.Steps[i].Letters = line.Number, line.Letters
 	}
 	remark := submission.Remark{Place: "entry.xlsx, I4", What: "'?' is not a step", Do: "correct it"}
-	problems := func(adjust grading.Adjust) []grading.Problem {
+	problems := func(adjust adjust.Decisions) []grading.Problem {
 		t.Helper()
 		r, err := grading.Grade(lab, []submission.Row{row}, adjust, remark)
 		if err != nil {
@@ -141,12 +142,12 @@ func TestConfirmSettlesAllDoubts(t *testing.T) {
 		}
 		return r.Problems
 	}
-	before := problems(grading.Adjust{})
+	before := problems(adjust.Decisions{})
 	if len(before) < 2 || before[0] != grading.Problem(remark) ||
 		!strings.Contains(before[1].Do, "ask the student whose readings these are") {
 		t.Errorf("before: %+v", before)
 	}
-	after := problems(grading.Adjust{Confirm: []grading.Confirm{{Student: "1003", Reason: "looked"}}})
+	after := problems(adjust.Decisions{Confirm: []adjust.Confirm{{Student: "1003", Reason: "looked"}}})
 	if len(after) != len(before) {
 		t.Errorf("after: %+v", after)
 	}
@@ -192,70 +193,4 @@ func TestAdjustUnknownNames(t *testing.T) {
 			"letters and + or -, like 214KQ+")
 	check("[[excuse]]\nstudent = \"1003\"\nreason = \"x\"\n[[excuse]]\nstudent = 1003\nreason = \"y\"\n",
 		"adjust.toml:4: a second [[excuse]] about the same")
-}
-
-func TestReadAdjustErrors(t *testing.T) {
-	check := func(text, want string) {
-		t.Helper()
-		if _, err := grading.ReadAdjust("adjust.toml", []byte(text)); err == nil || err.Error() != want {
-			t.Errorf("%s\n got: %v\nwant: %s", text, err, want)
-		}
-	}
-	check("[[mark]]\nstudent = \"1\"\nvalue = 101\n",
-		"adjust.toml:1: mark: key \"reason\" is missing\nadjust.toml:3: mark: value = 101 is outside 0 to 100")
-	check("[[mark]]\nstudent = \"1\"\nreason = \"x\"\n", "adjust.toml:1: mark: key \"value\" is missing")
-	check("[[mark]]\nstudent = \"1\"\nvalue = \"75\"\nreason = \" \"\n",
-		"adjust.toml:3: mark: value = \"75\" is not a number; write 0 to 100, without quotes\nadjust.toml:4: mark: "+
-			"reason = \" \" is empty")
-	check("\n[[excuse]]\nstudnet = \"1\"\nreason = \"x\"\n",
-		"adjust.toml:2: excuse: key \"student\" is missing\nadjust.toml:3: excuse: unknown key \"studnet\"; did you "+
-			"mean \"student\"?")
-	check("[[excuses]]\nstudent = \"1\"\n", "adjust.toml:1: unknown key \"excuses\"; did you mean \"excuse\"?")
-	check("[[pardon]]\nstudent = \"1\"\n",
-		"adjust.toml:1: unknown key \"pardon\"; known: accept, drop, waive, excuse, mark, confirm, correct, trust, "+
-			"choose, worked, misread, late")
-	check("[mark]\nstudent = \"1\"\n", "adjust.toml:1: [mark] is one table, not one of several; write [[mark]] with "+
-		"two brackets")
-	check("[[excuse]]\nstudent = 0042\nreason = \"x\"\n",
-		"adjust.toml:2: student = 0042: a number cannot begin with 0; write it in quotes: \"0042\"")
-	check("[[excuse]]\nstudent = true\nreason = \"x\"\n", "adjust.toml:2: excuse: student = true is not a text; "+
-		"write it in quotes")
-	check("[[excuse]]\nstudent = \"1\"\nreason = '''ill\nagain'''\n",
-		"adjust.toml:3: excuse: reason = \"ill\\nagain\" contains a character that does not print; write it on one line")
-	check("[[accept]]\nrepair = \"1\"\nstudent = \"\"\nreason = \"x\"\n",
-		"adjust.toml:3: accept: student = \"\" is empty")
-	check("[[drop]]\nline = 214\nreason = \"x\"\n",
-		"adjust.toml:2: drop: line 214 is another test on every sheet; name the sheet or the student, or drop a test")
-	check("[[drop]]\nreason = \"x\"\n", "adjust.toml:1: drop: want either line or test")
-	check("[[drop]]\nline = 21.5\nsheet = \"a\"\nreason = \"x\"\n",
-		"adjust.toml:2: drop: line = 21.5 is not a whole number from 1 to 999")
-	check("[[accept]]\nrepair = \"1\"\nstudent = \"1\"\nsheet = \"a\"\nreason = \"x\"\n",
-		"adjust.toml:4: accept: student and sheet are given at once; keep one of them")
-	check("[[mark]\n", "adjust.toml:1: `[[mark]` is no heading; write [name] or [[name]] on a line of its own")
-}
-
-// Whatever the text, reading it ends with entries or with an error, never both, and every entry has a reason.
-func FuzzReadAdjust(f *testing.F) {
-	for _, seed := range []string{
-		"[[mark]]\nstudent = \"1\"\nvalue = 10\nreason = \"x\"\n",
-		"[[drop]]\nline = 214\nsheet = \"a\"\nreason = '''x\ny'''\n", "[[mark]\n",
-		"accept = 1\n", "[[correct]]\nstep = 1e99\n", "excuse = [{student = \"1\", reason = \"x\"}]\n",
-		"[[\"mark\"]]\n",
-	} {
-		f.Add([]byte(seed))
-	}
-	f.Fuzz(func(t *testing.T, text []byte) {
-		a, err := grading.ReadAdjust("adjust.toml", text)
-		if err != nil {
-			if len(a.Accept)+len(a.Drop)+len(a.Excuse)+len(a.Mark)+len(a.Confirm)+len(a.Correct) > 0 {
-				t.Fatalf("entries beside the error %v", err)
-			}
-			return
-		}
-		for _, m := range a.Mark {
-			if m.Reason == "" || m.Student == "" || !(m.Value >= 0 && m.Value <= 100) {
-				t.Fatalf("entry %+v", m)
-			}
-		}
-	})
 }

@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/submission"
 	"nospark/scenarios/lab"
 )
@@ -45,7 +45,7 @@ func TestAlike(t *testing.T) {
 		t.Helper()
 		rows := honest()
 		change(rows)
-		r := grade(t, lab, grading.Adjust{}, rows...)
+		r := grade(t, lab, adjust.Decisions{}, rows...)
 		if len(r.Alike) != want {
 			t.Errorf("%s: %v, want %d pairs", name, r.Alike, want)
 		}

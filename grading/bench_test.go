@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/attempt"
 	"nospark/grading/submission"
 	"nospark/scenarios/lab"
@@ -59,8 +60,8 @@ func TestBenchAndPaperGiveTheSameMark(t *testing.T) {
 		{groundSheet, hand(l, groundSheet, -1, "0+")},
 	}
 	for _, r := range rows {
-		onPaper := grade(t, l, grading.Adjust{}, r.row)
-		onBench := grade(t, l, grading.Adjust{}, grading.BenchRows(l, benched(t, l, r.sheet, r.row))...)
+		onPaper := grade(t, l, adjust.Decisions{}, r.row)
+		onBench := grade(t, l, adjust.Decisions{}, grading.BenchRows(l, benched(t, l, r.sheet, r.row))...)
 		id := l.Sheets[r.sheet].Student
 		if p, b := of(t, onPaper, id), of(t, onBench, id); !reflect.DeepEqual(p, b) {
 			t.Errorf("on paper\n%+v\non the bench\n%+v", p, b)
@@ -72,7 +73,7 @@ func TestBenchAndPaperGiveTheSameMark(t *testing.T) {
 func TestPaperGoesOn(t *testing.T) {
 	l := lampLab()
 	whole := hand(l, lampSheet, lampRepair, "1+", "2+", "3-")
-	want := of(t, grade(t, l, grading.Adjust{}, whole), "1003").Mark
+	want := of(t, grade(t, l, adjust.Decisions{}, whole), "1003").Mark
 	begun := hand(l, lampSheet, -1, "1+", "2+")
 	concluded := hand(l, lampSheet, lampRepair, "1+", "2+")
 	from := func(n, repair int, tests ...string) submission.Row {
@@ -83,7 +84,7 @@ func TestPaperGoesOn(t *testing.T) {
 	check := func(bench, paper submission.Row, status grading.Status, mark float64, why ...string) {
 		t.Helper()
 		rows := append(grading.BenchRows(l, benched(t, l, lampSheet, bench)), paper)
-		got := of(t, grade(t, l, grading.Adjust{}, rows...), "1003")
+		got := of(t, grade(t, l, adjust.Decisions{}, rows...), "1003")
 		if got.Status != status || mark >= 0 && got.Mark != mark {
 			t.Errorf("%s %.1f (%s), want %s %.1f", got.Status, got.Mark, got.Why, status, mark)
 		}
@@ -114,14 +115,14 @@ func TestPaperGoesOn(t *testing.T) {
 
 	choose := func(place string, mark float64) {
 		t.Helper()
-		adjust := grading.Adjust{Choose: []grading.Choose{{Student: "1003", Row: place, Reason: "asked"}}}
+		adjust := adjust.Decisions{Choose: []adjust.Choose{{Student: "1003", Row: place, Reason: "asked"}}}
 		rows := append(grading.BenchRows(l, benched(t, l, lampSheet, concluded)), whole)
 		if got := of(t, grade(t, l, adjust, rows...), "1003"); got.Status != grading.Graded || got.Mark != mark {
 			t.Errorf("%s chosen: %s %.1f (%s), want %.1f", place, got.Status, got.Mark, got.Why, mark)
 		}
 	}
 	choose(whole.Place, want)
-	choose("bench.journal, sheet K4-BCD", of(t, grade(t, l, grading.Adjust{}, concluded), "1003").Mark)
+	choose("bench.journal, sheet K4-BCD", of(t, grade(t, l, adjust.Decisions{}, concluded), "1003").Mark)
 }
 
 // TestChosenRowGoesOn: an instructor who chooses a row that says from which step it goes on wants it joined to what the
@@ -131,15 +132,15 @@ func TestChosenRowGoesOn(t *testing.T) {
 	whole := hand(l, lampSheet, lampRepair, "1+", "2+", "3-")
 	begun := hand(l, lampSheet, -1, "1+", "2+")
 	rest := hand(l, lampSheet, lampRepair, "3-")
-	adjust := grading.Adjust{Choose: []grading.Choose{{Student: "1003", Row: rest.Place, Reason: "asked"}}}
+	rulings := adjust.Decisions{Choose: []adjust.Choose{{Student: "1003", Row: rest.Place, Reason: "asked"}}}
 	for from, want := range map[int]grading.Status{3: grading.Graded, 5: grading.Provisional} {
 		rest.From = from
 		rows := append(grading.BenchRows(l, benched(t, l, lampSheet, begun)), rest)
-		got := of(t, grade(t, l, adjust, rows...), "1003")
+		got := of(t, grade(t, l, rulings, rows...), "1003")
 		if got.Status != want {
 			t.Errorf("from step %d: %s (%s), want %s", from, got.Status, got.Why, want)
 		}
-		if mark := of(t, grade(t, l, grading.Adjust{}, whole), "1003").Mark; from == 3 && got.Mark != mark {
+		if mark := of(t, grade(t, l, adjust.Decisions{}, whole), "1003").Mark; from == 3 && got.Mark != mark {
 			t.Errorf("from step %d: %.1f, want %.1f", from, got.Mark, mark)
 		}
 		if gap := "the steps before step 5 are missing"; strings.Contains(got.Why, gap) != (from == 5) {
@@ -153,7 +154,7 @@ func TestPaperWithoutBench(t *testing.T) {
 	l := lampLab()
 	row := hand(l, lampSheet, lampRepair, "3-")
 	row.From = 3
-	got := of(t, grade(t, l, grading.Adjust{}, row), "1003")
+	got := of(t, grade(t, l, adjust.Decisions{}, row), "1003")
 	if got.Status != grading.Provisional || !strings.Contains(got.Why, "the steps before step 3 are missing") {
 		t.Errorf("%s: %s", got.Status, got.Why)
 	}
@@ -162,14 +163,14 @@ func TestPaperWithoutBench(t *testing.T) {
 // TestTakenBackSteps count for nothing, cost nothing and keep their numbers for adjust.toml.
 func TestTakenBackSteps(t *testing.T) {
 	l := lampLab()
-	want := of(t, grade(t, l, grading.Adjust{}, hand(l, lampSheet, lampRepair, "1+", "2+")), "1003").Mark
+	want := of(t, grade(t, l, adjust.Decisions{}, hand(l, lampSheet, lampRepair, "1+", "2+")), "1003").Mark
 	room := benched(t, l, lampSheet, hand(l, lampSheet, lampRepair, "0+", "1+", "2-"))
 	if err := room.Apply(attempt.Event{Kind: attempt.Void, Sheet: l.Sheets[lampSheet].Code, Step: 1,
 		Reason: "slip"}); err != nil {
 		t.Fatal(err)
 	}
 	s := l.Sheets[lampSheet].Lines[2]
-	adjust := grading.Adjust{Correct: []grading.Correct{{Student: "1003", Step: 3, To: fmt.Sprintf("%03d%s+", s.Number,
+	adjust := adjust.Decisions{Correct: []adjust.Correct{{Student: "1003", Step: 3, To: fmt.Sprintf("%03d%s+", s.Number,
 		s.Letters), Reason: "x"}}}
 	got := of(t, grade(t, l, adjust, grading.BenchRows(l, room)...), "1003")
 	if got.Mark != want || got.Steps[0].State != grading.Dropped || got.Minutes != 40 { // two tests of 2 minutes
@@ -190,11 +191,11 @@ func TestBenchOfLatecomers(t *testing.T) {
 	if len(rows) != 1 {
 		t.Fatalf("%d rows", len(rows))
 	}
-	got := of(t, grade(t, l, grading.Adjust{}, rows...), "2001")
+	got := of(t, grade(t, l, adjust.Decisions{}, rows...), "2001")
 	if got.Name != "New Here" || !got.Status.HasMark() || got.Sheet != l.Sheets[spareSheet].Code {
 		t.Errorf("%+v", got)
 	}
-	if s := of(t, grade(t, l, grading.Adjust{}, rows...), "1003"); s.Status != grading.Blank {
+	if s := of(t, grade(t, l, adjust.Decisions{}, rows...), "1003"); s.Status != grading.Blank {
 		t.Errorf("claimed only: %s", s.Status)
 	}
 }

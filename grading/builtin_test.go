@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/players"
 	"nospark/grading/submission"
 	"nospark/scenarios/build"
@@ -69,7 +70,7 @@ func TestBuiltinLabs(t *testing.T) {
 				change(&row)
 				rows = append(rows, row)
 			}
-			return grade(t, lab, grading.Adjust{}, rows...).Students
+			return grade(t, lab, adjust.Decisions{}, rows...).Students
 		}
 		for i, s := range all(players.Expert, func(*submission.Row) {}) {
 			if s.Mark != 100 || s.Lost != 0 || s.Best != lab.Sheets[i].Minutes || s.Minutes != s.Best {

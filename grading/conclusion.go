@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"nospark/grading/letters"
 	"nospark/grading/submission"
 	"nospark/scenarios/lab"
 )
@@ -61,18 +62,18 @@ func (d *diagnosis) repair(written string) int {
 // repairAt is where the repair was written.
 func (d *diagnosis) repairAt() string { return cmp.Or(d.h.row.RepairAt, d.h.row.Place) }
 
-// meantRepair words what to do about the code of a repair that does not exist.
-func (d *diagnosis) meantRepair(written, letters string) string {
+// meantRepair words what to do about the code of a repair that does not exist; two are its letters.
+func (d *diagnosis) meantRepair(written, two string) string {
 	const look = "look at the worksheet and correct the code in the entry form"
 	if step, err := submission.ParseStep(written); err == nil && step.Judged != "" {
 		return "this is a step: compare the columns with their heading"
 	}
 	var slips, same []lab.Repair
 	for _, r := range d.lab.Repairs {
-		if oneSlip(r.Code+r.Letters, written) {
+		if letters.OneSlip(r.Code+r.Letters, written) {
 			slips = append(slips, r)
 		}
-		if r.Letters == letters {
+		if r.Letters == two {
 			same = append(same, r)
 		}
 	}
@@ -80,8 +81,8 @@ func (d *diagnosis) meantRepair(written, letters string) string {
 	case len(slips) == 1:
 		return fmt.Sprintf("perhaps %s%s was meant ('%s'); %s", slips[0].Code, slips[0].Letters, slips[0].Label, look)
 	case len(same) == 1:
-		return fmt.Sprintf("%s are the letters of repair %s ('%s'); %s", letters, same[0].Code, same[0].Label, look)
-	case submission.NoCheckLetters(letters):
+		return fmt.Sprintf("%s are the letters of repair %s ('%s'); %s", two, same[0].Code, same[0].Label, look)
+	case submission.NoCheckLetters(two):
 		return submission.NeverLetters + "; " + look
 	}
 	return look

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/submission"
 )
 
@@ -20,7 +21,7 @@ func TestFileOfOneStudent(t *testing.T) {
 		}
 		return r
 	}
-	check := func(name, want string, adjust grading.Adjust, rows ...submission.Row) {
+	check := func(name, want string, adjust adjust.Decisions, rows ...submission.Row) {
 		t.Helper()
 		got := summary(grade(t, lab, adjust, rows...))
 		got = strings.NewReplacer(blank1, "", blank2, "", blank4, "").Replace(got)
@@ -29,7 +30,7 @@ func TestFileOfOneStudent(t *testing.T) {
 		}
 	}
 	const good = "1003 K4-BCD graded 100\n"
-	none := grading.Adjust{}
+	none := adjust.Decisions{}
 	check("by the id", good, none, row("1003.csv", "1003"))
 	check("among other words", good, none, row("Quill_1003_week 5 (2).csv", "1003"))
 	check("without an id in the row", good, none, row("1003.csv", ""))
@@ -59,7 +60,7 @@ func TestFileOfOneStudent(t *testing.T) {
 		"! 1002.csv, row 2: the file is that of student 1002, but the row is for student \"1003\"; it was set aside; "+
 		"if it is right, enter it into your own form\n",
 		none, row("1002.csv", "1003", func(r *submission.Row) { r.Steps = nil }))
-	trust := grading.Adjust{Trust: []grading.Trust{{Place: "adjust.toml:1", File: "sub.csv", Reason: "the substitute"}}}
+	trust := adjust.Decisions{Trust: []adjust.Trust{{Place: "adjust.toml:1", File: "sub.csv", Reason: "the substitute"}}}
 	check("a trusted file", good, trust, row("sub.csv", "1003"))
 
 	rated := row("1003.csv", "1003", func(r *submission.Row) { r.Reasoning, r.Safe = 4, 1 })
@@ -80,17 +81,17 @@ func TestChooseAndWorked(t *testing.T) {
 	a := hand(lab, lampSheet, lampRepair, "1+", "2+")
 	b := hand(lab, lampSheet, groundRepair, "1+")
 	a.Place, b.Place, b.File = "entry.xlsx, row 4", "1003.csv, row 2", "1003.csv"
-	choose := func(row string) grading.Adjust {
-		return grading.Adjust{Choose: []grading.Choose{{Place: "adjust.toml:1", Student: "1003", Row: row,
+	choose := func(row string) adjust.Decisions {
+		return adjust.Decisions{Choose: []adjust.Choose{{Place: "adjust.toml:1", Student: "1003", Row: row,
 			Reason: "asked"}}}
 	}
-	check := func(name string, adjust grading.Adjust, status grading.Status, repair string, rows ...submission.Row) {
+	check := func(name string, adjust adjust.Decisions, status grading.Status, repair string, rows ...submission.Row) {
 		t.Helper()
 		if s := of(t, grade(t, lab, adjust, rows...), "1003"); s.Status != status || s.Wrote != repair {
 			t.Errorf("%s: %s with %s, want %s with %s", name, s.Status, s.Wrote, status, repair)
 		}
 	}
-	check("undecided", grading.Adjust{}, grading.Incomplete, "12HM", a, b)
+	check("undecided", adjust.Decisions{}, grading.Incomplete, "12HM", a, b)
 	check("the first", choose(a.Place), grading.Graded, "12HM", a, b)
 	check("the second", choose(b.Place), grading.Graded, "13KQ", a, b)
 	check("the second, in another order", choose(b.Place), grading.Graded, "13KQ", b, a)
@@ -101,7 +102,7 @@ func TestChooseAndWorked(t *testing.T) {
 	}
 
 	// 1001 and 1003 swapped their sheets: each worked on the other's, and is graded on it in full.
-	swap := grading.Adjust{Worked: []grading.Worked{
+	swap := adjust.Decisions{Worked: []adjust.Worked{
 		{Place: "adjust.toml:1", Student: "1001", Sheet: "k4bcd", Reason: "swapped"},
 		{Place: "adjust.toml:5", Student: "1003", Sheet: "K2-BCD", Reason: "swapped"},
 	}}
@@ -124,17 +125,17 @@ func TestChooseAndWorked(t *testing.T) {
 // Whoever left after a few steps has no mark yet; whoever had nothing left to test and wrote no repair has one.
 func TestIncomplete(t *testing.T) {
 	lab := lampLab()
-	check := func(status grading.Status, adjust grading.Adjust, tests ...string) {
+	check := func(status grading.Status, adjust adjust.Decisions, tests ...string) {
 		t.Helper()
 		r := grade(t, lab, adjust, hand(lab, lampSheet, -1, tests...))
 		if s := of(t, r, "1003"); s.Status != status || len(r.Problems) != 1 {
 			t.Errorf("%v: %s, %v", tests, s.Status, r.Problems)
 		}
 	}
-	check(grading.Incomplete, grading.Adjust{}, "0+")
-	check(grading.Incomplete, grading.Adjust{}, "0+", "1+")
-	check(grading.Graded, grading.Adjust{}, "1+", "2+")
-	check(grading.Graded, grading.Adjust{Confirm: []grading.Confirm{{Place: "adjust.toml:1", Student: "1003",
+	check(grading.Incomplete, adjust.Decisions{}, "0+")
+	check(grading.Incomplete, adjust.Decisions{}, "0+", "1+")
+	check(grading.Graded, adjust.Decisions{}, "1+", "2+")
+	check(grading.Graded, adjust.Decisions{Confirm: []adjust.Confirm{{Place: "adjust.toml:1", Student: "1003",
 		Reason: "had to leave"}}}, "0+")
 }
 
@@ -142,9 +143,9 @@ func TestIncomplete(t *testing.T) {
 func TestMisread(t *testing.T) {
 	lab := lampLab()
 	row := hand(lab, lampSheet, lampRepair, "1+", "3-", "2+") // the ohms of the lamp, 5 minutes, were not asked for
-	misread := grading.Adjust{Misread: []grading.Misread{{Place: "adjust.toml:1", Student: "1003", Step: 2,
+	misread := adjust.Decisions{Misread: []adjust.Misread{{Place: "adjust.toml:1", Student: "1003", Step: 2,
 		Reason: "wrong line"}}}
-	if s := of(t, grade(t, lab, grading.Adjust{}, row), "1003"); s.Mark >= 100 || s.Minutes != 90 {
+	if s := of(t, grade(t, lab, adjust.Decisions{}, row), "1003"); s.Mark >= 100 || s.Minutes != 90 {
 		t.Errorf("as handed in: %v in %d tenths", s.Mark, s.Minutes)
 	}
 	if s := of(t, grade(t, lab, misread, row), "1003"); s.Mark != 100 || s.Minutes != 40 ||

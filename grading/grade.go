@@ -5,6 +5,8 @@ import (
 	"slices"
 	"sync"
 
+	"nospark/grading/adjust"
+	"nospark/grading/bestplay"
 	"nospark/grading/submission"
 	"nospark/scenarios/lab"
 )
@@ -13,22 +15,24 @@ import (
 // those of reading them, which become problems of the result. Nothing that students wrote is an error: a row that
 // cannot be graded is a problem, a mark in doubt is provisional, a sheet without a row is blank. The error is for a
 // broken lab, or for an adjust entry about a student, sheet, test or repair that does not exist.
-func Grade(lab *lab.Lab, rows []submission.Row, adjust Adjust, remarks ...submission.Remark) (*Result, error) {
-	if err := sound(lab); err != nil {
+func Grade(
+	lab *lab.Lab, rows []submission.Row, decided adjust.Decisions, remarks ...submission.Remark,
+) (*Result, error) {
+	if err := bestplay.Sound(lab); err != nil {
 		return nil, err
 	}
 	m := newMatcher(lab)
 	var err error
-	if m.rows, err = adjust.resolveRows(m, rows); err != nil {
+	if m.rows, err = resolveRows(decided, m, rows); err != nil {
 		return nil, err
 	}
 	entries := m.match(rows)
 	everybody := m.everybody(entries)
-	rule, err := adjust.resolve(m, everybody)
+	rule, err := resolve(decided, m, everybody)
 	if err != nil {
 		return nil, err
 	}
-	g := &grader{lab: lab, m: m, rule: rule, details: sync.OnceValues(lab.Detail), known: map[string]*Suspects{}}
+	g := &grader{lab: lab, m: m, rule: rule, details: sync.OnceValues(lab.Detail), known: map[string]*bestplay.Suspects{}}
 	if g.reference, err = g.meanReference(); err != nil {
 		return nil, err
 	}
@@ -66,50 +70,20 @@ type grader struct {
 	m         *matcher
 	rule      *rulings
 	details   func() (lab.Detail, error)
-	known     map[string]*Suspects // by complaint, tests that do not count and checks that are waived
+	known     map[string]*bestplay.Suspects // by complaint, tests that do not count and checks that are waived
 	reference int64
-}
-
-// sound finds what would make grading fail in a lab that was built in memory; a lab read from its file has been checked
-// already.
-func sound(l *lab.Lab) error {
-	for i := range l.Sheets {
-		s := &l.Sheets[i]
-		if s.Complaint < 0 || s.Complaint >= len(l.Complaints) || s.Truth < 0 || s.Truth >= len(l.Hypotheses) {
-			return fmt.Errorf("lab %s: sheet %d leads outside the lab", l.Name, i)
-		}
-		if !l.Suspects(s.Complaint).Has(s.Truth) {
-			return fmt.Errorf("lab %s: sheet %s hides a fault that does not give its complaint", l.Name, s.Code)
-		}
-		if len(s.Lines) != len(l.Tests) {
-			return fmt.Errorf("lab %s: sheet %s has %d lines for %d tests", l.Name, s.Code, len(s.Lines), len(l.Tests))
-		}
-		for t, line := range s.Lines {
-			if line.Band != l.Hypotheses[s.Truth].Band(t) || int(line.Band) >= len(l.Tests[t].Bands) {
-				return fmt.Errorf("lab %s: line %d of sheet %s is not in the band of its fault", l.Name, line.Number,
-					s.Code)
-			}
-		}
-		for _, k := range Known(l, s) {
-			if s.Lines[k.Test].Band != k.Band {
-				return fmt.Errorf("lab %s: sheet %s does not read what its case says of %s", l.Name, s.Code,
-					l.Tests[k.Test].ID)
-			}
-		}
-	}
-	return nil
 }
 
 // suspects returns best play for a student's work; sheets with the same complaint, of which the same tests and checks
 // are taken out, share it.
-func (g *grader) suspects(at work) (*Suspects, error) {
+func (g *grader) suspects(at work) (*bestplay.Suspects, error) {
 	complaint, shut := g.lab.Sheets[at.sheet].Complaint, g.rule.dropped(at)
 	waived, _ := g.rule.waived(at)
 	key := fmt.Sprint(complaint, shut, waived)
 	if s, ok := g.known[key]; ok {
 		return s, nil
 	}
-	s, err := NewSuspects(g.lab, complaint, shut, waived)
+	s, err := bestplay.NewSuspects(g.lab, complaint, shut, waived)
 	if err != nil {
 		return nil, err
 	}
@@ -128,7 +102,7 @@ func (g *grader) meanReference() (int64, error) {
 		}
 		total += s.Value(s.Start(sheet))
 	}
-	return wholeTenths(total / float64(max(1, len(g.lab.Sheets)))), nil
+	return bestplay.WholeTenths(total / float64(max(1, len(g.lab.Sheets)))), nil
 }
 
 // student grades one entry. Where paper contradicts the bench both marks are shown.
@@ -238,8 +212,8 @@ func (d *diagnosis) status() {
 }
 
 // spread describes how hard the students' sheets are.
-func spread(students []StudentResult) DifficultySpread {
-	var d DifficultySpread
+func spread(students []StudentResult) bestplay.Spread {
+	var d bestplay.Spread
 	for i, s := range students {
 		if i == 0 || s.Best < d.Low {
 			d.Low = s.Best

@@ -24,8 +24,8 @@ func (d *diagnosis) mark() {
 
 // weigh finds e and c.
 //
-//	e  weight of the suspects with another repair that the readings ruled out, as a share of all of those from the start; where there are
-//	   none, because any repair of the lab would do, 1 once nothing is left to test and 0 before
+//	e  weight of the suspects with another repair that the readings ruled out, as a share of all of those from the start;
+//	   where there are none, because any repair of the lab would do, 1 once nothing is left to test and 0 before
 //	c  weight of the suspects whose repair counts as right, as a share of what is left
 //
 // Gaps count in both: a check that is owed stands for a cause that is not on the list. An accepted repair changes

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/submission"
 	"nospark/scenarios/lab"
 )
@@ -20,7 +21,7 @@ func TestMarksByHand(t *testing.T) {
 	check := func(name string, row submission.Row, status grading.Status, evidence, diagnosis, efficiency,
 		interpretation, lost float64) {
 		t.Helper()
-		r := grade(t, l, grading.Adjust{}, row)
+		r := grade(t, l, adjust.Decisions{}, row)
 		if r.Reference != 30 {
 			t.Fatalf("reference %d, want 30 tenths", r.Reference)
 		}
@@ -113,7 +114,7 @@ func TestMarksByHand(t *testing.T) {
 // The vehicle of sheet 3 with best play: what the debrief prints.
 func TestStepsByHand(t *testing.T) {
 	lab := lampLab()
-	s := of(t, grade(t, lab, grading.Adjust{}, hand(lab, lampSheet, lampRepair, "2+", "1+")), "1003")
+	s := of(t, grade(t, lab, adjust.Decisions{}, hand(lab, lampSheet, lampRepair, "2+", "1+")), "1003")
 	if s.Best != 40 || s.Minutes != 40 || len(s.Path) != 2 || s.Path[0].Test != feed || s.Path[1].Test != ground ||
 		s.Path[0].Before != 4 || s.Path[0].After != 2 {
 		t.Errorf("best %d, spent %d, path %+v", s.Best, s.Minutes, s.Path)
@@ -146,7 +147,7 @@ func TestInseparableRepairs(t *testing.T) {
 	}
 	// Now the feed alone tells the switch from {lamp, ground}: V = 2.0, and nothing can be proven beyond.
 	for _, repair := range []int{lampRepair, groundRepair} {
-		s := of(t, grade(t, lab, grading.Adjust{}, hand(lab, lampSheet, repair, "1+")), "1003")
+		s := of(t, grade(t, lab, adjust.Decisions{}, hand(lab, lampSheet, repair, "1+")), "1003")
 		if s.Mark != 100 || !s.Right {
 			t.Errorf("repair %d: mark %v, right %v, want 100", repair, s.Mark, s.Right)
 		}
@@ -158,17 +159,17 @@ func TestInstructorsColumns(t *testing.T) {
 	lab := lampLab()
 	row := hand(lab, lampSheet, lampRepair, "1+", "2+")
 	row.Reasoning, row.Safe = 3, 0
-	if s := of(t, grade(t, lab, grading.Adjust{}, row), "1003"); s.Mark != 100 || s.Reasoning != 3 || s.Safe != 0 {
+	if s := of(t, grade(t, lab, adjust.Decisions{}, row), "1003"); s.Mark != 100 || s.Reasoning != 3 || s.Safe != 0 {
 		t.Errorf("without weight: mark %v", s.Mark)
 	}
 	lab.Rubric.Evidence, lab.Rubric.Efficiency, lab.Rubric.Reasoning, lab.Rubric.Safety = 10, 20, 10, 5
 	// 10 + 40 + 20 + 15 + 10 x 3/4 + 5 x 0 = 92.5
-	if s := of(t, grade(t, lab, grading.Adjust{}, row), "1003"); s.Mark != 92.5 || s.Status != grading.Graded {
+	if s := of(t, grade(t, lab, adjust.Decisions{}, row), "1003"); s.Mark != 92.5 || s.Status != grading.Graded {
 		t.Errorf("with weight: mark %v, %s", s.Mark, s.Status)
 	}
 	// Reasoning empty: the other parts have 10 + 40 + 20 + 15 + 0 = 85 of 90 points, 85 x 100/90 = 94.4444.
 	row.Reasoning = -1
-	if s := of(t, grade(t, lab, grading.Adjust{}, row), "1003"); !near(s.Mark, 94.4444) ||
+	if s := of(t, grade(t, lab, adjust.Decisions{}, row), "1003"); !near(s.Mark, 94.4444) ||
 		s.Status != grading.Provisional {
 		t.Errorf("reasoning empty: mark %v, %s", s.Mark, s.Status)
 	}
@@ -178,7 +179,7 @@ func TestInstructorsColumns(t *testing.T) {
 func TestForbiddenInstrument(t *testing.T) {
 	lab := lampLab()
 	lab.Technique.Forbid = []string{"ohmmeter"}
-	s := of(t, grade(t, lab, grading.Adjust{}, hand(lab, lampSheet, lampRepair, "3-", "1+", "2+")), "1003")
+	s := of(t, grade(t, lab, adjust.Decisions{}, hand(lab, lampSheet, lampRepair, "3-", "1+", "2+")), "1003")
 	// 5 minutes lost: 30 x 30/80 = 11.25.
 	if s.Steps[0].State != grading.Banned || s.Steps[0].After != 4 || s.LostSteps != 50 ||
 		!near(s.Mark, 15+40+11.25+15) {
@@ -191,7 +192,7 @@ func TestConfirmedAsksNothing(t *testing.T) {
 	lab := lampLab()
 	row := hand(lab, lampSheet, lampRepair, "1+", "2+")
 	row.Steps[1].Letters = "ZZ"
-	do := func(adjust grading.Adjust) string {
+	do := func(adjust adjust.Decisions) string {
 		t.Helper()
 		r := grade(t, lab, adjust, row)
 		if len(r.Problems) != 1 {
@@ -199,10 +200,10 @@ func TestConfirmedAsksNothing(t *testing.T) {
 		}
 		return r.Problems[0].Do
 	}
-	if got := do(grading.Adjust{}); !strings.Contains(got, "[[confirm]]") {
+	if got := do(adjust.Decisions{}); !strings.Contains(got, "[[confirm]]") {
 		t.Errorf("before: %q", got)
 	}
-	if got := do(grading.Adjust{Confirm: []grading.Confirm{{Student: "1003",
+	if got := do(adjust.Decisions{Confirm: []adjust.Confirm{{Student: "1003",
 		Reason: "looked"}}}); got != "nothing: the mark is confirmed in adjust.toml" {
 		t.Errorf("after: %q", got)
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"nospark/grading/letters"
 	"nospark/grading/submission"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/roster"
@@ -46,14 +47,14 @@ type matcher struct {
 	byPerson map[string][]handed
 	rows     rowRulings
 	problems []Problem
-	lines    *sheetLines
+	lines    *letters.Index
 }
 
 // newMatcher knows the sheets and students of a lab.
 func newMatcher(lab *lab.Lab) *matcher {
 	m := &matcher{
 		lab: lab, codes: lab.SheetCodes(), byID: map[string][]int{}, byFold: map[string]string{},
-		claimed: map[int][]string{}, byPerson: map[string][]handed{}, lines: &sheetLines{lab: lab},
+		claimed: map[int][]string{}, byPerson: map[string][]handed{}, lines: letters.NewIndex(lab),
 	}
 	for i, s := range lab.Sheets {
 		if s.Student == "" {
@@ -212,11 +213,11 @@ func (m *matcher) place(row submission.Row) (handed, bool) {
 	spare := known && m.lab.Sheets[sheet].Student == ""
 	switch {
 	case row.Student == "" && row.Sheet == "":
-		m.problem(row.Place, "write the student's id"+m.lines.guess(row, -1),
+		m.problem(row.Place, "write the student's id"+m.lines.Guess(row, -1),
 			"the row has neither id nor sheet, so it counts for nobody")
 		return handed{}, false
 	case row.Student == "" && !known, id == "" && row.Student != "" && !known:
-		do := "correct the id or write the sheet's code" + m.lines.guess(row, -1)
+		do := "correct the id or write the sheet's code" + m.lines.Guess(row, -1)
 		if at, code := m.codes.Find(row.Student); code {
 			do = fmt.Sprintf("%s is the code of a sheet: write it into the column sheet, and the student's id into "+
 				"the column id", m.lab.Sheets[at].Code)
@@ -237,7 +238,8 @@ func (m *matcher) place(row submission.Row) (handed, bool) {
 		sheet = m.bestFit(own, row)
 		if m.lab.Vehicles > 1 && !row.Empty() && m.tied(own, sheet, row) {
 			m.problem(row.Place, "write the sheet's code",
-				"student %s has %d sheets and the row names none; it was taken for sheet %s", id, len(own), m.lab.Sheets[sheet].Code)
+				"student %s has %d sheets and the row names none; it was taken for sheet %s", id, len(own),
+				m.lab.Sheets[sheet].Code)
 			return m.on(sheet, row, "the row names no sheet")
 		}
 		return m.on(sheet, row)
@@ -247,7 +249,7 @@ func (m *matcher) place(row submission.Row) (handed, bool) {
 		return m.on(m.bestFit(own, row), row)
 	}
 	other, and := m.lab.Sheets[sheet].Student, ""
-	if fit, total := m.lines.fits(sheet, row); fit > 0 {
+	if fit, total := m.lines.Fits(sheet, row); fit > 0 {
 		and = fmt.Sprintf(", and %d of the %s fit it", fit, count(total, "step", "steps"))
 	}
 	m.problem(row.Place, "find out whose work it is; correct the id or the sheet",
@@ -354,9 +356,9 @@ func (m *matcher) byCode(sheet int, row submission.Row) (handed, bool) {
 	if row.Student == "" {
 		return m.on(sheet, row)
 	}
-	fit, total := m.lines.fits(sheet, row)
+	fit, total := m.lines.Fits(sheet, row)
 	if total == 0 || fit < total {
-		m.problem(row.Place, "correct the id or the sheet"+m.lines.guess(row, sheet),
+		m.problem(row.Place, "correct the id or the sheet"+m.lines.Guess(row, sheet),
 			"%s is not in this lab and sheet %s belongs to student %s, so the row counts for nobody",
 			whoever(row), s.Code, s.Student)
 		return handed{}, false
@@ -370,7 +372,7 @@ func (m *matcher) byCode(sheet int, row submission.Row) (handed, bool) {
 func (m *matcher) bestFit(sheets []int, row submission.Row) int {
 	best, most := sheets[0], -1
 	for _, sheet := range sheets {
-		if fit, _ := m.lines.fits(sheet, row); fit > most {
+		if fit, _ := m.lines.Fits(sheet, row); fit > most {
 			best, most = sheet, fit
 		}
 	}
@@ -379,9 +381,9 @@ func (m *matcher) bestFit(sheets []int, row submission.Row) int {
 
 // tied tells whether a row fits another sheet of a student as well as the best one.
 func (m *matcher) tied(own []int, best int, row submission.Row) bool {
-	most, _ := m.lines.fits(best, row)
+	most, _ := m.lines.Fits(best, row)
 	return slices.ContainsFunc(own, func(sheet int) bool {
-		fit, _ := m.lines.fits(sheet, row)
+		fit, _ := m.lines.Fits(sheet, row)
 		return sheet != best && fit == most
 	})
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/submission"
 	"nospark/scenarios/lab"
 )
@@ -44,7 +45,7 @@ func TestRowsFindTheirSheets(t *testing.T) {
 	// Everybody else has handed in nothing; want tells of student 1003 and whoever else changes.
 	check := func(name, want string, rows ...submission.Row) {
 		t.Helper()
-		got := summary(grade(t, lab, grading.Adjust{}, rows...))
+		got := summary(grade(t, lab, adjust.Decisions{}, rows...))
 		got = strings.NewReplacer(blank1, "", blank2, "", blank4, "").Replace(got)
 		if got != want {
 			t.Errorf("%s\n got:\n%s\nwant:\n%s", name, got, want)
@@ -93,7 +94,7 @@ func TestLongRows(t *testing.T) {
 	lab.Rows = 4
 	check := func(want string, tests ...string) {
 		t.Helper()
-		got := strings.NewReplacer(blank1, "", blank2, "", blank4, "").Replace(summary(grade(t, lab, grading.Adjust{},
+		got := strings.NewReplacer(blank1, "", blank2, "", blank4, "").Replace(summary(grade(t, lab, adjust.Decisions{},
 			hand(lab, lampSheet, lampRepair, tests...))))
 		if got != want {
 			t.Errorf("%v\n got:\n%s\nwant:\n%s", tests, got, want)
@@ -121,7 +122,7 @@ func TestIdsLoseZerosAndCase(t *testing.T) {
 		t.Helper()
 		row := hand(lab, switchOpenSheet, switchRepair, "1-")
 		row.Student = written
-		r := grade(t, lab, grading.Adjust{}, row)
+		r := grade(t, lab, adjust.Decisions{}, row)
 		got := ""
 		for _, s := range r.Students {
 			if s.Status != grading.Blank {
@@ -151,7 +152,7 @@ func TestSpareSheets(t *testing.T) {
 	}
 	check := func(name, want string, rows ...submission.Row) {
 		t.Helper()
-		if got := summary(grade(t, lab, grading.Adjust{}, rows...)); got != want {
+		if got := summary(grade(t, lab, adjust.Decisions{}, rows...)); got != want {
 			t.Errorf("%s\n got:\n%s\nwant:\n%s", name, got, want)
 		}
 	}
@@ -177,11 +178,11 @@ func TestSpareSheets(t *testing.T) {
 		"! late.csv, row 2: student 1002 has different rows in entry.xlsx, row 3 and late.csv, row 2; none of them "+
 		"counts yet; "+
 		"delete all but one, or write [[choose]] student = \"1002\", row = \"entry.xlsx, row 3\" into adjust.toml\n", own, spare("1002"))
-	s := of(t, grade(t, lab, grading.Adjust{}, empty, spare("1002")), "1002")
+	s := of(t, grade(t, lab, adjust.Decisions{}, empty, spare("1002")), "1002")
 	if s.Name != "Student B" || s.Section != "B" || s.Index != spareSheet || s.Reasoning != 2 {
 		t.Errorf("spare sheet of a known student: %+v", s)
 	}
-	if s := of(t, grade(t, lab, grading.Adjust{}, spare("9009")), "9009"); s.Name != "New Comer" {
+	if s := of(t, grade(t, lab, adjust.Decisions{}, spare("9009")), "9009"); s.Name != "New Comer" {
 		t.Errorf("spare sheet of a new student has the name %q", s.Name)
 	}
 }
@@ -192,22 +193,22 @@ func TestRowsOfOneStudentMerge(t *testing.T) {
 	again := a
 	again.Place, again.Reasoning = "b.csv, row 9", 4
 	empty := submission.Row{Place: "c.csv, row 2", Student: "1003", Reasoning: -1, Safe: 1}
-	s := of(t, grade(t, lab, grading.Adjust{}, a, again, empty), "1003")
+	s := of(t, grade(t, lab, adjust.Decisions{}, a, again, empty), "1003")
 	if s.Status != grading.Graded || s.Reasoning != 4 || s.Safe != 1 {
 		t.Errorf("the same twice and an empty row: %+v", s)
 	}
-	if r := grade(t, lab, grading.Adjust{}, a, again, empty); len(r.Problems) != 0 || len(r.Students) != 4 {
+	if r := grade(t, lab, adjust.Decisions{}, a, again, empty); len(r.Problems) != 0 || len(r.Students) != 4 {
 		t.Errorf("problems %v, %d students", r.Problems, len(r.Students))
 	}
 	other := hand(lab, lampSheet, groundRepair, "1+")
 	other.Place = "b.csv, row 9"
-	r := grade(t, lab, grading.Adjust{}, a, other)
+	r := grade(t, lab, adjust.Decisions{}, a, other)
 	if s := of(t, r, "1003"); s.Status != grading.Incomplete || s.Mark != 0 || len(r.Problems) != 1 {
 		t.Errorf("two different rows: %+v, %v", s, r.Problems)
 	}
 	rated := a
 	rated.Reasoning, again.Reasoning = 1, 4
-	if r := grade(t, lab, grading.Adjust{}, rated, again); of(t, r, "1003").Reasoning != 1 || len(r.Problems) != 1 {
+	if r := grade(t, lab, adjust.Decisions{}, rated, again); of(t, r, "1003").Reasoning != 1 || len(r.Problems) != 1 {
 		t.Errorf("two ratings: %v", r.Problems)
 	}
 }
@@ -218,7 +219,7 @@ func TestRepairCodes(t *testing.T) {
 		t.Helper()
 		row := hand(lab, lampSheet, -1, "1+", "2+")
 		row.Repair = written
-		got := summary(grade(t, lab, grading.Adjust{}, row))
+		got := summary(grade(t, lab, adjust.Decisions{}, row))
 		got = strings.NewReplacer(blank1, "", blank2, "", blank4, "").Replace(got)
 		if got != want {
 			t.Errorf("%s\n got:\n%s\nwant:\n%s", written, got, want)
@@ -256,7 +257,7 @@ func TestSlipsAreGuessed(t *testing.T) {
 		t.Helper()
 		row := hand(lab, lampSheet, lampRepair, "1+", "2+")
 		change(&row.Steps[1]) // line 327, letters DM
-		r := grade(t, lab, grading.Adjust{}, row)
+		r := grade(t, lab, adjust.Decisions{}, row)
 		if len(r.Problems) != 1 || !strings.HasPrefix(r.Problems[0].Do, want) {
 			t.Errorf("problems %+v, want what to do to begin with %q", r.Problems, want)
 		}
@@ -274,7 +275,7 @@ func TestBrokenLab(t *testing.T) {
 		t.Helper()
 		lab := lampLab()
 		change(lab)
-		if _, err := grading.Grade(lab, nil, grading.Adjust{}); err == nil ||
+		if _, err := grading.Grade(lab, nil, adjust.Decisions{}); err == nil ||
 			!strings.HasPrefix(err.Error(), "lab lamp: ") {
 			t.Errorf("%s: error %v", name, err)
 		}

@@ -56,7 +56,8 @@ func (m *matcher) mergePaper(all []handed) handed {
 		kept.undecided = "different rows in " + fewNames(append([]string{kept.row.Place}, others...))
 		m.problem(others[0], fmt.Sprintf("delete all but one, or write [[choose]] student = %q, row = %q%s into "+
 			"adjust.toml",
-			kept.student, kept.row.Place, m.naming(kept.sheet)), "student %s has %s; none of them counts yet", kept.student, kept.undecided)
+			kept.student, kept.row.Place, m.naming(kept.sheet)), "student %s has %s; none of them counts yet",
+			kept.student, kept.undecided)
 	}
 	return kept
 }

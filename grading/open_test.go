@@ -6,59 +6,10 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/submission"
 	"nospark/scenarios/lab"
 )
-
-// The open lamp is the lamp lab with checks: before the lamp is sold its feed and its ground must have been looked at,
-// before the switch its end at the battery. The ground is proven by the reading that condemns it. Each check that is
-// owed stands for a cause that is not on the list and weighs a fifth of its row. X is what such a cause shows.
-//
-//	weight  suspect              battery  feed       ground     resistance
-//	15      switch open    A     normal   none -     normal     normal
-//	10      burnt          B     normal   dropped -  normal     normal
-//	20      lamp open      C     normal   normal     normal     open -
-//	5       corroded       D     normal   normal     dropped -  normal
-//	3       A, end owed    a     X        none       normal     normal
-//	2       B, end owed    b     X        dropped    normal     normal
-//	4       C, feed owed   f     normal   X          normal     open
-//	4       C, ground owed g     normal   normal     X          open
-//	minutes                      1        2          2          5
-//
-// In tenths, times weight. From nothing, 63: the feed leaves {A,a} 18, {B,b} 12, {f} and {C,D,g} 29; the battery
-// decides the first two for 10 each, the ground the last for 20: 20 x 63 + 10 x 18 + 10 x 12 + 20 x 29 = 2140, V =
-// 33.97, printed 34. Others first:
-//
-//	battery     10 x 63; {a,b} end; {A,B,C,D,f,g} 58: feed 20 x 58 + ground 20 x 29                          = 2370, loses 230/63 = 3.65
-//	ground      20 x 63; {A,B,C,a,b,f} 54: feed 20 x 54 + 180 + 120                                          = 2640, loses 500/63 = 7.94
-//	resistance  50 x 63; {C,f,g} 28: feed 20 x 28 + ground 20 x 24; {A,B,D,a,b} 35: battery 10 x 35 + 20 x 30 = 5140, loses 3000/63 = 47.62
-//
-// Case 1 gives "feed normal": {C,D,g} 29 is left, V = 20. Case 2 gives "battery normal": {A,B,C,D,f,g} 58, V = (20 x 58
-// + 20 x 29)/58 = 30.
-const (
-	feedCheck = iota
-	groundCheck
-	endCheck
-)
-
-func openLamp() *lab.Lab {
-	l := lampLab()
-	l.Format, l.Name = lab.Format, "open-lamp"
-	l.Checks = []lab.Check{
-		{What: "feed", Part: "lamp", Label: "Lamp", Point: 1, Tests: []int{feed}},
-		{What: "ground", Part: "lamp", Label: "Lamp", Point: 2, Tests: []int{ground}},
-		{What: "end", Part: "switch", Label: "Switch", Point: 0, Tests: []int{battery}},
-	}
-	for i, weight := range []int64{15, 10, 20, 5} {
-		l.Hypotheses[i].Weight = weight
-	}
-	l.Hypotheses[0].Checks, l.Hypotheses[1].Checks, l.Hypotheses[2].Checks = []int{endCheck}, []int{endCheck}, []int{feedCheck, groundCheck}
-	l.Cases = []lab.Case{{}, {Known: []lab.Known{{Test: feed}}}, {Known: []lab.Known{{Test: battery}}}}
-	for sheet, at := range []int{0, 2, 0, 1, 1} {
-		l.Sheets[sheet].Case = at
-	}
-	return l
-}
 
 // marked is what the arithmetic of a mark gives; lost in tenths.
 type marked struct{ evidence, diagnosis, efficiency, interpretation, lost float64 }
@@ -81,7 +32,7 @@ func TestOpenMarksByHand(t *testing.T) {
 	l := openLamp()
 	check := func(name string, row submission.Row, want marked) {
 		t.Helper()
-		checkMark(t, name, of(t, grade(t, l, grading.Adjust{}, row), row.Student), want)
+		checkMark(t, name, of(t, grade(t, l, adjust.Decisions{}, row), row.Student), want)
 	}
 	// Others than the lamp weigh 63 - 20 = 43.
 	check("best play, lamp", hand(l, lampSheet, lampRepair, "1+", "2+"), marked{15, 40, 30, 15, 0})
@@ -124,7 +75,7 @@ func TestOpenMarksByHand(t *testing.T) {
 // References are V(S) of each sheet, that of the lab their mean: (33.97 + 30 + 33.97 + 20 + 20)/5 = 27.6.
 func TestReferencesByHand(t *testing.T) {
 	l := openLamp()
-	r := grade(t, l, grading.Adjust{}, hand(l, lampSheet, lampRepair, "1+"))
+	r := grade(t, l, adjust.Decisions{}, hand(l, lampSheet, lampRepair, "1+"))
 	var got []int64
 	for _, s := range r.Students {
 		got = append(got, s.Reference)
@@ -144,7 +95,7 @@ func TestReferencesByHand(t *testing.T) {
 	}
 	// Before labs had cases one reference was for all.
 	l.Format = lab.FirstWithCases - 1
-	for _, s := range grade(t, l, grading.Adjust{}).Students {
+	for _, s := range grade(t, l, adjust.Decisions{}).Students {
 		if s.Reference != 34 { // no case: all start with 33.97
 			t.Errorf("format 2: reference %d", s.Reference)
 		}
@@ -156,7 +107,7 @@ func TestRulingsByHand(t *testing.T) {
 	l := openLamp()
 	check := func(name, text string, row submission.Row, student string, want marked) grading.StudentResult {
 		t.Helper()
-		a, err := grading.ReadAdjust("adjust.toml", []byte(text))
+		a, err := adjust.Read("adjust.toml", []byte(text))
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
@@ -223,7 +174,7 @@ func TestRulingsByHand(t *testing.T) {
 func TestWaiveErrors(t *testing.T) {
 	check := func(text, want string) {
 		t.Helper()
-		a, err := grading.ReadAdjust("adjust.toml", []byte(text))
+		a, err := adjust.Read("adjust.toml", []byte(text))
 		if err == nil {
 			_, err = grading.Grade(openLamp(), nil, a)
 		}
@@ -245,7 +196,7 @@ func TestRemarksOnProof(t *testing.T) {
 	l := openLamp()
 	mark := func(row submission.Row) grading.StudentResult {
 		t.Helper()
-		return of(t, grade(t, l, grading.Adjust{}, row), row.Student)
+		return of(t, grade(t, l, adjust.Decisions{}, row), row.Student)
 	}
 	said(t, mark(hand(l, lampSheet, lampRepair, "1+")), -1,
 		"'Replace the lamp' was concluded while other repairs were still possible: 'Clean the lamp ground'.",
@@ -289,16 +240,16 @@ func TestLuckIsTold(t *testing.T) {
 	l := lampLab()
 	// 4.0 = 2 + 2 of best play to the lamp; first it costs 4 + 6/10 x 2 = 5.2, loses 2.2
 	l.Tests[resistance].Minutes = 40
-	s := of(t, grade(t, l, grading.Adjust{}, hand(l, lampSheet, lampRepair, "3-")), "1003")
+	s := of(t, grade(t, l, adjust.Decisions{}, hand(l, lampSheet, lampRepair, "3-")), "1003")
 	said(t, s, -1,
 		"Luck was with you: on this vehicle your steps took 4.0 minutes, best play 4.0, but over all faults that "+
 			"were possible the same choices take 2.2 minutes longer.")
 	// The ground first loses 0.8 on average and 2.0 on the switch: best play 2.0, spent 4.0.
-	s = of(t, grade(t, l, grading.Adjust{}, hand(l, switchOpenSheet, switchRepair, "2+", "1-")), "1001")
+	s = of(t, grade(t, l, adjust.Decisions{}, hand(l, switchOpenSheet, switchRepair, "2+", "1-")), "1001")
 	said(t, s, -1,
 		"Luck was against you: on this vehicle your steps took 2.0 minutes longer than best play, but over all "+
 			"faults that were possible the same choices lose only 0.8.")
-	said(t, of(t, grade(t, l, grading.Adjust{}, hand(l, lampSheet, lampRepair, "1+", "2+")), "1003"), -1)
+	said(t, of(t, grade(t, l, adjust.Decisions{}, hand(l, lampSheet, lampRepair, "1+", "2+")), "1003"), -1)
 }
 
 // openLab is a random lab with checks, cases and a work order for every sheet.

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/scenarios/lab"
 )
 
@@ -173,7 +174,7 @@ func TestOpenLabsByExhaustion(t *testing.T) {
 			if row.Empty() {
 				continue
 			}
-			s := of(t, grade(t, l, grading.Adjust{}, row), row.Student)
+			s := of(t, grade(t, l, adjust.Decisions{}, row), row.Student)
 			o.check(t, s)
 		}
 		if t.Failed() {

@@ -9,9 +9,10 @@ import (
 // accounts.
 //
 //	judging     the interpretation lost to wrong and missing verdicts
-//	proving     the diagnosis lost by concluding before the proof, and the share of evidence and efficiency below that the minutes of
-//	            concluding early have in all lost minutes
-//	concluding  the diagnosis lost to a repair that the readings exclude or that is missing, and the share of the wrong repair's minutes
+//	proving     the diagnosis lost by concluding before the proof, and the share of evidence and efficiency below
+//	            that the minutes of concluding early have in all lost minutes
+//	concluding  the diagnosis lost to a repair that the readings exclude or that is missing, and the share of
+//	            the wrong repair's minutes
 //	choosing    the share of the minutes lost by steps
 //
 // On a tie the earlier one counts. The advice points at the step that cost most.

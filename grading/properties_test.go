@@ -10,23 +10,13 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
+	"nospark/grading/bestplay"
 	"nospark/grading/players"
 	"nospark/grading/submission"
 	"nospark/scenarios/isolation"
 	"nospark/scenarios/lab"
 )
-
-// manyLabs runs a check on random labs of a fixed seed.
-func manyLabs(t *testing.T, n int, check func(t *testing.T, r *rand.Rand, lab *lab.Lab)) {
-	t.Helper()
-	for seed := range n {
-		r := rand.New(rand.NewPCG(uint64(seed), 1))
-		check(t, r, randomLab(r))
-		if t.Failed() {
-			t.Fatalf("seed %d", seed)
-		}
-	}
-}
 
 // play lets a player of the skill work on every sheet.
 func play(t *testing.T, lab *lab.Lab, skill players.Skill, r *rand.Rand) []submission.Row {
@@ -57,7 +47,7 @@ func randomPlay(lab *lab.Lab, sheet int, r *rand.Rand) submission.Row {
 
 func TestBestPlayEarnsAll(t *testing.T) {
 	manyLabs(t, 150, func(t *testing.T, r *rand.Rand, lab *lab.Lab) {
-		for _, s := range grade(t, lab, grading.Adjust{}, play(t, lab, players.Expert, r)...).Students {
+		for _, s := range grade(t, lab, adjust.Decisions{}, play(t, lab, players.Expert, r)...).Students {
 			if s.Mark != 100 || s.Status != grading.Graded || s.Lost != 0 || s.Minutes != s.Best {
 				t.Errorf("student %s: mark %v, %s, lost %v, %d of %d minutes", s.Student, s.Mark, s.Status, s.Lost,
 					s.Minutes, s.Best)
@@ -74,7 +64,7 @@ func TestMarksStayWithinBounds(t *testing.T) {
 		for i := range lab.Sheets {
 			rows = append(rows, randomPlay(lab, i, r))
 		}
-		for _, s := range grade(t, lab, grading.Adjust{}, rows...).Students {
+		for _, s := range grade(t, lab, adjust.Decisions{}, rows...).Students {
 			if s.Status == grading.Blank {
 				continue
 			}
@@ -131,7 +121,7 @@ func TestGuessersAverageUnder25(t *testing.T) {
 				for i := range lab.Hypotheses {
 					rows = append(rows, hand(lab, i, repair, tests...))
 				}
-				result := grade(t, lab, grading.Adjust{}, rows...)
+				result := grade(t, lab, adjust.Decisions{}, rows...)
 				for i, h := range lab.Hypotheses {
 					s := of(t, result, lab.Sheets[i].Student)
 					p := float64(h.Weight) / float64(total)
@@ -159,12 +149,12 @@ func TestSkippingVerdictsNeverPays(t *testing.T) {
 			if len(row.Steps) == 0 {
 				continue
 			}
-			mark := of(t, grade(t, lab, grading.Adjust{}, row), row.Student).Mark
+			mark := of(t, grade(t, lab, adjust.Decisions{}, row), row.Student).Mark
 			for k := range row.Steps {
 				less := row
 				less.Steps = slices.Clone(row.Steps)
 				less.Steps[k].Judged = ""
-				if m := of(t, grade(t, lab, grading.Adjust{}, less), row.Student).Mark; m > mark {
+				if m := of(t, grade(t, lab, adjust.Decisions{}, less), row.Student).Mark; m > mark {
 					t.Errorf("sheet %d without verdict %d: %v instead of %v", i, k+1, m, mark)
 				}
 			}
@@ -182,12 +172,12 @@ func TestPaddingNeverPays(t *testing.T) {
 			if len(row.Steps) == 0 {
 				continue
 			}
-			before := of(t, grade(t, lab, grading.Adjust{}, row), row.Student)
+			before := of(t, grade(t, lab, adjust.Decisions{}, row), row.Student)
 			try := func(at int, pad submission.Row) {
 				t.Helper()
 				more := row
 				more.Steps = slices.Insert(slices.Clone(row.Steps), at, pad.Steps...)
-				after := of(t, grade(t, lab, grading.Adjust{}, more), row.Student)
+				after := of(t, grade(t, lab, adjust.Decisions{}, more), row.Student)
 				if after.Mark > before.Mark || after.Evidence > 0 && after.Mark == before.Mark {
 					t.Errorf("sheet %d: %d steps at %d raise the mark from %v to %v", i, len(pad.Steps), at,
 						before.Mark, after.Mark)
@@ -217,7 +207,7 @@ func TestPaddingNeverPays(t *testing.T) {
 func TestLuckHasMeanZero(t *testing.T) {
 	manyLabs(t, 150, func(t *testing.T, r *rand.Rand, lab *lab.Lab) {
 		salt := r.IntN(1000)
-		s, err := grading.NewSuspects(lab, 0, nil, nil)
+		s, err := bestplay.NewSuspects(lab, 0, nil, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -237,7 +227,7 @@ func TestLuckHasMeanZero(t *testing.T) {
 			}
 			rows = append(rows, hand(lab, i, 0, tests...))
 		}
-		result := grade(t, lab, grading.Adjust{}, rows...)
+		result := grade(t, lab, adjust.Decisions{}, rows...)
 		luck, scale := 0.0, 0.0
 		start := s.Value(s.All())
 		for i, h := range lab.Hypotheses {
@@ -258,9 +248,9 @@ func TestOrderOfRowsDoesNotMatter(t *testing.T) {
 		for i := range lab.Sheets {
 			rows = append(rows, randomPlay(lab, i, r))
 		}
-		want := grade(t, lab, grading.Adjust{}, rows...)
+		want := grade(t, lab, adjust.Decisions{}, rows...)
 		r.Shuffle(len(rows), func(i, j int) { rows[i], rows[j] = rows[j], rows[i] })
-		got := grade(t, lab, grading.Adjust{}, rows...)
+		got := grade(t, lab, adjust.Decisions{}, rows...)
 		if !reflect.DeepEqual(got.Students, want.Students) || !reflect.DeepEqual(got.Alike, want.Alike) {
 			t.Error("results differ")
 		}
@@ -270,7 +260,7 @@ func TestOrderOfRowsDoesNotMatter(t *testing.T) {
 // A result survives JSON, in which it is kept.
 func TestResultSurvivesJSON(t *testing.T) {
 	lab := lampLab()
-	want := grade(t, lab, grading.Adjust{}, hand(lab, lampSheet, groundRepair, "0-", "1+"), hand(lab, groundSheet, -1,
+	want := grade(t, lab, adjust.Decisions{}, hand(lab, lampSheet, groundRepair, "0-", "1+"), hand(lab, groundSheet, -1,
 		"1+", "2-"))
 	text, err := json.Marshal(want)
 	if err != nil {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"nospark/grading/bestplay"
 	"nospark/scenarios/isolation"
 	"nospark/scenarios/lab"
 )
@@ -44,7 +45,7 @@ func (d *diagnosis) onStep(step *Step, before isolation.Set) {
 // repair that was possible, it is no mistake: then it says what it was good for.
 func (d *diagnosis) onChoice(step *Step, before isolation.Set) {
 	given := false
-	for _, k := range Known(d.lab, d.sheet) {
+	for _, k := range bestplay.Known(d.lab, d.sheet) {
 		given = given || k.Test == step.Test
 	}
 	switch {
@@ -113,11 +114,11 @@ func (d *diagnosis) onLoad() {
 		if currentless(&d.lab.Tests[step.Test]) {
 			step.say(fmt.Sprintf("Without current this reading does not prove the point good: '%s' was still "+
 				"possible and shows only under load, in: %s.",
-				fault, TestName(d.lab, loaded)))
+				fault, d.lab.TestName(loaded)))
 		} else {
 			step.say(fmt.Sprintf("This reading does not prove the point good in every condition: '%s' was still "+
 				"possible and would show in: %s.",
-				fault, TestName(d.lab, loaded)))
+				fault, d.lab.TestName(loaded)))
 		}
 	}
 }
@@ -140,7 +141,7 @@ func (d *diagnosis) onlyLoaded(t int) (test, suspect int) {
 		for other := range d.lab.Tests {
 			o := &d.lab.Tests[other]
 			if o.Point == this.Point && !currentless(o) && (currentless(this) || o.Instrument == this.Instrument) &&
-				d.s.Open(other) && !d.took(other) && abnormal(d.lab, other, h) {
+				d.s.Open(other) && !d.took(other) && bestplay.Abnormal(d.lab, other, h) {
 				return other, h
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/submission"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
@@ -27,7 +28,7 @@ func TestRemarksOnSteps(t *testing.T) {
 	lab := lampLab()
 	mark := func(row submission.Row) grading.StudentResult {
 		t.Helper()
-		return of(t, grade(t, lab, grading.Adjust{}, row), row.Student)
+		return of(t, grade(t, lab, adjust.Decisions{}, row), row.Student)
 	}
 	s := mark(hand(lab, lampSheet, lampRepair, "0+", "1-", "1+", "2", "3-"))
 	said(t, s, 0, "Every suspect that was left reads the same here, so the answer was known beforehand.")
@@ -46,7 +47,7 @@ func TestRemarksOnTheConclusion(t *testing.T) {
 	lab := lampLab()
 	mark := func(row submission.Row) grading.StudentResult {
 		t.Helper()
-		return of(t, grade(t, lab, grading.Adjust{}, row), row.Student)
+		return of(t, grade(t, lab, adjust.Decisions{}, row), row.Student)
 	}
 	said(t, mark(hand(lab, lampSheet, lampRepair, "1+", "2+")), -1)
 	said(t, mark(hand(lab, lampSheet, -1, "1+", "2+")), -1, "No conclusion was written.")
@@ -87,7 +88,7 @@ func TestOwnFeedAndGroundBeforeAPart(t *testing.T) {
 			func(r lab.Repair) bool { return r.Code+r.Letters == row.Repair })].Label
 		want = append([]string{"'" + label + "' was concluded while other repairs were still possible: " + others +
 			"."}, want...)
-		said(t, of(t, grade(t, l, grading.Adjust{}, row), row.Student), -1, want...)
+		said(t, of(t, grade(t, l, adjust.Decisions{}, row), row.Student), -1, want...)
 	}
 	// With the feed proven the ground remains.
 	check(hand(l, lampSheet, lampRepair, "1+"), "'Clean the lamp ground'",
@@ -125,7 +126,7 @@ func TestOwnPointsOfAController(t *testing.T) {
 			t.Fatalf("no repair %q", repair)
 		}
 		row := hand(l, 0, i)
-		s := of(t, grade(t, l, grading.Adjust{}, row), row.Student)
+		s := of(t, grade(t, l, adjust.Decisions{}, row), row.Student)
 		if got := len(s.Remarks); got != 1+min(1, len(want)) {
 			t.Fatalf("%s: remarks %q", repair, s.Remarks)
 		}
@@ -143,7 +144,7 @@ func TestOwnPointsOfAController(t *testing.T) {
 		"the input at point 13 (ICM trigger input) was not proven: ", "; 1 check more.")
 	check("Replace distributor cap and rotor")
 	check("Replace the coil lead")
-	check("Repair the feed wire, splice to coil +")
+	check("Repair the feed wire, splice to coil positive")
 }
 
 // A ground that is judged good with the lamp unplugged, where only the lamp's current would show the corroded one.
@@ -162,7 +163,7 @@ func TestUnloadedCheckIsRemarked(t *testing.T) {
 		"and shows only under load, in: volts at the lamp ground, switch on."
 	check := func(name string, remarked bool, row submission.Row) {
 		t.Helper()
-		s := of(t, grade(t, l, grading.Adjust{}, row), row.Student)
+		s := of(t, grade(t, l, adjust.Decisions{}, row), row.Student)
 		if got := slices.Contains(s.Steps[1].Remarks, want); got != remarked {
 			t.Errorf("%s: remarks %q", name, s.Steps[1].Remarks)
 		}
@@ -184,7 +185,7 @@ func TestPractice(t *testing.T) {
 	lab := lampLab()
 	check := func(want string, row submission.Row) {
 		t.Helper()
-		if s := of(t, grade(t, lab, grading.Adjust{}, row), row.Student); !strings.HasPrefix(s.Practice, want) {
+		if s := of(t, grade(t, lab, adjust.Decisions{}, row), row.Student); !strings.HasPrefix(s.Practice, want) {
 			t.Errorf("got %q, want %q", s.Practice, want)
 		}
 	}

@@ -8,6 +8,7 @@ package grading
 import (
 	"encoding/json"
 
+	"nospark/grading/bestplay"
 	"nospark/scenarios/lab"
 )
 
@@ -34,18 +35,11 @@ type Result struct {
 	Date      string `json:"date"`
 	Reference int64  `json:"reference"` // mean minutes of best play over the sheets, tenths
 	// in the order of the lab's sheets; a student with several vehicles has one for each
-	Students []StudentResult  `json:"students"`
-	Marks    []StudentMark    `json:"marks"`    // one for each student
-	Problems []Problem        `json:"problems"` // rows to look at; never a reason to stop
-	Alike    []Alike          `json:"alike"`    // pairs of sheets to look at
-	Spread   DifficultySpread `json:"spread"`
-}
-
-// DifficultySpread describes the minutes of best play over the class, tenths.
-type DifficultySpread struct {
-	Low  int64   `json:"low"`
-	High int64   `json:"high"`
-	Mean float64 `json:"mean"`
+	Students []StudentResult `json:"students"`
+	Marks    []StudentMark   `json:"marks"`    // one for each student
+	Problems []Problem       `json:"problems"` // rows to look at; never a reason to stop
+	Alike    []Alike         `json:"alike"`    // pairs of sheets to look at
+	Spread   bestplay.Spread `json:"spread"`
 }
 
 // Problem is one thing in what was handed in that a person should look at.
@@ -126,8 +120,8 @@ type StudentResult struct {
 	// of those that need the concluded repair, if it is wrong; 0: the readings exclude it
 	WrongWeight int64 `json:"wrong_weight"`
 	// of all suspects and of all causes not on the list that an owed check stands for
-	LeftWeight int64      `json:"left_weight"`
-	Path       []PathStep `json:"path"` // best play from the start to this fault
+	LeftWeight int64               `json:"left_weight"`
+	Path       []bestplay.PathStep `json:"path"` // best play from the start to this fault
 	// steps that best play to this fault would still have had to make at the end; 0 once proven
 	Missing   int      `json:"missing"`
 	Reasoning int      `json:"reasoning"` // instructor's column 0-4, -1 when empty
@@ -194,14 +188,3 @@ type Step struct {
 // Told reports that the reading told something: whatever it was, it could be expected to save some of the time that was
 // left. A test that loses all its minutes is as if it had not been made, even if it happened to rule out a suspect.
 func (s Step) Told() bool { return s.State == Counted && s.Lost < float64(s.Minutes) }
-
-// PathStep is one step of best play to the hidden fault.
-type PathStep struct {
-	Test    int    `json:"test"`
-	Reading string `json:"reading"`
-	Normal  bool   `json:"normal"`
-	Minutes int64  `json:"minutes"`
-	Before  int    `json:"before"`
-	After   int    `json:"after"`
-	Checks  []int  `json:"checks"` // checks that it makes, of repairs that stay possible
-}

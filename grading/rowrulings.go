@@ -4,11 +4,12 @@ import (
 	"errors"
 	"slices"
 
+	"nospark/grading/adjust"
 	"nospark/grading/submission"
 	"nospark/scenarios/spelling"
 )
 
-// rowRulings are the entries of an Adjust that say which rows count and for which sheet. They are needed before
+// rowRulings are the entries of adjust.toml that say which rows count and for which sheet. They are needed before
 // rows find their students; all others afterwards.
 type rowRulings struct {
 	trust  map[string]bool            // files
@@ -34,7 +35,7 @@ func (g rowRulings) sheet(student string, named int) int {
 }
 
 // resolveRows checks the names in these entries against the lab and what was handed in.
-func (a Adjust) resolveRows(m *matcher, rows []submission.Row) (rowRulings, error) {
+func resolveRows(a adjust.Decisions, m *matcher, rows []submission.Row) (rowRulings, error) {
 	r := &resolver{m: m, sheets: map[string][]int{}}
 	for id, own := range m.byID {
 		r.sheets[id] = own

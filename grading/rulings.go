@@ -6,22 +6,24 @@ import (
 	"slices"
 	"strings"
 
+	"nospark/grading/adjust"
+	"nospark/grading/bestplay"
 	"nospark/grading/submission"
 	"nospark/scenarios/lab"
 )
 
-// rulings are the entries of an Adjust, resolved against the lab and the students that appear in it.
+// rulings are the entries of adjust.toml, resolved against the lab and the students that appear in it.
 type rulings struct {
 	lab     *lab.Lab
 	accept  []acceptRuling
 	drop    []dropRuling
 	waive   []waiveRuling
-	excuse  map[work]Excuse
-	mark    map[work]SetMark
-	confirm map[work]Confirm
+	excuse  map[work]adjust.Excuse
+	mark    map[work]adjust.SetMark
+	confirm map[work]adjust.Confirm
 	correct map[stepOf]correction
 	misread map[stepOf]bool
-	late    map[work]Late
+	late    map[work]adjust.Late
 }
 
 // acceptRuling is an Accept with names resolved.
@@ -62,14 +64,16 @@ type correction struct {
 }
 
 // resolve checks every name in a. The error tells all that do not exist, each with its place.
-func (a Adjust) resolve(m *matcher, everybody []handed) (*rulings, error) {
+func resolve(a adjust.Decisions, m *matcher, everybody []handed) (*rulings, error) {
 	r := &resolver{m: m, sheets: map[string][]int{}}
 	for _, h := range everybody {
 		r.sheets[h.student] = append(r.sheets[h.student], h.sheet)
 	}
-	g := &rulings{lab: m.lab, excuse: map[work]Excuse{}, mark: map[work]SetMark{}, confirm: map[work]Confirm{},
-		correct: map[stepOf]correction{}, misread: map[stepOf]bool{},
-		late: map[work]Late{}}
+	g := &rulings{
+		lab: m.lab, excuse: map[work]adjust.Excuse{}, mark: map[work]adjust.SetMark{},
+		confirm: map[work]adjust.Confirm{}, correct: map[stepOf]correction{}, misread: map[stepOf]bool{},
+		late: map[work]adjust.Late{},
+	}
 	for _, v := range a.Accept {
 		g.accept = append(g.accept, r.accept(v))
 	}
@@ -105,7 +109,7 @@ func (a Adjust) resolve(m *matcher, everybody []handed) (*rulings, error) {
 	return g, errors.Join(r.err...)
 }
 
-func (r *resolver) accept(v Accept) acceptRuling {
+func (r *resolver) accept(v adjust.Accept) acceptRuling {
 	a := acceptRuling{repair: r.repair(v.Place, v.Repair), insteadOf: -1, sheet: r.sheet(v.Place, v.Sheet),
 		reason: v.Reason, place: v.Place}
 	if v.InsteadOf != "" {
@@ -117,7 +121,7 @@ func (r *resolver) accept(v Accept) acceptRuling {
 	return a
 }
 
-func (r *resolver) drop(v Drop) dropRuling {
+func (r *resolver) drop(v adjust.Drop) dropRuling {
 	d := dropRuling{test: -1, sheet: r.sheet(v.Place, v.Sheet)}
 	if v.Student != "" {
 		d.student = r.student(v.Place, v.Student)
@@ -137,7 +141,7 @@ func (r *resolver) drop(v Drop) dropRuling {
 }
 
 // waive finds the checks that fit all that an entry names.
-func (r *resolver) waive(v Waive) waiveRuling {
+func (r *resolver) waive(v adjust.Waive) waiveRuling {
 	w := waiveRuling{sheet: r.sheet(v.Place, v.Sheet), reason: v.Reason}
 	if v.Student != "" {
 		w.student = r.student(v.Place, v.Student)
@@ -171,7 +175,7 @@ func (r *resolver) waive(v Waive) waiveRuling {
 // owes tells whether a check belongs to the proof of a repair.
 func (r *resolver) owes(repair, check int) bool {
 	for h, row := range r.m.lab.Hypotheses {
-		if repairOf(r.m.lab, h) == repair && slices.Contains(row.Checks, check) {
+		if bestplay.RepairOf(r.m.lab, h) == repair && slices.Contains(row.Checks, check) {
 			return true
 		}
 	}

@@ -8,7 +8,8 @@ import (
 	"testing"
 	"time"
 
-	"nospark/grading"
+	"nospark/grading/adjust"
+	"nospark/grading/bestplay"
 	"nospark/grading/players"
 	"nospark/grading/submission"
 	"nospark/scenarios/isolation"
@@ -73,11 +74,11 @@ func BenchmarkSteps(b *testing.B) {
 			set  isolation.Set
 			test int
 		}
-		var s *grading.Suspects
+		var s *bestplay.Suspects
 		var steps []step
 		var slowest time.Duration
 		refill := func() {
-			if s, err = grading.NewSuspects(lab, lab.Sheets[0].Complaint, nil, nil); err != nil {
+			if s, err = bestplay.NewSuspects(lab, lab.Sheets[0].Complaint, nil, nil); err != nil {
 				b.Fatal(err)
 			}
 			set := s.Start(&lab.Sheets[0])
@@ -135,7 +136,7 @@ func BenchmarkGrade2000(b *testing.B) {
 	runtime.GC()
 	b.ResetTimer()
 	for b.Loop() {
-		grade(b, lab, grading.Adjust{}, rows...)
+		grade(b, lab, adjust.Decisions{}, rows...)
 	}
 	b.ReportMetric(float64(b.Elapsed().Microseconds())/float64(b.N)/float64(steps), "µs/step")
 }

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"nospark/grading/bestplay"
+	"nospark/grading/letters"
 	"nospark/grading/submission"
 	"nospark/scenarios/isolation"
 	"nospark/scenarios/lab"
@@ -18,7 +20,7 @@ type diagnosis struct {
 	rule    *rulings
 	details func() (lab.Detail, error) // where parts and leads are; an error without a pack that this program reads
 	h       handed
-	s       *Suspects
+	s       *bestplay.Suspects
 	sheet   *lab.Sheet
 	start   isolation.Set
 	same    isolation.Set   // suspects that no test tells from the truth
@@ -75,16 +77,16 @@ type misfit struct {
 // foreign tells the instructor about steps that prove nothing: those that fit another sheet in one line, the others one
 // by one.
 func (d *diagnosis) foreign(misfits []misfit) {
-	sheet, fit := d.m.lines.neighbor(d.h.row, d.h.sheet)
+	sheet, fit := d.m.lines.Neighbor(d.h.row, d.h.sheet)
 	for _, m := range misfits {
-		if sheet < 0 || !hasLine(&d.lab.Sheets[sheet], m.entry.Line, m.entry.Letters) {
+		if sheet < 0 || !letters.HasLine(&d.lab.Sheets[sheet], m.entry.Line, m.entry.Letters) {
 			d.suspicious(m.at, m.entry, m.step)
 		}
 	}
 	if sheet < 0 {
 		return
 	}
-	whose := owner(&d.lab.Sheets[sheet])
+	whose := letters.Owner(&d.lab.Sheets[sheet])
 	d.doubts = append(d.doubts, fmt.Sprintf("%s fit %s", count(fit, "step", "steps"), whose))
 	if sheet != d.h.named { // else the row has been remarked already
 		d.m.problem(d.h.row.Place, d.unlessConfirmed("ask the student whose readings these are"),
@@ -194,7 +196,7 @@ func (d *diagnosis) reading(step *Step, t int) {
 	test, line := d.lab.Tests[t], d.sheet.Lines[t]
 	band := test.Bands[line.Band]
 	step.Test, step.Minutes = t, test.Minutes
-	step.Reading = shown(line)
+	step.Reading = bestplay.Shown(line)
 	step.Normal, step.Silent = band.Normal, band.Silent
 	step.Agrees = band.Silent || step.Judged == "+" && band.Normal || step.Judged == "-" && !band.Normal
 }
@@ -216,7 +218,7 @@ func (d *diagnosis) suspicious(i int, entry submission.Step, step Step) {
 		what += ", and " + submission.NeverLetters
 	}
 	do := "look at the worksheet; then [[correct]] the step or [[confirm]] the mark in adjust.toml"
-	if m := meant(d.sheet, entry.Line, entry.Letters, entry.Judged); m != "" {
+	if m := letters.Meant(d.sheet, entry.Line, entry.Letters, entry.Judged); m != "" {
 		do = fmt.Sprintf("perhaps %s was meant; %s", m, do)
 	}
 	d.m.problem(entry.Place, d.unlessConfirmed(do), "%s", what)

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"nospark/grading/bestplay"
 	"nospark/scenarios/isolation"
 	"nospark/scenarios/lab"
 )
@@ -32,11 +33,11 @@ func (d *diagnosis) onConclusion() {
 				return
 			}
 		}
-		for _, k := range Known(d.lab, d.sheet) {
+		for _, k := range bestplay.Known(d.lab, d.sheet) {
 			if d.s.Open(k.Test) && !slices.ContainsFunc(d.lab.Hypotheses, func(h lab.Hypothesis) bool {
 				return d.lab.Faults[h.Fault].Repair == r.Repair && h.Band(k.Test) == k.Band
 			}) {
-				d.say("'%s' does not fit what the work order gives: %s.", label, TestName(d.lab, k.Test))
+				d.say("'%s' does not fit what the work order gives: %s.", label, d.lab.TestName(k.Test))
 				return
 			}
 		}
@@ -148,7 +149,7 @@ func (d *diagnosis) notLooked() {
 	switch text := strings.Join(looks, "; "); {
 	case len(looks) == 0:
 	case len(looks) == 1 && last >= 0:
-		d.say("%s%s, in: %s.", strings.ToUpper(text[:1]), text[1:], TestName(d.lab, last))
+		d.say("%s%s, in: %s.", strings.ToUpper(text[:1]), text[1:], d.lab.TestName(last))
 	default:
 		d.say("%s%s.", strings.ToUpper(text[:1]), text[1:])
 	}
@@ -185,7 +186,7 @@ func (d *diagnosis) looked(p provingPoint) string {
 func (d *diagnosis) heaviest(p provingPoint, shown *isolation.Set) (suspect, test int) {
 	suspect, test = -1, -1
 	for h := range d.s.Rows(d.left).All() {
-		if repairOf(d.lab, h) == d.r.Repair || shown.Has(h) {
+		if bestplay.RepairOf(d.lab, h) == d.r.Repair || shown.Has(h) {
 			continue
 		}
 		t := d.showing(h, p)
@@ -206,7 +207,7 @@ func (d *diagnosis) showing(suspect int, p provingPoint) int {
 	best := -1
 	condemned := d.s.Needing(d.left, d.r.Repair)
 	for _, t := range p.tests {
-		if !abnormal(d.lab, t, suspect) || !d.s.Open(t) || d.took(t) ||
+		if !bestplay.Abnormal(d.lab, t, suspect) || !d.s.Open(t) || d.took(t) ||
 			best >= 0 && d.lab.Tests[best].Minutes <= d.lab.Tests[t].Minutes {
 			continue
 		}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/submission"
 	"nospark/scenarios/lab"
 )
@@ -27,9 +28,9 @@ func TestSeveralVehicles(t *testing.T) {
 		row.Sheet = l.Sheets[sheet].Code
 		return row
 	}
-	check := func(name, adjust, want string, rows ...submission.Row) *grading.Result {
+	check := func(name, text, want string, rows ...submission.Row) *grading.Result {
 		t.Helper()
-		a, err := grading.ReadAdjust("adjust.toml", []byte(adjust))
+		a, err := adjust.Read("adjust.toml", []byte(text))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -86,7 +87,7 @@ func TestSeveralVehicles(t *testing.T) {
 	}
 	wrong := func(text, want string) {
 		t.Helper()
-		a, _ := grading.ReadAdjust("adjust.toml", []byte(text))
+		a, _ := adjust.Read("adjust.toml", []byte(text))
 		if _, err := grading.Grade(l, []submission.Row{best, half}, a); err == nil || err.Error() != want {
 			t.Errorf("%s\n got %v\nwant %s", text, err, want)
 		}
@@ -105,9 +106,9 @@ func TestRowsOfSeveralVehicles(t *testing.T) {
 		row.Place, row.Sheet, row.Student = place, l.Sheets[sheet].Code, "1001"
 		return row
 	}
-	check := func(name, adjust, want string, rows ...submission.Row) {
+	check := func(name, text, want string, rows ...submission.Row) {
 		t.Helper()
-		a, err := grading.ReadAdjust("adjust.toml", []byte(adjust))
+		a, err := adjust.Read("adjust.toml", []byte(text))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -133,7 +134,7 @@ func TestRowsOfSeveralVehicles(t *testing.T) {
 	unfinished := on("a.csv, row 2", switchOpenSheet, -1, "2+")
 	check("no conclusion", "", "1001 K2-BCD incomplete "+blank, unfinished, second)
 	misread := "[[misread]]\nstudent = \"1001\"\nsheet = \"K4-BCD\"\nstep = 1\nreason = \"x\"\n"
-	a, err := grading.ReadAdjust("adjust.toml", []byte(misread))
+	a, err := adjust.Read("adjust.toml", []byte(misread))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -149,7 +150,7 @@ func TestRowsOfSeveralVehicles(t *testing.T) {
 	check("on another's", worked, swapped, first, stray)
 	stray.Sheet = "K4-BCD"
 	check("on another's, under the own code", worked, swapped, first, stray)
-	a, err = grading.ReadAdjust("adjust.toml", []byte(strings.Replace(worked, "instead_of = \"K4-BCD\"\n", "", 1)))
+	a, err = adjust.Read("adjust.toml", []byte(strings.Replace(worked, "instead_of = \"K4-BCD\"\n", "", 1)))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -4,12 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-
-	"nospark/scenarios/lab"
 )
-
-// TestName is lab.TestName.
-func TestName(l *lab.Lab, test int) string { return l.TestName(test) }
 
 // count words a number of things.
 func count(n int, one, many string) string {

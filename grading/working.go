@@ -1,6 +1,9 @@
 package grading
 
-import "nospark/scenarios/lab"
+import (
+	"nospark/grading/bestplay"
+	"nospark/scenarios/lab"
+)
 
 // Working holds the numbers from which a student's mark is computed, for people who want to do it by hand. How they
 // make the parts of the mark stands at lab.Rubric: at Parts, and for labs before format 3 at Classic.
@@ -35,7 +38,7 @@ func NewWorking(l *lab.Lab, s StudentResult) Working {
 		w.Outcome.Wrong = float64(s.WrongWeight) / float64(s.LeftWeight)
 	}
 	for _, h := range s.Left {
-		w.Allowed = w.Allowed || s.Repair >= 0 && repairOf(l, h) == s.Repair
+		w.Allowed = w.Allowed || s.Repair >= 0 && bestplay.RepairOf(l, h) == s.Repair
 	}
 	w.Parts = partsBy(l, l.Rubric, w.Outcome)
 	w.Diagnosis = partsBy(l, lab.Rubric{Diagnosis: 1}, w.Outcome).Diagnosis

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/submission"
 	"nospark/scenarios/lab"
 )
@@ -17,7 +18,7 @@ func TestWorkingGivesTheMark(t *testing.T) {
 		for i := range l.Sheets {
 			rows = append(rows, randomPlay(l, i, r))
 		}
-		result := grade(t, l, grading.Adjust{}, rows...)
+		result := grade(t, l, adjust.Decisions{}, rows...)
 		for _, s := range result.Students {
 			if s.Status == grading.Blank {
 				continue
@@ -44,7 +45,7 @@ func TestWorkingGivesTheMark(t *testing.T) {
 // Numbers by hand, from the table of lampLab: the feed rules out the switches' 5 of the 6 that are not the lamp's.
 func TestWorkingByHand(t *testing.T) {
 	lamp := lampLab()
-	s := of(t, grade(t, lamp, grading.Adjust{}, hand(lamp, lampSheet, groundRepair, "1+")), "1003")
+	s := of(t, grade(t, lamp, adjust.Decisions{}, hand(lamp, lampSheet, groundRepair, "1+")), "1003")
 	want := grading.Working{
 		RuledOut: 5, Others: 6, Diagnosis: 5.0 / 12, Allowed: true, Agreed: 1, Asked: 1, Counted: 1, Told: 1, Needed: 2,
 		Missing: 1, Share: 0.5,
@@ -63,7 +64,7 @@ func TestTestName(t *testing.T) {
 	l.Tests[1].Column = 0
 	for i, want := range []string{"volts at the battery, switch on",
 		"volts to battery -, switch on, at 2 switch, lamp side", "volts at the lamp ground, switch on"} {
-		if got := grading.TestName(l, i); got != want {
+		if got := l.TestName(i); got != want {
 			t.Errorf("test %d: %q, want %q", i, got, want)
 		}
 	}

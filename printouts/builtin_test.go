@@ -12,6 +12,7 @@ import (
 	"nospark/scenarios/build"
 	"nospark/scenarios/handout"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/packtest"
 	"nospark/scenarios/roster"
 	"nospark/scenarios/term"
 )
@@ -50,7 +51,7 @@ func built(t testing.TB, name string, students int) handout.Handout {
 // TestBuiltinPacksOnPaper: two pages a worksheet and one a readings sheet, with every line on both, whatever the
 // pack and the paper.
 func TestBuiltinPacksOnPaper(t *testing.T) {
-	for _, name := range pack.Builtin() {
+	for _, name := range packtest.Packs(t) {
 		h := built(t, name, 2)
 		for _, paper := range []string{"letter", "a4"} {
 			h.Paper = paper

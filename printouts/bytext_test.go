@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/submission"
 	"nospark/scenarios/lab"
 )
@@ -28,7 +29,7 @@ func TestLabByTextAlone(t *testing.T) {
 		partner := readPartner(files["partners/text/"+s.Code+"-readings.txt"])
 		rows = append(rows, play(t, booklet, sheet, partner))
 	}
-	result := graded(t, lab, rows, grading.Adjust{})
+	result := graded(t, lab, rows, adjust.Decisions{})
 	right, agreed, asked := 0, 0, 0
 	debriefs := filesOf(t, first(AtGrading(lab, result)))
 	for _, s := range result.Students {

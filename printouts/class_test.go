@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
+	"nospark/grading/bestplay"
 	"nospark/grading/players"
 	"nospark/grading/submission"
 	"nospark/scenarios/build"
@@ -58,7 +60,7 @@ func rightly(lab *lab.Lab, s lab.Sheet, test int) submission.Step {
 	return read(s, test, "-")
 }
 
-func graded(t testing.TB, lab *lab.Lab, rows []submission.Row, adjust grading.Adjust) *grading.Result {
+func graded(t testing.TB, lab *lab.Lab, rows []submission.Row, adjust adjust.Decisions) *grading.Result {
 	t.Helper()
 	r, err := grading.Grade(lab, rows, adjust)
 	if err != nil {
@@ -79,7 +81,7 @@ func graded(t testing.TB, lab *lab.Lab, rows []submission.Row, adjust grading.Ad
 func lampClass(t testing.TB) (*lab.Lab, *grading.Result) {
 	t.Helper()
 	lab := classLab(t, "lamp", 6, "")
-	key, err := grading.NewKey(lab)
+	key, err := bestplay.NewKey(lab)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -104,7 +106,7 @@ func lampClass(t testing.TB) (*lab.Lab, *grading.Result) {
 		}
 		rows = append(rows, row)
 	}
-	return lab, graded(t, lab, rows, grading.Adjust{Excuse: []grading.Excuse{{Place: "adjust.toml:1",
+	return lab, graded(t, lab, rows, adjust.Decisions{Excuse: []adjust.Excuse{{Place: "adjust.toml:1",
 		Student: lab.Sheets[5].Student, Reason: "at a competition that day"}}})
 }
 
@@ -124,5 +126,5 @@ func playedClass(t testing.TB, name string, students int) (*lab.Lab, *grading.Re
 		}
 		rows = append(rows, class.Play(i, players.Skills()[i%4], r.IntN))
 	}
-	return lab, graded(t, lab, rows, grading.Adjust{})
+	return lab, graded(t, lab, rows, adjust.Decisions{})
 }

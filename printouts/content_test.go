@@ -9,6 +9,7 @@ import (
 	"unicode"
 
 	"nospark/grading"
+	"nospark/grading/bestplay"
 	"nospark/printouts/content"
 	"nospark/printouts/debrief"
 	"nospark/printouts/handouts"
@@ -25,7 +26,7 @@ func everyDocument(t *testing.T) map[string]content.Document {
 	h := small()
 	h.Forbidden = []string{"ohmmeter"}
 	lab, result := lampClass(t)
-	key, err := grading.NewKey(lab)
+	key, err := bestplay.NewKey(lab)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -34,7 +35,7 @@ func everyDocument(t *testing.T) map[string]content.Document {
 	if err != nil {
 		t.Fatal(err)
 	}
-	tree, err := grading.LabTree(lab, lab.Sheets[0].Complaint)
+	tree, err := bestplay.LabTree(lab, lab.Sheets[0].Complaint)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -10,6 +10,8 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
+	"nospark/grading/bestplay"
 	"nospark/grading/submission"
 	"nospark/printouts/instructor"
 	"nospark/printouts/paper"
@@ -199,7 +201,7 @@ func TestOnePageWhateverHappens(t *testing.T) {
 		for i := range steps {
 			row.Steps = append(row.Steps, rightly(lab, s, i*7%len(lab.Tests)))
 		}
-		adjust := grading.Adjust{Accept: []grading.Accept{{Repair: lab.Repairs[0].Code, Student: s.Student,
+		adjust := adjust.Decisions{Accept: []adjust.Accept{{Repair: lab.Repairs[0].Code, Student: s.Student,
 			Reason: reason}}}
 		pages := pagesOf(t, must(t)(debriefs.PDF(lab, graded(t, lab, []submission.Row{row}, adjust))))
 		if len(pages) != 2 {
@@ -284,11 +286,11 @@ func TestBottomOfTheDebrief(t *testing.T) {
 
 func TestFilesOfTheInstructor(t *testing.T) {
 	lab, result := lampClass(t)
-	key, err := grading.NewKey(lab)
+	key, err := bestplay.NewKey(lab)
 	if err != nil {
 		t.Fatal(err)
 	}
-	tree, err := grading.LabTree(lab, lab.Sheets[0].Complaint)
+	tree, err := bestplay.LabTree(lab, lab.Sheets[0].Complaint)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"nospark/grading"
+	"nospark/grading/bestplay"
 	"nospark/grading/competency"
 	"nospark/printouts/coordinator"
 	"nospark/printouts/handouts"
@@ -200,7 +201,7 @@ func largeBooklet(h handout.Handout) ([]byte, error) { return paper.PDF(handouts
 func howTo(s source) ([]byte, error) { return paper.PDF(instructor.HowTo(s.lab)) }
 
 func key(s source) ([]byte, error) {
-	key, err := grading.NewKey(s.lab)
+	key, err := bestplay.NewKey(s.lab)
 	if err != nil {
 		return nil, err
 	}
@@ -209,12 +210,12 @@ func key(s source) ([]byte, error) {
 
 // chart draws best play for every complaint that some sheet has.
 func chart(s source) ([]byte, error) {
-	var trees []*grading.Tree
+	var trees []*bestplay.Tree
 	for c := range s.lab.Complaints {
 		if !slices.ContainsFunc(s.lab.Sheets, func(s lab.Sheet) bool { return s.Complaint == c }) {
 			continue
 		}
-		tree, err := grading.LabTree(s.lab, c)
+		tree, err := bestplay.LabTree(s.lab, c)
 		if err != nil {
 			return nil, err
 		}

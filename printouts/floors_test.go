@@ -16,7 +16,7 @@ import (
 	"nospark/printouts/wording"
 	"nospark/scenarios/handout"
 	"nospark/scenarios/lab"
-	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/packtest"
 )
 
 // sized is a word of a page with the size in which poppler finds it.
@@ -115,7 +115,7 @@ func must2(t *testing.T, l *lab.Lab) handout.Handout {
 // TestLargePrintIsShort: with all tests of a pack a worksheet in large print has eight pages at most, on both papers,
 // with every line on it; what a lab forbids takes no room.
 func TestLargePrintIsShort(t *testing.T) {
-	for _, name := range pack.Builtin() {
+	for _, name := range packtest.Packs(t) {
 		h := built(t, name, 1)
 		h.Worksheets[0].Large = true
 		for _, paper := range []string{"letter", "a4"} {

@@ -8,23 +8,23 @@ import (
 	"strings"
 	"testing"
 
-	"nospark/grading"
+	"nospark/grading/bestplay"
 	"nospark/printouts/instructor"
 	"nospark/printouts/paper"
 	"nospark/printouts/paper/charts"
 	"nospark/printouts/wording"
 	"nospark/scenarios/isolation"
 	"nospark/scenarios/lab"
-	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/packtest"
 )
 
 func TestGoldenInstructor(t *testing.T) {
 	lab, result := lampClass(t)
-	key, err := grading.NewKey(lab)
+	key, err := bestplay.NewKey(lab)
 	if err != nil {
 		t.Fatal(err)
 	}
-	tree, err := grading.LabTree(lab, lab.Sheets[0].Complaint)
+	tree, err := bestplay.LabTree(lab, lab.Sheets[0].Complaint)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -37,7 +37,7 @@ func TestGoldenInstructor(t *testing.T) {
 
 // TestInstructorsPapersOfBuiltinPacks prints what an instructor gets of every built-in pack.
 func TestInstructorsPapersOfBuiltinPacks(t *testing.T) {
-	for i, name := range pack.Builtin() {
+	for i, name := range packtest.Packs(t) {
 		lab := classLab(t, name, 5, "spares = 1\n")
 		lab.Paper = []string{"letter", "a4"}[i%2]
 		checkKey(t, lab)
@@ -56,7 +56,7 @@ func TestInstructorsPapersOfBuiltinPacks(t *testing.T) {
 // checkKey: every sheet stands once on the list and once as a block that is not cut, with all of best play.
 func checkKey(t *testing.T, lab *lab.Lab) {
 	t.Helper()
-	key, err := grading.NewKey(lab)
+	key, err := bestplay.NewKey(lab)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -90,7 +90,7 @@ var (
 // where it was cut; every end has its repair.
 func checkChart(t *testing.T, lab *lab.Lab) {
 	t.Helper()
-	tree, err := grading.LabTree(lab, lab.Sheets[0].Complaint)
+	tree, err := bestplay.LabTree(lab, lab.Sheets[0].Complaint)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -135,17 +135,17 @@ func checkChart(t *testing.T, lab *lab.Lab) {
 
 // TestChartOfPlainMatrix: no lab is needed, and without codes and words the names stand for themselves.
 func TestChartOfPlainMatrix(t *testing.T) {
-	in := grading.TreeInput{
+	in := bestplay.TreeInput{
 		Title: "Two bulbs", Complaint: "One is dark",
-		Tests: []grading.TreeTest{{ID: "swap", Name: "change the bulbs",
-			Bands: []grading.TreeBand{{Name: "fault moves", Normal: true}, {Name: "fault stays"}}}},
-		Repairs: []grading.TreeRepair{{Label: "Replace the bulb"}, {Label: "Clean the socket"}},
+		Tests: []bestplay.TreeTest{{ID: "swap", Name: "change the bulbs",
+			Bands: []bestplay.TreeBand{{Name: "fault moves", Normal: true}, {Name: "fault stays"}}}},
+		Repairs: []bestplay.TreeRepair{{Label: "Replace the bulb"}, {Label: "Clean the socket"}},
 		Faults:  []string{"bulb broken", "socket corroded"},
 		Problem: isolation.Problem{Weight: []int64{3, 1}, Repair: []int{0, 1}, Minutes: []int64{10},
 			Band: [][]uint8{{0, 1}}},
 	}
 	in.Start = in.Start.With(0).With(1)
-	tree, err := grading.NewTree(in)
+	tree, err := bestplay.NewTree(in)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -161,7 +161,7 @@ func TestChartOfPlainMatrix(t *testing.T) {
 	}
 	// Nothing to test: the chart says so.
 	in.Problem.Repair = []int{0, 0}
-	if tree, err = grading.NewTree(in); err != nil {
+	if tree, err = bestplay.NewTree(in); err != nil {
 		t.Fatal(err)
 	}
 	if text := squeezed(pagesOf(t, must(t)(charts.PDF(charts.Cover{}, tree)))); !strings.Contains(text,
@@ -173,21 +173,21 @@ func TestChartOfPlainMatrix(t *testing.T) {
 // TestManyReadings: a test whose every reading means another repair stays on the page.
 func TestManyReadings(t *testing.T) {
 	for _, n := range []int{2, 8, 12, 30} {
-		in := grading.TreeInput{Title: "Many", Complaint: "Something",
-			Tests: []grading.TreeTest{{ID: "all", Name: "look at it"}}}
+		in := bestplay.TreeInput{Title: "Many", Complaint: "Something",
+			Tests: []bestplay.TreeTest{{ID: "all", Name: "look at it"}}}
 		in.Problem.Minutes, in.Problem.Band = []int64{10}, [][]uint8{nil}
 		for i := range n {
 			in.Tests[0].Bands = append(in.Tests[0].Bands,
-				grading.TreeBand{Name: fmt.Sprint("reading ", i),
+				bestplay.TreeBand{Name: fmt.Sprint("reading ", i),
 					Words: "some words about it that take their room", Normal: i == 0})
-			in.Repairs = append(in.Repairs, grading.TreeRepair{Label: fmt.Sprintf("Replace part %d of all the "+
+			in.Repairs = append(in.Repairs, bestplay.TreeRepair{Label: fmt.Sprintf("Replace part %d of all the "+
 				"parts there are in it", i), Code: fmt.Sprint(10+i, "BC")})
 			in.Faults = append(in.Faults, fmt.Sprint("part ", i, " is broken"))
 			in.Problem.Weight, in.Problem.Repair = append(in.Problem.Weight, 1), append(in.Problem.Repair, i)
 			in.Problem.Band[0] = append(in.Problem.Band[0], uint8(i))
 			in.Start = in.Start.With(i)
 		}
-		tree, err := grading.NewTree(in)
+		tree, err := bestplay.NewTree(in)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/submission"
 )
 
@@ -27,7 +27,7 @@ func TestNotMeasuredIsTrue(t *testing.T) {
 	}
 	unmeasured := regexp.MustCompile(`at point (\d+) \([^)]*\) was not measured:`)
 	told, vain := 0, 0
-	for _, s := range graded(t, lab, rows, grading.Adjust{}).Students {
+	for _, s := range graded(t, lab, rows, adjust.Decisions{}).Students {
 		for _, remark := range s.Remarks {
 			vain += strings.Count(remark, "but not with a test that proves this repair")
 			for _, m := range unmeasured.FindAllStringSubmatch(remark, -1) {

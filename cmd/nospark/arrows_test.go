@@ -15,7 +15,7 @@ var allowed = map[string][]string{
 	"cmd/release":  {"cmd/internal/practicefile"},
 	"cmd/practice": {"cmd/internal/practice", "cmd/internal/web"},
 	"cmd/internal/practice": {
-		"cmd/internal/web", "cmd/internal/web/http", "grading", "grading/attempt", "grading/evidence",
+		"cmd/internal/web", "cmd/internal/web/http", "grading", "grading/adjust", "grading/attempt", "grading/evidence",
 		"grading/submission",
 		"printouts/content", "printouts/debrief", "printouts/wording", "scenarios/build", "scenarios/lab",
 		"scenarios/pack",
@@ -24,7 +24,7 @@ var allowed = map[string][]string{
 	"cmd/internal/practicefile": {"cmd/internal/practice", "cmd/internal/web", "printouts/content"},
 	"cmd/internal/web/http":     {},
 	"cmd/internal/desk": {
-		"cmd/internal/web", "grading", "grading/attempt", "printouts/content", "printouts/debrief",
+		"cmd/internal/web", "grading", "grading/attempt", "grading/bestplay", "printouts/content", "printouts/debrief",
 		"printouts/wording", "scenarios/lab",
 	},
 	"cmd/internal/network": {"cmd/internal/desk", "cmd/internal/web", "grading/attempt"},
@@ -34,7 +34,8 @@ var allowed = map[string][]string{
 		"scenarios/lab", "scenarios/pack",
 	},
 	"printouts": {
-		"grading", "grading/competency", "printouts/content", "printouts/coordinator", "printouts/debrief",
+		"grading", "grading/bestplay", "grading/competency", "printouts/content", "printouts/coordinator",
+		"printouts/debrief",
 		"printouts/handouts", "printouts/instructor", "printouts/page", "printouts/paper",
 		"printouts/paper/charts", "printouts/paper/debriefs", "printouts/paper/readings",
 		"printouts/paper/worksheets", "printouts/screen", "printouts/workbook/results", "printouts/workbook/rollup",
@@ -49,8 +50,8 @@ var allowed = map[string][]string{
 	"printouts/diagram/svg":       {"printouts/vector"},
 	"printouts/handouts":          {"printouts/content", "printouts/wording", "scenarios/handout", "scenarios/lab"},
 	"printouts/instructor": {
-		"grading", "grading/competency", "printouts/content", "printouts/handouts", "printouts/wording",
-		"scenarios/handout", "scenarios/lab",
+		"grading", "grading/bestplay", "grading/competency", "grading/review", "printouts/content",
+		"printouts/handouts", "printouts/wording", "scenarios/handout", "scenarios/lab",
 	},
 	"printouts/page": {
 		"printouts/content", "printouts/page/canvas", "printouts/page/pdf", "printouts/page/typeset",
@@ -61,7 +62,7 @@ var allowed = map[string][]string{
 	"printouts/page/typeset": {"printouts/vector"},
 	"printouts/paper":        {"printouts/content", "printouts/diagram", "printouts/page", "printouts/vector"},
 	"printouts/paper/charts": {
-		"grading", "printouts/content", "printouts/instructor", "printouts/page", "printouts/paper",
+		"grading/bestplay", "printouts/content", "printouts/instructor", "printouts/page", "printouts/paper",
 		"printouts/wording",
 	},
 	"printouts/paper/debriefs": {
@@ -91,22 +92,28 @@ var allowed = map[string][]string{
 	"printouts/workbook/signing":      {"grading/competency", "printouts/workbook"},
 	"printouts/workbook/workbooktest": {"scenarios/lab", "scenarios/term"},
 	"grading": {
-		"grading/attempt", "grading/submission", "scenarios/isolation", "scenarios/lab", "scenarios/roster",
-		"scenarios/spelling", "scenarios/strict",
+		"grading/adjust", "grading/attempt", "grading/bestplay", "grading/letters", "grading/submission",
+		"scenarios/isolation", "scenarios/lab", "scenarios/roster", "scenarios/spelling",
 	},
+	"grading/adjust":          {"scenarios/strict"},
 	"grading/attempt":         {},
 	"grading/attempt/journal": {"grading/attempt", "scenarios/disk", "scenarios/draw"},
+	"grading/bestplay":        {"scenarios/isolation", "scenarios/lab"},
 	"grading/competency": {
 		"grading", "grading/evidence", "scenarios/disk", "scenarios/lab", "scenarios/roster",
 		"scenarios/spelling", "scenarios/tabular", "scenarios/term",
 	},
-	"grading/evidence":            {"grading", "scenarios/disk", "scenarios/lab", "scenarios/term"},
+	"grading/evidence":            {"grading", "grading/bestplay", "scenarios/disk", "scenarios/lab", "scenarios/term"},
 	"grading/evidence/recordtest": {"grading", "grading/evidence", "scenarios/term"},
 	"grading/gradebook":           {"scenarios/roster", "scenarios/spelling", "scenarios/tabular"},
 	"grading/outcomes":            {"grading", "grading/competency", "grading/evidence", "grading/statistics"},
+	"grading/labtest":             {"grading/bestplay", "grading/submission", "scenarios/lab"},
+	"grading/letters":             {"grading/submission", "scenarios/lab"},
 	"grading/players": {
-		"grading", "grading/submission", "scenarios/draw", "scenarios/isolation", "scenarios/lab",
+		"grading", "grading/adjust", "grading/bestplay", "grading/submission", "scenarios/draw",
+		"scenarios/isolation", "scenarios/lab",
 	},
+	"grading/review":     {"grading", "scenarios/lab"},
 	"grading/statistics": {},
 	"grading/submission": {"scenarios/disk", "scenarios/draw", "scenarios/tabular"},
 	"scenarios":          {},
@@ -115,7 +122,8 @@ var allowed = map[string][]string{
 	"scenarios/build": {
 		"scenarios/cases", "scenarios/chances", "scenarios/disk", "scenarios/draw", "scenarios/isolation",
 		"scenarios/lab",
-		"scenarios/pack", "scenarios/proof", "scenarios/roster", "scenarios/spelling", "scenarios/term",
+		"scenarios/pack", "scenarios/pack/cards", "scenarios/proof", "scenarios/roster", "scenarios/spelling",
+		"scenarios/term",
 		"scenarios/vehicle",
 	},
 	"scenarios/cases":             {"scenarios/draw", "scenarios/isolation", "scenarios/lab"},
@@ -129,8 +137,9 @@ var allowed = map[string][]string{
 		"scenarios/disk", "scenarios/draw", "scenarios/isolation", "scenarios/pack",
 		"scenarios/pack/cards",
 	},
-	"scenarios/pack":       {"scenarios/disk", "scenarios/pack/cards", "scenarios/spelling", "scenarios/strict"},
-	"scenarios/pack/cards": {"scenarios/strict"},
+	"scenarios/pack":          {"scenarios/disk", "scenarios/pack/cards", "scenarios/spelling", "scenarios/strict"},
+	"scenarios/pack/cards":    {"scenarios/strict"},
+	"scenarios/pack/packtest": {"scenarios/pack"},
 	"scenarios/proof": {
 		"scenarios/isolation", "scenarios/lab", "scenarios/pack", "scenarios/pack/cards",
 		"scenarios/strict", "scenarios/vehicle",

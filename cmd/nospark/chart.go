@@ -8,7 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"nospark/grading"
+	"nospark/grading/bestplay"
 	"nospark/printouts/paper/charts"
 	"nospark/scenarios/build"
 	"nospark/scenarios/pack"
@@ -52,7 +52,7 @@ func newPackChartCmd() *cobra.Command {
 }
 
 // packTrees solves a pack's complaints. Each is posed as a lab with one spare sheet, which is never written.
-func packTrees(ctx context.Context, name, complaint string) ([]*grading.Tree, error) {
+func packTrees(ctx context.Context, name, complaint string) ([]*bestplay.Tree, error) {
 	file, text, err := packText(name)
 	if err != nil {
 		return nil, err
@@ -65,7 +65,7 @@ func packTrees(ctx context.Context, name, complaint string) ([]*grading.Tree, er
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", file, err)
 	}
-	var trees []*grading.Tree
+	var trees []*bestplay.Tree
 	var known []string
 	for i, c := range p.Complaints {
 		known = append(known, c.ID)
@@ -90,7 +90,7 @@ func packTrees(ctx context.Context, name, complaint string) ([]*grading.Tree, er
 }
 
 func packTree(ctx context.Context, file, text string, matrix *vehicle.Matrix, index int,
-	complaint string) (*grading.Tree, error) {
+	complaint string) (*bestplay.Tree, error) {
 	plan, err := term.ParsePlan("chart.toml", fmt.Sprintf("title = \"chart\"\ndate = 2000-01-01\npack = "+
 		"\"chart\"\ncomplaint = %q\nspares = 1\n", complaint))
 	if err != nil {
@@ -101,7 +101,7 @@ func packTree(ctx context.Context, file, text string, matrix *vehicle.Matrix, in
 	if err != nil {
 		return nil, err
 	}
-	tree, err := grading.LabTree(lab, index)
+	tree, err := bestplay.LabTree(lab, index)
 	if err != nil {
 		return nil, err
 	}

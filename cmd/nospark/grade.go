@@ -17,6 +17,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/evidence"
 	"nospark/grading/gradebook"
 	"nospark/grading/submission"
@@ -247,15 +248,15 @@ func (g *graded) writeRecords(ctx context.Context, files []disk.File) error {
 // recordsFolder holds the evidence of a term.
 const recordsFolder = "records"
 
-func readAdjust(path string) (grading.Adjust, error) {
+func readAdjust(path string) (adjust.Decisions, error) {
 	text, err := disk.Read(path, packLimit)
 	if errors.Is(err, fs.ErrNotExist) {
-		return grading.Adjust{}, nil
+		return adjust.Decisions{}, nil
 	}
 	if err != nil {
-		return grading.Adjust{}, err
+		return adjust.Decisions{}, err
 	}
-	return grading.ReadAdjust(path, text)
+	return adjust.Read(path, text)
 }
 
 // write puts the results into LAB/graded.

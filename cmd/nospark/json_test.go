@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/bestplay"
 	"nospark/scenarios/build"
 	"nospark/scenarios/strict"
 )
@@ -27,7 +28,7 @@ func printed() []struct {
 	}{
 		{"build --json", build.Report{}},
 		{"grade --json", grading.Result{}},
-		{"pack chart --json", []grading.Tree{}},
+		{"pack chart --json", []bestplay.Tree{}},
 		{"pack check --json", []strict.Finding{}},
 	}
 }
@@ -134,5 +135,5 @@ func TestJSONHasNoNull(t *testing.T) {
 	if n := strings.Count(result, `"mark": null`); n != 6 { // each in the results and in the marks
 		t.Errorf("%d marks of three blank sheets are null", n)
 	}
-	strict(command(t, exitDone, "pack", "chart", "lamp", "--json"), &[]grading.Tree{})
+	strict(command(t, exitDone, "pack", "chart", "lamp", "--json"), &[]bestplay.Tree{})
 }

@@ -61,7 +61,8 @@ func qrImage(text string) template.HTML {
 		return ""
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg viewBox="0 0 %d %d" role="img" aria-label="QR code of the address"><rect width="%d" height="%d" fill="#fff"/><path fill="#000" d="`,
+	fmt.Fprintf(&b, `<svg viewBox="0 0 %d %d" role="img" aria-label="QR code of the address">`+
+		`<rect width="%d" height="%d" fill="#fff"/><path fill="#000" d="`,
 		len(all), len(all), len(all), len(all))
 	for y, row := range all {
 		for x, dark := range row {

@@ -8,7 +8,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"nospark/grading"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/roster"
 	"nospark/scenarios/spelling"
@@ -49,7 +48,7 @@ func tellReading(cmd *cobra.Command, lab *lab.Lab, sheet *lab.Sheet, t int, asJS
 		text += ", " + line.Beside
 	}
 	_, err := fmt.Fprintf(cmd.OutOrStdout(), "%03d%s  %s  (%s)\n", line.Number, line.Letters, text,
-		grading.TestName(lab, t))
+		lab.TestName(t))
 	return err
 }
 

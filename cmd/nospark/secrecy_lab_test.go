@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/players"
 	"nospark/grading/submission"
 	"nospark/printouts/paper/debriefs"
@@ -17,7 +18,7 @@ import (
 	"nospark/scenarios/draw"
 	"nospark/scenarios/handout"
 	"nospark/scenarios/lab"
-	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/packtest"
 	"nospark/scenarios/term"
 )
 
@@ -69,7 +70,7 @@ func twins(t *testing.T, packs []string, check func(t *testing.T, folders [2]str
 // Every byte that students get is the same whatever fault is hidden, the readings sheets apart, which the partners
 // hold; so is the entry form. Who has the program and all of these files learns nothing.
 func TestHandoutsAreTheSameForEveryFault(t *testing.T) {
-	twins(t, pack.Builtin(), func(t *testing.T, folders [2]string) {
+	twins(t, packtest.Packs(t), func(t *testing.T, folders [2]string) {
 		same, readings := 0, 0
 		var names [2][]string
 		for i, folder := range folders {
@@ -139,7 +140,7 @@ func TestClassmatesDebriefTellsNothing(t *testing.T) {
 			for s := range lab.Sheets[:4] {
 				rows = append(rows, class.Play(s, skillOf(s), draw.New(key[:], "play", fmt.Sprint(s)).Intn))
 			}
-			result, err := grading.Grade(lab, rows, grading.Adjust{})
+			result, err := grading.Grade(lab, rows, adjust.Decisions{})
 			if err != nil {
 				t.Fatal(err)
 			}

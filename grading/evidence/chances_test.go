@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/players"
 	"nospark/grading/submission"
 	"nospark/scenarios/chances"
@@ -34,7 +35,7 @@ func TestChancesAreOpportunities(t *testing.T) {
 		for i := range l.Sheets {
 			handed = append(handed, class.Play(i, skills[i%len(skills)], random.IntN))
 		}
-		result, err := grading.Grade(l, handed, grading.Adjust{})
+		result, err := grading.Grade(l, handed, adjust.Decisions{})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/submission"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/term"
@@ -123,7 +124,7 @@ func hand(l *lab.Lab, sheet, repair int, steps ...string) submission.Row {
 }
 
 // grade grades rows that must not fail.
-func grade(t testing.TB, l *lab.Lab, adjust grading.Adjust, rows ...submission.Row) *grading.Result {
+func grade(t testing.TB, l *lab.Lab, adjust adjust.Decisions, rows ...submission.Row) *grading.Result {
 	t.Helper()
 	r, err := grading.Grade(l, rows, adjust)
 	if err != nil {

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"nospark/grading"
+	"nospark/grading/bestplay"
 	"nospark/scenarios/lab"
 )
 
@@ -79,7 +80,7 @@ func Proven(s *grading.StudentResult) bool { return s.Repair >= 0 && s.Right && 
 // opportunities tells which kinds of test a sheet gives an opportunity for, from the sheet alone: those that the best
 // play on its complaint and fault needs. The value is the step of that path at which a kind comes first, an index. What
 // counts as an opportunity is decided here and nowhere else.
-func opportunities(l *lab.Lab, path []grading.PathStep) map[string]int {
+func opportunities(l *lab.Lab, path []bestplay.PathStep) map[string]int {
 	first := map[string]int{}
 	for i, p := range path {
 		id := ofTest(l.Tests[p.Test])
@@ -95,7 +96,7 @@ func opportunities(l *lab.Lab, path []grading.PathStep) map[string]int {
 // item names is the one to look at: the first wrong verdict, else the first test that told something, else the first of
 // the kind.
 func ofKind(l *lab.Lab, s *grading.StudentResult, kind string, needed int) Item {
-	name := func(test int) string { return grading.TestName(l, test) }
+	name := func(test int) string { return l.TestName(test) }
 	first, told, wrong, asked, right := -1, -1, -1, 0, 0 // indexes of steps, -1 for none; then counts
 	for i, step := range s.Steps {
 		if !counts(step) || ofTest(l.Tests[step.Test]) != kind {

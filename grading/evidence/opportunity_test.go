@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
+	"nospark/grading/bestplay"
 	"nospark/grading/submission"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
@@ -29,7 +31,7 @@ func TestEvidence(t *testing.T) {
 	check := func(name, want string, sheet, repair int, steps ...string) {
 		t.Run(name, func(t *testing.T) {
 			t.Helper()
-			records := FromResult(l, grade(t, l, grading.Adjust{}, hand(l, sheet, repair, steps...)), testTerm())
+			records := FromResult(l, grade(t, l, adjust.Decisions{}, hand(l, sheet, repair, steps...)), testTerm())
 			if got := text(entryOf(t, records, l.Sheets[sheet].Student).Evidence); got != want {
 				t.Errorf("got  %s\nwant %s", got, want)
 			}
@@ -79,7 +81,7 @@ func TestInstructorsColumns(t *testing.T) {
 		t.Helper()
 		row := hand(l, switchSheet, switchRepair, "1-")
 		row.Reasoning, row.Safe = reasoning, safe
-		records := FromResult(l, grade(t, l, grading.Adjust{}, row), testTerm())
+		records := FromResult(l, grade(t, l, adjust.Decisions{}, row), testTerm())
 		if got := text(entryOf(t, records, "1001").Evidence); got != rest+want {
 			t.Errorf("reasoning %d, safe %d: %s", reasoning, safe, got)
 		}
@@ -95,7 +97,7 @@ func TestInstructorsColumns(t *testing.T) {
 // TestAdjusted looks at what the instructor's word does to evidence.
 func TestAdjusted(t *testing.T) {
 	l := lampLab()
-	check := func(name string, adjust grading.Adjust, want string, rows ...submission.Row) {
+	check := func(name string, adjust adjust.Decisions, want string, rows ...submission.Row) {
 		t.Helper()
 		records := FromResult(l, grade(t, l, adjust, rows...), testTerm())
 		if got := text(entryOf(t, records, "1003").Evidence); got != want {
@@ -103,14 +105,14 @@ func TestAdjusted(t *testing.T) {
 		}
 	}
 	best := hand(l, lampSheet, lampRepair, "1+", "2+")
-	check("excused", grading.Adjust{Excuse: []grading.Excuse{{Student: "1003", Reason: "ill"}}}, "", best)
-	check("mark set without a sheet", grading.Adjust{Mark: []grading.SetMark{{Student: "1003", Value: 80,
+	check("excused", adjust.Decisions{Excuse: []adjust.Excuse{{Student: "1003", Reason: "ill"}}}, "", best)
+	check("mark set without a sheet", adjust.Decisions{Mark: []adjust.SetMark{{Student: "1003", Value: 80,
 		Reason: "oral"}}}, "")
 	check("confirmed: the step without letters proves nothing",
-		grading.Adjust{Confirm: []grading.Confirm{{Student: "1003", Reason: "seen"}}},
+		adjust.Decisions{Confirm: []adjust.Confirm{{Student: "1003", Reason: "seen"}}},
 		"voltage-drop-0 ground-integrity+1 economy-0 proof-0", hand(l, lampSheet, lampRepair, "2+",
 			"1+!"))
-	check("repair accepted", grading.Adjust{Accept: []grading.Accept{{Repair: "clean-ground", Student: "1003",
+	check("repair accepted", adjust.Decisions{Accept: []adjust.Accept{{Repair: "clean-ground", Student: "1003",
 		Reason: "same work"}}},
 		"voltage-drop+1 ground-integrity+2 economy+0 proof+0", hand(l, lampSheet, groundRepair, "1+",
 			"2+"))
@@ -122,7 +124,7 @@ func TestToldNothing(t *testing.T) {
 	l := lampLab()
 	s := &grading.StudentResult{
 		Index: groundSheet, Status: grading.Graded, Repair: groundRepair, Right: true, LostEarly: 10,
-		Path:  []grading.PathStep{{Test: feed}, {Test: ground}},
+		Path:  []bestplay.PathStep{{Test: feed}, {Test: ground}},
 		Steps: []grading.Step{{State: grading.Counted, Test: feed, Agrees: true, Minutes: 20, Lost: 20}},
 	}
 	check := func(name string, want string) {
@@ -153,7 +155,7 @@ func TestToldNothing(t *testing.T) {
 func TestOwnKinds(t *testing.T) {
 	l := lampLab()
 	l.Tests[feed].Competency, l.Tests[ground].Competency = "relay-logic", Proof
-	records := FromResult(l, grade(t, l, grading.Adjust{}, hand(l, lampSheet, lampRepair, "1+", "2-")),
+	records := FromResult(l, grade(t, l, adjust.Decisions{}, hand(l, lampSheet, lampRepair, "1+", "2-")),
 		testTerm())
 	const want = "economy+0 proof+0 relay-logic+1 test-proof-2"
 	if got := text(entryOf(t, records, "1003").Evidence); got != want {
@@ -184,7 +186,7 @@ func TestOpportunityIsTheSheets(t *testing.T) {
 	for sheet, want := range map[int]string{lampSheet: "voltage-drop ground-integrity economy proof",
 		switchSheet: "voltage-drop economy proof"} {
 		for _, steps := range [][]string{{"1+"}, {"1+", "2+"}, {"3-"}, {"0+", "1-", "2-"}, {"1+", "3-"}} {
-			records := FromResult(l, grade(t, l, grading.Adjust{}, hand(l, sheet, lampRepair, steps...)),
+			records := FromResult(l, grade(t, l, adjust.Decisions{}, hand(l, sheet, lampRepair, steps...)),
 				testTerm())
 			var got []string
 			for _, x := range entryOf(t, records, l.Sheets[sheet].Student).Evidence {

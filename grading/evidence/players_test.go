@@ -6,7 +6,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/players"
 	"nospark/grading/submission"
 	"nospark/scenarios/build"
@@ -65,7 +65,7 @@ func TestSkills(t *testing.T) {
 		for i := range l.Sheets {
 			rows = append(rows, class.Play(i, skill, random.IntN))
 		}
-		result := grade(t, l, grading.Adjust{}, rows...)
+		result := grade(t, l, adjust.Decisions{}, rows...)
 		for i, e := range FromResult(l, result, testTerm())[0].Students {
 			seen := map[string]bool{}
 			for _, x := range e.Evidence {

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/submission"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/term"
@@ -38,7 +39,7 @@ func lampResult(t testing.TB) (*lab.Lab, *grading.Result) {
 	guest.Student, guest.Sheet, guest.Name = "9001", l.Sheets[spareSheet].Code, "Guest Example"
 	rows := []submission.Row{hand(l, switchSheet, switchRepair), hand(l, burntSheet, switchRepair, "1-!"), expert,
 		guest}
-	return l, grade(t, l, grading.Adjust{}, rows...)
+	return l, grade(t, l, adjust.Decisions{}, rows...)
 }
 
 // encode writes and seals a record with the key of the invented term.
@@ -292,7 +293,7 @@ func TestVehicles(t *testing.T) {
 	}
 	first, second := hand(l, switchSheet, switchRepair, "1-"), hand(l, lampSheet, lampRepair)
 	first.Sheet, second.Sheet = l.Sheets[switchSheet].Code, l.Sheets[lampSheet].Code
-	records := FromResult(l, grade(t, l, grading.Adjust{}, first, second), testTerm())
+	records := FromResult(l, grade(t, l, adjust.Decisions{}, first, second), testTerm())
 	if len(records) != 1 {
 		t.Fatalf("%d records", len(records))
 	}

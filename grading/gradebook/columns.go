@@ -109,7 +109,8 @@ func (t *template) checkMarks(students []line, worth float64) error {
 		switch {
 		case ok && (value > 5*worth || len(text) > 1 && text[0] == '0' && !strings.ContainsAny(text, ".,")):
 			numbers = append(numbers, text)
-		case !ok && !ambiguous(text) && len([]rune(text)) > 3: // gradebooks have short words of their own for "excused" or "late"
+		case !ok && !ambiguous(text) && len([]rune(text)) > 3:
+			// gradebooks have short words of their own for "excused" or "late"
 			words = append(words, text)
 		}
 	}

@@ -10,7 +10,8 @@ import (
 
 // inHeading finds what a column can earn where its heading says so, as some gradebooks write it. Common practice, no
 // source.
-var inHeading = regexp.MustCompile(`(?i)\b(?:total ?(?:pts|points)|max ?(?:pts|points)|points possible|out of)[ .:=]*([0-9]+(?:[.,][0-9]+)*)` +
+var inHeading = regexp.MustCompile(`(?i)\b(?:total ?(?:pts|points)|max ?(?:pts|points)|points possible|out of)` +
+	`[ .:=]*([0-9]+(?:[.,][0-9]+)*)` +
 	`|[(\[]\s*([0-9]+(?:[.,][0-9]+)*)\s*(?:pts?|points?)\.?\s*[)\]]`)
 
 // worth is what a mark of 100 is in the column: by the caller, by the line of possible points, by the heading, else

@@ -8,11 +8,13 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/players"
 	"nospark/grading/submission"
 	"nospark/scenarios/build"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/packtest"
 	"nospark/scenarios/roster"
 	"nospark/scenarios/term"
 	"nospark/scenarios/vehicle"
@@ -28,8 +30,8 @@ type builtinLab struct {
 
 func (l builtinLab) name() string { return l.pack + " " + l.complaint }
 
-// builtinLabs builds one for each complaint of each pack that leaves something to test; in a short run those of two
-// packs will do.
+// builtinLabs builds one for each complaint of each pack that leaves something to test; outside a whole run those of
+// two packs will do.
 func builtinLabs(t testing.TB) []builtinLab { return labsOf(t, 1) }
 
 // labsOf builds them in a term with the given key, which decides where a pack has more than one fair choice of faults.
@@ -37,7 +39,8 @@ func labsOf(t testing.TB, key byte) []builtinLab {
 	t.Helper()
 	var labs []builtinLab
 	for _, name := range pack.Builtin() {
-		if testing.Short() && name != "lamp" && name != "reluctor" {
+		if !packtest.Whole() && name != "lamp" && name != "reluctor" {
+			t.Logf("without %s; NOSPARK_WHOLE=1 takes all packs", name)
 			continue
 		}
 		in, p := shop(t, name)
@@ -111,7 +114,7 @@ func played(t testing.TB, lab *lab.Lab, skill players.Skill, n int) []submission
 // graded grades rows.
 func graded(t testing.TB, lab *lab.Lab, rows []submission.Row) []grading.StudentResult {
 	t.Helper()
-	r, err := grading.Grade(lab, rows, grading.Adjust{})
+	r, err := grading.Grade(lab, rows, adjust.Decisions{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -3,7 +3,7 @@ package players
 import (
 	"slices"
 
-	"nospark/grading"
+	"nospark/grading/bestplay"
 )
 
 // list plays best for the faults that it knows there are, as common as they are, and concludes as soon as they leave
@@ -119,7 +119,7 @@ func (p *player) sameBand(here, there int) int {
 
 // given is what the work order says of a test.
 func (p *player) given(test int) (band uint8, known bool) {
-	for _, k := range grading.Known(p.c.lab, p.sheet) {
+	for _, k := range bestplay.Known(p.c.lab, p.sheet) {
 		if k.Test == test {
 			return k.Band, true
 		}

@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/submission"
 	"nospark/scenarios/draw"
 	"nospark/scenarios/lab"
@@ -25,7 +26,7 @@ func (c *Class) Measure(skill Skill, rounds int) ([]float64, error) {
 			named.Sheets[i].Student, named.Sheets[i].Vehicle = "measure-"+strconv.Itoa(i), 0
 			rows[i].Student, rows[i].Reasoning, rows[i].Safe = named.Sheets[i].Student, 4, 1
 		}
-		result, err := grading.Grade(&named, rows, grading.Adjust{})
+		result, err := grading.Grade(&named, rows, adjust.Decisions{})
 		if err != nil {
 			return nil, err
 		}

@@ -10,7 +10,7 @@ import (
 	"fmt"
 	"slices"
 
-	"nospark/grading"
+	"nospark/grading/bestplay"
 	"nospark/grading/submission"
 	"nospark/scenarios/isolation"
 	"nospark/scenarios/lab"
@@ -49,11 +49,11 @@ func All() []Skill { return append(Skills(), Technician, Chart, List, Told, Part
 // Class is a lab with what its players know in common.
 type Class struct {
 	lab      *lab.Lab
-	suspects map[int]*grading.Suspects // by complaint
-	closed   map[int]*grading.Suspects // the same for somebody who makes no checks
+	suspects map[int]*bestplay.Suspects // by complaint
+	closed   map[int]*bestplay.Suspects // the same for somebody who makes no checks
 	chart    *lab.Lab
-	charts   map[int]*grading.Suspects // of the lab whose chart goes round
-	pool     []int                     // faults that are said to be hidden; nil: all on the list
+	charts   map[int]*bestplay.Suspects // of the lab whose chart goes round
+	pool     []int                      // faults that are said to be hidden; nil: all on the list
 }
 
 // New prepares a lab. It fails where grading would.
@@ -75,14 +75,14 @@ func New(lab *lab.Lab) (*Class, error) {
 }
 
 // suspectsOf prepares the complaints of a lab's sheets.
-func suspectsOf(lab *lab.Lab, waived []int) (map[int]*grading.Suspects, error) {
-	of := map[int]*grading.Suspects{}
+func suspectsOf(lab *lab.Lab, waived []int) (map[int]*bestplay.Suspects, error) {
+	of := map[int]*bestplay.Suspects{}
 	for i := range lab.Sheets {
 		complaint := lab.Sheets[i].Complaint
 		if of[complaint] != nil {
 			continue
 		}
-		s, err := grading.NewSuspects(lab, complaint, nil, waived)
+		s, err := bestplay.NewSuspects(lab, complaint, nil, waived)
 		if err != nil {
 			return nil, err
 		}
@@ -108,8 +108,8 @@ func (c *Class) UsePool(faults []int) { c.pool = faults }
 // player is one student at work.
 type player struct {
 	c     *Class
-	s     *grading.Suspects // of the sheet's complaint
-	sheet *lab.Sheet        // of which only ask may look at the lines
+	s     *bestplay.Suspects // of the sheet's complaint
+	sheet *lab.Sheet         // of which only ask may look at the lines
 	set   isolation.Set
 	taken []bool
 	row   submission.Row

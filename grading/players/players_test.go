@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/players"
 	"nospark/grading/submission"
 	"nospark/scenarios/lab"
@@ -79,7 +80,7 @@ func TestSkillsInOrder(t *testing.T) {
 		for i := range lab.Sheets {
 			rows = append(rows, c.Play(i, skill, r.IntN))
 		}
-		result, err := grading.Grade(lab, rows, grading.Adjust{})
+		result, err := grading.Grade(lab, rows, adjust.Decisions{})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -5,7 +5,7 @@ import (
 	"iter"
 	"slices"
 
-	"nospark/grading"
+	"nospark/grading/bestplay"
 	"nospark/scenarios/isolation"
 	"nospark/scenarios/lab"
 )
@@ -17,7 +17,7 @@ import (
 // the repair is proven.
 func (p *player) technician() {
 	backwards := false
-	for _, k := range grading.Known(p.c.lab, p.sheet) {
+	for _, k := range bestplay.Known(p.c.lab, p.sheet) {
 		if shown := p.c.lab.Tests[k.Test].Bands[k.Band]; !shown.Normal && !shown.Silent {
 			backwards = !p.isOutput(k.Test)
 		}

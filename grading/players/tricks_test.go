@@ -8,10 +8,12 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/bestplay"
 	"nospark/grading/players"
 	"nospark/grading/submission"
 	"nospark/scenarios/isolation"
 	"nospark/scenarios/lab"
+	"nospark/scenarios/pack/packtest"
 )
 
 // TestGuessing has a class of every lab name repairs without a test, and after a test that tells nothing: any repair
@@ -20,7 +22,7 @@ import (
 func TestGuessing(t *testing.T) {
 	var table strings.Builder
 	for _, l := range builtinLabs(t) {
-		s, err := grading.NewSuspects(l.lab, l.lab.Sheets[0].Complaint, nil, nil)
+		s, err := bestplay.NewSuspects(l.lab, l.lab.Sheets[0].Complaint, nil, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -62,7 +64,7 @@ func TestGuessing(t *testing.T) {
 }
 
 // worthless is the cheapest test that all suspects answer alike, nothing if there is none.
-func worthless(lab *lab.Lab, s *grading.Suspects, start isolation.Set) []int {
+func worthless(lab *lab.Lab, s *bestplay.Suspects, start isolation.Set) []int {
 	best := -1
 	for t, test := range lab.Tests {
 		if !s.Tells(start, t) && (best < 0 || test.Minutes < lab.Tests[best].Minutes) {
@@ -103,7 +105,7 @@ type route struct {
 }
 
 // routes are those of students of a skill who proved their repair.
-func routes(t *testing.T, frozen *lab.Lab, s *grading.Suspects, skill players.Skill, n int) []route {
+func routes(t *testing.T, frozen *lab.Lab, s *bestplay.Suspects, skill players.Skill, n int) []route {
 	t.Helper()
 	var all []route
 	for i, row := range played(t, frozen, skill, n) {
@@ -133,14 +135,11 @@ const fewFaults = 8
 // faults are to be told apart, a cheap test that tells something is no trick but a better first step than a walk makes,
 // so there such tests are not held against the lab.
 func TestTricksDoNotPay(t *testing.T) {
-	n := 4 // students of each skill on each suspect
-	if testing.Short() {
-		n = 1
-	}
+	n := packtest.Times(t, 4, 1) // students of each skill on each suspect
 	worst := -100.0
 	for _, l := range builtinLabs(t) {
 		big := l.everySuspect(n)
-		s, err := grading.NewSuspects(big, big.Sheets[0].Complaint, nil, nil)
+		s, err := bestplay.NewSuspects(big, big.Sheets[0].Complaint, nil, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -243,7 +242,7 @@ type padding struct {
 // paddings adds one, two or four tests: before the first step the cheapest of all, or the cheapest of those that tell
 // something at that moment; after the last the cheapest that were not made. A test of the route that comes earlier that
 // way is not made again.
-func paddings(lab *lab.Lab, s *grading.Suspects) []padding {
+func paddings(lab *lab.Lab, s *bestplay.Suspects) []padding {
 	var all []padding
 	for _, n := range []int{1, 2, 4} {
 		first := func(telling bool) func(route) []int {

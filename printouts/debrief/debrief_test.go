@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/bestplay"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/term"
 )
@@ -26,7 +27,7 @@ func TestVerdictsText(t *testing.T) {
 	wrong.Agrees, missing.Agrees, missing.Judged = false, false, ""
 	check := func(how, why string, steps ...grading.Step) {
 		t.Helper()
-		s := grading.StudentResult{Repair: 0, Steps: steps, Path: make([]grading.PathStep, 2), Missing: 1}
+		s := grading.StudentResult{Repair: 0, Steps: steps, Path: make([]bestplay.PathStep, 2), Missing: 1}
 		d := New(lab, 30, s)
 		if got := d.interpretationText(); got != how {
 			t.Errorf("%q, want %q", got, how)

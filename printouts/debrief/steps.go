@@ -17,7 +17,7 @@ func (d Debrief) StepName(s grading.Step) string {
 		column := d.Lab.Columns[t.Column]
 		return fmt.Sprintf("**at %d: %s, %s**", d.Lab.Points[t.Point].Number, column.Label, column.Condition)
 	}
-	return "**" + grading.TestName(d.Lab, s.Test) + "**"
+	return "**" + d.Lab.TestName(s.Test) + "**"
 }
 
 // Written is the line and the letters, as in the record.
@@ -140,10 +140,10 @@ func (d Debrief) betterText(i int) string {
 	}
 	test := d.Lab.Tests[s.Better]
 	if s.Pointed != "" {
-		return fmt.Sprintf("**Better:** %s (%s min): %s.", grading.TestName(d.Lab, s.Better),
+		return fmt.Sprintf("**Better:** %s (%s min): %s.", d.Lab.TestName(s.Better),
 			wording.Minutes(test.Minutes), s.Pointed)
 	}
-	return fmt.Sprintf("**Better:** %s (%s min) would have split the %s %s.", grading.TestName(d.Lab, s.Better),
+	return fmt.Sprintf("**Better:** %s (%s min) would have split the %s %s.", d.Lab.TestName(s.Better),
 		wording.Minutes(test.Minutes),
 		remainingSuspects(s.Before), splitText(s.Split))
 }
@@ -181,7 +181,7 @@ func (d Debrief) BestPlay() string {
 	}
 	text := fmt.Sprintf("**Best play to this fault, %s min:**", wording.Minutes(d.Student.Best))
 	for i, p := range d.Student.Path {
-		text += fmt.Sprintf(" **%d** %s: %s (%d → %d).", i+1, grading.TestName(d.Lab, p.Test), p.Reading, p.Before,
+		text += fmt.Sprintf(" **%d** %s: %s (%d → %d).", i+1, d.Lab.TestName(p.Test), p.Reading, p.Before,
 			p.After)
 	}
 	return text

@@ -7,7 +7,8 @@ import (
 	"nospark/scenarios/handout"
 )
 
-// NumberedTests are tests that differ in one number alone, as those of the cylinders do; one test where none is like it.
+// NumberedTests are tests that differ in one number alone, as those of the cylinders do; one test where none is like
+// it.
 type NumberedTests struct {
 	Text string             // "Plug 1, 2, 3, 4, gap"
 	Rows []handout.SmallRow // in the order of the numbers; each takes the same minutes

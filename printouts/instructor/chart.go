@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"nospark/grading"
+	"nospark/grading/bestplay"
 	"nospark/printouts/content"
 	"nospark/printouts/wording"
 )
@@ -14,7 +14,7 @@ import (
 const ChartName = "Isolation chart"
 
 // Chart is an isolation chart in words: every test with what to do after each of its readings. Paper draws it instead.
-func Chart(t *grading.Tree) content.Section {
+func Chart(t *bestplay.Tree) content.Section {
 	blocks := []content.Block{
 		content.Title{Text: ChartName + ": " + t.Title},
 		content.Paragraph{Text: "**Complaint:** " + t.Complaint},
@@ -24,8 +24,8 @@ func Chart(t *grading.Tree) content.Section {
 	if t.Nodes[0].End() {
 		blocks = append(blocks, content.Paragraph{Text: NothingToTest(t)})
 	}
-	tests := slices.DeleteFunc(slices.Clone(t.Nodes), grading.TreeNode.End)
-	slices.SortFunc(tests, func(a, b grading.TreeNode) int { return a.Step - b.Step })
+	tests := slices.DeleteFunc(slices.Clone(t.Nodes), bestplay.TreeNode.End)
+	slices.SortFunc(tests, func(a, b bestplay.TreeNode) int { return a.Step - b.Step })
 	for _, n := range tests {
 		blocks = append(blocks, content.Together{Blocks: []content.Block{
 			content.Heading{Level: 2, Text: fmt.Sprintf("Step %d: %s, %s min", n.Step, n.Name,
@@ -38,7 +38,7 @@ func Chart(t *grading.Tree) content.Section {
 }
 
 // branchTable says where each reading of a test leads.
-func branchTable(t *grading.Tree, n grading.TreeNode) content.Table {
+func branchTable(t *bestplay.Tree, n bestplay.TreeNode) content.Table {
 	table := content.Table{Columns: []content.Column{
 		{Head: "reading", Header: true}, {Head: "how often", Width: content.Natural, Align: content.Right},
 		{Head: "then"},
@@ -59,7 +59,7 @@ func branchTable(t *grading.Tree, n grading.TreeNode) content.Table {
 }
 
 // ChartText says what a chart is worth and how to read it.
-func ChartText(t *grading.Tree) string {
+func ChartText(t *bestplay.Tree) string {
 	proof := "No order of tests takes fewer minutes on average; this was proven, not estimated."
 	if !t.Proven {
 		proof = "That no other order takes fewer minutes was not proven for this chart."
@@ -77,15 +77,15 @@ func ChartText(t *grading.Tree) string {
 }
 
 // NothingToTest says what to repair where all suspects ask for the same.
-func NothingToTest(t *grading.Tree) string {
+func NothingToTest(t *bestplay.Tree) string {
 	return "Nothing needs testing: " + RepairList(t.Nodes[0]) + "."
 }
 
 // GoodText says what a normal reading of a test is.
-func GoodText(n grading.TreeNode) string { return "good: " + n.Good }
+func GoodText(n bestplay.TreeNode) string { return "good: " + n.Good }
 
 // RepairList words the repairs of an end.
-func RepairList(n grading.TreeNode) string {
+func RepairList(n bestplay.TreeNode) string {
 	var names []string
 	for _, r := range n.Repairs {
 		names = append(names, wording.Join(" ", r.Label, r.Code))

@@ -57,8 +57,8 @@ func labInShort(l *lab.Lab) string {
 		faults[l.Hypotheses[s.Truth].Fault] = true
 	}
 	return text + fmt.Sprintf("The class shares %s. Sheets begin with different work orders, neighbors’ as far as "+
-		"there are enough; what a "+
-		"sheet hides is drawn from what its work order leaves possible, and from nothing else.", wording.Count(len(faults), "fault", "faults"))
+		"there are enough; what a sheet hides is drawn from what its work order leaves possible, and from nothing else.",
+		wording.Count(len(faults), "fault", "faults"))
 }
 
 // fewOf keeps a list short enough for the page.

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"nospark/grading"
+	"nospark/grading/bestplay"
 	"nospark/printouts/content"
 	"nospark/printouts/wording"
 	"nospark/scenarios/lab"
@@ -13,7 +13,7 @@ import (
 // Key is the answer key: the class on the first page, a list of all sheets, then every sheet with its hidden
 // fault, best play with the lines of that sheet, what reads abnormal, and the tests that look as if they had to
 // catch the fault and do not.
-func Key(lab *lab.Lab, key *grading.Key) content.Document {
+func Key(lab *lab.Lab, key *bestplay.Key) content.Document {
 	k := answerKey{lab, key}
 	blocks := append(k.overview(), content.PageBreak{})
 	blocks = append(blocks, k.glance()...)
@@ -31,7 +31,7 @@ func Key(lab *lab.Lab, key *grading.Key) content.Document {
 // answerKey is a key being written.
 type answerKey struct {
 	lab *lab.Lab
-	key *grading.Key
+	key *bestplay.Key
 }
 
 // overview is true of the whole class.
@@ -122,7 +122,7 @@ func (k answerKey) glance() []content.Block {
 }
 
 // codes are the code of the right repair and those of the repairs that count as right too.
-func (k answerKey) codes(v grading.KeySheet) string {
+func (k answerKey) codes(v bestplay.KeySheet) string {
 	var all []string
 	for _, r := range append([]int{v.Repair}, v.Also...) {
 		all = append(all, k.lab.Repairs[r].Code+k.lab.Repairs[r].Letters)

@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"nospark/grading"
+	"nospark/grading/bestplay"
 	"nospark/printouts/content"
 	"nospark/printouts/wording"
 	"nospark/scenarios/lab"
@@ -29,7 +29,7 @@ func (k answerKey) sheet(i int) []content.Block {
 		if n == 0 {
 			label = "Known"
 		}
-		fields = append(fields, content.Field{Label: label, Text: grading.TestName(lab, known.Test) + ": " +
+		fields = append(fields, content.Field{Label: label, Text: lab.TestName(known.Test) + ": " +
 			lab.Tests[known.Test].Bands[known.Band].Name})
 	}
 	fields = append(fields, content.Field{Label: "Repair", Text: strings.Join(repairs, ", or ") + alsoNote(v)},
@@ -70,7 +70,7 @@ func oneLabel(label string, texts []string) []content.Field {
 const mostTraps = 5
 
 // alsoNote explains a second repair.
-func alsoNote(v grading.KeySheet) string {
+func alsoNote(v bestplay.KeySheet) string {
 	if len(v.Also) == 0 {
 		return ""
 	}
@@ -78,19 +78,19 @@ func alsoNote(v grading.KeySheet) string {
 }
 
 // pathText is one step of best play with its line on this sheet.
-func (k answerKey) pathText(sheet lab.Sheet, n int, p grading.PathStep) string {
+func (k answerKey) pathText(sheet lab.Sheet, n int, p bestplay.PathStep) string {
 	verdict := "normal"
 	if !p.Normal {
 		verdict = "**abnormal**"
 	}
 	l := sheet.Lines[p.Test]
 	return fmt.Sprintf("**%d**  **%s%s**  %s: %s, %s, %d → %d, %s min", n+1, wording.Line(l.Number), l.Letters,
-		grading.TestName(k.lab, p.Test), p.Reading,
+		k.lab.TestName(p.Test), p.Reading,
 		verdict, p.Before, p.After, wording.Minutes(p.Minutes))
 }
 
 // trapTexts names the traps together that the same test at the same place shows.
-func (k answerKey) trapTexts(sheet lab.Sheet, traps []grading.Trap) []string {
+func (k answerKey) trapTexts(sheet lab.Sheet, traps []bestplay.Trap) []string {
 	var shows []int
 	names := map[int][]string{}
 	for _, t := range traps {
@@ -118,7 +118,7 @@ func (k answerKey) trapTexts(sheet lab.Sheet, traps []grading.Trap) []string {
 // reads is a test with its line and what it reads on a sheet.
 func (k answerKey) reads(sheet lab.Sheet, test int) string {
 	l := sheet.Lines[test]
-	return fmt.Sprintf("%s %s, %s", wording.Line(l.Number), grading.TestName(k.lab, test), l.Reading)
+	return fmt.Sprintf("%s %s, %s", wording.Line(l.Number), k.lab.TestName(test), l.Reading)
 }
 
 // abnormalText groups what reads abnormal: tests of the grid by column, and within by reading with the points that
@@ -145,7 +145,7 @@ func (k answerKey) abnormalText(sheet lab.Sheet, tests []int) string {
 		}
 		var texts []string
 		for _, t := range list {
-			texts = append(texts, fmt.Sprintf("%s: %s", grading.TestName(k.lab, t), sheet.Lines[t].Reading))
+			texts = append(texts, fmt.Sprintf("%s: %s", k.lab.TestName(t), sheet.Lines[t].Reading))
 		}
 		parts = append(parts, "**"+head+"** "+strings.Join(texts, "; "))
 	}

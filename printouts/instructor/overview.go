@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"nospark/grading"
+	"nospark/grading/review"
 	"nospark/printouts/content"
 	"nospark/printouts/wording"
 	"nospark/scenarios/lab"
@@ -13,7 +14,7 @@ import (
 // Overview is the class after a lab: marks, faults, where the minutes went, which tests were missed and misjudged,
 // and what to look at before the marks are final. It names sheets, no students.
 func Overview(lab *lab.Lab, result *grading.Result) content.Document {
-	v := classView{lab, result, grading.NewOverview(lab, result)}
+	v := classView{lab, result, review.NewOverview(lab, result)}
 	blocks := []content.Block{content.Title{Text: "Class overview: " + lab.Title, Below: v.counts()}}
 	for _, part := range [][]content.Block{
 		v.marks(),
@@ -41,7 +42,7 @@ func Overview(lab *lab.Lab, result *grading.Result) content.Document {
 type classView struct {
 	lab    *lab.Lab
 	result *grading.Result
-	o      *grading.Overview
+	o      *review.Overview
 }
 
 // mostRows of a table keep the overview to what is worth a word in class.
@@ -148,13 +149,13 @@ func together(heading string, blocks ...content.Block) []content.Block {
 }
 
 // tests lists tests with what they cost the class, the dearest first.
-func (v classView) tests(heading, about string, list []grading.OverviewTest) []content.Block {
+func (v classView) tests(heading, about string, list []review.OverviewTest) []content.Block {
 	if len(list) == 0 {
 		return nil
 	}
 	t := table("test", "times", "min lost")
 	for _, x := range list[:min(mostRows, len(list))] {
-		t.Row(grading.TestName(v.lab, x.Test), fmt.Sprint(x.Times), wording.Short(x.Lost/10, 1))
+		t.Row(v.lab.TestName(x.Test), fmt.Sprint(x.Times), wording.Short(x.Lost/10, 1))
 	}
 	return together(heading, content.Paragraph{Text: about}, t)
 }
@@ -168,7 +169,7 @@ func (v classView) misjudged() []content.Block {
 	t := table("test", "a good reading", "wrong or missing")
 	t.Columns[1] = content.Column{Head: "a good reading", Share: 0.6}
 	for _, x := range list[:min(mostRows, len(list))] {
-		t.Row(grading.TestName(v.lab, x.Test), v.lab.Tests[x.Test].Spec, fmt.Sprintf("%d of %d", x.Times, x.Of))
+		t.Row(v.lab.TestName(x.Test), v.lab.Tests[x.Test].Spec, fmt.Sprintf("%d of %d", x.Times, x.Of))
 	}
 	return together("Readings that were misjudged", t)
 }

@@ -181,7 +181,8 @@ func (r *Report) learn(l *lab.Lab, sets []isolation.Set, hide []bool) []float64 
 			top, bits = max(top, p), bits-p*math.Log2(p)
 		}
 		n := float64(len(l.Sheets))
-		r.Learned.Bits, r.Learned.First, r.Learned.Most = r.Learned.Bits+bits/n, r.Learned.First+top/n, max(r.Learned.Most, top)
+		r.Learned.Bits, r.Learned.First = r.Learned.Bits+bits/n, r.Learned.First+top/n
+		r.Learned.Most = max(r.Learned.Most, top)
 		for h := range sets[s.Case].All() {
 			if row := l.Hypotheses[h]; hide[row.Fault] {
 				share[row.Fault] += float64(row.Weight) / total / n

@@ -85,8 +85,8 @@ func Find(l *lab.Lab, complaint int, r Request) (*Found, error) {
 	switch {
 	case !value.Proven():
 		return nil, fmt.Errorf("complaint %q: best play among %d suspects and %d tests could not be proven (between "+
-			"%.2f and %.2f minutes);"+
-			" allow fewer instruments or conditions", id, world.Suspects.Len(), len(l.Tests), float64(value.Low)/weight/10, float64(value.High)/weight/10)
+			"%.2f and %.2f minutes); allow fewer instruments or conditions", id, world.Suspects.Len(), len(l.Tests),
+			float64(value.Low)/weight/10, float64(value.High)/weight/10)
 	case solver.Done(world.Suspects):
 		return nil, fmt.Errorf("complaint %q: nothing needs testing, the allowed tests cannot narrow down its %d "+
 			"suspects; allow more instruments or conditions",
@@ -118,8 +118,8 @@ type DifficultyError struct {
 // Error says what there is instead.
 func (e *DifficultyError) Error() string {
 	return fmt.Sprintf("complaint %q: no case is as difficult as asked for; best play takes %.1f minutes from the "+
-		"complaint alone, and where something is"+
-		" known already it is looked for between %.1f and %.1f", e.Complaint, e.Reference/10, leastValue*e.Reference/10, mostValue*e.Reference/10)
+		"complaint alone, and where something is known already it is looked for between %.1f and %.1f", e.Complaint,
+		e.Reference/10, leastValue*e.Reference/10, mostValue*e.Reference/10)
 }
 
 // search is the look for the cases of one complaint.

@@ -27,8 +27,8 @@ type Parts struct {
 // Parts computes those parts of a mark that follow from steps and conclusion, each times its weight in the rubric:
 //
 //	evidence        e
-//	diagnosis       right: 1 if settled, else c; wrong but still possible: the smaller of e/4 and half the smaller of c and the
-//	                wrong repair's own share; else 0
+//	diagnosis       right: 1 if settled, else c; wrong but still possible: the smaller of e/4 and half the
+//	                smaller of c and the wrong repair's own share; else 0
 //	efficiency      e reference / (reference + 2 lost)
 //	interpretation  verdicts
 //

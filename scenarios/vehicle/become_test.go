@@ -4,12 +4,12 @@ import (
 	"bytes"
 	"testing"
 
-	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/packtest"
 )
 
 // A vehicle that becomes one faulty vehicle after the other reads like a fresh one each time, whatever it has kept.
 func TestBecomingReadsLikeFresh(t *testing.T) {
-	for _, name := range pack.Builtin() {
+	for _, name := range packtest.Packs(t) {
 		b := loaded(t, name)
 		v := Healthy(b.p)
 		for _, f := range b.p.Faults {

@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/packtest"
 	"nospark/scenarios/vehicle/coil"
 )
 
@@ -48,7 +49,7 @@ func eachDischarge(t *testing.T, visit func(label string, v *Vehicle, st *state,
 			}
 		}
 	}
-	for _, name := range pack.Builtin() {
+	for _, name := range packtest.Packs(t) {
 		b := loaded(t, name)
 		look(b.p, "healthy", b.v)
 		for _, f := range b.p.Faults {
@@ -336,7 +337,7 @@ func transient(t *testing.T, netlist, vectors string) [][]float64 {
 
 // Primary ramp and secondary rise in ngspice from a netlist.
 func TestEventAgainstNgspice(t *testing.T) {
-	for _, name := range pack.Builtin() {
+	for _, name := range packtest.Packs(t) {
 		b := loaded(t, name)
 		for c, cond := range b.p.Conditions {
 			if len(b.v.l.plugs) == 0 || !cond.Running() && !cond.Cranking() {

@@ -10,6 +10,7 @@ import (
 	"nospark/scenarios/circuit"
 	"nospark/scenarios/circuit/spicetest"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/packtest"
 )
 
 // settled is one phase of one state as this package solved it.
@@ -89,7 +90,7 @@ func TestEveryStateAgreesWithNgspice(t *testing.T) {
 	const floor = 1e-3
 	const perFile = 40
 	c := catalog{seen: map[string]bool{}}
-	for _, name := range pack.Builtin() {
+	for _, name := range packtest.Packs(t) {
 		p, err := pack.Load(name)
 		if err != nil {
 			t.Fatal(err)

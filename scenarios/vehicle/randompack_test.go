@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/packtest"
 )
 
 // network is a random resistor network written twice: as a pack and, by other code, as a SPICE netlist.
@@ -122,7 +123,7 @@ func TestRandomPacksAgreeWithNgspice(t *testing.T) {
 	}
 	r := rand.New(rand.NewPCG(7, 11))
 	worst, count := 0.0, 0
-	for round := range 8 {
+	for round := range packtest.Times(t, 8, 3) {
 		n := randomNetwork(r)
 		opened := 1 + r.IntN(len(n.parts)-1)
 		p, err := pack.Parse("net.toml", []byte(n.pack(opened)))

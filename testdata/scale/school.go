@@ -45,8 +45,11 @@ func class(n int) (*lab.Lab, error) {
 		return nil, err
 	}
 	lab, _, err := build.Lab(context.Background(),
-		build.Input{Term: term.Term{ID: "scale", Program: "Automotive Technology", Paper: "letter",
-			Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()}, Plan: plan, Students: students(n), Key: key(), PackFile: "pack", Pack: string(source)})
+		build.Input{
+			Term: term.Term{ID: "scale", Program: "Automotive Technology", Paper: "letter",
+				Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()},
+			Plan: plan, Students: students(n), Key: key(), PackFile: "pack", Pack: string(source),
+		})
 	return lab, err
 }
 

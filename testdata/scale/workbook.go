@@ -14,6 +14,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/printouts/workbook/results"
 )
 
@@ -41,7 +42,7 @@ func workbooks(folder string) error {
 		if err != nil {
 			return err
 		}
-		result, err := grading.Grade(lab, rows, grading.Adjust{})
+		result, err := grading.Grade(lab, rows, adjust.Decisions{})
 		if err != nil {
 			return err
 		}

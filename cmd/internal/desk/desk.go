@@ -12,6 +12,7 @@ import (
 	"nospark/cmd/internal/web"
 	"nospark/grading"
 	"nospark/grading/attempt"
+	"nospark/grading/bestplay"
 	"nospark/printouts/debrief"
 	"nospark/scenarios/lab"
 )
@@ -24,12 +25,12 @@ type Desk struct {
 	tests   map[string]int
 
 	mu    sync.Mutex
-	known map[int]*grading.Suspects // by complaint
+	known map[int]*bestplay.Suspects // by complaint
 }
 
 // New is the desk of a bench. Minutes is how long the class has, 0 for no end.
 func New(l *lab.Lab, b *web.Bench, minutes int) *Desk {
-	d := &Desk{lab: l, bench: b, minutes: minutes, tests: map[string]int{}, known: map[int]*grading.Suspects{}}
+	d := &Desk{lab: l, bench: b, minutes: minutes, tests: map[string]int{}, known: map[int]*bestplay.Suspects{}}
 	for t := range l.Tests {
 		d.tests[l.Tests[t].ID] = t
 	}
@@ -108,7 +109,7 @@ func (d *Desk) left(sheet *lab.Sheet, a *attempt.Attempt) int {
 	s := d.known[sheet.Complaint]
 	if s == nil {
 		var err error
-		if s, err = grading.NewSuspects(d.lab, sheet.Complaint, nil, nil); err != nil {
+		if s, err = bestplay.NewSuspects(d.lab, sheet.Complaint, nil, nil); err != nil {
 			return 0 // a lab that cannot be graded; grading says why
 		}
 		d.known[sheet.Complaint] = s

@@ -48,9 +48,10 @@ type Counts struct{ Absent, Paper, Begun, Working, Concluded, Spare int }
 
 // View gathers the desk.
 func (d *Desk) View(now time.Time) View {
-	v := View{Title: d.lab.Title, Program: d.lab.Program, Cautions: content.Plain(content.Cautions{Lacks: d.lab.Lacks}.Short()),
-		Rows:  d.Rows(now),
-		Clock: d.Clock(now, "")}
+	v := View{Title: d.lab.Title, Program: d.lab.Program,
+		Cautions: content.Plain(content.Cautions{Lacks: d.lab.Lacks}.Short()),
+		Rows:     d.Rows(now),
+		Clock:    d.Clock(now, "")}
 	for _, r := range v.Rows {
 		switch {
 		case r.Spare && r.Where == "absent":

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/attempt"
 	"nospark/grading/submission"
 	"nospark/printouts/content"
@@ -40,7 +41,7 @@ func judged(v attempt.Verdict) string {
 
 // grade gives the debrief of an attempt as it stands.
 func grade(l *lab.Lab, a attempt.Attempt) (debrief.Debrief, error) {
-	result, err := grading.Grade(l, []submission.Row{Row(l, a)}, grading.Adjust{})
+	result, err := grading.Grade(l, []submission.Row{Row(l, a)}, adjust.Decisions{})
 	if err != nil {
 		return debrief.Debrief{}, err
 	}

@@ -15,6 +15,8 @@ import (
 	"nospark/cmd/internal/web"
 	"nospark/cmd/internal/web/http"
 	"nospark/grading"
+	"nospark/grading/adjust"
+	"nospark/grading/bestplay"
 	"nospark/grading/submission"
 	"nospark/printouts/wording"
 	"nospark/scenarios/lab"
@@ -120,7 +122,7 @@ func (p *player) right(test int) string {
 func (p *player) best() string {
 	p.t.Helper()
 	l := p.g.now.lab
-	s, err := grading.NewSuspects(l, l.Sheets[0].Complaint, nil, nil)
+	s, err := bestplay.NewSuspects(l, l.Sheets[0].Complaint, nil, nil)
 	if err != nil {
 		p.t.Fatal(err)
 	}
@@ -378,7 +380,7 @@ func gradeFiles(t *testing.T, file []byte, entries string) string {
 		t.Fatal(err)
 	}
 	rows, remarks := submission.ReadCSV("class.csv", []byte(entries))
-	result, err := grading.Grade(l, rows, grading.Adjust{}, remarks...)
+	result, err := grading.Grade(l, rows, adjust.Decisions{}, remarks...)
 	if err != nil {
 		t.Fatal(err)
 	}

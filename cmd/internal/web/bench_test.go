@@ -16,6 +16,7 @@ import (
 	"nospark/scenarios/build"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/packtest"
 	"nospark/scenarios/roster"
 	"nospark/scenarios/term"
 )
@@ -310,11 +311,7 @@ func TestFilesOfPages(t *testing.T) {
 
 // TestPageSizes: a page has at most 100 kB, whatever the pack; the bound is the project's own.
 func TestPageSizes(t *testing.T) {
-	packs := []string{"lamp", "single-coil"}
-	if !testing.Short() {
-		packs = pack.Builtin()
-	}
-	for _, name := range packs {
+	for _, name := range packtest.Packs(t) {
 		l, err := buildLab(name, "", 2)
 		if err != nil {
 			t.Fatal(err)

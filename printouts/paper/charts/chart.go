@@ -2,7 +2,7 @@
 package charts
 
 import (
-	"nospark/grading"
+	"nospark/grading/bestplay"
 	"nospark/printouts/content"
 	"nospark/printouts/instructor"
 	"nospark/printouts/page"
@@ -20,7 +20,7 @@ type Cover struct {
 // PDF prints isolation charts, each from its own page on. A chart runs down the page along the longest way; what
 // leaves it ends at the right in a repair, or goes on from a connector: a circle with a letter, and the same
 // letter where the way goes on.
-func PDF(cover Cover, trees ...*grading.Tree) ([]byte, error) {
+func PDF(cover Cover, trees ...*bestplay.Tree) ([]byte, error) {
 	doc, err := paper.New(content.Document{Title: instructor.ChartName, Program: cover.Program, Date: cover.Date,
 		Paper: cover.Paper})
 	if err != nil {
@@ -45,7 +45,7 @@ func PDF(cover Cover, trees ...*grading.Tree) ([]byte, error) {
 // the page where its way goes on.
 type chart struct {
 	*paper.Pages
-	tree    *grading.Tree
+	tree    *bestplay.Tree
 	places  map[int]place      // of the blocks, by node
 	entries map[int]*connector // by the node at which a way goes on
 	order   []int              // nodes in the order of the page
@@ -82,12 +82,12 @@ const (
 
 // exit is what leaves a test to the right: branches with the same repairs at their end share one.
 type exit struct {
-	branches []grading.TreeBranch
+	branches []bestplay.TreeBranch
 	node     int
 }
 
 // exits lists the ways of a test to the right, and the one that goes down, which is nil at the end of a trunk.
-func (c *chart) exits(at int) (right []exit, down *grading.TreeBranch) {
+func (c *chart) exits(at int) (right []exit, down *bestplay.TreeBranch) {
 	branches := c.tree.Nodes[at].Branches
 	for i, b := range branches {
 		node := c.tree.Nodes[b.Next]
@@ -98,7 +98,7 @@ func (c *chart) exits(at int) (right []exit, down *grading.TreeBranch) {
 			right[n-1].branches = append(right[n-1].branches, b)
 			continue
 		}
-		right = append(right, exit{[]grading.TreeBranch{b}, b.Next})
+		right = append(right, exit{[]bestplay.TreeBranch{b}, b.Next})
 	}
 	return right, nil
 }
@@ -119,7 +119,7 @@ func (c *chart) pitch(at int) float64 {
 }
 
 // sameRepairs tells whether two ends ask for the same, so that one box can stand for both.
-func sameRepairs(a, b grading.TreeNode) bool {
+func sameRepairs(a, b bestplay.TreeNode) bool {
 	if len(a.Repairs) != len(b.Repairs) {
 		return false
 	}

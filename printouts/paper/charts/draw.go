@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"nospark/grading"
+	"nospark/grading/bestplay"
 	"nospark/printouts/instructor"
 	"nospark/printouts/page"
 	"nospark/printouts/wording"
@@ -137,7 +137,7 @@ func (c *chart) exit(on page.Canvas, at, i, n int, e exit) {
 }
 
 // merged is the node that a way leads to, with the faults of all branches that end there.
-func (c *chart) merged(e exit) grading.TreeNode {
+func (c *chart) merged(e exit) bestplay.TreeNode {
 	end := c.tree.Nodes[e.node]
 	for _, b := range e.branches[1:] {
 		end.Faults = append(end.Faults[:len(end.Faults):len(end.Faults)],
@@ -157,7 +157,7 @@ func (c *chart) goOn(node int) string {
 }
 
 // label writes the reading above and below the line of a branch.
-func (c *chart) label(at page.Canvas, branches []grading.TreeBranch, pitch float64) {
+func (c *chart) label(at page.Canvas, branches []bestplay.TreeBranch, pitch float64) {
 	name, words, share := labelTexts(branches)
 	percent := instructor.Percent(share)
 	right := at.Width(percent, labelStyle)
@@ -169,7 +169,7 @@ func (c *chart) label(at page.Canvas, branches []grading.TreeBranch, pitch float
 }
 
 // labelTexts words the branches that share a way.
-func labelTexts(branches []grading.TreeBranch) (name, words string, share float64) {
+func labelTexts(branches []bestplay.TreeBranch) (name, words string, share float64) {
 	var names []string
 	for _, b := range branches {
 		names = append(names, b.Band)
@@ -185,7 +185,7 @@ func labelTexts(branches []grading.TreeBranch) (name, words string, share float6
 }
 
 // end draws the repair at the end of a way.
-func (c *chart) end(box page.Canvas, n grading.TreeNode) {
+func (c *chart) end(box page.Canvas, n bestplay.TreeNode) {
 	box.RoundRect(0, 0, box.W, box.H, 2.5, page.Pen{Line: page.Black, Width: 0.45, Fill: page.Tint})
 	repair, faults := c.endTexts(n)
 	if repair.H+faults.H > box.H {
@@ -202,7 +202,7 @@ func (c *chart) endWide() float64 { return c.Width - testWide - branchWide - 5 }
 
 // endTexts are the repair at an end and the faults that it mends, each in up to two lines. A long repair says what
 // is wrong.
-func (c *chart) endTexts(n grading.TreeNode) (repair, faults page.Paragraph) {
+func (c *chart) endTexts(n bestplay.TreeNode) (repair, faults page.Paragraph) {
 	repair = c.Clip(c.endWide(), instructor.RepairList(n), endStyle, 2)
 	if repair.Lines() == 1 {
 		faults = c.Clip(c.endWide(), strings.Join(n.Faults, "; "), labelStyle, 2)
@@ -211,7 +211,7 @@ func (c *chart) endTexts(n grading.TreeNode) (repair, faults page.Paragraph) {
 }
 
 // down draws the way down to the next test, or to a connector where it goes on elsewhere.
-func (c *chart) down(on page.Canvas, at int, b grading.TreeBranch) {
+func (c *chart) down(on page.Canvas, at int, b bestplay.TreeBranch) {
 	p, next := c.places[at], c.places[b.Next]
 	x, from := testWide/2, p.y+c.boxHigh(at)
 	to := next.y
@@ -220,7 +220,7 @@ func (c *chart) down(on page.Canvas, at int, b grading.TreeBranch) {
 		to = p.y + p.high + downHigh
 	}
 	on.Arrow(x, from, x, to, chartPen)
-	name, words, share := labelTexts([]grading.TreeBranch{b})
+	name, words, share := labelTexts([]bestplay.TreeBranch{b})
 	text := "**" + name + "**  " + wording.Join(", ", words, instructor.Percent(share))
 	if p.high > c.boxHigh(at)+1 { // the ways to the right reach further down than the box
 		on.Paragraph(x+1.8, to-downHigh/2-1.9, c.Clip(c.Width-x-4, text, labelStyle, 1))

@@ -231,8 +231,8 @@ func drawSection(c page.Canvas, heading, remark string, size float64) {
 // mileageWide is the room of the mileage, beside the vehicle, mm.
 const mileageWide = 45.0
 
-// workOrder prints what was measured already and the mileage. The place is the same on every sheet of the class, as high
-// as the longest of their work orders, whatever its own says.
+// workOrder prints what was measured already and the mileage. The place is the same on every sheet of the class, as
+// high as the longest of their work orders, whatever its own says.
 func (s *worksheet) workOrder() {
 	const indent = 25.0
 	label := page.Style{Size: 10, Bold: true, Condensed: true}

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/players"
 	"nospark/grading/submission"
 	"nospark/printouts/workbook/entry"
@@ -96,11 +97,11 @@ func TestFromFormToMarks(t *testing.T) {
 	if len(remarks) > 0 {
 		t.Errorf("remarks %+v", remarks)
 	}
-	result, err := grading.Grade(l, rows, grading.Adjust{}, remarks...)
+	result, err := grading.Grade(l, rows, adjust.Decisions{}, remarks...)
 	if err != nil {
 		t.Fatal(err)
 	}
-	direct, err := grading.Grade(l, handed, grading.Adjust{})
+	direct, err := grading.Grade(l, handed, adjust.Decisions{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -5,6 +5,7 @@ import (
 	"math/rand"
 
 	"nospark/grading"
+	"nospark/grading/bestplay"
 	"nospark/scenarios/lab"
 )
 
@@ -12,7 +13,7 @@ import (
 // from their parts.
 func sampleResult(l *lab.Lab) *grading.Result {
 	r := &grading.Result{Lab: l.Name, Title: l.Title, Date: l.Date, Reference: 94,
-		Spread: grading.DifficultySpread{Low: 60, High: 100, Mean: 80}}
+		Spread: bestplay.Spread{Low: 60, High: 100, Mean: 80}}
 	random := rand.New(rand.NewSource(7))
 	for i, s := range l.Sheets {
 		x := grading.StudentResult{Sheet: s.Code, Student: s.Student, Name: s.Name, Section: s.Section, Index: i,
@@ -91,7 +92,7 @@ func sampleWork(l *lab.Lab, x *grading.StudentResult, random *rand.Rand) {
 		x.LostSteps += step.Lost
 		x.Steps = append(x.Steps, step)
 	}
-	x.Path = make([]grading.PathStep, 3)
+	x.Path = make([]bestplay.PathStep, 3)
 	x.Evidence = float64(14-suspects) / 13
 	x.Practice = []string{"Prove it before you conclude: 3 suspects still stood at the end. Ask which test would " +
 		"tell them apart.",

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/packtest"
 	"nospark/scenarios/strict"
 	"nospark/scenarios/vehicle"
 )
@@ -115,7 +116,7 @@ func TestLintOfAContradiction(t *testing.T) {
 
 // Every built-in pack is clean: no error, and each warning accepted with its reason.
 func TestBuiltinPacksAreClean(t *testing.T) {
-	for _, name := range pack.Builtin() {
+	for _, name := range packtest.Packs(t) {
 		text, err := pack.Source(name)
 		if err != nil {
 			t.Fatal(err)

@@ -1,4 +1,4 @@
-package grading
+package bestplay
 
 import (
 	"cmp"
@@ -10,10 +10,17 @@ import (
 // Key is what an answer key tells about a lab. Indexes lead into the lab; minutes are tenths.
 type Key struct {
 	Reference  int64 // as in Result: of labs before format 3 the reference of everybody
-	Spread     DifficultySpread
+	Spread     Spread
 	Complaints []KeyComplaint // those of the sheets
 	Faults     []KeyFault     // those that are hidden, most sheets first
 	Sheets     []KeySheet     // in the order of the lab
+}
+
+// Spread describes the minutes of best play over the class, tenths.
+type Spread struct {
+	Low  int64   `json:"low"`
+	High int64   `json:"high"`
+	Mean float64 `json:"mean"`
 }
 
 // KeyComplaint is a complaint of the lab, as somebody meets it who knows nothing else.
@@ -49,8 +56,8 @@ type KeySheet struct {
 // Trap is a test that looks as if it had to catch the fault and reads normal all the same. Such are the tests that
 //
 //   - examine the faulty part itself, or
-//   - examine no part on its own and are made at a point of the faulty part where another such test reads abnormal: an unloaded
-//     voltmeter at a bad ground.
+//   - examine no part on its own and are made at a point of the faulty part where another such test reads abnormal: an
+//     unloaded voltmeter at a bad ground.
 //
 // Tests that read normal for every suspect of the complaint, that ask for no verdict, or whose instrument the plan
 // forbids are no traps.
@@ -62,7 +69,7 @@ type Trap struct {
 // NewKey works out the answer key of a lab. It fails where the solver refuses the lab, and when the text of the pack
 // that the lab keeps cannot be read.
 func NewKey(lab *lab.Lab) (*Key, error) {
-	if err := sound(lab); err != nil {
+	if err := Sound(lab); err != nil {
 		return nil, err
 	}
 	detail, err := lab.Detail()
@@ -84,7 +91,7 @@ func NewKey(lab *lab.Lab) (*Key, error) {
 		k.count(s, lab, i)
 		total += s.Value(s.Start(sheet))
 	}
-	k.Reference = wholeTenths(total / float64(max(1, len(lab.Sheets))))
+	k.Reference = WholeTenths(total / float64(max(1, len(lab.Sheets))))
 	slices.SortStableFunc(k.Faults, func(a, b KeyFault) int { return -cmp.Compare(a.Sheets, b.Sheets) })
 	return k, nil
 }
@@ -120,7 +127,7 @@ func (k *Key) count(s *Suspects, lab *lab.Lab, i int) {
 func (s *Suspects) keySheet(sheet *lab.Sheet, detail lab.Detail) KeySheet {
 	start := s.Start(sheet)
 	k := KeySheet{
-		Fault: s.lab.Hypotheses[sheet.Truth].Fault, Repair: repairOf(s.lab, sheet.Truth), Known: Known(s.lab, sheet),
+		Fault: s.lab.Hypotheses[sheet.Truth].Fault, Repair: RepairOf(s.lab, sheet.Truth), Known: Known(s.lab, sheet),
 		Suspects: s.Count(start), Reference: s.Reference(start), Path: s.Path(sheet, start),
 	}
 	for _, r := range s.Repairs(s.Inseparable(start, sheet.Truth)) {
@@ -137,7 +144,7 @@ func (s *Suspects) keySheet(sheet *lab.Sheet, detail lab.Detail) KeySheet {
 		k.Minutes += p.Minutes
 	}
 	for t := range s.lab.Tests {
-		if abnormal(s.lab, t, sheet.Truth) {
+		if Abnormal(s.lab, t, sheet.Truth) {
 			k.Abnormal = append(k.Abnormal, t)
 		}
 	}
@@ -183,7 +190,7 @@ func (s *Suspects) traps(sheet *lab.Sheet, k KeySheet, detail lab.Detail) []Trap
 // canCatch tells whether a test reads abnormal for some suspect of a complaint.
 func (s *Suspects) canCatch(test int) bool {
 	for h := range s.Rows(s.All()).All() {
-		if abnormal(s.lab, test, h) {
+		if Abnormal(s.lab, test, h) {
 			return true
 		}
 	}

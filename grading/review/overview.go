@@ -1,9 +1,10 @@
-package grading
+package review
 
 import (
 	"cmp"
 	"slices"
 
+	"nospark/grading"
 	"nospark/scenarios/lab"
 )
 
@@ -48,7 +49,7 @@ type OverviewTest struct {
 type OverviewRepair struct{ Repair, Students int }
 
 // NewOverview sums up a result.
-func NewOverview(lab *lab.Lab, r *Result) *Overview {
+func NewOverview(lab *lab.Lab, r *grading.Result) *Overview {
 	o := &Overview{}
 	faults := make([]OverviewFault, len(lab.Faults))
 	tests := make([]struct{ idle, missed, judged OverviewTest }, len(lab.Tests))
@@ -75,7 +76,7 @@ func NewOverview(lab *lab.Lab, r *Result) *Overview {
 			wrong[s.Repair]++
 		}
 		for _, step := range s.Steps {
-			if step.Test < 0 || step.State != Counted && step.State != Repeat {
+			if step.Test < 0 || step.State != grading.Counted && step.State != grading.Repeat {
 				continue
 			}
 			t := &tests[step.Test]
@@ -130,9 +131,11 @@ func happened(list []OverviewTest, t OverviewTest) []OverviewTest {
 }
 
 // count sums up the marks.
-func (o *Overview) count(marks []StudentMark) {
-	of := map[Status]*int{Graded: &o.Graded, Provisional: &o.Provisional, Blank: &o.Blank, Excused: &o.Excused,
-		Incomplete: &o.Incomplete}
+func (o *Overview) count(marks []grading.StudentMark) {
+	of := map[grading.Status]*int{
+		grading.Graded: &o.Graded, grading.Provisional: &o.Provisional, grading.Blank: &o.Blank,
+		grading.Excused: &o.Excused, grading.Incomplete: &o.Incomplete,
+	}
 	for _, m := range marks {
 		*of[m.Status]++
 		if m.Status.HasMark() {

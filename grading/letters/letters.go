@@ -1,4 +1,5 @@
-package grading
+// Package letters tells by line numbers and their letters, which differ from sheet to sheet, whose sheet was read.
+package letters
 
 import (
 	"fmt"
@@ -8,11 +9,14 @@ import (
 	"nospark/scenarios/lab"
 )
 
-// sheetLines finds sheets by what stands on them.
-type sheetLines struct {
+// Index finds sheets by what stands on them.
+type Index struct {
 	lab    *lab.Lab
 	sheets map[lineKey][]int32 // that have such a line; made when first needed
 }
+
+// NewIndex prepares a lab.
+func NewIndex(l *lab.Lab) *Index { return &Index{lab: l} }
 
 type lineKey struct {
 	line    int
@@ -20,7 +24,7 @@ type lineKey struct {
 }
 
 // with lists the sheets on which a line has these letters.
-func (x *sheetLines) with(line int, letters string) []int32 {
+func (x *Index) with(line int, letters string) []int32 {
 	if x.sheets == nil {
 		x.sheets = map[lineKey][]int32{}
 		for i, s := range x.lab.Sheets {
@@ -33,14 +37,14 @@ func (x *sheetLines) with(line int, letters string) []int32 {
 	return x.sheets[lineKey{line, letters}]
 }
 
-// neighbor finds the sheet, other than the given one, that most of the steps fit which do not fit the own sheet. At
+// Neighbor finds the sheet, other than the given one, that most of the steps fit which do not fit the own sheet. At
 // least two must: among 2,000 sheets of 150 lines a single foreign step fits some sheet by accident in half of all
 // cases, two of five the same sheet in one case of 300.
-func (x *sheetLines) neighbor(row submission.Row, own int) (sheet, fit int) {
+func (x *Index) Neighbor(row submission.Row, own int) (sheet, fit int) {
 	count := map[int32]int{}
 	sheet = -1
 	for _, step := range row.Steps {
-		if step.Line < 0 || own >= 0 && hasLine(&x.lab.Sheets[own], step.Line, step.Letters) {
+		if step.Line < 0 || own >= 0 && HasLine(&x.lab.Sheets[own], step.Line, step.Letters) {
 			continue
 		}
 		for _, s := range x.with(step.Line, step.Letters) {
@@ -57,17 +61,17 @@ func (x *sheetLines) neighbor(row submission.Row, own int) (sheet, fit int) {
 	return sheet, fit
 }
 
-// guess words the sheet that the letters of a row fit, for the end of a hint.
-func (x *sheetLines) guess(row submission.Row, own int) string {
-	sheet, fit := x.neighbor(row, own)
+// Guess words the sheet that the letters of a row fit, for the end of a hint.
+func (x *Index) Guess(row submission.Row, own int) string {
+	sheet, fit := x.Neighbor(row, own)
 	if sheet < 0 {
 		return ""
 	}
-	return fmt.Sprintf("; %d of its %d steps fit %s", fit, len(row.Steps), owner(&x.lab.Sheets[sheet]))
+	return fmt.Sprintf("; %d of its %d steps fit %s", fit, len(row.Steps), Owner(&x.lab.Sheets[sheet]))
 }
 
-// fits counts the readable steps of a row whose line and letters stand on a sheet.
-func (x *sheetLines) fits(sheet int, row submission.Row) (fit, total int) {
+// Fits counts the readable steps of a row whose line and letters stand on a sheet.
+func (x *Index) Fits(sheet int, row submission.Row) (fit, total int) {
 	for _, step := range row.Steps {
 		if step.Line < 0 {
 			continue
@@ -83,16 +87,16 @@ func (x *sheetLines) fits(sheet int, row submission.Row) (fit, total int) {
 	return fit, total
 }
 
-// owner names a sheet by whose it is.
-func owner(s *lab.Sheet) string {
+// Owner names a sheet by whose it is.
+func Owner(s *lab.Sheet) string {
 	if s.Student == "" {
 		return "spare sheet " + s.Code
 	}
 	return fmt.Sprintf("sheet %s of student %s", s.Code, s.Student)
 }
 
-// hasLine tells whether a sheet has a line with these letters.
-func hasLine(s *lab.Sheet, line int, letters string) bool {
+// HasLine tells whether a sheet has a line with these letters.
+func HasLine(s *lab.Sheet, line int, letters string) bool {
 	for _, l := range s.Lines {
 		if l.Number == line && l.Letters == letters {
 			return true
@@ -101,13 +105,13 @@ func hasLine(s *lab.Sheet, line int, letters string) bool {
 	return false
 }
 
-// meant looks for the step that somebody meant: one line of the sheet that differs from what was written by one wrong
+// Meant looks for the step that somebody meant: one line of the sheet that differs from what was written by one wrong
 // digit, two swapped digits or one wrong letter. It is "" when there is none or more than one.
-func meant(s *lab.Sheet, line int, letters, judged string) string {
+func Meant(s *lab.Sheet, line int, letters, judged string) string {
 	var found string
 	for _, l := range s.Lines {
-		slip := l.Letters == letters && oneSlip(fmt.Sprintf("%03d", l.Number), fmt.Sprintf("%03d", line)) ||
-			l.Number == line && oneSlip(l.Letters, letters)
+		slip := l.Letters == letters && OneSlip(fmt.Sprintf("%03d", l.Number), fmt.Sprintf("%03d", line)) ||
+			l.Number == line && OneSlip(l.Letters, letters)
 		if !slip {
 			continue
 		}
@@ -119,9 +123,9 @@ func meant(s *lab.Sheet, line int, letters, judged string) string {
 	return found
 }
 
-// oneSlip tells whether two texts of equal length differ in one character or in two neighboring ones that changed
+// OneSlip tells whether two texts of equal length differ in one character or in two neighboring ones that changed
 // places.
-func oneSlip(a, b string) bool {
+func OneSlip(a, b string) bool {
 	if len(a) != len(b) || a == b {
 		return false
 	}

@@ -1,4 +1,4 @@
-package grading
+package bestplay
 
 import (
 	"cmp"
@@ -273,7 +273,7 @@ func LabTree(lab *lab.Lab, complaint int) (*Tree, error) {
 		Gaps: world.Suspects.Minus(world.Rows(world.Suspects)),
 	}
 	for i, t := range lab.Tests {
-		test := TreeTest{ID: t.ID, Name: TestName(lab, i)}
+		test := TreeTest{ID: t.ID, Name: lab.TestName(i)}
 		for k, b := range t.Bands {
 			test.Bands = append(test.Bands, TreeBand{Name: b.Name, Words: detail.Bands[i][k], Normal: b.Normal})
 		}

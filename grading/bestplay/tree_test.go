@@ -1,4 +1,4 @@
-package grading_test
+package bestplay_test
 
 import (
 	"encoding/json"
@@ -9,23 +9,24 @@ import (
 	"strings"
 	"testing"
 
-	"nospark/grading"
+	"nospark/grading/bestplay"
+	"nospark/grading/labtest"
 	"nospark/scenarios/lab"
 )
 
 // inputOf is the tree's input of a lab that keeps no text of a pack.
-func inputOf(lab *lab.Lab, complaint int) grading.TreeInput {
-	in := grading.TreeInput{Title: lab.Title, Complaint: lab.Complaints[complaint].Label, Problem: lab.Problem(),
+func inputOf(lab *lab.Lab, complaint int) bestplay.TreeInput {
+	in := bestplay.TreeInput{Title: lab.Title, Complaint: lab.Complaints[complaint].Label, Problem: lab.Problem(),
 		Start: lab.Suspects(complaint)}
 	for i, t := range lab.Tests {
-		test := grading.TreeTest{ID: t.ID, Name: grading.TestName(lab, i)}
+		test := bestplay.TreeTest{ID: t.ID, Name: lab.TestName(i)}
 		for _, b := range t.Bands {
-			test.Bands = append(test.Bands, grading.TreeBand{Name: b.Name, Normal: b.Normal})
+			test.Bands = append(test.Bands, bestplay.TreeBand{Name: b.Name, Normal: b.Normal})
 		}
 		in.Tests = append(in.Tests, test)
 	}
 	for _, r := range lab.Repairs {
-		in.Repairs = append(in.Repairs, grading.TreeRepair{Label: r.Label, Code: r.Code + r.Letters})
+		in.Repairs = append(in.Repairs, bestplay.TreeRepair{Label: r.Label, Code: r.Code + r.Letters})
 	}
 	for _, h := range lab.Hypotheses {
 		in.Faults = append(in.Faults, lab.Faults[h.Fault].Label)
@@ -36,7 +37,7 @@ func inputOf(lab *lab.Lab, complaint int) grading.TreeInput {
 // The tree of the lamp lab by hand: feed first; dropped or none is the switch, normal leaves lamp and ground, which the
 // ground tells apart.
 func TestTreeByHand(t *testing.T) {
-	tree, err := grading.NewTree(inputOf(lampLab(), 0))
+	tree, err := bestplay.NewTree(inputOf(labtest.Lamp(), 0))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -76,14 +77,14 @@ func TestTreeByHand(t *testing.T) {
 // at the feed and at the ground any other reading is a cause that is not on the list. Shares are those of the list, 50
 // in all; the minutes are V = 2140/63 tenths.
 func TestTreeOfAnOpenLab(t *testing.T) {
-	l := openLamp()
+	l := labtest.OpenLamp()
 	world, err := l.World(0, nil, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	in := inputOf(l, 0)
 	in.Problem, in.Start, in.Gaps = world.Problem, world.Suspects, world.Suspects.Minus(world.Rows(world.Suspects))
-	tree, err := grading.NewTree(in)
+	tree, err := bestplay.NewTree(in)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -119,12 +120,12 @@ func TestTreeOfAnOpenLab(t *testing.T) {
 // Whatever is hidden, following its readings through the tree ends where it is among the faults; the mean of the
 // minutes is V.
 func TestTreesLeadToTheFault(t *testing.T) {
-	manyLabs(t, 100, func(t *testing.T, _ *rand.Rand, l *lab.Lab) {
-		tree, err := grading.NewTree(inputOf(l, 0))
+	labtest.Many(t, 100, func(t *testing.T, _ *rand.Rand, l *lab.Lab) {
+		tree, err := bestplay.NewTree(inputOf(l, 0))
 		if err != nil {
 			t.Fatal(err)
 		}
-		s, err := grading.NewSuspects(l, 0, nil, nil)
+		s, err := bestplay.NewSuspects(l, 0, nil, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -136,7 +137,7 @@ func TestTreesLeadToTheFault(t *testing.T) {
 			for !n.End() {
 				test := slices.IndexFunc(l.Tests, func(t lab.Test) bool { return t.ID == n.Test })
 				band := l.Tests[test].Bands[l.Hypotheses[h].Band(test)].Name
-				at := slices.IndexFunc(n.Branches, func(b grading.TreeBranch) bool { return b.Band == band })
+				at := slices.IndexFunc(n.Branches, func(b bestplay.TreeBranch) bool { return b.Band == band })
 				if at < 0 {
 					t.Fatalf("hypothesis %d: no branch %q after test %s", h, band, n.Test)
 				}
@@ -144,7 +145,7 @@ func TestTreesLeadToTheFault(t *testing.T) {
 			}
 			fault := l.Faults[l.Hypotheses[h].Fault]
 			if !slices.Contains(n.Faults, fault.Label) || !slices.ContainsFunc(n.Repairs,
-				func(r grading.TreeRepair) bool { return r.Label == l.Repairs[fault.Repair].Label }) {
+				func(r bestplay.TreeRepair) bool { return r.Label == l.Repairs[fault.Repair].Label }) {
 				t.Errorf("hypothesis %d, %s, ends at %q, repairs %v", h, fault.Label, n.Faults, n.Repairs)
 			}
 		}
@@ -152,13 +153,13 @@ func TestTreesLeadToTheFault(t *testing.T) {
 }
 
 func TestTreeErrors(t *testing.T) {
-	in := inputOf(lampLab(), 0)
+	in := inputOf(labtest.Lamp(), 0)
 	in.Tests = in.Tests[:2]
-	if _, err := grading.NewTree(in); err == nil || !strings.Contains(err.Error(), "2 tests") {
+	if _, err := bestplay.NewTree(in); err == nil || !strings.Contains(err.Error(), "2 tests") {
 		t.Errorf("missing names of tests: %v", err)
 	}
-	in.Start = lampLab().Suspects(7)
-	if _, err := grading.NewTree(in); err == nil || !strings.Contains(err.Error(), "no fault gives it") {
+	in.Start = labtest.Lamp().Suspects(7)
+	if _, err := bestplay.NewTree(in); err == nil || !strings.Contains(err.Error(), "no fault gives it") {
 		t.Errorf("a complaint that nothing gives: %v", err)
 	}
 }

@@ -1,4 +1,5 @@
-package grading
+// Package adjust reads what an instructor decides beside the arithmetic of a mark.
+package adjust
 
 import (
 	"fmt"
@@ -7,9 +8,9 @@ import (
 	"nospark/scenarios/strict"
 )
 
-// Adjust is what the instructor decided beside the arithmetic, the content of adjust.toml. Every entry has a
-// reason, which is printed with the mark. The zero Adjust changes nothing.
-type Adjust struct {
+// Decisions are what the instructor decided beside the arithmetic, the content of adjust.toml. Every entry has a
+// reason, which is printed with the mark. The zero value changes nothing.
+type Decisions struct {
 	Accept  []Accept
 	Drop    []Drop
 	Waive   []Waive
@@ -102,14 +103,14 @@ type Misread struct {
 // Late says that a student handed in late. The mark stays as it is; another system's gradebook is told.
 type Late struct{ Place, Student, Reason string }
 
-// ReadAdjust reads adjust.toml; file is its name for messages. The error tells everything that is wrong with it, by
+// Read reads adjust.toml; file is its name for messages. The error tells everything that is wrong with it, by
 // line. Whether students, sheets and tests exist is for Grade to find out.
-func ReadAdjust(file string, text []byte) (Adjust, error) {
+func Read(file string, text []byte) (Decisions, error) {
 	top, err := strict.Read(file, text)
 	if err != nil {
-		return Adjust{}, err
+		return Decisions{}, err
 	}
-	var a Adjust
+	var a Decisions
 	each(top, "accept", func(t *strict.Table, place string) {
 		v := Accept{
 			Place: place, Repair: t.ID("repair"), Student: t.IDOr("student", ""), Sheet: t.IDOr("sheet", ""),
@@ -155,7 +156,7 @@ func ReadAdjust(file string, text []byte) (Adjust, error) {
 	})
 	top.Finish()
 	if err := top.Found.Err(); err != nil {
-		return Adjust{}, err
+		return Decisions{}, err
 	}
 	return a, nil
 }

@@ -1,4 +1,4 @@
-package grading
+package bestplay
 
 import (
 	"fmt"
@@ -90,9 +90,9 @@ func (s *Suspects) Value(set isolation.Set) float64 { return s.perWeight(set, s.
 
 // Reference is V(S) as it is printed: whole tenths of a minute, at least one, so that a mark can be recomputed on
 // paper.
-func (s *Suspects) Reference(set isolation.Set) int64 { return wholeTenths(s.Value(set)) }
+func (s *Suspects) Reference(set isolation.Set) int64 { return WholeTenths(s.Value(set)) }
 
-func wholeTenths(v float64) int64 { return max(1, int64(math.Round(v))) }
+func WholeTenths(v float64) int64 { return max(1, int64(math.Round(v))) }
 
 // Lost returns Q(S,t) - V(S), by how much a test lengthens the expected diagnosis against best play: from 0 for a best
 // test to the test's own minutes for one that tells nothing.
@@ -116,7 +116,7 @@ func (s *Suspects) Repairs(set isolation.Set) []int { return s.solver.Repairs(s.
 func (s *Suspects) Needing(set isolation.Set, repairs ...int) isolation.Set {
 	var some isolation.Set
 	for h := range s.Rows(set).All() {
-		if slices.Contains(repairs, repairOf(s.lab, h)) {
+		if slices.Contains(repairs, RepairOf(s.lab, h)) {
 			some = some.With(h)
 		}
 	}
@@ -129,7 +129,7 @@ func (s *Suspects) Owed(set isolation.Set) []int { return s.world.Owed(set) }
 // OwedBy lists the checks that one repair still owes.
 func (s *Suspects) OwedBy(set isolation.Set, repair int) []int {
 	for i, g := range s.world.Gaps {
-		if repairOf(s.lab, g.Row) != repair {
+		if RepairOf(s.lab, g.Row) != repair {
 			set = set.Without(len(s.lab.Hypotheses) + i)
 		}
 	}
@@ -202,6 +202,17 @@ func (s *Suspects) Ways(set isolation.Set, test int) []Way {
 	return ways
 }
 
+// PathStep is one step of best play to the hidden fault.
+type PathStep struct {
+	Test    int    `json:"test"`
+	Reading string `json:"reading"`
+	Normal  bool   `json:"normal"`
+	Minutes int64  `json:"minutes"`
+	Before  int    `json:"before"`
+	After   int    `json:"after"`
+	Checks  []int  `json:"checks"` // checks that it makes, of repairs that stay possible
+}
+
 // Path is best play on a sheet from what is left, by somebody who knows no more than a student.
 func (s *Suspects) Path(sheet *lab.Sheet, set isolation.Set) []PathStep {
 	var path []PathStep
@@ -213,7 +224,7 @@ func (s *Suspects) Path(sheet *lab.Sheet, set isolation.Set) []PathStep {
 		line := sheet.Lines[t]
 		next := s.After(set, t, line.Band)
 		path = append(path, PathStep{
-			Test: t, Reading: shown(line), Normal: s.lab.Tests[t].Bands[line.Band].Normal,
+			Test: t, Reading: Shown(line), Normal: s.lab.Tests[t].Bands[line.Band].Normal,
 			Minutes: s.lab.Tests[t].Minutes,
 			Before:  s.Count(set), After: s.Count(next), Checks: s.Made(set, next),
 		})
@@ -221,20 +232,20 @@ func (s *Suspects) Path(sheet *lab.Sheet, set isolation.Set) []PathStep {
 	}
 }
 
-// shown is a reading with what is printed beside it.
-func shown(line lab.Line) string {
+// Shown is a reading with what is printed beside it.
+func Shown(line lab.Line) string {
 	if line.Beside == "" {
 		return line.Reading
 	}
 	return line.Reading + ", " + line.Beside
 }
 
-// repairOf is the repair that a row needs.
-func repairOf(lab *lab.Lab, h int) int { return lab.Faults[lab.Hypotheses[h].Fault].Repair }
+// RepairOf is the repair that a row needs.
+func RepairOf(lab *lab.Lab, h int) int { return lab.Faults[lab.Hypotheses[h].Fault].Repair }
 
-// abnormal tells whether a test reads outside its specification under a row. A reading of which no verdict is asked is
+// Abnormal tells whether a test reads outside its specification under a row. A reading of which no verdict is asked is
 // neither.
-func abnormal(lab *lab.Lab, test, row int) bool {
+func Abnormal(lab *lab.Lab, test, row int) bool {
 	band := lab.Tests[test].Bands[lab.Hypotheses[row].Band(test)]
 	return !band.Normal && !band.Silent
 }
