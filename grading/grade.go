@@ -14,6 +14,25 @@ import (
 // cannot be graded is a problem, a mark in doubt is provisional, a sheet without a row is blank. The error is for a
 // broken lab, or for an adjust entry about a student, sheet, test or repair that does not exist.
 func Grade(lab *lab.Lab, rows []submission.Row, adjust Adjust, remarks ...submission.Remark) (*Result, error) {
+	return NewMemory(lab.Detail).Grade(lab, rows, adjust, remarks...)
+}
+
+// Memory is what grading works out of a lab beside its sheets: of best play, and of the pack. It serves whoever grades
+// many labs that differ in their sheets alone, and must not be used for others. It is not safe for use by several
+// goroutines at once.
+type Memory struct {
+	details func() (lab.Detail, error)
+	known   map[string]*Suspects // by complaint, tests that do not count and checks that are waived
+}
+
+// NewMemory knows nothing yet. The details of the labs are asked for at most once.
+func NewMemory(details func() (lab.Detail, error)) *Memory {
+	return &Memory{details: sync.OnceValues(details), known: map[string]*Suspects{}}
+}
+
+// Grade is [Grade] with what is known from earlier labs.
+func (memory *Memory) Grade(lab *lab.Lab, rows []submission.Row, adjust Adjust,
+	remarks ...submission.Remark) (*Result, error) {
 	if err := sound(lab); err != nil {
 		return nil, err
 	}
@@ -28,7 +47,7 @@ func Grade(lab *lab.Lab, rows []submission.Row, adjust Adjust, remarks ...submis
 	if err != nil {
 		return nil, err
 	}
-	g := &grader{lab: lab, m: m, rule: rule, details: sync.OnceValues(lab.Detail), known: map[string]*Suspects{}}
+	g := &grader{Memory: memory, lab: lab, m: m, rule: rule}
 	if g.reference, err = g.meanReference(); err != nil {
 		return nil, err
 	}
@@ -62,11 +81,10 @@ func Grade(lab *lab.Lab, rows []submission.Row, adjust Adjust, remarks ...submis
 
 // grader is what grading one lab needs beside the rows.
 type grader struct {
+	*Memory
 	lab       *lab.Lab
 	m         *matcher
 	rule      *rulings
-	details   func() (lab.Detail, error)
-	known     map[string]*Suspects // by complaint, tests that do not count and checks that are waived
 	reference int64
 }
 

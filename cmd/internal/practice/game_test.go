@@ -43,10 +43,10 @@ func stream(seed string) *rand.ChaCha8 { return rand.NewChaCha8(sha256.Sum256([]
 
 // player plays a game by its pages.
 type player struct {
-	t    *testing.T
-	g    *Game
-	kept string
-	fail error
+	t             *testing.T
+	g             *Game
+	kept, vehicle string
+	fail          error
 }
 
 func newPlayer(t *testing.T, seed, log string) *player {
@@ -55,8 +55,16 @@ func newPlayer(t *testing.T, seed, log string) *player {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return resumed(t, seed, log, "", shelves)
+}
+
+// resumed is a player with what was kept.
+func resumed(t *testing.T, seed, log, vehicle string, shelves []*Shelf) *player {
+	t.Helper()
 	p := &player{t: t}
-	c := Config{Random: stream(seed), Log: log, Keep: func(text string) error { p.kept = text; return p.fail }}
+	c := Config{Random: stream(seed), Log: log, Vehicle: vehicle,
+		KeepLog:     func(text string) error { p.kept = text; return p.fail },
+		KeepVehicle: func(text string) error { p.vehicle = text; return p.fail }}
 	for _, s := range shelves {
 		c.Offers = append(c.Offers, s.Offer)
 	}
@@ -67,6 +75,7 @@ func newPlayer(t *testing.T, seed, log string) *player {
 		}
 		return Decode(data)
 	}
+	var err error
 	if p.g, err = New(c); err != nil {
 		t.Fatal(err)
 	}
@@ -181,8 +190,8 @@ func TestGuidedVehicle(t *testing.T) {
 }
 
 func (p *player) stage(name string) Stage {
-	i, j := p.g.find(name)
-	return p.g.c.Offers[i].Stages[j]
+	at := p.g.find(name)
+	return p.g.c.Offers[at.offer].Stages[at.stage]
 }
 
 func TestSameFaultAgain(t *testing.T) {
@@ -196,7 +205,7 @@ func TestSameFaultAgain(t *testing.T) {
 		t.Errorf("the same fault on another vehicle: row %d for %d, sheet %s after %s", now.Truth, truth, now.Code,
 			code)
 	}
-	if p.g.now.level == Exam {
+	if p.g.now.Level == Exam {
 		t.Error("an exam on a fault that was told")
 	}
 	p.do("POST", "/conclusion", "key", "end", "repair", p.truth())

@@ -42,7 +42,8 @@ type homePage struct {
 	Offers  []offerView
 	Counted string // vehicles so far
 	Notice  string
-	Level   Level // to offer
+	Level   Level  // to offer
+	Told    string // about a vehicle that was kept
 }
 
 type offerView struct {
@@ -58,10 +59,14 @@ type stageView struct {
 
 // home shows the stages in the order of growing. The first that is not mastered is suggested.
 func (g *Game) home() web.Answer {
-	p := homePage{Levels: levels(), Counted: vehicles(len(g.log)), Notice: Notice, Level: g.level}
-	if g.now != nil && g.now.result == nil {
-		p.Begun = g.now.lab.Sheets[0].Code
+	p := homePage{Levels: levels(), Counted: vehicles(len(g.log)), Notice: Notice, Level: g.level, Told: g.told}
+	switch {
+	case g.before != nil && !g.before.concluded():
+		p.Begun = g.before.Code
+	case g.now != nil && g.now.result == nil:
+		p.Begun = g.now.Code
 	}
+	g.told = ""
 	suggested := false
 	for _, o := range g.c.Offers {
 		v := offerView{Title: o.Title}
@@ -129,6 +134,6 @@ func (g *Game) debrief() web.Answer {
 	if err != nil {
 		return g.trouble(err)
 	}
-	return g.page(http.StatusOK, "Debrief", v.lab.Title, "after", afterPage{Text: page, Exam: v.level == Exam,
+	return g.page(http.StatusOK, "Debrief", v.lab.Title, "after", afterPage{Text: page, Exam: v.Level == Exam,
 		Lost: g.kept != nil})
 }

@@ -15,12 +15,19 @@
     if (wait) wait.textContent = "This browser cannot open the file: " + why;
   };
 
-  let log = "";
-  try {
-    log = localStorage.getItem(name) || "";
-  } catch {
-    // some browsers keep nothing for files; the pages say so
-  }
+  const place = (what) => (what ? name + ", " + what : name);
+
+  // What will be wanted soon is prepared in small pieces while somebody reads.
+  let waiting = 0;
+  const piece = () => {
+    const chosen = document.querySelector("input[name=stage]:checked");
+    if (nospark.prepare(chosen ? chosen.value : "")) waiting = setTimeout(piece, 10);
+    else performance.mark("prepared");
+  };
+  const soon = (after) => {
+    clearTimeout(waiting);
+    if (nospark.prepare) waiting = setTimeout(piece, after);
+  };
 
   let here = "";
   const focus = (id) => {
@@ -48,7 +55,9 @@
       if (location.hash !== here) location.hash = here;
     }
     focus(to.split("#")[1]);
+    soon(100);
   };
+  const at = () => (location.hash.startsWith("#/") ? location.hash.slice(1) : "/");
 
   document.addEventListener("submit", (e) => {
     e.preventDefault();
@@ -67,16 +76,25 @@
     else if (to.startsWith("/") && window.nospark.answer) go("GET", to, "");
   });
   addEventListener("hashchange", () => {
-    if (location.hash !== here && window.nospark.answer) go("GET", location.hash.startsWith("#/") ? location.hash.slice(1) : "/", "");
+    if (location.hash !== here && window.nospark.answer) go("GET", at(), "");
   });
+  document.addEventListener("change", () => soon(50));
+  for (const act of ["pointerdown", "keydown", "wheel"]) addEventListener(act, () => soon(300), { passive: true });
 
   window.nospark = {
     offers: text("offers"),
     shelf: (i) => bytes("shelf-" + i),
-    log,
-    keep(kept) {
+    kept(what) {
       try {
-        localStorage.setItem(name, kept);
+        return localStorage.getItem(place(what)) || "";
+      } catch {
+        return ""; // some browsers keep nothing for files; the pages say so
+      }
+    },
+    keep(what, kept) {
+      try {
+        if (kept) localStorage.setItem(place(what), kept);
+        else localStorage.removeItem(place(what));
         return true;
       } catch {
         return false;
@@ -84,7 +102,7 @@
     },
     failed: fail,
     ready: () => {
-      go("GET", "/", "");
+      go("GET", at(), "");
       performance.mark("ready");
     },
   };
