@@ -13,6 +13,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
 
@@ -143,7 +145,7 @@ func TestPracticeFileInABrowser(t *testing.T) {
 	if !strings.Contains(p.text(), "pacemakers") || !strings.Contains(p.text(), "no evidence of competence") {
 		t.Error("the start lacks the cautions or the notice")
 	}
-	p.run(`document.getElementById("single-coil no-start").checked = true`)
+	p.choose("single-coil no-start")
 	first := p.press("button", "Get a vehicle")
 	p.accessible("sheet")
 	var slowest float64
@@ -158,8 +160,17 @@ func TestPracticeFileInABrowser(t *testing.T) {
 		}
 	}
 	p.accessible("guided")
+	p.open()
+	if !strings.Contains(p.text(), "Go on with vehicle") {
+		t.Errorf("the vehicle in hand is gone after the page was opened again:\n%s", p.text())
+	}
+	p.press("a", "Go on with vehicle")
+	if n := value[int](t, p.browser, `document.querySelectorAll(".record li").length`); n != 4 {
+		t.Errorf("%d steps stand in the record after the page was opened again, want 4", n)
+	}
+	p.accessible("gone on")
 	p.run(`document.getElementById("repair").selectedIndex = 1`)
-	p.press("button", "Conclude")
+	slowest = max(slowest, p.press("button", "Conclude"))
 	if at := value[string](t, p.browser, `location.hash`); at != "#/debrief" ||
 		!strings.Contains(p.text(), "What was wrong") {
 		t.Errorf("at %s after the conclusion:\n%s", at, p.text())
@@ -172,7 +183,8 @@ func TestPracticeFileInABrowser(t *testing.T) {
 	p.run(`history.forward()`)
 	p.wait(`location.hash === "#/sheet"`)
 	p.press("button", "Leave this vehicle")
-	p.run(`document.getElementById("level-exam").checked = true; document.getElementById("horn silent").checked = true`)
+	p.run(`document.getElementById("level-exam").checked = true`)
+	p.choose("horn silent")
 	again := p.press("button", "Get a vehicle")
 	p.step(2, "yes")
 	p.press("button", "Leave this vehicle")
@@ -184,20 +196,41 @@ func TestPracticeFileInABrowser(t *testing.T) {
 			t.Errorf("the log lacks %q:\n%s", want, log)
 		}
 	}
-	p.do(t, chromedp.Reload())
-	p.wait(`performance.getEntriesByName("ready").length > 0`)
+	p.open()
 	if !strings.Contains(p.text(), "2 vehicles") {
 		t.Errorf("the log is gone after the page was opened again:\n%s", p.text())
 	}
-	p.do(t, chromedp.EmulateViewport(320, 900))
-	if over := p.sideways(t); over > 0 {
-		t.Errorf("the start scrolls %d px sideways", over)
+	p.run(`document.getElementById("single-coil load-miss").checked = true`)
+	unprepared := p.press("button", "Get a vehicle")
+	p.askedForNothing()
+	t.Logf("ready after %.0f ms, first vehicle %.0f ms, where nothing was prepared %.0f ms, next %.0f ms, feedback at "+
+		"most %.0f ms, %d requests, all for the file", ready, first, unprepared, again, slowest, len(p.asked))
+	// Within 2 s, 300 ms and 50 ms on two quiet cores; four times as much on those of a busy machine.
+	if ready > 4*2000 || first > 4*300 || again > 4*300 || slowest > 4*50 {
+		t.Error("too slow")
 	}
-	p.press("button", "Get a vehicle")
-	p.step(0, "yes")
-	if over := p.sideways(t); over > 0 {
-		t.Errorf("the sheet scrolls %d px sideways", over)
-	}
+}
+
+// open opens the file again at its start, as somebody does who had closed it.
+func (p *practicePage) open() {
+	p.t.Helper()
+	p.run(`location.hash = "#/"`)
+	p.do(p.t, chromedp.Reload())
+	p.wait(`performance.getEntriesByName("ready").length > 0`)
+}
+
+// choose takes a stage and waits, as somebody does who reads, until nothing is left to prepare.
+func (p *practicePage) choose(stage string) {
+	p.t.Helper()
+	p.run(fmt.Sprintf(`performance.clearMarks("prepared"); const at = document.getElementById(%q);
+		at.checked = true; at.dispatchEvent(new Event("change", { bubbles: true }))`, stage))
+	p.wait(`performance.getEntriesByName("prepared").length > 0`)
+}
+
+// askedForNothing wants no request but those for the file itself.
+func (p *practicePage) askedForNothing() {
+	t := p.t
+	t.Helper()
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	for _, address := range p.asked {
@@ -209,9 +242,86 @@ func TestPracticeFileInABrowser(t *testing.T) {
 	if len(p.asked) == 0 {
 		t.Error("not even the file itself was asked for: the count does not work")
 	}
-	t.Logf("ready after %.0f ms, first vehicle %.0f ms, next %.0f ms, feedback at most %.0f ms, %d requests, all for "+
-		"the file", ready, first, again,
-		slowest, len(p.asked))
+}
+
+// tap touches the middle of the first element of a selector with a text, as a finger does.
+func (p *practicePage) tap(selector, words string) {
+	p.t.Helper()
+	type point struct{ X, Y, Wide, High float64 }
+	at := value[point](p.t, p.browser, fmt.Sprintf(`(() => {
+		const at = [...document.querySelectorAll(%q)].find((e) => e.innerText.includes(%q));
+		if (!at) return { Wide: -1 };
+		for (let d = at.closest("details"); d; d = d.parentElement.closest("details")) d.open = true;
+		at.scrollIntoView({ block: "center" });
+		const box = at.getBoundingClientRect();
+		return { X: box.x + box.width / 2, Y: box.y + box.height / 2, Wide: box.width, High: box.height };
+	})()`, selector, words))
+	if at.Wide < 0 {
+		p.t.Fatalf("no %s with %q:\n%s", selector, words, p.text())
+	}
+	// 44 px: success criterion 2.5.5 of WCAG 2.1, target size
+	if at.High < 43.5 || at.Wide < 43.5 {
+		p.t.Errorf("%s %q is %.0f by %.0f px: too small for a finger", selector, words, at.Wide, at.High)
+	}
+	p.do(p.t, chromedp.Func(func(ctx context.Context, tab *chromedp.Target) error {
+		for _, kind := range []string{"touchStart", "touchEnd"} {
+			touch := input.DispatchTouchEventParams{Type: input.DispatchTouchEventType(kind),
+				TouchPoints: []*input.TouchPoint{}}
+			if kind == "touchStart" {
+				touch.TouchPoints = append(touch.TouchPoints, &input.TouchPoint{X: at.X, Y: at.Y})
+			}
+			if _, err := cdp.Call(ctx, tab, input.DispatchTouchEvent, touch); err != nil {
+				return err
+			}
+		}
+		return nil
+	}))
+}
+
+// TestPracticeOnATelephone plays a whole game with a finger on a screen of 320 by 568 px, the least width of success
+// criterion 1.4.10 of WCAG 2.1, with the picture of an oscilloscope in it. No page scrolls sideways, axe-core finds
+// nothing, and a telephone that dropped the page comes back to the sheet.
+func TestPracticeOnATelephone(t *testing.T) {
+	p := openPractice(t)
+	p.do(t, chromedp.EmulateViewport(320, 568, chromedp.EmulateScale(2), chromedp.EmulateMobile, chromedp.EmulateTouch))
+	fits := func(name string) {
+		t.Helper()
+		if over := p.sideways(t); over > 0 {
+			t.Errorf("%s scrolls %d px sideways", name, over)
+		}
+		p.accessible(name + " on a telephone")
+	}
+	fits("start")
+	p.run(`document.getElementById("single-coil no-start.scope").closest("p").querySelector("label").id = "wanted"`)
+	p.tap("#wanted", "With the oscilloscope")
+	p.tap("button", "Get a vehicle")
+	p.wait(`location.hash === "#/sheet"`)
+	fits("sheet")
+	p.run(`[...document.querySelectorAll("details label")].find((e) => /oscilloscope/i.test(
+		e.innerText + e.closest("details").querySelector("summary").innerText)).id = "wanted"`)
+	p.tap("#wanted", "")
+	p.run(`document.getElementById("expect").value = "a steady line"`)
+	p.tap("button", "Commit")
+	p.wait(`!!document.querySelector("#now svg")`)
+	fits("picture")
+	p.tap("label", "bad")
+	p.tap("button", "Record the verdict")
+	p.wait(`!!document.querySelector(".said")`)
+	fits("feedback")
+	p.do(t, chromedp.Reload())
+	p.wait(`performance.getEntriesByName("ready").length > 0 && !!document.querySelector("#now svg")`)
+	p.run(`document.getElementById("repair").selectedIndex = 2`)
+	p.tap("button", "Conclude")
+	p.wait(`location.hash === "#/debrief"`)
+	fits("debrief")
+	p.tap("button", "Another vehicle")
+	p.wait(`location.hash === "#/sheet"`)
+	p.tap("button", "Leave this vehicle")
+	p.wait(`location.hash === "#/"`)
+	p.tap("a", "Your practice so far")
+	p.wait(`location.hash === "#/progress"`)
+	fits("progress")
+	p.askedForNothing()
 }
 
 // TestPracticeFileIsSmallAndTheSame: at most 4 MB with every pack that comes with the program, and the same source

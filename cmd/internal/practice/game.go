@@ -173,7 +173,7 @@ func (g *Game) say(did attempt.Attempt) (bool, error) {
 func (g *Game) note(at int64) {
 	v := g.now
 	sheet := &v.lab.Sheets[0]
-	e := Entry{Day: day(at), Pack: v.lab.Pack.Name, Complaint: v.lab.Complaints[sheet.Complaint].ID, Level: v.Level,
+	e := Entry{Day: day(at), Pack: v.lab.Pack.Name, Stage: g.c.Offers[v.offer].Stages[v.stage].ID(), Level: v.Level,
 		Fault: v.lab.Faults[v.lab.Hypotheses[sheet.Truth].Fault].ID}
 	if v.result != nil {
 		e.Mark, e.Proven = math.Round(v.result.Student.Mark*10)/10, evidence.Proven(&v.result.Student)

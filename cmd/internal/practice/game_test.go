@@ -253,7 +253,7 @@ func TestStanding(t *testing.T) {
 		t.Helper()
 		var l Log
 		for _, f := range strings.Fields(log) {
-			l = append(l, Entry{Pack: "p", Complaint: "c", Level: Exam, Fault: strings.ToLower(f),
+			l = append(l, Entry{Pack: "p", Stage: "c", Level: Exam, Fault: strings.ToLower(f),
 				Proven: f == strings.ToUpper(f)})
 		}
 		got := l.standing("p", stage)
@@ -405,7 +405,7 @@ func TestShelfHoldsNothingOfAClass(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, s := range shelves {
-		f := s.Frame
+		f := s.Frames[0].Lab
 		if f.Term != "practice" || f.Program != program || f.Name != "practice" || len(f.Sheets) > 0 || f.Seal != "" {
 			t.Errorf("pack %s: term %q, program %q, lab %q, %d sheets, seal %q", s.Offer.Pack, f.Term, f.Program,
 				f.Name, len(f.Sheets), f.Seal)
@@ -427,25 +427,5 @@ func TestShelfHoldsNothingOfAClass(t *testing.T) {
 				}
 			}
 		}
-	}
-}
-
-// TestOrderOfGrowing: within a system few suspects come first.
-func TestOrderOfGrowing(t *testing.T) {
-	shelves, err := shelvesOnce()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, s := range shelves {
-		for i := 1; i < len(s.Offer.Stages); i++ {
-			if s.Offer.Stages[i].Suspects < s.Offer.Stages[i-1].Suspects {
-				t.Errorf("pack %s: %s comes after %s", s.Offer.Pack, s.Offer.Stages[i].Complaint,
-					s.Offer.Stages[i-1].Complaint)
-			}
-		}
-	}
-	p := newPlayer(t, "order", "")
-	if at := strings.Index(p.do("GET", "/"), " checked>"); at < 0 {
-		t.Error("nothing is suggested")
 	}
 }

@@ -16,11 +16,11 @@ type place struct{ offer, stage int }
 
 var nowhere = place{-1, -1}
 
-// find looks a stage up by its name, "PACK COMPLAINT".
+// find looks a stage up by its name, "PACK STAGE".
 func (g *Game) find(name string) place {
 	for i, o := range g.c.Offers {
 		for j, s := range o.Stages {
-			if o.Pack+" "+s.Complaint == name {
+			if o.Pack+" "+s.ID() == name {
 				return place{i, j}
 			}
 		}
@@ -31,7 +31,7 @@ func (g *Game) find(name string) place {
 // name is what find looks for.
 func (g *Game) name(at place) string {
 	o := g.c.Offers[at.offer]
-	return o.Pack + " " + o.Stages[at.stage].Complaint
+	return o.Pack + " " + o.Stages[at.stage].ID()
 }
 
 // stand is what the vehicles of a stage have in common.
@@ -108,7 +108,7 @@ func (g *Game) build(at place, w work, done *attempt.Room) (*turn, error) {
 	w.Code, w.Sum = l.Sheets[0].Code, sum(&l.Sheets[0])
 	v := &turn{place: at, work: w, lab: l}
 	v.bench, err = web.New(web.Config{Lab: l, Room: done, Journal: keeper{g}, Shell: g.shell, Alone: true,
-		Pack: s.supply.Pack(), Circuit: g.shelves[at.offer].Circuit, Like: s.bench, Left: g.unkept})
+		Pack: s.supply.Pack(), Circuit: g.shelves[at.offer].circuit(at.stage), Like: s.bench, Left: g.unkept})
 	if err != nil {
 		return nil, err
 	}

@@ -4,10 +4,17 @@
 (() => {
   const name = "practice at home";
   const text = (id) => document.getElementById(id).textContent;
+  // digits of base 85, as base85.go writes them
+  const worth = new Uint8Array(128);
+  for (let c = 35, n = 0; c < 126; c++) if (!"&'<>\\`".includes(String.fromCharCode(c))) worth[c] = n++;
   const bytes = (id) => {
-    const raw = atob(text(id));
-    const out = new Uint8Array(raw.length);
-    for (let i = 0; i < raw.length; i++) out[i] = raw.charCodeAt(i);
+    const raw = text(id);
+    const out = new Uint8Array(Math.floor((raw.length * 4) / 5));
+    for (let i = 0, n = 0; i < raw.length; i += 5) {
+      let word = 0;
+      for (let j = i; j < i + 5; j++) word = word * 85 + (j < raw.length ? worth[raw.charCodeAt(j)] : 84);
+      for (let shift = 24; shift >= 0; shift -= 8) out[n++] = word >>> shift; // what lies behind the end is dropped
+    }
     return out;
   };
   const fail = (why) => {
