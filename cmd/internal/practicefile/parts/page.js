@@ -46,6 +46,36 @@
     if (at.matches("main")) scrollTo(0, 0);
     else at.scrollIntoView();
   };
+  // Makes an element like that of the next page and leaves alone what is the same in both: the drawing and the list of
+  // tests are most of a sheet, and to lay them out again takes longer than to compute the reading.
+  const same = (a, b) => ["id", "aria-labelledby", "action"].every((k) => a.getAttribute(k) === b.getAttribute(k));
+  const become = (old, next) => {
+    if (old.isEqualNode(next)) return;
+    if (old.nodeType !== Node.ELEMENT_NODE) return old.replaceWith(next);
+    for (const a of [...old.attributes]) if (!next.hasAttribute(a.name)) old.removeAttribute(a.name);
+    for (const a of next.attributes) if (old.getAttribute(a.name) !== a.value) old.setAttribute(a.name, a.value);
+    let at = old.firstChild;
+    for (const child of [...next.childNodes]) {
+      let like = at;
+      while (like && !(like.nodeName === child.nodeName && (like.nodeType !== Node.ELEMENT_NODE || same(like, child)))) like = like.nextSibling;
+      if (!like) {
+        old.insertBefore(child, at);
+        continue;
+      }
+      while (at !== like) {
+        const gone = at;
+        at = at.nextSibling;
+        gone.remove();
+      }
+      at = like.nextSibling;
+      become(like, child);
+    }
+    while (at) {
+      const gone = at;
+      at = at.nextSibling;
+      gone.remove();
+    }
+  };
   const go = (method, to, form) => {
     let answer = nospark.answer(method, to.split("#")[0], form);
     for (let i = 0; answer.status === 303 && i < 5; i++) {
@@ -56,7 +86,10 @@
     const page = new DOMParser().parseFromString(answer.body, "text/html");
     document.title = page.title;
     document.getElementById("text").media = page.querySelector('link[href="/text.css"]') ? "all" : "not all";
-    for (const part of ["header", "main", "footer"]) document.querySelector(part).replaceWith(page.querySelector(part));
+    if (document.activeElement) document.activeElement.blur(); // so that whoever listens hears where the focus goes
+    for (const open of document.querySelectorAll("details[open]")) open.open = false;
+    for (const part of ["header", "main", "footer"]) become(document.querySelector(part), page.querySelector(part));
+    for (const form of document.forms) form.reset(); // what was typed belongs to the page before
     if (method === "GET") {
       here = "#" + to.split("#")[0];
       if (location.hash !== here) location.hash = here;
