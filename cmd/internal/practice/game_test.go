@@ -8,6 +8,7 @@ import (
 	"math/rand/v2"
 	"net/url"
 	"regexp"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -404,8 +405,21 @@ func TestShelfHoldsNothingOfAClass(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if !testing.Short() {
+		large, err := largeOnce()
+		if err != nil {
+			t.Fatal(err)
+		}
+		shelves = append(slices.Clone(shelves), large)
+	}
 	for _, s := range shelves {
 		f := s.Frames[0].Lab
+		if s.Frames[1] != nil {
+			with := s.Frames[1].Lab
+			if with.Term != f.Term || with.Program != f.Program || with.Name != f.Name || len(with.Sheets) > 0 || with.Seal != "" {
+				t.Errorf("pack %s with the oscilloscope: term %q, lab %q", s.Offer.Pack, with.Term, with.Name)
+			}
+		}
 		if f.Term != "practice" || f.Program != program || f.Name != "practice" || len(f.Sheets) > 0 || f.Seal != "" {
 			t.Errorf("pack %s: term %q, program %q, lab %q, %d sheets, seal %q", s.Offer.Pack, f.Term, f.Program,
 				f.Name, len(f.Sheets), f.Seal)
