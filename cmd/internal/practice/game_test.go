@@ -416,7 +416,8 @@ func TestShelfHoldsNothingOfAClass(t *testing.T) {
 		f := s.Frames[0].Lab
 		if s.Frames[1] != nil {
 			with := s.Frames[1].Lab
-			if with.Term != f.Term || with.Program != f.Program || with.Name != f.Name || len(with.Sheets) > 0 || with.Seal != "" {
+			if with.Term != f.Term || with.Program != f.Program || with.Name != f.Name || len(with.Sheets) > 0 ||
+				with.Seal != "" {
 				t.Errorf("pack %s with the oscilloscope: term %q, lab %q", s.Offer.Pack, with.Term, with.Name)
 			}
 		}
