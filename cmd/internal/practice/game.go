@@ -204,7 +204,8 @@ func (g *Game) begin(r web.Request) web.Answer {
 		level = Guided
 	}
 	g.resume()
-	row, at := build.Any, nowhere
+	row := build.Any
+	var at place
 	switch v := g.now; {
 	case r.Form.Get("next") == "same" && v != nil && v.result != nil:
 		at, row, level = v.place, v.lab.Sheets[0].Truth, v.Level
