@@ -18,6 +18,25 @@ import (
 func Grade(
 	lab *lab.Lab, rows []submission.Row, decided adjust.Decisions, remarks ...submission.Remark,
 ) (*Result, error) {
+	return NewMemory(lab.Detail).Grade(lab, rows, decided, remarks...)
+}
+
+// Memory is what grading works out of a lab beside its sheets: of best play, and of the pack. It serves whoever grades
+// many labs that differ in their sheets alone, and must not be used for others. It is not safe for use by several
+// goroutines at once.
+type Memory struct {
+	details func() (lab.Detail, error)
+	known   map[string]*bestplay.Suspects // by complaint, tests that do not count and checks that are waived
+}
+
+// NewMemory knows nothing yet. The details of the labs are asked for at most once.
+func NewMemory(details func() (lab.Detail, error)) *Memory {
+	return &Memory{details: sync.OnceValues(details), known: map[string]*bestplay.Suspects{}}
+}
+
+// Grade is [Grade] with what is known from earlier labs.
+func (memory *Memory) Grade(lab *lab.Lab, rows []submission.Row, decided adjust.Decisions,
+	remarks ...submission.Remark) (*Result, error) {
 	if err := bestplay.Sound(lab); err != nil {
 		return nil, err
 	}
@@ -32,7 +51,7 @@ func Grade(
 	if err != nil {
 		return nil, err
 	}
-	g := &grader{lab: lab, m: m, rule: rule, details: sync.OnceValues(lab.Detail), known: map[string]*bestplay.Suspects{}}
+	g := &grader{Memory: memory, lab: lab, m: m, rule: rule}
 	if g.reference, err = g.meanReference(); err != nil {
 		return nil, err
 	}
@@ -66,11 +85,10 @@ func Grade(
 
 // grader is what grading one lab needs beside the rows.
 type grader struct {
+	*Memory
 	lab       *lab.Lab
 	m         *matcher
 	rule      *rulings
-	details   func() (lab.Detail, error)
-	known     map[string]*bestplay.Suspects // by complaint, tests that do not count and checks that are waived
 	reference int64
 }
 

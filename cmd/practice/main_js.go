@@ -16,8 +16,9 @@ import (
 )
 
 // main gives the page a function and stays to answer it: do(method, path, form) returns status, location and body. What
-// the page has to offer is its object "nospark": offers, a text; shelf(i), bytes; log, a text; keep(text), which tells
-// whether it was kept.
+// the page has to offer is its object "nospark": offers, a text; shelf(i), bytes; kept(what), a text; keep(what, text),
+// which tells whether it was kept. prepare(stage) does a piece of what will be wanted soon and tells whether there is
+// more.
 func main() {
 	page := js.Global().Get("nospark")
 	game, err := begin(page)
@@ -33,6 +34,7 @@ func main() {
 		a := game.Do(web.Request{Method: args[0].String(), Path: args[1].String(), Form: form, At: time.Now().Unix()})
 		return map[string]any{"status": a.Status, "location": a.Location, "body": string(a.Body)}
 	}))
+	page.Set("prepare", js.FuncOf(func(_ js.Value, args []js.Value) any { return game.Prepare(args[0].String()) }))
 	page.Call("ready")
 	select {}
 }
@@ -42,19 +44,22 @@ func begin(page js.Value) (*practice.Game, error) {
 	if err := json.NewDecoder(strings.NewReader(page.Get("offers").String())).Decode(&offers); err != nil {
 		return nil, err
 	}
+	keep := func(what string) func(string) error {
+		return func(text string) error {
+			if !page.Call("keep", what, text).Bool() {
+				return errors.New("this browser keeps nothing")
+			}
+			return nil
+		}
+	}
 	return practice.New(practice.Config{
-		Offers: offers, Random: rand.Reader, Log: page.Get("log").String(),
+		Offers: offers, Random: rand.Reader, Log: page.Call("kept", "").String(),
+		Vehicle: page.Call("kept", "vehicle").String(), KeepLog: keep(""), KeepVehicle: keep("vehicle"),
 		Load: func(i int) (*practice.Shelf, error) {
 			packed := page.Call("shelf", i)
 			data := make([]byte, packed.Length())
 			js.CopyBytesToGo(data, packed)
 			return practice.Decode(data)
-		},
-		Keep: func(text string) error {
-			if !page.Call("keep", text).Bool() {
-				return errors.New("this browser keeps nothing")
-			}
-			return nil
 		},
 	})
 }

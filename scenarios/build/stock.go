@@ -56,11 +56,19 @@ type Supply struct {
 	sets   []isolation.Set // of each case of the lab its rows
 }
 
-// Open makes a stock ready. The error is a stock of another version of the program.
-func (s *Stock) Open() (*Supply, error) {
-	p, err := pack.Parse("pack "+s.Lab.Pack.Name, []byte(s.Lab.Pack.Source))
-	if err != nil {
-		return nil, err
+// Open makes a stock ready. A supply of another stock of the same pack saves reading the pack again; nil where there is
+// none. The error is a stock of another version of the program.
+func (s *Stock) Open(like *Supply) (*Supply, error) {
+	var p *pack.Pack
+	var healthy *vehicle.Vehicle
+	if like != nil && like.lab.Pack.Source == s.Lab.Pack.Source {
+		p, healthy = like.drawer.p, like.drawer.healthy
+	} else {
+		var err error
+		if p, err = pack.Parse("pack "+s.Lab.Pack.Name, []byte(s.Lab.Pack.Source)); err != nil {
+			return nil, err
+		}
+		healthy = vehicle.Healthy(p)
 	}
 	if len(s.Rows) != len(s.Lab.Hypotheses) || len(s.Lab.Cases) == 0 {
 		return nil, fmt.Errorf("stock of pack %q: %d rows for %d suspects, %d cases", p.Name, len(s.Rows),
@@ -89,8 +97,8 @@ func (s *Stock) Open() (*Supply, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Supply{lab: s.Lab, drawer: &drawer{lab: s.Lab, p: p, healthy: vehicle.Healthy(p), tests: tests,
-		sources: sources}, sets: sets}, nil
+	return &Supply{lab: s.Lab, drawer: &drawer{lab: s.Lab, p: p, healthy: healthy, tests: tests, sources: sources},
+		sets: sets}, nil
 }
 
 // Pack is the pack of the stock, as it was read.
@@ -109,7 +117,7 @@ func (s *Supply) Draw(key term.Key, number, row int) (*lab.Lab, error) {
 	stream := sheetStreams(key, l.Name, j.who, 0)
 	var fitting []int // nobody is known here, so every case is as good as another
 	for c, rows := range s.sets {
-		if row == Any || rows.Has(row) {
+		if row == Any || row >= 0 && row < len(l.Hypotheses) && rows.Has(row) {
 			fitting = append(fitting, c)
 		}
 	}

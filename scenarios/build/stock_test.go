@@ -47,7 +47,7 @@ func TestStockKeepsEverything(t *testing.T) {
 	for n := range 20 {
 		var drawn [2]string
 		for i, stock := range []*Stock{s, back} {
-			supply, err := stock.Open()
+			supply, err := stock.Open(nil)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -71,7 +71,7 @@ func TestStockKeepsEverything(t *testing.T) {
 // chi-square of the rows stays below mean plus five standard deviations of its distribution, 2k being its variance.
 func TestStockDrawsByWeight(t *testing.T) {
 	s := stockOf(t, "horn", "silent")
-	supply, err := s.Open()
+	supply, err := s.Open(nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -115,7 +115,7 @@ func TestStockDrawsByWeight(t *testing.T) {
 
 // TestSameFaultAgain: a row that was hidden once can be hidden again, behind other readings and lines.
 func TestSameFaultAgain(t *testing.T) {
-	supply, err := stockOf(t, "horn", "weak").Open()
+	supply, err := stockOf(t, "horn", "weak").Open(nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -156,7 +156,7 @@ func TestStockOfAnotherVersion(t *testing.T) {
 	} {
 		other := *s
 		spoil(&other)
-		if _, err := other.Open(); err == nil {
+		if _, err := other.Open(nil); err == nil {
 			t.Errorf("%s: a spoiled stock was opened", name)
 		}
 	}

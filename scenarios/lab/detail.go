@@ -43,6 +43,11 @@ func (l *Lab) Detail() (Detail, error) {
 	if err != nil {
 		return Detail{}, err
 	}
+	return l.DetailWith(p)
+}
+
+// DetailWith is for who has read the pack that the lab keeps.
+func (l *Lab) DetailWith(p *pack.Pack) (Detail, error) {
 	d := Detail{Parts: map[string][]int{}, Needs: map[string][]Need{}}
 	for _, part := range p.Parts {
 		var at []int

@@ -40,8 +40,8 @@ func judged(v attempt.Verdict) string {
 }
 
 // grade gives the debrief of an attempt as it stands.
-func grade(l *lab.Lab, a attempt.Attempt) (debrief.Debrief, error) {
-	result, err := grading.Grade(l, []submission.Row{Row(l, a)}, adjust.Decisions{})
+func grade(m *grading.Memory, l *lab.Lab, a attempt.Attempt) (debrief.Debrief, error) {
+	result, err := m.Grade(l, []submission.Row{Row(l, a)}, adjust.Decisions{})
 	if err != nil {
 		return debrief.Debrief{}, err
 	}
@@ -50,11 +50,11 @@ func grade(l *lab.Lab, a attempt.Attempt) (debrief.Debrief, error) {
 
 // said is the feedback on the last step: its verdict, what it ruled out and why, what would have told more. It is nil
 // before the verdict, which it would give away.
-func said(l *lab.Lab, a attempt.Attempt) ([]content.Block, error) {
+func said(m *grading.Memory, l *lab.Lab, a attempt.Attempt) ([]content.Block, error) {
 	if len(a.Steps) == 0 || a.Conclusion.Made() {
 		return nil, nil
 	}
-	d, err := grade(l, a)
+	d, err := grade(m, l, a)
 	if err != nil {
 		return nil, err
 	}

@@ -6,7 +6,6 @@ import (
 	"html/template"
 	"io"
 	"math"
-	"strconv"
 
 	"nospark/cmd/internal/web"
 	"nospark/cmd/internal/web/http"
@@ -15,16 +14,17 @@ import (
 	"nospark/printouts/debrief"
 	"nospark/scenarios/build"
 	"nospark/scenarios/lab"
-	"nospark/scenarios/term"
 )
 
 // Config is what a game is made of.
 type Config struct {
-	Offers []Offer
-	Load   func(offer int) (*Shelf, error)
-	Random io.Reader          // for vehicles
-	Log    string             // what was kept of earlier practice, "" for nothing
-	Keep   func(string) error // keeps the log; may fail
+	Offers  []Offer
+	Load    func(offer int) (*Shelf, error)
+	Random  io.Reader // for vehicles
+	Log     string    // what was kept of earlier practice, "" for nothing
+	Vehicle string    // what was kept of the vehicle in hand, "" for nothing
+	// keep the two; they may fail
+	KeepLog, KeepVehicle func(string) error
 }
 
 // Game is one person's practice. It is not safe for use by several goroutines at once.
@@ -33,37 +33,32 @@ type Game struct {
 	shell   *web.Shell
 	pages   *template.Template
 	log     Log
-	level   Level // chosen last
-	kept    error // why the log could not be kept
+	level   Level  // chosen last
+	kept    error  // why something could not be kept
+	told    string // to say once at the start, "" for nothing
 	shelves map[int]*Shelf
-	supply  map[[2]int]*build.Supply
-	benches map[[2]int]*web.Bench // of the first vehicle of each stage
-	number  int                   // of vehicles so far
+	stands  map[place]*stand
+	spares  map[place]*turn // vehicles that are ready before somebody asks for one
+	number  int             // of vehicles so far
 	now     *turn
+	before  *work // the vehicle that was in hand when the page was left, until it is fetched again
 }
 
 // turn is the vehicle that is worked on.
 type turn struct {
-	offer, stage int
-	level        Level
-	lab          *lab.Lab // of one sheet
-	bench        *web.Bench
-	result       *debrief.Debrief // once concluded
-	logged       bool
+	place
+	work
+	lab    *lab.Lab // of one sheet
+	bench  *web.Bench
+	result *debrief.Debrief // once concluded
 }
-
-// forgetful is a journal in memory: the attempt itself is all that is kept.
-type forgetful struct{}
-
-func (forgetful) Append(attempt.Event) error { return nil }
 
 // New begins a game.
 func New(c Config) (*Game, error) {
 	if len(c.Offers) == 0 {
 		return nil, errors.New("practice: there is nothing to practice")
 	}
-	g := &Game{c: c, level: Guided, shelves: map[int]*Shelf{}, supply: map[[2]int]*build.Supply{},
-		benches: map[[2]int]*web.Bench{}}
+	g := &Game{c: c, level: Guided, shelves: map[int]*Shelf{}, stands: map[place]*stand{}, spares: map[place]*turn{}}
 	var err error
 	if g.shell, err = web.NewShell(); err != nil {
 		return nil, err
@@ -72,6 +67,7 @@ func New(c Config) (*Game, error) {
 		return nil, err
 	}
 	g.log, _ = ParseLog(c.Log) // what cannot be read is no practice
+	g.before, g.told = g.parseWork(c.Vehicle)
 	return g, nil
 }
 
@@ -87,10 +83,12 @@ func (g *Game) Do(r web.Request) web.Answer {
 	case "POST /progress":
 		return g.bringBack(r)
 	case "POST /forget":
-		g.log = nil
+		g.log, g.now, g.before = nil, nil, nil
 		g.keep()
+		g.keepVehicle()
 		return see("/progress")
 	}
+	g.resume()
 	if g.now == nil {
 		return see("/")
 	}
@@ -103,7 +101,7 @@ func (g *Game) Do(r web.Request) web.Answer {
 			return g.debrief()
 		}
 	}
-	r.Sheet = g.now.lab.Sheets[0].Code
+	r.Sheet = g.now.Code
 	a := g.now.bench.Do(r)
 	if r.Method == "POST" && a.Status < http.StatusBadRequest {
 		if err := g.follow(r.At, &a); err != nil {
@@ -118,64 +116,85 @@ func see(place string) web.Answer { return web.Answer{Status: http.StatusSeeOthe
 // follow looks at the attempt after something was done.
 func (g *Game) follow(at int64, a *web.Answer) error {
 	v := g.now
-	did := v.bench.Attempt(v.lab.Sheets[0].Code)
+	did := v.bench.Attempt(v.Code)
 	if did.Conclusion.Made() {
-		if v.result == nil {
-			d, err := grade(v.lab, did)
-			if err != nil {
-				return err
-			}
-			v.result = &d
-			g.note(at)
+		if err := g.conclude(at, did); err != nil {
+			return err
 		}
-		v.bench.Say(v.lab.Sheets[0].Code, "")
 		if a.Status == http.StatusSeeOther {
 			a.Location = "/debrief"
 		}
 		return nil
 	}
-	if v.level != Guided {
+	words, err := g.say(did)
+	if a.Status == http.StatusSeeOther && words {
+		a.Location = "/sheet#said"
+	}
+	return err
+}
+
+// conclude grades the vehicle once its repair is concluded.
+func (g *Game) conclude(at int64, did attempt.Attempt) error {
+	v := g.now
+	v.bench.Say(v.Code, "")
+	if v.result != nil {
 		return nil
 	}
-	words, err := said(v.lab, did)
+	d, err := grade(g.stands[v.place].memory, v.lab, did)
 	if err != nil {
 		return err
+	}
+	v.result = &d
+	if !v.Logged {
+		g.note(at)
+	}
+	return nil
+}
+
+// say puts the feedback on the last step on the sheet, and tells whether there is any.
+func (g *Game) say(did attempt.Attempt) (bool, error) {
+	v := g.now
+	if v.Level != Guided {
+		return false, nil
+	}
+	words, err := said(g.stands[v.place].memory, v.lab, did)
+	if err != nil {
+		return false, err
 	}
 	text, err := g.shell.Rendered(words)
 	if err != nil {
-		return err
+		return false, err
 	}
-	v.bench.Say(v.lab.Sheets[0].Code, text)
-	if a.Status == http.StatusSeeOther && words != nil {
-		a.Location = "/sheet#said"
-	}
-	return nil
+	v.bench.Say(v.Code, text)
+	return words != nil, nil
 }
 
 // note writes the vehicle into the log.
 func (g *Game) note(at int64) {
 	v := g.now
 	sheet := &v.lab.Sheets[0]
-	e := Entry{Day: day(at), Pack: v.lab.Pack.Name, Complaint: v.lab.Complaints[sheet.Complaint].ID, Level: v.level,
+	e := Entry{Day: day(at), Pack: v.lab.Pack.Name, Stage: g.c.Offers[v.offer].Stages[v.stage].ID(), Level: v.Level,
 		Fault: v.lab.Faults[v.lab.Hypotheses[sheet.Truth].Fault].ID}
 	if v.result != nil {
 		e.Mark, e.Proven = math.Round(v.result.Student.Mark*10)/10, evidence.Proven(&v.result.Student)
 	}
-	v.logged = true
+	v.Logged = true
 	g.log = append(g.log, e).recent()
 	g.keep()
+	g.keepVehicle()
 }
 
 // keep hands the log over. Where it cannot be kept the pages say so.
-func (g *Game) keep() { g.kept = g.c.Keep(g.log.Text()) }
+func (g *Game) keep() { g.kept = g.c.KeepLog(g.log.Text()) }
 
 // leave puts the vehicle away. In an exam it counts.
 func (g *Game) leave(at int64) {
-	did := g.now.bench.Attempt(g.now.lab.Sheets[0].Code)
-	if g.now.level == Exam && !g.now.logged && did.Begun() {
+	did := g.now.bench.Attempt(g.now.Code)
+	if g.now.Level == Exam && !g.now.Logged && did.Begun() {
 		g.note(at)
 	}
 	g.now = nil
+	g.keepVehicle()
 }
 
 // begin gets the next vehicle: of a stage, or with the fault of the last one once more.
@@ -184,18 +203,19 @@ func (g *Game) begin(r web.Request) web.Answer {
 	if level != Open && level != Exam {
 		level = Guided
 	}
+	g.resume()
 	row := build.Any
-	offer, stage := -1, -1
+	var at place
 	switch v := g.now; {
 	case r.Form.Get("next") == "same" && v != nil && v.result != nil:
-		offer, stage, row, level = v.offer, v.stage, v.lab.Sheets[0].Truth, v.level
+		at, row, level = v.place, v.lab.Sheets[0].Truth, v.Level
 	case r.Form.Get("next") == "other" && v != nil:
-		offer, stage, level = v.offer, v.stage, v.level
+		at, level = v.place, v.Level
 	default:
-		offer, stage = g.find(r.Form.Get("stage"))
+		at = g.find(r.Form.Get("stage"))
 		g.level = level
 	}
-	if offer < 0 {
+	if at == nowhere {
 		return g.page(http.StatusBadRequest, "Not done", "", "trouble", "Choose what to practice.")
 	}
 	if row != build.Any && level == Exam {
@@ -204,66 +224,10 @@ func (g *Game) begin(r web.Request) web.Answer {
 	if g.now != nil {
 		g.leave(r.At)
 	}
-	if err := g.fetch(offer, stage, level, row); err != nil {
+	if err := g.fetch(at, level, row); err != nil {
 		return g.trouble(err)
 	}
 	return see("/sheet")
-}
-
-// find looks a stage up by its name, "PACK COMPLAINT".
-func (g *Game) find(name string) (offer, stage int) {
-	for i, o := range g.c.Offers {
-		for j, s := range o.Stages {
-			if o.Pack+" "+s.Complaint == name {
-				return i, j
-			}
-		}
-	}
-	return -1, -1
-}
-
-// fetch draws a vehicle and puts it on the bench.
-func (g *Game) fetch(offer, stage int, level Level, row int) error {
-	at := [2]int{offer, stage}
-	if g.supply[at] == nil {
-		if g.shelves[offer] == nil {
-			s, err := g.c.Load(offer)
-			if err != nil {
-				return err
-			}
-			g.shelves[offer] = s
-		}
-		stock, err := g.shelves[offer].stock(stage)
-		if err != nil {
-			return err
-		}
-		supply, err := stock.Open()
-		if err != nil {
-			return err
-		}
-		g.supply[at] = supply
-	}
-	k, err := term.NewKey(g.c.Random)
-	if err != nil {
-		return err
-	}
-	g.number++
-	l, err := g.supply[at].Draw(k, g.number, row)
-	if err != nil {
-		return err
-	}
-	l.Name, l.Title = "practice-"+strconv.Itoa(g.number), "Practice: "+g.c.Offers[offer].Title
-	l.Sheets[0].Student = self
-	b, err := web.New(web.Config{Lab: l, Journal: forgetful{}, Shell: g.shell, Alone: true, Pack: g.supply[at].Pack(),
-		Circuit: g.shelves[offer].Circuit, Like: g.benches[at]})
-	if err != nil {
-		return err
-	}
-	if g.benches[at] == nil {
-		g.benches[at] = b
-	}
-	g.now = &turn{offer: offer, stage: stage, level: level, lab: l, bench: b}
-	return nil
 }
 
 // trouble is a mistake of ours, told.

@@ -8,6 +8,7 @@ import (
 	"math/rand/v2"
 	"net/url"
 	"regexp"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -45,10 +46,10 @@ func stream(seed string) *rand.ChaCha8 { return rand.NewChaCha8(sha256.Sum256([]
 
 // player plays a game by its pages.
 type player struct {
-	t    *testing.T
-	g    *Game
-	kept string
-	fail error
+	t             *testing.T
+	g             *Game
+	kept, vehicle string
+	fail          error
 }
 
 func newPlayer(t *testing.T, seed, log string) *player {
@@ -57,8 +58,16 @@ func newPlayer(t *testing.T, seed, log string) *player {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return resumed(t, seed, log, "", shelves)
+}
+
+// resumed is a player with what was kept.
+func resumed(t *testing.T, seed, log, vehicle string, shelves []*Shelf) *player {
+	t.Helper()
 	p := &player{t: t}
-	c := Config{Random: stream(seed), Log: log, Keep: func(text string) error { p.kept = text; return p.fail }}
+	c := Config{Random: stream(seed), Log: log, Vehicle: vehicle,
+		KeepLog:     func(text string) error { p.kept = text; return p.fail },
+		KeepVehicle: func(text string) error { p.vehicle = text; return p.fail }}
 	for _, s := range shelves {
 		c.Offers = append(c.Offers, s.Offer)
 	}
@@ -69,6 +78,7 @@ func newPlayer(t *testing.T, seed, log string) *player {
 		}
 		return Decode(data)
 	}
+	var err error
 	if p.g, err = New(c); err != nil {
 		t.Fatal(err)
 	}
@@ -183,8 +193,8 @@ func TestGuidedVehicle(t *testing.T) {
 }
 
 func (p *player) stage(name string) Stage {
-	i, j := p.g.find(name)
-	return p.g.c.Offers[i].Stages[j]
+	at := p.g.find(name)
+	return p.g.c.Offers[at.offer].Stages[at.stage]
 }
 
 func TestSameFaultAgain(t *testing.T) {
@@ -198,7 +208,7 @@ func TestSameFaultAgain(t *testing.T) {
 		t.Errorf("the same fault on another vehicle: row %d for %d, sheet %s after %s", now.Truth, truth, now.Code,
 			code)
 	}
-	if p.g.now.level == Exam {
+	if p.g.now.Level == Exam {
 		t.Error("an exam on a fault that was told")
 	}
 	p.do("POST", "/conclusion", "key", "end", "repair", p.truth())
@@ -246,7 +256,7 @@ func TestStanding(t *testing.T) {
 		t.Helper()
 		var l Log
 		for _, f := range strings.Fields(log) {
-			l = append(l, Entry{Pack: "p", Complaint: "c", Level: Exam, Fault: strings.ToLower(f),
+			l = append(l, Entry{Pack: "p", Stage: "c", Level: Exam, Fault: strings.ToLower(f),
 				Proven: f == strings.ToUpper(f)})
 		}
 		got := l.standing("p", stage)
@@ -397,8 +407,22 @@ func TestShelfHoldsNothingOfAClass(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if !testing.Short() {
+		large, err := largeOnce()
+		if err != nil {
+			t.Fatal(err)
+		}
+		shelves = append(slices.Clone(shelves), large)
+	}
 	for _, s := range shelves {
-		f := s.Frame
+		f := s.Frames[0].Lab
+		if s.Frames[1] != nil {
+			with := s.Frames[1].Lab
+			if with.Term != f.Term || with.Program != f.Program || with.Name != f.Name || len(with.Sheets) > 0 ||
+				with.Seal != "" {
+				t.Errorf("pack %s with the oscilloscope: term %q, lab %q", s.Offer.Pack, with.Term, with.Name)
+			}
+		}
 		if f.Term != "practice" || f.Program != program || f.Name != "practice" || len(f.Sheets) > 0 || f.Seal != "" {
 			t.Errorf("pack %s: term %q, program %q, lab %q, %d sheets, seal %q", s.Offer.Pack, f.Term, f.Program,
 				f.Name, len(f.Sheets), f.Seal)
@@ -420,25 +444,5 @@ func TestShelfHoldsNothingOfAClass(t *testing.T) {
 				}
 			}
 		}
-	}
-}
-
-// TestOrderOfGrowing: within a system few suspects come first.
-func TestOrderOfGrowing(t *testing.T) {
-	shelves, err := shelvesOnce()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, s := range shelves {
-		for i := 1; i < len(s.Offer.Stages); i++ {
-			if s.Offer.Stages[i].Suspects < s.Offer.Stages[i-1].Suspects {
-				t.Errorf("pack %s: %s comes after %s", s.Offer.Pack, s.Offer.Stages[i].Complaint,
-					s.Offer.Stages[i-1].Complaint)
-			}
-		}
-	}
-	p := newPlayer(t, "order", "")
-	if at := strings.Index(p.do("GET", "/"), " checked>"); at < 0 {
-		t.Error("nothing is suggested")
 	}
 }

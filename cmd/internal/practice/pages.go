@@ -42,7 +42,8 @@ type homePage struct {
 	Offers  []offerView
 	Counted string // vehicles so far
 	Notice  string
-	Level   Level // to offer
+	Level   Level  // to offer
+	Told    string // about a vehicle that was kept
 }
 
 type offerView struct {
@@ -53,28 +54,45 @@ type offerView struct {
 type stageView struct {
 	Value, Label, Standing string
 	Faults                 int
-	Suggested              bool
+	Suggested, Scope       bool
 }
 
-// home shows the stages in the order of growing. The first that is not mastered is suggested.
+// home shows the stages in the order of growing, with the next one chosen.
 func (g *Game) home() web.Answer {
-	p := homePage{Levels: levels(), Counted: vehicles(len(g.log)), Notice: Notice, Level: g.level}
-	if g.now != nil && g.now.result == nil {
-		p.Begun = g.now.lab.Sheets[0].Code
+	p := homePage{Levels: levels(), Counted: vehicles(len(g.log)), Notice: Notice, Level: g.level, Told: g.told}
+	switch {
+	case g.before != nil && !g.before.concluded():
+		p.Begun = g.before.Code
+	case g.now != nil && g.now.result == nil:
+		p.Begun = g.now.Code
 	}
-	suggested := false
-	for _, o := range g.c.Offers {
+	g.told = ""
+	next := g.next()
+	for i, o := range g.c.Offers {
 		v := offerView{Title: o.Title}
-		for _, s := range o.Stages {
-			standing := g.log.standing(o.Pack, s)
-			suggest := !suggested && !standing.Mastered
-			suggested = suggested || suggest
-			v.Stages = append(v.Stages, stageView{o.Pack + " " + s.Complaint, s.Label, standing.Words(), s.Faults,
-				suggest})
+		for j, s := range o.Stages {
+			at := place{i, j}
+			v.Stages = append(v.Stages, stageView{g.name(at), s.Label, g.log.standing(o.Pack, s).Words(), s.Faults,
+				at == next, s.Kind == Scope})
 		}
 		p.Offers = append(p.Offers, v)
 	}
 	return g.page(http.StatusOK, program, "", "home", p)
+}
+
+// next is the stage to go on with: the first that is not mastered, of what is always there in all systems, then of what
+// comes and goes, then with the oscilloscope. Whoever has mastered all begins again.
+func (g *Game) next() place {
+	for kind := range kinds {
+		for i, o := range g.c.Offers {
+			for j, s := range o.Stages {
+				if s.Kind == kind && !g.log.standing(o.Pack, s).Mastered {
+					return place{i, j}
+				}
+			}
+		}
+	}
+	return place{}
 }
 
 // progressPage shows the log.
@@ -129,6 +147,6 @@ func (g *Game) debrief() web.Answer {
 	if err != nil {
 		return g.trouble(err)
 	}
-	return g.page(http.StatusOK, "Debrief", v.lab.Title, "after", afterPage{Text: page, Exam: v.level == Exam,
+	return g.page(http.StatusOK, "Debrief", v.lab.Title, "after", afterPage{Text: page, Exam: v.Level == Exam,
 		Lost: g.kept != nil})
 }

@@ -39,11 +39,11 @@ func levels() []struct {
 
 // Entry is one vehicle that was finished, or left in an exam.
 type Entry struct {
-	Day, Pack, Complaint string
-	Level                Level
-	Fault                string // id
-	Mark                 float64
-	Proven               bool
+	Day, Pack, Stage string
+	Level            Level
+	Fault            string // id
+	Mark             float64
+	Proven           bool
 }
 
 // line is the entry in the log.
@@ -52,7 +52,7 @@ func (e Entry) line() string {
 	if e.Proven {
 		how = "proven"
 	}
-	return fmt.Sprintf("%s %s %s %s %s %.1f %s", e.Day, e.Pack, e.Complaint, e.Level, e.Fault, e.Mark, how)
+	return fmt.Sprintf("%s %s %s %s %s %.1f %s", e.Day, e.Pack, e.Stage, e.Level, e.Fault, e.Mark, how)
 }
 
 // Notice stands over every log.
@@ -99,12 +99,12 @@ func parseEntry(line string) (Entry, bool) {
 	if len(f) != 7 {
 		return Entry{}, false
 	}
-	e := Entry{Day: f[0], Pack: f[1], Complaint: f[2], Level: Level(f[3]), Fault: f[4], Proven: f[6] == "proven"}
+	e := Entry{Day: f[0], Pack: f[1], Stage: f[2], Level: Level(f[3]), Fault: f[4], Proven: f[6] == "proven"}
 	mark, err := strconv.ParseFloat(f[5], 64)
 	e.Mark = mark
 	_, dayErr := time.Parse(time.DateOnly, e.Day)
 	known := e.Level == Guided || e.Level == Open || e.Level == Exam
-	named := words.MatchString(e.Pack) && words.MatchString(e.Complaint) && words.MatchString(e.Fault)
+	named := words.MatchString(e.Pack) && words.MatchString(e.Stage) && words.MatchString(e.Fault)
 	return e, err == nil && mark >= 0 && mark <= 100 && dayErr == nil && known && named &&
 		(e.Proven || f[6] == "not-proven")
 }
@@ -139,7 +139,7 @@ func (l Log) standing(pack string, stage Stage) Standing {
 	s := Standing{Needed: min(rule.Faults, stage.Faults)}
 	var of []Entry
 	for _, e := range l {
-		if e.Level == Exam && e.Pack == pack && e.Complaint == stage.Complaint {
+		if e.Level == Exam && e.Pack == pack && e.Stage == stage.ID() {
 			of = append(of, e)
 		}
 	}

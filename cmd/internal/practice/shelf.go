@@ -31,18 +31,51 @@ type Offer struct {
 type Stage struct {
 	Complaint string `json:"complaint"` // id
 	Label     string `json:"label"`
+	Kind      Kind   `json:"kind,omitempty"`
 	Faults    int    `json:"faults"`
 	Repairs   int    `json:"repairs"`
 	Suspects  int    `json:"suspects"`
 }
 
+// Kind is what is to be learned at a stage beside the system. Each comes after the one before.
+type Kind int
+
+// The kinds.
+const (
+	Steady Kind = iota // the fault is there all the time
+	Comes              // it comes and goes
+	Scope              // the oscilloscope is among the instruments
+	kinds
+)
+
+// ID names a stage of a pack, in logs too.
+func (s Stage) ID() string {
+	if s.Kind == Scope {
+		return s.Complaint + ".scope" // no complaint has a dot
+	}
+	return s.Complaint
+}
+
 // Shelf holds the stocks of one pack. What they share is kept once.
 type Shelf struct {
-	Offer Offer             `json:"offer"`
-	Frame *lab.Lab          `json:"frame"` // what the stages have in common
-	Parts []json.RawMessage `json:"parts"` // a Part of each stage, read when somebody wants it
+	Offer  Offer             `json:"offer"`
+	Frames [2]*Frame         `json:"frames"` // without the oscilloscope and with it; nil for none
+	Parts  []json.RawMessage `json:"parts"`  // a Part of each stage, read when somebody wants it
+	Source string            `json:"source"` // text of the pack
+}
 
-	Circuit string `json:"circuit"` // as the pages show it
+// Frame is what stages with the same tests have in common.
+type Frame struct {
+	Lab     *lab.Lab `json:"lab"`     // without what is a stage's own and without the text of the pack
+	Circuit string   `json:"circuit"` // as the pages show it
+}
+
+// frame of a kind of stage.
+func (k Kind) frame() int {
+	if k == Scope {
+		return 1
+	}
+	return 0
 }
 
 // Part is what a stage has for itself.
@@ -64,8 +97,9 @@ func key() term.Key {
 	return k
 }
 
-// leastRepairs is how many different repairs a complaint must have to be worth practicing.
-const leastRepairs = 2
+// leastRepairs is how many different repairs a complaint must have to be worth practicing, and leastForScope how many
+// suspects to be worth practicing once more with the oscilloscope.
+const leastRepairs, leastForScope = 2, 10
 
 // NewShelf works out all complaints of a pack that are worth practicing. Progress is told after each.
 func NewShelf(ctx context.Context, file string, text []byte, progress func(done, total int)) (*Shelf, error) {
@@ -77,27 +111,23 @@ func NewShelf(ctx context.Context, file string, text []byte, progress func(done,
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", file, err)
 	}
-	s := &Shelf{Offer: Offer{Pack: p.Name, Title: p.Title, Tests: len(p.Tests)}}
-	given := map[int]bool{}
-	for _, r := range matrix.Rows {
-		given[r.Complaint] = true
-	}
+	s := &Shelf{Offer: Offer{Pack: p.Name, Title: p.Title, Tests: len(p.Tests)}, Source: string(text)}
+	scope := slices.ContainsFunc(p.Tests, func(t pack.Test) bool { return t.Instrument.Scope() })
 	var failed []error
 	for i, c := range p.Complaints {
 		progress(i, len(p.Complaints))
-		if !given[i] {
+		if !slices.ContainsFunc(matrix.Rows, func(r vehicle.Row) bool { return r.Complaint == i }) {
 			continue
 		}
-		stock, err := stockOf(ctx, p, c.ID, file, text, matrix)
-		switch {
-		case ctx.Err() != nil:
+		err := s.add(ctx, p, Stage{Complaint: c.ID, Label: c.Label}, file, matrix)
+		if err == nil && scope && s.last().Complaint == c.ID && s.last().Suspects >= leastForScope {
+			err = s.add(ctx, p, Stage{Complaint: c.ID, Label: c.Label, Kind: Scope}, file, matrix)
+		}
+		if ctx.Err() != nil {
 			return nil, ctx.Err()
-		case err != nil: // one that needs no testing is nothing to practice; only where all fail it is told
+		}
+		if err != nil { // a complaint that needs no testing is nothing to practice; only where all fail it is told
 			failed = append(failed, err)
-		default:
-			if err := s.add(c, stock); err != nil {
-				return nil, err
-			}
 		}
 	}
 	progress(len(p.Complaints), len(p.Complaints))
@@ -105,28 +135,34 @@ func NewShelf(ctx context.Context, file string, text []byte, progress func(done,
 		return nil, errors.Join(append(failed, fmt.Errorf("%s: no complaint of the pack is worth practicing", file))...)
 	}
 	s.sort()
-	first, err := s.stock(0)
-	if err != nil {
-		return nil, err
-	}
-	s.Circuit, err = web.Circuit(first.Lab)
-	return s, err
+	return s, nil
 }
 
-func stockOf(ctx context.Context, p *pack.Pack, complaint, file string, text []byte,
+// last is the stage that was added last.
+func (s *Shelf) last() Stage {
+	if len(s.Offer.Stages) == 0 {
+		return Stage{}
+	}
+	return s.Offer.Stages[len(s.Offer.Stages)-1]
+}
+
+func stockOf(ctx context.Context, p *pack.Pack, stage Stage, file string, text string,
 	matrix *vehicle.Matrix) (*build.Stock, error) {
 	plan, err := term.ParsePlan("practice.toml", fmt.Sprintf("title = \"Practice\"\ndate = 2000-01-01\npack = "+
-		"%q\ncomplaint = %q\n", p.Name, complaint))
+		"%q\ncomplaint = %q\nscope = %v\n", p.Name, stage.Complaint, stage.Kind == Scope))
 	if err != nil {
 		return nil, err
 	}
 	t := term.Term{ID: "practice", Program: program, Paper: "letter", Rubric: term.DefaultRubric(), Mastery: Rule()}
-	return build.NewStock(ctx, build.Input{Term: t, Plan: plan, Key: key(), PackFile: file, Pack: string(text),
-		Matrix: matrix})
+	return build.NewStock(ctx, build.Input{Term: t, Plan: plan, Key: key(), PackFile: file, Pack: text, Matrix: matrix})
 }
 
-// add puts a stock on the shelf unless it is too small.
-func (s *Shelf) add(c pack.Complaint, stock *build.Stock) error {
+// add works a stage out and puts it on the shelf unless it is too small.
+func (s *Shelf) add(ctx context.Context, p *pack.Pack, stage Stage, file string, matrix *vehicle.Matrix) error {
+	stock, err := stockOf(ctx, p, stage, file, s.Source, matrix)
+	if err != nil {
+		return err
+	}
 	l := stock.Lab
 	faults, repairs := map[int]bool{}, map[int]bool{}
 	for _, h := range l.Hypotheses {
@@ -136,29 +172,38 @@ func (s *Shelf) add(c pack.Complaint, stock *build.Stock) error {
 	if len(repairs) < leastRepairs {
 		return nil
 	}
+	stage.Faults, stage.Repairs, stage.Suspects = len(faults), len(repairs), len(l.Hypotheses)
+	if stage.Kind == Steady && !slices.ContainsFunc(stock.Rows, func(r build.Origin) bool {
+		return r.Fault < 0 || !slices.ContainsFunc(p.Faults[r.Fault].Set, func(c pack.Setting) bool { return c.Only != "" })
+	}) {
+		stage.Kind = Comes
+	}
 	part, err := json.Marshal(Part{l.Repairs, l.Hypotheses, l.Checks, l.Cases, stock.Rows})
 	if err != nil {
 		return err
 	}
-	s.Offer.Stages = append(s.Offer.Stages, Stage{c.ID, c.Label, len(faults), len(repairs), len(l.Hypotheses)})
-	s.Parts = append(s.Parts, part)
-	if s.Frame == nil {
+	if at := stage.Kind.frame(); s.Frames[at] == nil {
+		circuit, err := web.Circuit(l)
+		if err != nil {
+			return err
+		}
 		frame := *l
-		frame.Repairs, frame.Hypotheses, frame.Checks, frame.Cases = nil, nil, nil, nil
-		s.Frame = &frame
+		frame.Repairs, frame.Hypotheses, frame.Checks, frame.Cases, frame.Pack.Source = nil, nil, nil, nil, ""
+		s.Frames[at] = &Frame{&frame, circuit}
 	}
+	s.Offer.Stages, s.Parts = append(s.Offer.Stages, stage), append(s.Parts, part)
 	return nil
 }
 
-// sort brings the stages into the order of growing: few suspects first.
+// sort brings the stages into the order of growing: kind by kind, of each few suspects first.
 func (s *Shelf) sort() {
 	order := make([]int, len(s.Parts))
 	for i := range order {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(a, b int) int {
-		return cmp.Compare(s.Offer.Stages[a].Suspects,
-			s.Offer.Stages[b].Suspects)
+		of := s.Offer.Stages
+		return cmp.Or(cmp.Compare(of[a].Kind, of[b].Kind), cmp.Compare(of[a].Suspects, of[b].Suspects))
 	})
 	stages, parts := s.Offer.Stages, s.Parts
 	s.Offer.Stages, s.Parts = nil, nil
@@ -173,9 +218,15 @@ func (s *Shelf) stock(stage int) (*build.Stock, error) {
 	if err := json.Unmarshal(s.Parts[stage], &part); err != nil {
 		return nil, fmt.Errorf("practice: a stage of pack %q: %w", s.Offer.Pack, err)
 	}
-	l := *s.Frame
+	l := *s.Frames[s.Offer.Stages[stage].Kind.frame()].Lab
+	l.Pack.Source = s.Source
 	l.Repairs, l.Hypotheses, l.Checks, l.Cases = part.Repairs, part.Hypotheses, part.Checks, part.Cases
 	return &build.Stock{Lab: &l, Rows: part.Rows}, nil
+}
+
+// circuit is the drawing that the pages of a stage show.
+func (s *Shelf) circuit(stage int) string {
+	return s.Frames[s.Offer.Stages[stage].Kind.frame()].Circuit
 }
 
 // Encode writes a shelf as compressed JSON.
@@ -206,8 +257,13 @@ func Decode(data []byte) (*Shelf, error) {
 	if err := json.Unmarshal(text, s); err != nil {
 		return nil, fmt.Errorf("practice: a shelf: %w", err)
 	}
-	if s.Frame == nil || len(s.Parts) == 0 || len(s.Parts) != len(s.Offer.Stages) {
+	if len(s.Parts) == 0 || len(s.Parts) != len(s.Offer.Stages) {
 		return nil, errors.New("practice: a shelf has nothing on it")
+	}
+	for _, stage := range s.Offer.Stages {
+		if s.Frames[stage.Kind.frame()] == nil {
+			return nil, fmt.Errorf("practice: a shelf lacks what stage %q stands on", stage.ID())
+		}
 	}
 	return s, nil
 }

@@ -24,8 +24,8 @@ type page struct {
 	Style, Text              string
 	Starts, Script           string
 	Offers                   string   // JSON without <
-	Packed                   string   // base64
-	Shelves                  []string // base64
+	Packed                   string   // base85
+	Shelves                  []string // base85
 }
 
 // Make puts the file together. The same input gives the same bytes.
@@ -47,14 +47,14 @@ func Make(p Program, shelves []*practice.Shelf) ([]byte, error) {
 	text := string(shell.TextStyle())
 	v := page{Text: text, Cautions: content.Plain(content.CautionsShort), Notice: practice.Notice, Style: style,
 		Starts: string(p.Starts),
-		Script: string(script), Packed: base64.StdEncoding.EncodeToString(p.Packed)}
+		Script: string(script), Packed: base85(p.Packed)}
 	for _, s := range shelves {
 		data, err := s.Encode()
 		if err != nil {
 			return nil, err
 		}
 		offers = append(offers, s.Offer)
-		v.Shelves = append(v.Shelves, base64.StdEncoding.EncodeToString(data))
+		v.Shelves = append(v.Shelves, base85(data))
 	}
 	list, err := json.Marshal(offers) // it writes < as \u003c, so nothing in it ends the element
 	if err != nil {

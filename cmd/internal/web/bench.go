@@ -54,7 +54,7 @@ type Config struct {
 	Circuit string                    // as Circuit draws it; "": it is drawn
 	// of a lab that differs in its sheets alone: what is the same for everybody is taken from it
 	Like    *Bench
-	Left    func(sheet string) string // how much time a sheet has, in words; may be nil
+	Left    func(sheet string) string // what an open sheet says first, such as how much time it has; may be nil
 	Changed func(sheet string)        // called after each event with its sheet, "" for all; may be nil
 }
 

@@ -4,10 +4,17 @@
 (() => {
   const name = "practice at home";
   const text = (id) => document.getElementById(id).textContent;
+  // digits of base 85, as base85.go writes them
+  const worth = new Uint8Array(128);
+  for (let c = 35, n = 0; c < 126; c++) if (!"&'<>\\`".includes(String.fromCharCode(c))) worth[c] = n++;
   const bytes = (id) => {
-    const raw = atob(text(id));
-    const out = new Uint8Array(raw.length);
-    for (let i = 0; i < raw.length; i++) out[i] = raw.charCodeAt(i);
+    const raw = text(id);
+    const out = new Uint8Array(Math.floor((raw.length * 4) / 5));
+    for (let i = 0, n = 0; i < raw.length; i += 5) {
+      let word = 0;
+      for (let j = i; j < i + 5; j++) word = word * 85 + (j < raw.length ? worth[raw.charCodeAt(j)] : 84);
+      for (let shift = 24; shift >= 0; shift -= 8) out[n++] = word >>> shift; // what lies behind the end is dropped
+    }
     return out;
   };
   const fail = (why) => {
@@ -15,12 +22,19 @@
     if (wait) wait.textContent = "This browser cannot open the file: " + why;
   };
 
-  let log = "";
-  try {
-    log = localStorage.getItem(name) || "";
-  } catch {
-    // some browsers keep nothing for files; the pages say so
-  }
+  const place = (what) => (what ? name + ", " + what : name);
+
+  // What will be wanted soon is prepared in small pieces while somebody reads.
+  let waiting = 0;
+  const piece = () => {
+    const chosen = document.querySelector("input[name=stage]:checked");
+    if (nospark.prepare(chosen ? chosen.value : "")) waiting = setTimeout(piece, 10);
+    else performance.mark("prepared");
+  };
+  const soon = (after) => {
+    clearTimeout(waiting);
+    if (nospark.prepare) waiting = setTimeout(piece, after);
+  };
 
   let here = "";
   const focus = (id) => {
@@ -32,6 +46,36 @@
     if (at.matches("main")) scrollTo(0, 0);
     else at.scrollIntoView();
   };
+  // Makes an element like that of the next page and leaves alone what is the same in both: the drawing and the list of
+  // tests are most of a sheet, and to lay them out again takes longer than to compute the reading.
+  const same = (a, b) => ["id", "aria-labelledby", "action"].every((k) => a.getAttribute(k) === b.getAttribute(k));
+  const become = (old, next) => {
+    if (old.isEqualNode(next)) return;
+    if (old.nodeType !== Node.ELEMENT_NODE) return old.replaceWith(next);
+    for (const a of [...old.attributes]) if (!next.hasAttribute(a.name)) old.removeAttribute(a.name);
+    for (const a of next.attributes) if (old.getAttribute(a.name) !== a.value) old.setAttribute(a.name, a.value);
+    let at = old.firstChild;
+    for (const child of [...next.childNodes]) {
+      let like = at;
+      while (like && !(like.nodeName === child.nodeName && (like.nodeType !== Node.ELEMENT_NODE || same(like, child)))) like = like.nextSibling;
+      if (!like) {
+        old.insertBefore(child, at);
+        continue;
+      }
+      while (at !== like) {
+        const gone = at;
+        at = at.nextSibling;
+        gone.remove();
+      }
+      at = like.nextSibling;
+      become(like, child);
+    }
+    while (at) {
+      const gone = at;
+      at = at.nextSibling;
+      gone.remove();
+    }
+  };
   const go = (method, to, form) => {
     let answer = nospark.answer(method, to.split("#")[0], form);
     for (let i = 0; answer.status === 303 && i < 5; i++) {
@@ -42,13 +86,18 @@
     const page = new DOMParser().parseFromString(answer.body, "text/html");
     document.title = page.title;
     document.getElementById("text").media = page.querySelector('link[href="/text.css"]') ? "all" : "not all";
-    for (const part of ["header", "main", "footer"]) document.querySelector(part).replaceWith(page.querySelector(part));
+    if (document.activeElement) document.activeElement.blur(); // so that whoever listens hears where the focus goes
+    for (const open of document.querySelectorAll("details[open]")) open.open = false;
+    for (const part of ["header", "main", "footer"]) become(document.querySelector(part), page.querySelector(part));
+    for (const form of document.forms) form.reset(); // what was typed belongs to the page before
     if (method === "GET") {
       here = "#" + to.split("#")[0];
       if (location.hash !== here) location.hash = here;
     }
     focus(to.split("#")[1]);
+    soon(100);
   };
+  const at = () => (location.hash.startsWith("#/") ? location.hash.slice(1) : "/");
 
   document.addEventListener("submit", (e) => {
     e.preventDefault();
@@ -67,16 +116,25 @@
     else if (to.startsWith("/") && window.nospark.answer) go("GET", to, "");
   });
   addEventListener("hashchange", () => {
-    if (location.hash !== here && window.nospark.answer) go("GET", location.hash.startsWith("#/") ? location.hash.slice(1) : "/", "");
+    if (location.hash !== here && window.nospark.answer) go("GET", at(), "");
   });
+  document.addEventListener("change", () => soon(50));
+  for (const act of ["pointerdown", "keydown", "wheel"]) addEventListener(act, () => soon(300), { passive: true });
 
   window.nospark = {
     offers: text("offers"),
     shelf: (i) => bytes("shelf-" + i),
-    log,
-    keep(kept) {
+    kept(what) {
       try {
-        localStorage.setItem(name, kept);
+        return localStorage.getItem(place(what)) || "";
+      } catch {
+        return ""; // some browsers keep nothing for files; the pages say so
+      }
+    },
+    keep(what, kept) {
+      try {
+        if (kept) localStorage.setItem(place(what), kept);
+        else localStorage.removeItem(place(what));
         return true;
       } catch {
         return false;
@@ -84,7 +142,7 @@
     },
     failed: fail,
     ready: () => {
-      go("GET", "/", "");
+      go("GET", at(), "");
       performance.mark("ready");
     },
   };
