@@ -131,8 +131,8 @@ func (v *Vehicle) solveCharges(st *state) bool {
 	return true
 }
 
-// dwell is how long a module closes an output, seconds: the time that suits its feed's voltage, and at most its share of
-// the time from spark to spark. One without a share follows the pulses of the sensor and leaves a fifth of each.
+// dwell is how long a module closes an output, seconds: the time that suits its feed's voltage, and at most its share
+// of the time from spark to spark. One without a share follows the pulses of the sensor and leaves a fifth of each.
 func (v *Vehicle) dwell(st *state, m *moduleDevice) float64 {
 	share := m.dwellShare
 	if share == 0 {
