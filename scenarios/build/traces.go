@@ -19,7 +19,7 @@ func (d *drawer) traces(v *vehicle.Vehicle) ([]lab.Trace, error) {
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, cut(i, curve, lab.ScreenOf(d.p.Tests[test].Instrument.ID)))
+		out = append(out, cut(i, curve, d.screen(d.p.Tests[test].Instrument.ID)))
 	}
 	if out == nil {
 		out = d.beside(v)
@@ -27,14 +27,30 @@ func (d *drawer) traces(v *vehicle.Vehicle) ([]lab.Trace, error) {
 	return out, nil
 }
 
+// screen is that of an instrument, with a time axis on which the longest dwell of the pack's modules can be seen.
+func (d *drawer) screen(instrument string) *lab.Screen {
+	dwell := 0.0
+	for i := range d.p.Parts {
+		for _, name := range []string{"dwell_10v_milliseconds", "dwell_14v_milliseconds"} {
+			if part := &d.p.Parts[i]; part.Kind.Param(name) >= 0 {
+				dwell = max(dwell, 1e-3*part.Value(name))
+			}
+		}
+	}
+	return lab.ScreenOf(instrument, -dwell)
+}
+
 // beside shows a picture beside the first reading while cranking of each instrument that has one.
 func (d *drawer) beside(v *vehicle.Vehicle) []lab.Trace {
 	var out []lab.Trace
 	for k := range lab.Screens {
 		s := &lab.Screens[k]
+		if s.Beside == "" || s != d.screen(s.Instrument) {
+			continue
+		}
 		i := slices.IndexFunc(d.tests, func(test int) bool {
 			t := &d.p.Tests[test]
-			return s.Beside != "" && t.Instrument.ID == s.Instrument && d.p.Conditions[t.Condition].Cranking()
+			return t.Instrument.ID == s.Instrument && d.p.Conditions[t.Condition].Cranking()
 		})
 		if i < 0 {
 			continue

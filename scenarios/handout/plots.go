@@ -10,7 +10,7 @@ import (
 func plots(s *lab.Sheet, l *lab.Lab) []Plot {
 	var out []Plot
 	for _, t := range s.Traces {
-		sc := lab.ScreenOf(l.Tests[t.Test].Instrument)
+		sc := t.Screen(l.Tests[t.Test].Instrument)
 		if sc == nil {
 			continue
 		}

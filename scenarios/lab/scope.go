@@ -27,20 +27,27 @@ type Screen struct {
 // Screens are the scales of all pictures.
 var Screens = []Screen{
 	{"scope-current", "coil current", "A", -2, 14, 2, -8e-3, 4e-3, 2e-3, ""},
+	{"scope-current", "coil current", "A", -2, 14, 2, -30e-3, 6e-3, 6e-3, ""}, // of a long dwell
 	{"scope-secondary", "secondary voltage", "kV", -10, 40, 10, -0.5e-3, 2.5e-3, 0.5e-3, ""},
 	{"scope-signal", "crank signal", "V", -2, 14, 2, 0, 0.4, 0.04, ""},
 	{"scope-wave", "crank signal", "V", -2, 2, 0.5, 0, 0.4, 0.04, ""},
 	{"ammeter", "coil primary current", "A", -2, 10, 2, -8e-3, 4e-3, 2e-3, "primary current"},
+	{"ammeter", "coil primary current", "A", -2, 10, 2, -30e-3, 6e-3, 6e-3, "primary current"},
 	{"kv-available", "secondary voltage, cylinder 1", "kV", -20, 40, 10, -8e-3, 4e-3, 2e-3,
 		"secondary voltage, negative up"},
 }
 
-// ScreenOf finds the scales of an instrument's pictures; nil for one that has none.
-func ScreenOf(instrument string) *Screen {
+// ScreenOf finds the scales of an instrument's pictures: those with the shortest time axis that begins no later than
+// asked for, the last ones when none does; nil for an instrument that has none.
+func ScreenOf(instrument string, begin float64) *Screen {
+	var found *Screen
 	for i := range Screens {
-		if Screens[i].Instrument == instrument {
-			return &Screens[i]
+		if s := &Screens[i]; s.Instrument == instrument && (found == nil || found.Begin > begin) {
+			found = s
 		}
 	}
-	return nil
+	return found
 }
+
+// Screen is the one that the picture of an instrument was made for.
+func (t *Trace) Screen(instrument string) *Screen { return ScreenOf(instrument, t.X[0]) }

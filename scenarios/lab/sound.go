@@ -135,8 +135,8 @@ func (l *Lab) soundSheet(c *checker, i int) {
 	c.want(len(s.Lines) == len(l.Tests), "sheet %d has %d lines for %d tests", i, len(s.Lines), len(l.Tests))
 	var taken [1000]bool
 	for _, t := range s.Traces {
-		c.want(t.Test >= 0 && t.Test < len(l.Tests) && len(t.X) == len(t.Y), "sheet %d has a picture that is not whole",
-			i)
+		c.want(t.Test >= 0 && t.Test < len(l.Tests) && len(t.X) == len(t.Y) && len(t.X) > 0,
+			"sheet %d has a picture that is not whole", i)
 	}
 	for t := 0; t < len(s.Lines) && c.err == nil; t++ {
 		n := s.Lines[t].Number

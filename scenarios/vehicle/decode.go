@@ -145,7 +145,7 @@ func (v *Vehicle) decodeModule(i int) moduleDevice {
 		pullup: v.value(i, "pullup_ohms"), low: v.value(i, "low_volts"), high: v.value(i, "high_volts"),
 		saturation: v.value(i, "saturation_volts"), limit: v.value(i, "limit_amps"), clamp: v.value(i, "clamp_volts"),
 		dwell10: 1e-3 * v.value(i, "dwell_10v_milliseconds"), dwell14: 1e-3 * v.value(i, "dwell_14v_milliseconds"),
-		dead: v.is(i, "dead"), stuck: v.is(i, "stuck_on")}
+		dwellShare: v.value(i, "dwell_share"), dead: v.is(i, "dead"), stuck: v.is(i, "stuck_on")}
 	if v.l.p.Parts[i].Kind.Param("dead_output") >= 0 {
 		m.deadOutput, m.stuckOutput = int(v.value(i, "dead_output")), int(v.value(i, "stuck_output"))
 	}

@@ -90,6 +90,7 @@ type moduleDevice struct {
 	minimum, quiescent, input, pullup   float64
 	low, high, saturation, limit, clamp float64
 	dwell10, dwell14                    float64 // seconds
+	dwellShare                          float64 // of the time from spark to spark, at most; 0: see dwell
 	dead, stuck                         bool
 	deadOutput, stuckOutput             int // the one output that fails; 0 for none
 }

@@ -118,11 +118,53 @@ func TestBallastResistor(t *testing.T) {
 		burnt.observed(loadMiss)
 		burnt.look("coil-amps=normal", "coil-amps-idle=low", "ballast-ohms=high", "plug1-lifted-kv=weak")
 	}
-	running := healthy.read("volts.bal_in.idle").Number - healthy.read("volts.bal_out.idle").Number
-	cranking := healthy.read("volts.bal_in.crank").Number - healthy.read("volts.bal_out.crank").Number
-	if running < 0.2 || math.Abs(cranking) > 0.05 {
-		t.Errorf("across the resistor %g V running and %g V cranking, want some and none", running, cranking)
+}
+
+// Running, 5 to 9 V on average at coil positive; cranking, what the battery has (service sources, weak). While the
+// driver is on, the coil has its part of coil and ballast resistor (voltage divider), and it is on for 55 to 65 % of
+// the time from spark to spark: common practice, no source.
+func TestVoltsBehindTheBallastResistor(t *testing.T) {
+	b := loaded(t, "reluctor")
+	for _, point := range []string{"bal_out", "coil_pos"} {
+		b.between("volts."+point+".idle", 5, 9)
+		battery := b.read("volts.bat_pos.crank").Number
+		b.between("volts."+point+".crank", battery-0.2, battery)
 	}
+	c, err := b.p.Condition("idle")
+	if err != nil {
+		t.Fatal(err)
+	}
+	st := b.v.plain(c)
+	ch, coil := &st.charges[0], &b.v.dev.coils[0]
+	near(t, "share of the time with the driver on", ch.time*st.firing, 0.6, 0.0501)
+	winding := ch.end.Between(coil.plus, ch.end.middle[0])
+	before, err := b.p.Test("volts.bal_in.idle")
+	if err != nil {
+		t.Fatal(err)
+	}
+	whole := ch.end.Between(b.v.node(b.p.Tests[before].Red), ch.end.middle[0])
+	near(t, "coil's part of the voltage", winding/whole, 0.6/(0.6+1.4), 0.01)
+}
+
+// A module without a share of its own follows the sensor's pulses and leaves a fifth of each: one of 50 ms, whose
+// pulse is half of the 35.3 ms from spark to spark, closes for 14.1 ms.
+func TestDwellShare(t *testing.T) {
+	b := loaded(t, "reluctor")
+	idle, err := b.p.Condition("idle")
+	if err != nil {
+		t.Fatal(err)
+	}
+	v := b.set("icm", "dwell_share", 0)
+	near(t, "without a share, ms", 1e3*v.plain(idle).charges[0].time, 0.8*0.5*60e3/(2*850), 0.001)
+	near(t, "with one, ms", 1e3*b.v.plain(idle).charges[0].time, 0.65*60e3/(2*850), 0.001)
+	share := 0.0
+	for _, part := range b.v.plain(idle).mean {
+		share += part.share
+		if part.share < 0 {
+			t.Errorf("a phase lasts for %g of the time", part.share)
+		}
+	}
+	near(t, "all phases", share, 1, 1e-9)
 }
 
 // While cranking the bypass also feeds, backwards through the ballast resistor, what the ignition switch or its fuse
@@ -133,8 +175,8 @@ func TestBypassFeedsBackwards(t *testing.T) {
 		b := healthy.with(fault, 0.5)
 		b.observed(Observables{Cranks: "normal", SparkCranking: "yes", Misfires: "no", Timing: "normal",
 			Scan: "no link"})
-		b.look("volts.icm_feed.on=none", "volts.pcm_feed.on=none", "volts.icm_feed.crank=normal",
-			"volts.pcm_feed.crank=normal",
+		b.look("volts.icm_feed.on=none", "volts.pcm_feed.on=none", "volts.icm_feed.crank=dropped",
+			"volts.pcm_feed.crank=dropped", // half an ampere through 1.4 ohm, and it is enough
 			"scan-speed=normal", "scan-ect.on="+pack.NoLink)
 	}
 	main := healthy.with("main-open", 0.5)

@@ -114,8 +114,7 @@ func (v *Vehicle) highShare() float64 {
 func (v *Vehicle) solveCharges(st *state) bool {
 	for k := range st.charges {
 		m, ch := v.driver(k), &st.charges[k]
-		*ch = charge{time: math.Min(m.dwellAt(st.high.Between(m.feed, m.ground)),
-			0.8*v.highShare()/st.firing/float64(len(st.charges)))}
+		*ch = charge{time: v.dwell(st, m)}
 		switch {
 		case v.switches(st, k):
 			v.solveCharge(st, k)
@@ -130,6 +129,16 @@ func (v *Vehicle) solveCharges(st *state) bool {
 		}
 	}
 	return true
+}
+
+// dwell is how long a module closes an output, seconds: the time that suits its feed's voltage, and at most its share
+// of the time from spark to spark. One without a share follows the pulses of the sensor and leaves a fifth of each.
+func (v *Vehicle) dwell(st *state, m *moduleDevice) float64 {
+	share := m.dwellShare
+	if share == 0 {
+		share = 0.8 * v.highShare()
+	}
+	return math.Min(m.dwellAt(st.high.Between(m.feed, m.ground)), share/st.firing/float64(len(st.charges)))
 }
 
 // solveCharge finds the current a coil is charged to. It follows from the Thevenin equivalent that the inductance sees.
@@ -263,7 +272,7 @@ func (v *Vehicle) average(st *state) {
 			emf[k] = v.dev.coils[k].side.Henries * ch.amps * st.firing / restShare
 		}
 	}
-	lowShare := 1 - v.highShare()
+	lowShare := math.Min(1-v.highShare(), restShare) // a long dwell leaves nothing else
 	for _, high := range []bool{false, true} {
 		share := lowShare
 		if high {

@@ -34,6 +34,8 @@ func moduleParams() []Param {
 		number("dwell_10v_milliseconds", "ms", 5.6, 0.5, 50,
 			"on-time with 10 V at its feed; linear between, flat outside"),
 		number("dwell_14v_milliseconds", "ms", 3.1, 0.5, 50, "on-time with 14 V at its feed"),
+		number("dwell_share", "", 0, 0, 0.8, "of the time from spark to spark it is on for at most this; 0 is four "+
+			"fifths of a pulse"),
 		flag("dead", "the output never closes"),
 		flag("stuck_on", "the output never opens"),
 	}
