@@ -41,10 +41,13 @@ var allowed = map[string][]string{
 		"printouts/workbook/signing",
 		"scenarios/disk", "scenarios/handout", "scenarios/lab",
 	},
-	"printouts/content":           {"scenarios/handout", "scenarios/lab"},
-	"printouts/coordinator":       {"grading/competency", "grading/outcomes", "printouts/content"},
-	"printouts/debrief":           {"grading", "printouts/content", "printouts/wording", "scenarios/lab"},
-	"printouts/diagram":           {"printouts/diagram/placement", "printouts/vector", "scenarios/handout"},
+	"printouts/content":     {"scenarios/handout", "scenarios/lab"},
+	"printouts/coordinator": {"grading/competency", "grading/outcomes", "printouts/content"},
+	"printouts/debrief":     {"grading", "printouts/content", "printouts/wording", "scenarios/lab"},
+	// a picture is described in the words that stand beside it
+	"printouts/diagram": {
+		"printouts/content", "printouts/diagram/placement", "printouts/vector", "scenarios/handout",
+	},
 	"printouts/diagram/placement": {"scenarios/handout"},
 	"printouts/diagram/svg":       {"printouts/vector"},
 	"printouts/handouts":          {"printouts/content", "printouts/wording", "scenarios/handout", "scenarios/lab"},
