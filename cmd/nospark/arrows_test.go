@@ -118,8 +118,8 @@ var allowed = map[string][]string{
 	"scenarios/build": {
 		"scenarios/cases", "scenarios/chances", "scenarios/disk", "scenarios/draw", "scenarios/isolation",
 		"scenarios/lab",
-		"scenarios/pack", "scenarios/proof", "scenarios/roster", "scenarios/spelling", "scenarios/term",
-		"scenarios/vehicle",
+		"scenarios/pack", "scenarios/pack/cards", // which instruments stand in for which
+		"scenarios/proof", "scenarios/roster", "scenarios/spelling", "scenarios/term", "scenarios/vehicle",
 	},
 	"scenarios/cases":             {"scenarios/draw", "scenarios/isolation", "scenarios/lab"},
 	"scenarios/circuit":           {},
