@@ -52,7 +52,7 @@ func runsOf(t *testing.T, pdf []byte) (all []sized) {
 // TestSizesOfType: no text of any document is smaller than 8 pt; running text of booklets and worksheets has 10 pt at
 // least and what stands beside lines to write on 12 pt. Texts in large print have 18 pt, but for the names in a drawing.
 func TestSizesOfType(t *testing.T) {
-	for _, name := range []string{"single-coil", "lamp"} {
+	for name, caution := range map[string]string{"single-coil": "Secondary voltage", "lamp": "A short circuit burns"} {
 		l := classLab(t, name, 2, "")
 		h := must2(t, l)
 		check := func(kind string, pdf []byte, least float64, phrases map[string]float64) {
@@ -77,12 +77,12 @@ func TestSizesOfType(t *testing.T) {
 				}
 			}
 		}
-		check("worksheet", must(t)(worksheets.PDF(h)), 8, map[string]float64{"Secondary voltage": 10,
+		check("worksheet", must(t)(worksheets.PDF(h)), 8, map[string]float64{caution: 10,
 			"A repair is proven": 10, "Ask for the line": 10,
 			"Write the first four":    12,
 			"its code in the booklet": 12, "total minutes": 12, "on a sheet of your own": 12})
 		check("readings", must(t)(readings.PDF(h)), 8, map[string]float64{"Wait until the test": 10})
-		check("booklet", must(t)(booklet(h)), 8, map[string]float64{"Secondary voltage": 10, "is good": 10,
+		check("booklet", must(t)(booklet(h)), 8, map[string]float64{caution: 10, "is good": 10,
 			"Write one repair": 10, "The first four": 10, "What an unproven": 10})
 		large := h
 		large.Worksheets, large.Readings = slices.Clone(h.Worksheets), slices.Clone(h.Readings)
@@ -92,7 +92,7 @@ func TestSizesOfType(t *testing.T) {
 		check("large worksheet", must(t)(worksheets.PDF(large)), 18, nil)
 		check("large readings", must(t)(readings.PDF(large)), 18, nil)
 		text := handouts.LargeBooklet(h)
-		check("large booklet", must(t)(paper.PDF(text)), 8, map[string]float64{"Secondary voltage": 18, "is good": 18,
+		check("large booklet", must(t)(paper.PDF(text)), 8, map[string]float64{caution: 18, "is good": 18,
 			"Write one repair": 18})
 	}
 	lab, result := lampClass(t)

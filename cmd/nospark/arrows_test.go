@@ -42,10 +42,13 @@ var allowed = map[string][]string{
 		"printouts/workbook/signing",
 		"scenarios/disk", "scenarios/handout", "scenarios/lab",
 	},
-	"printouts/content":           {"scenarios/handout", "scenarios/lab"},
-	"printouts/coordinator":       {"grading/competency", "grading/outcomes", "printouts/content"},
-	"printouts/debrief":           {"grading", "printouts/content", "printouts/wording", "scenarios/lab"},
-	"printouts/diagram":           {"printouts/diagram/placement", "printouts/vector", "scenarios/handout"},
+	"printouts/content":     {"scenarios/handout", "scenarios/lab"},
+	"printouts/coordinator": {"grading/competency", "grading/outcomes", "printouts/content"},
+	"printouts/debrief":     {"grading", "printouts/content", "printouts/wording", "scenarios/lab"},
+	// a picture is described in the words that stand beside it
+	"printouts/diagram": {
+		"printouts/content", "printouts/diagram/placement", "printouts/vector", "scenarios/handout",
+	},
 	"printouts/diagram/placement": {"scenarios/handout"},
 	"printouts/diagram/svg":       {"printouts/vector"},
 	"printouts/handouts":          {"printouts/content", "printouts/wording", "scenarios/handout", "scenarios/lab"},
@@ -122,9 +125,8 @@ var allowed = map[string][]string{
 	"scenarios/build": {
 		"scenarios/cases", "scenarios/chances", "scenarios/disk", "scenarios/draw", "scenarios/isolation",
 		"scenarios/lab",
-		"scenarios/pack", "scenarios/pack/cards", "scenarios/proof", "scenarios/roster", "scenarios/spelling",
-		"scenarios/term",
-		"scenarios/vehicle",
+		"scenarios/pack", "scenarios/pack/cards", // which instruments stand in for which
+		"scenarios/proof", "scenarios/roster", "scenarios/spelling", "scenarios/term", "scenarios/vehicle",
 	},
 	"scenarios/cases":             {"scenarios/draw", "scenarios/isolation", "scenarios/lab"},
 	"scenarios/circuit":           {},

@@ -24,13 +24,24 @@ func CircuitWords(d handout.Diagram) []string {
 		for i, node := range p.Pins {
 			pin := ""
 			if i < len(p.PinNames) && p.PinNames[i] != "" {
-				pin = p.PinNames[i] + " "
+				pin = pinName(p.PinNames[i]) + " "
 			}
 			pins = append(pins, pin+"at "+nodeName(d.Nodes[node]))
 		}
 		all = append(all, name+": "+strings.Join(pins, ", "))
 	}
 	return all
+}
+
+// pinName is a pin in words, for whoever hears them: a drawing has signs, and cards write command_1.
+func pinName(name string) string {
+	switch name {
+	case "+":
+		return "positive terminal"
+	case "-":
+		return "negative terminal"
+	}
+	return strings.ReplaceAll(name, "_", " ")
 }
 
 // between tells a part of which both ends are alike, so that their names tell nothing.

@@ -32,16 +32,13 @@ func TestDiagramsOnScreen(t *testing.T) {
 		image := svg.Render(s, "circuit")
 		keep(t, name+".svg", image)
 		checkImage(t, name, image)
-		if rows := len(s.Table.Rows); rows != len(d.Parts) {
-			t.Errorf("%s: %d rows of connections for %d parts", name, rows, len(d.Parts))
-		}
 	}
 }
 
 // TestTraceOnScreen does the same with the picture of an oscilloscope.
 func TestTraceOnScreen(t *testing.T) {
 	p := handout.Plot{
-		Title: "primary voltage <of coil 1>", XLabel: "time, ms", YLabel: "voltage, V",
+		Title: "primary voltage <of coil 1>", XLabel: "time, ms", YLabel: "volts",
 		XTo: 10, YFrom: -50, YTo: 350, XPerDivision: 1, YPerDivision: 50,
 	}
 	for i := range 400 {
@@ -52,13 +49,8 @@ func TestTraceOnScreen(t *testing.T) {
 	image := svg.Render(s, "trace")
 	keep(t, "trace.svg", image)
 	checkImage(t, "trace", image)
-	// cos has its maximum at the start; the first minimum, exp(-x) cos(5x) at tan(5x) = -1/5, lies at x = 0.589, where
-	// it is -0.544
-	if first := s.Table.Rows[0]; len(s.Table.Rows) != 10 || first[0] != "0 to 1" || first[1] != "-163" ||
-		first[2] != "300" {
-		t.Errorf("the first of %d divisions reads %q", len(s.Table.Rows), first)
-	}
-	if want := "between -163 and 300"; !strings.Contains(s.Description, want) {
+	// cos has its maximum, 300, at the start; its first minimum, -163, lies below the screen
+	if want := "between less than -50 volts and 300 volts"; !strings.Contains(s.Description, want) {
 		t.Errorf("description %q, want %q in it", s.Description, want)
 	}
 }

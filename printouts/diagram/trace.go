@@ -2,7 +2,9 @@ package diagram
 
 import (
 	"strconv"
+	"strings"
 
+	"nospark/printouts/content"
 	"nospark/printouts/vector"
 	"nospark/scenarios/handout"
 )
@@ -25,8 +27,8 @@ func Trace(p handout.Plot, frame vector.Rect, measure vector.Measure) vector.Sce
 		vector.Box(frame.X+frame.W*0.62, frame.Y, frame.W*0.38, head), measure)
 	t.write(scale(p.XLabel, p.XPerDivision), vector.Style{Size: size, Align: vector.Right},
 		vector.Box(frame.X, frame.Y+frame.H-foot+0.6, frame.W, foot-0.6), measure)
-	t.scene.Title, t.scene.Frame, t.scene.Table = p.Title, frame, samples(p)
-	t.scene.Description = describedTrace(p)
+	t.scene.Title, t.scene.Frame = p.Title, frame
+	t.scene.Description = strings.Join(content.TraceWords(p), " ")
 	return t.scene
 }
 

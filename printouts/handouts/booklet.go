@@ -20,7 +20,7 @@ func Booklet(h handout.Handout) content.Document {
 	return content.Document{Title: title, Program: h.Program, Date: h.Date, Paper: h.Paper,
 		Sections: []content.Section{{
 			Name: "Booklet", Foot: wording.Join(", ", ref.PackTitle, "booklet of the term", h.Program),
-			Size: 8, Across: true, Side: 10,
+			Size: 8, Across: true, Side: 9,
 			Blocks: []content.Block{
 				content.Title{Text: ref.PackTitle, Below: "Booklet of the term: keep it for the next lab with this " +
 					"vehicle"},
@@ -32,9 +32,8 @@ func Booklet(h handout.Handout) content.Document {
 				content.Heading{Level: 2, Text: "Numbered points"},
 				content.Columns{N: 4, Blocks: []content.Block{pointTable(ref.Points)}},
 				content.Heading{Level: 2, Text: "Specifications"},
-				content.Paragraph{Text: "A reading as given here is good. Where a good reading is given against " +
-					"the battery, your partner reads out the battery voltage of the same moment with it: compare " +
-					"the two.", Look: small},
+				content.Paragraph{Text: "A reading as given here is good. Where it is given against the " +
+					"battery, compare it with the battery voltage that your partner reads out with it.", Look: small},
 				content.Columns{N: 2, Blocks: []content.Block{specTable(ref.Specs)}},
 				content.Heading{Level: 2, Text: "Meters and what they show"},
 				content.Columns{N: 3, Blocks: []content.Block{meterTable(ref.Meters)}},
@@ -99,20 +98,15 @@ func recordExample(ref handout.Reference) content.Paragraph {
 	return content.Paragraph{Text: strings.Join(texts, "; ") + ".", Look: small}
 }
 
-const recordWords = "The first four are written before anybody looks; letters and reading are copied from what the " +
-	"partner " +
-	"reads out. + means good, - not good; “engine does not run” is not judged. A line has three digits and two " +
-	"letters, " +
-	"never vowels: what looks like an O or an I is a digit. Minutes are those of the column and the access to the " +
-	"point."
+const recordWords = "The first four are written before anybody looks; the partner reads out letters and reading. " +
+	"+ is good, - is not; “engine does not run” is not judged. A line has three digits and two letters, never " +
+	"vowels: what looks like an O or an I is a digit."
 
 // markExample explains with one example what a repair earns that was sold before it was proven.
-const markExample = "**What an unproven repair earns.** A repair that is right earns the share of the weight that " +
-	"speaks " +
-	"for it. Example: the module fits all readings and weighs 10; three of its checks are still owed, and each of them " +
-	"leaves room for a cause that is not on the list, which weighs 2. So 10 of 16 speak for the module, and of 40 " +
-	"points " +
-	"for the diagnosis it earns 25, and proven all 40. Minutes lost against best play and wrong signs cost their part."
+const markExample = "**What an unproven repair earns.** A right repair earns the share of the weight that speaks for " +
+	"it. Example: the module fits all readings and weighs 10; three of its checks are still owed, and each leaves room " +
+	"for a cause not on the list, which weighs 2. So 10 of 16 speak for the module: it earns 25 of the 40 points for " +
+	"the diagnosis, and proven all 40. Lost minutes and wrong signs cost their part."
 
 // small is the look of running text, and running that of the rows of the tables, which are many and set as text.
 var (

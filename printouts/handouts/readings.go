@@ -19,10 +19,9 @@ func Readings(h handout.Handout, r handout.ReadingsSheet) content.Section {
 		content.Readings{List: ReadingList(r)},
 	}
 	for _, p := range r.Plots {
-		// what a picture shows is for the student to see; words name it, so that nobody looks for a missing line
 		s.Blocks = append(s.Blocks, content.Figure{
 			Caption: PlotName(p), Picture: content.Trace{Plot: p},
-			Words: []string{"oscilloscope picture, " + p.Title}, Height: 110,
+			Words: append([]string{"oscilloscope picture, " + p.Title}, content.TraceWords(p)...), Height: 110,
 		})
 	}
 	return s

@@ -58,11 +58,11 @@ func newFlow(setter *typeset.Setter, frame Frame, width, height float64, list ca
 	furniture := f.LineHeight(Style{Size: f.Sizes.Small})
 	f.W = f.pageW - 2*f.frame.Side
 	f.left = f.frame.Side
-	f.top = edgeMargin + furniture + 4
+	f.top = frame.edge() + furniture + 4
 	if frame.bare() {
-		f.top = edgeMargin
+		f.top = frame.edge()
 	}
-	f.bottom = f.pageH - edgeMargin - furniture - 2.5
+	f.bottom = f.pageH - frame.edge() - furniture - 2.5
 	f.turn()
 	return f
 }

@@ -11,7 +11,7 @@ import (
 // holes.
 const (
 	sideMargin = 18.0
-	edgeMargin = 12.5 // above the running head and below the foot
+	edgeMargin = 12.5 // above the running head and below the foot, at most
 )
 
 // Frame is what surrounds a section's pages. All its texts may be empty.
@@ -26,6 +26,9 @@ type Frame struct {
 	Side      float64 // margins at the sides, mm; 0 means 18
 }
 
+// edge is the margin above the running head and below the foot: no wider than those at the sides.
+func (f Frame) edge() float64 { return min(f.Side, edgeMargin) }
+
 // bare reports whether pages have no running head.
 func (f Frame) bare() bool { return f.Left == "" && f.Right == "" }
 
@@ -36,7 +39,7 @@ func (f Frame) head(paper Canvas) {
 	}
 	s := Style{Size: paper.Sizes.Small, Color: Gray}
 	wide := paper.W - 2*f.Side
-	baseline := edgeMargin + 0.8*s.Size*vector.PerPoint
+	baseline := f.edge() + 0.8*s.Size*vector.PerPoint
 	strong := Style{Size: paper.Sizes.Small, Bold: true, Align: Right}
 	right := min(paper.Width(f.Right, strong), 0.6*wide)
 	if f.Left != "" {
@@ -51,7 +54,7 @@ func (f Frame) head(paper Canvas) {
 func (f Frame) foot(paper Canvas, n, all int) {
 	s := Style{Size: paper.Sizes.Small, Color: Gray}
 	wide := paper.W - 2*f.Side
-	baseline := paper.H - edgeMargin - typeset.Descender*s.Size*vector.PerPoint
+	baseline := paper.H - f.edge() - typeset.Descender*s.Size*vector.PerPoint
 	number := "page " + strconv.Itoa(n) + " of " + strconv.Itoa(all)
 	if f.Foot != "" {
 		paper.Fit(f.Side, baseline, wide-paper.Width(number, s)-6, f.Foot, s)

@@ -5,16 +5,9 @@ package vector
 type Scene struct {
 	Title       string
 	Description string // one or two sentences
-	Table       Table  // all that the drawing shows, row by row
 	Frame       Rect   // everything lies inside
 	Shapes      []Shape
 	Texts       []Text
-}
-
-// Table is a drawing in words.
-type Table struct {
-	Heads []string
-	Rows  [][]string
 }
 
 // Shape is a line or an area.
