@@ -91,7 +91,7 @@ func (v *Vehicle) scan(st *state, item string) Value {
 		if st.rpm == 0 || !st.sees(c) {
 			return Value{Number: 0}
 		}
-		return Value{Number: st.rpm}
+		return Value{Number: st.rpm * v.given()} // it counts pulses
 	case "scan-ect":
 		return Value{Number: v.celsius(st, c.ect, c.ectPullup)}
 	case "scan-misfire":
@@ -100,8 +100,17 @@ func (v *Vehicle) scan(st *state, item string) Value {
 	return Value{Number: v.celsius(st, c.iat, c.iatPullup)}
 }
 
-// misfires names the cylinders that do not fire, in the words of the instrument.
+// misfires names the cylinders that do not fire, in the words of the instrument. Where ignitions are left out at random
+// all cylinders have their share of them.
 func (v *Vehicle) misfires(st *state) string {
+	if v.loses() {
+		return cards.AllMisfire
+	}
+	return v.unbalanced(st)
+}
+
+// unbalanced names the cylinders that give the engine nothing, in the words of the instrument.
+func (v *Vehicle) unbalanced(st *state) string {
 	var list []string
 	for i := range v.l.plugs {
 		if !v.cylinder(st, i).fires {
