@@ -21,7 +21,7 @@ func Booklet(h handout.Handout) content.Document {
 		Sections: []content.Section{{
 			Name: "Booklet", Foot: wording.Join(", ", ref.PackTitle, "booklet of the term", h.Program),
 			Size: 8, Across: true, Side: 10,
-			Blocks: []content.Block{
+			Blocks: slices.Concat([]content.Block{
 				content.Title{Text: ref.PackTitle, Below: "Booklet of the term: keep it for the next lab with this " +
 					"vehicle"},
 				content.Paragraph{Text: labeled("Vehicle", Vehicle(ref.Vehicle)), Look: small},
@@ -36,6 +36,7 @@ func Booklet(h handout.Handout) content.Document {
 					"the battery, your partner reads out the battery voltage of the same moment with it: compare " +
 					"the two.", Look: small},
 				content.Columns{N: 2, Blocks: []content.Block{specTable(ref.Specs)}},
+			}, sensorTables(ref.Sensors), []content.Block{
 				content.Heading{Level: 2, Text: "Meters and what they show"},
 				content.Columns{N: 3, Blocks: []content.Block{meterTable(ref.Meters)}},
 				content.Heading{Level: 2, Text: "Repairs"},
@@ -55,7 +56,7 @@ func Booklet(h handout.Handout) content.Document {
 					content.Paragraph{Text: markExample, Look: small},
 				}},
 				content.Cautions{Lacks: h.Lacks},
-			},
+			}),
 		}}}
 }
 
@@ -141,6 +142,24 @@ func specTable(specs []lab.SpecRow) content.Table {
 		t.Row(wording.KeepSigns(withoutMeter(s.Where, s.Meter)), wording.KeepSigns(s.Meter), s.When, s.Good)
 	}
 	return t
+}
+
+// sensorTables say what a good temperature sensor gives at the temperatures of a work order.
+func sensorTables(tables []handout.Sensors) []content.Block {
+	var blocks []content.Block
+	for _, s := range tables {
+		t := content.Table{Paper: running, Columns: []content.Column{
+			{Head: "at", Header: true, Strong: true}, {Head: "sensor unplugged"}, {Head: "at the input, key on"},
+		}}
+		for _, row := range s.Rows {
+			t.Row(row.Celsius, row.Ohms, row.Volts)
+		}
+		blocks = append(blocks, content.Heading{Level: 2, Text: "Good by temperature: " + wording.List(s.Labels)},
+			content.Columns{N: 6, Blocks: []content.Block{t}},
+			content.Paragraph{Text: "Resistance of the unplugged sensor, and volts at its input with the key on. The " +
+				"work order tells the temperatures.", Look: small})
+	}
+	return blocks
 }
 
 // meterTable says what each meter of the pack is.

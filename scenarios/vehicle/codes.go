@@ -32,8 +32,8 @@ func (v *Vehicle) remembered() string {
 }
 
 // trouble is the first code that a controller sets of what is always there: of its crank signal, when the starter turns
-// the engine and it has supply and no signal, or one with pulses missing; of its temperature inputs with the key on. Misfires
-// it counts apart.
+// the engine and it has supply and no signal, or one with pulses missing; of its temperature inputs with the key on.
+// Misfires it counts apart.
 func (v *Vehicle) trouble() string {
 	v.blowFuses()
 	c := v.dev.control

@@ -144,21 +144,29 @@ func (v *Vehicle) steinhart() (a, b, c float64) {
 	return 1.3359491e-3, 2.5598084e-4, 1.5084482e-7
 }
 
-// nominalCelsius is the temperature that the sensor on a pin of the controller should report: its nominal one. Sensors
-// are found by the wires from the pin.
+// nominalCelsius is the temperature that the sensor on a pin of the controller should report: its nominal one.
 func (v *Vehicle) nominalCelsius(pin string) float64 {
+	i := v.sensorAt(pin)
+	if i < 0 {
+		return 20
+	}
+	return v.l.p.Parts[i].Values[v.l.p.Parts[i].Kind.Param("temperature_celsius")]
+}
+
+// sensorAt is the thermistor on a pin of the controller, found by the wires from the pin; -1 for none.
+func (v *Vehicle) sensorAt(pin string) int {
 	from := v.l.pin(v.l.control, pin)
 	if from < 0 {
-		return 20
+		return -1
 	}
 	for _, node := range v.l.wired(from) {
 		for i, kind := range v.l.kinds {
 			if kind == "ntc" && v.l.p.Parts[i].Pins[0] == node {
-				return v.l.p.Parts[i].Values[v.l.p.Parts[i].Kind.Param("temperature_celsius")]
+				return i
 			}
 		}
 	}
-	return 20
+	return -1
 }
 
 // scanned tells how the scan tool's temperatures look with the key on.

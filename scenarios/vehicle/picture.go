@@ -87,8 +87,8 @@ func (v *Vehicle) signal(st *state, t *pack.Test) Trace {
 	return v.cycle(st, at, "signal", SignalSeconds, v.given()/st.pulses, 1-v.given())
 }
 
-// cycle is a quantity that follows the crank sensor, over a time in seconds; at end the sensor's output closes, or would
-// close: the share of pulses that are missing begins with that one.
+// cycle is a quantity that follows the crank sensor, over a time in seconds; at end the sensor's output closes, or
+// would close: the share of pulses that are missing begins with that one.
 func (v *Vehicle) cycle(st *state, at func(*solved) float64, title string, seconds, end, missed float64) Trace {
 	high, low, step := at(st.high), at(st.low), v.given()/st.pulses
 	t := Trace{Title: title, Unit: "V"}
@@ -116,7 +116,8 @@ func (v *Vehicle) cycle(st *state, at func(*solved) float64, title string, secon
 	return t
 }
 
-// missing tells which pulses of a damaged wheel's signal do not come, spread evenly: the one with number 0 is the first.
+// missing tells which pulses of a damaged wheel's signal do not come, spread evenly; the one with number 0 is the
+// first.
 func missing(pulse int, share float64) bool {
 	return share > 0 && math.Floor(float64(pulse)*share) > math.Floor(float64(pulse-1)*share)
 }
