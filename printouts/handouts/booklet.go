@@ -21,11 +21,12 @@ func Booklet(h handout.Handout) content.Document {
 		Sections: []content.Section{{
 			Name: "Booklet", Foot: wording.Join(", ", ref.PackTitle, "booklet of the term", h.Program),
 			Size: 8, Across: true, Side: 10,
-			Blocks: slices.Concat([]content.Block{
+			Blocks: []content.Block{
 				content.Title{Text: ref.PackTitle, Below: "Booklet of the term: keep it for the next lab with this " +
 					"vehicle"},
 				content.Paragraph{Text: labeled("Vehicle", Vehicle(ref.Vehicle)), Look: small},
 				content.Paragraph{Text: explained(ref), Look: small},
+				byTemperature(ref),
 				content.Figure{Picture: content.Circuit{Diagram: ref.Diagram}, Words: content.CircuitWords(ref.Diagram),
 					Telling: "The circuit in words"},
 				content.PageBreak{},
@@ -34,9 +35,8 @@ func Booklet(h handout.Handout) content.Document {
 				content.Heading{Level: 2, Text: "Specifications"},
 				content.Paragraph{Text: "A reading as given here is good. Where a good reading is given against " +
 					"the battery, your partner reads out the battery voltage of the same moment with it: compare " +
-					"the two.", Look: small},
+					"the two.", Look: running.Look},
 				content.Columns{N: 2, Blocks: []content.Block{specTable(ref.Specs)}},
-			}, sensorTables(ref.Sensors), []content.Block{
 				content.Heading{Level: 2, Text: "Meters and what they show"},
 				content.Columns{N: 3, Blocks: []content.Block{meterTable(ref.Meters)}},
 				content.Heading{Level: 2, Text: "Repairs"},
@@ -46,17 +46,16 @@ func Booklet(h handout.Handout) content.Document {
 					"on the " +
 					"list fits and its own checks, beside it, are made. That nothing is wrong is possible only where " +
 					"the " +
-					"worksheet says so.", Look: small},
+					"worksheet says so.", Look: running.Look},
 				content.Columns{N: 2, Blocks: []content.Block{repairTable(ref)}},
-				content.Paragraph{Text: neverChecked(ref), Look: small},
+				content.Paragraph{Text: neverChecked(ref), Look: running.Look},
 				content.Columns{N: 2, Blocks: []content.Block{
-					content.Heading{Level: 2, Text: "One line of a record, and one mark"},
+					content.Heading{Level: 3, Text: "One line of a record, and one mark"},
 					recordExample(ref),
-					content.Paragraph{Text: recordWords, Look: small},
-					content.Paragraph{Text: markExample, Look: small},
+					content.Paragraph{Text: markExample, Look: running.Look},
 				}},
 				content.Cautions{Lacks: h.Lacks},
-			}),
+			},
 		}}}
 }
 
@@ -81,8 +80,8 @@ func LargeBooklet(h handout.Handout) content.Document {
 	return doc
 }
 
-// recordExample is a line of the record as a student has filled it in: a feed that is good, at the first point with
-// that role.
+// recordExample is a line of the record as a student has filled it in, and what is to be known of one: a feed that is
+// good, at the first point with that role.
 func recordExample(ref handout.Reference) content.Paragraph {
 	point := 1
 	for _, p := range ref.Points {
@@ -97,23 +96,18 @@ func recordExample(ref handout.Reference) content.Paragraph {
 	for i, c := range RecordColumns() {
 		texts[i] = "**" + c.Label + ":** " + texts[i]
 	}
-	return content.Paragraph{Text: strings.Join(texts, "; ") + ".", Look: small}
+	return content.Paragraph{Text: strings.Join(texts, "; ") + ". " + recordWords, Look: running.Look}
 }
 
 const recordWords = "The first four are written before anybody looks; letters and reading are copied from what the " +
-	"partner " +
-	"reads out. + means good, - not good; “engine does not run” is not judged. A line has three digits and two " +
-	"letters, " +
-	"never vowels: what looks like an O or an I is a digit. Minutes are those of the column and the access to the " +
-	"point."
+	"partner reads out. + means good, - not good; “engine does not run” is not judged. A line has three digits and " +
+	"two letters, never vowels: what looks like an O or an I is a digit. Minutes are those of column and access."
 
 // markExample explains with one example what a repair earns that was sold before it was proven.
 const markExample = "**What an unproven repair earns.** A repair that is right earns the share of the weight that " +
-	"speaks " +
-	"for it. Example: the module fits all readings and weighs 10; three of its checks are still owed, and each of them " +
-	"leaves room for a cause that is not on the list, which weighs 2. So 10 of 16 speak for the module, and of 40 " +
-	"points " +
-	"for the diagnosis it earns 25, and proven all 40. Minutes lost against best play and wrong signs cost their part."
+	"speaks for it. Example: the module weighs 10; three of its checks are still owed, and each leaves room for a " +
+	"cause that is not on the list, which weighs 2. So 10 of 16 speak for the module: of 40 points for the diagnosis " +
+	"it earns 25, and proven all 40. Minutes lost against best play and wrong signs cost their part."
 
 // small is the look of running text, and running that of the rows of the tables, which are many and set as text.
 var (
@@ -144,22 +138,19 @@ func specTable(specs []lab.SpecRow) content.Table {
 	return t
 }
 
-// sensorTables say what a good temperature sensor gives at the temperatures of a work order.
-func sensorTables(tables []handout.Sensors) []content.Block {
-	var blocks []content.Block
-	for _, s := range tables {
-		t := content.Table{Paper: running, Columns: []content.Column{
-			{Head: "at", Header: true, Strong: true}, {Head: "sensor unplugged"}, {Head: "at the input, key on"},
-		}}
+// byTemperature says what a good temperature sensor gives at the temperatures of a work order. It is set as running
+// text, like the rows of the tables, and stands with the vehicle, whose page has room.
+func byTemperature(ref handout.Reference) content.Paragraph {
+	var lines []string
+	for _, s := range ref.Sensors {
+		var rows []string
 		for _, row := range s.Rows {
-			t.Row(row.Celsius, row.Ohms, row.Volts)
+			rows = append(rows, "**"+row.Celsius+"** "+row.Ohms+", "+row.Volts)
 		}
-		blocks = append(blocks, content.Heading{Level: 2, Text: "Good by temperature: " + wording.List(s.Labels)},
-			content.Columns{N: 6, Blocks: []content.Block{t}},
-			content.Paragraph{Text: "Resistance of the unplugged sensor, and volts at its input with the key on. The " +
-				"work order tells the temperatures.", Look: small})
+		lines = append(lines, "**"+wording.List(s.Labels)+"** at the temperature of the work order, unplugged, and "+
+			"volts at the input with the key on: "+strings.Join(rows, "; ")+".")
 	}
-	return blocks
+	return content.Paragraph{Text: strings.Join(lines, " "), Look: running.Look}
 }
 
 // meterTable says what each meter of the pack is.

@@ -114,8 +114,7 @@ var Instruments = []Instrument{
 			"steadily"},
 	{ID: "min-hold", Label: "voltmeter, min hold", Unit: "V", SI: "V", Scale: 1, Percent: 0.5, Counts: 2,
 		Ranges: []Range{{6, 3}, {60, 2}, {600, 1}},
-		Note: "keeps the lowest dc voltage that lasted a millisecond or longer; started once the engine turns " +
-			"steadily"},
+		Note:   "keeps the lowest instead, as max hold does the highest"},
 	{ID: "ac-voltmeter", Label: "ac voltmeter", Unit: "V", SI: "V", Scale: 1, Percent: 1, Counts: 3,
 		Ranges: []Range{{6, 3}, {60, 2}, {600, 1}},
 		Note:   "effective ac volts, dc is blocked"},
@@ -155,9 +154,9 @@ var Instruments = []Instrument{
 		Ranges: []Range{{20, 2}}, Leads: OnPart,
 		Note: "feeler gauge; for a plug's gap the plug is removed"},
 	{ID: "inspection", Label: "visual inspection", Phrases: []string{NothingSeen, DamageSeen}, Leads: OnPart,
-		Note: "looking closely at the part, opened or removed; it tells only what can be seen: carbon tracks, burnt, " +
-			"corroded or pushed-out terminals, a bent or loose crank wheel, worn or wet electrodes, water in a plug well, a molten fuse, and in the dark " +
-			"the arc at a cap or lead"},
+		Note: "looking at the part, opened or removed; it tells only what can be seen: burnt, corroded or pushed-out " +
+			"terminals, carbon tracks, a bent wheel, worn or wet electrodes, a wet plug well, a molten fuse, in the " +
+			"dark the arc at a cap or lead"},
 	{ID: "cylinder-balance", Label: "cylinder balance", Leads: NoLeads, Phrases: cylinders,
 		Note: "shorts out one cylinder after the other: the cylinders whose loss does not slow the engine"},
 	{ID: ScopeCurrent, Label: "scope, coil current", Leads: OnPart,
@@ -172,8 +171,7 @@ var Instruments = []Instrument{
 	{ID: ScopeSignal, Label: "scope, signal",
 		Phrases: []string{EvenSwing, WeakSwing, RaisedLow, MissingPulses, Nothing},
 		Note: "dc volts over time; beside the known good picture: weak swing, below 60 %; nothing, below 5 %; " +
-			"raised low, the low level lies above 0.6 V; missing pulses, here and there the signal stays up for a " +
-			"pulse or longer"},
+			"raised low, the low level lies above 0.6 V; missing pulses, at times it stays up"},
 	{ID: ScopeWave, Label: "scope, wave", Phrases: []string{EvenSwing, WeakSwing, Nothing},
 		Note: "volts of an inductive sensor over time; beside the known good picture: weak swing, below 60 %; " +
 			"nothing, below 5 %"},
@@ -195,9 +193,8 @@ var Instruments = []Instrument{
 	{ID: "scan-codes", Label: "scan tool, codes", Leads: NoLeads,
 		Phrases: []string{NoCode, CrankCranking, CrankIdle, CrankHot, CrankUneven, CoolantLow, CoolantHigh, AirLow,
 			AirHigh},
-		Note: "first stored trouble code; with a lost crank signal the state in which it was lost, from the freeze " +
-			"frame; " +
-			"what came and went has left its code, misfires are counted apart"},
+		Note: "first stored code, of a lost crank signal with the state it was lost in (freeze frame); what came and " +
+			"went leaves its code, misfires do not"},
 }
 
 // InstrumentIDs gives the ids of all meters in the order of the table.
