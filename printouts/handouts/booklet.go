@@ -50,7 +50,6 @@ func Booklet(h handout.Handout) content.Document {
 				content.Columns{N: 2, Blocks: []content.Block{repairTable(ref)}},
 				content.Paragraph{Text: neverChecked(ref), Look: running.Look},
 				content.Columns{N: 2, Blocks: []content.Block{
-					content.Heading{Level: 3, Text: "One line of a record, and one mark"},
 					recordExample(ref),
 					content.Paragraph{Text: markExample, Look: running.Look},
 				}},
@@ -96,7 +95,8 @@ func recordExample(ref handout.Reference) content.Paragraph {
 	for i, c := range RecordColumns() {
 		texts[i] = "**" + c.Label + ":** " + texts[i]
 	}
-	return content.Paragraph{Text: strings.Join(texts, "; ") + ". " + recordWords, Look: running.Look}
+	return content.Paragraph{Text: "**One line of a record.** " + strings.Join(texts, "; ") + ". " + recordWords,
+		Look: running.Look}
 }
 
 const recordWords = "The first four are written before anybody looks; letters and reading are copied from what the " +
