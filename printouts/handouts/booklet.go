@@ -26,6 +26,7 @@ func Booklet(h handout.Handout) content.Document {
 					"vehicle"},
 				content.Paragraph{Text: labeled("Vehicle", Vehicle(ref.Vehicle)), Look: small},
 				content.Paragraph{Text: explained(ref), Look: small},
+				byTemperature(ref),
 				content.Figure{Picture: content.Circuit{Diagram: ref.Diagram}, Words: content.CircuitWords(ref.Diagram),
 					Telling: "The circuit in words"},
 				content.PageBreak{},
@@ -135,6 +136,21 @@ func specTable(specs []lab.SpecRow) content.Table {
 		t.Row(wording.KeepSigns(withoutMeter(s.Where, s.Meter)), wording.KeepSigns(s.Meter), s.When, s.Good)
 	}
 	return t
+}
+
+// byTemperature says what a good temperature sensor gives at the temperatures of a work order. It is set as running
+// text, like the rows of the tables, and stands with the vehicle, whose page has room.
+func byTemperature(ref handout.Reference) content.Paragraph {
+	var lines []string
+	for _, s := range ref.Sensors {
+		var rows []string
+		for _, row := range s.Rows {
+			rows = append(rows, "**"+row.Celsius+"** "+row.Ohms+", "+row.Volts)
+		}
+		lines = append(lines, "**"+wording.List(s.Labels)+"** at the temperature of the work order, unplugged, and "+
+			"volts at the input with the key on: "+strings.Join(rows, "; ")+".")
+	}
+	return content.Paragraph{Text: strings.Join(lines, " "), Look: running.Look}
 }
 
 // meterTable says what each meter of the pack is.

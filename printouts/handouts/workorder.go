@@ -3,6 +3,7 @@ package handouts
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"nospark/printouts/wording"
 	"nospark/scenarios/handout"
@@ -27,6 +28,20 @@ func Odometer(w handout.Worksheet) string {
 		return ""
 	}
 	return "odometer " + thousands(w.Mileage)
+}
+
+// Temperatures are those of the sensors' places on the day, "" for a vehicle without such sensors.
+func Temperatures(h handout.Handout) string {
+	var list []string
+	for _, s := range h.Reference.Sensors {
+		list = append(list, s.Today...)
+	}
+	return strings.Join(list, ", ")
+}
+
+// Arrived is what the work order tells beside the vehicle: the temperatures, and the mileage of a sheet.
+func Arrived(h handout.Handout, w handout.Worksheet) string {
+	return wording.Join("; ", Temperatures(h), Odometer(w))
 }
 
 func thousands(n int) string {

@@ -18,7 +18,7 @@ func Worksheet(h handout.Handout, w handout.Worksheet) content.Section {
 		content.Title{Text: SheetName(w.Code), Below: h.Title},
 		content.Heading{Level: 2, Text: "Complaint"},
 		content.Paragraph{Text: w.Complaint},
-		content.Paragraph{Text: wording.Capital(Odometer(w))},
+		content.Paragraph{Text: wording.Capital(Arrived(h, w))},
 		content.Paragraph{Text: strong(Forbidden(h))},
 	)
 	if text := Vehicle(h.Reference.Vehicle); text != "" {

@@ -30,6 +30,7 @@ type Reference struct {
 	Columns   []lab.Column
 	Specs     []lab.SpecRow
 	Meters    []MeterNote
+	Sensors   []Sensors // what good temperature sensors give
 	Repairs   []lab.Repair
 	Proofs    []Proof  // of each repair, which checks it needs
 	Never     []string // checks for which the pack has no test
@@ -43,6 +44,16 @@ type VehicleFact struct{ Name, Value string }
 
 // MeterNote explains an instrument and what it shows.
 type MeterNote struct{ Meter, Note string }
+
+// Sensors says what good temperature sensors of one kind give, temperature by temperature.
+type Sensors struct {
+	Labels []string // of the parts: "ECT"
+	Today  []string // "coolant 85 °C"
+	Rows   []SensorRow
+}
+
+// SensorRow is a temperature, the sensor's resistance at it, and the voltage at its input.
+type SensorRow struct{ Celsius, Ohms, Volts string }
 
 // Diagram is the circuit as drawn. Coordinates are grid squares, x to the right, y down.
 type Diagram struct {

@@ -8,6 +8,7 @@ import (
 	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/pack/cards"
+	"nospark/scenarios/vehicle"
 )
 
 // Of is what of a lab may be given to students. It follows from the lab alone: the reference pages come from the text
@@ -62,7 +63,34 @@ func reference(l *lab.Lab, p *pack.Pack) Reference {
 			r.Meters = append(r.Meters, MeterNote{in.Label, in.Note})
 		}
 	}
+	r.Sensors = sensors(p)
 	return r
+}
+
+// sensors writes the tables of a pack's temperature sensors, resistances with three digits: a sensor's tolerance is a
+// percent or more.
+func sensors(p *pack.Pack) []Sensors {
+	var list []Sensors
+	for _, t := range vehicle.SensorTables(p) {
+		var s Sensors
+		for _, one := range t.Sensors {
+			s.Labels = append(s.Labels, one.Label)
+			s.Today = append(s.Today, fmt.Sprintf("%s %.0f °C", one.Measures, one.Celsius))
+		}
+		for _, row := range t.Rows {
+			ohms := fmt.Sprintf("%.0f Ω", row.Ohms)
+			switch {
+			case row.Ohms >= 10e3:
+				ohms = fmt.Sprintf("%.1f kΩ", row.Ohms/1e3)
+			case row.Ohms >= 1e3:
+				ohms = fmt.Sprintf("%.2f kΩ", row.Ohms/1e3)
+			}
+			s.Rows = append(s.Rows, SensorRow{fmt.Sprintf("%.0f °C", row.Celsius), ohms,
+				fmt.Sprintf("%.2f V", row.Volts)})
+		}
+		list = append(list, s)
+	}
+	return list
 }
 
 // places are the numbers from 0 to n-1.

@@ -32,14 +32,19 @@ func (v *Vehicle) remembered() string {
 }
 
 // trouble is the first code that a controller sets of what is always there: of its crank signal, when the starter turns
-// the engine and it has supply and no signal; of its temperature inputs with the key on. Misfires it counts apart.
+// the engine and it has supply and no signal, or one with pulses missing; of its temperature inputs with the key on.
+// Misfires it counts apart.
 func (v *Vehicle) trouble() string {
 	v.blowFuses()
 	c := v.dev.control
 	for i, cond := range v.l.p.Conditions {
-		if st := v.plain(i); c != nil && cond.Cranking() && cond.Provoke == "" && st.rpm > 0 && st.on.part[c.part] &&
-			!st.sees(c) {
+		st := v.plain(i)
+		switch {
+		case c == nil || !cond.Cranking() || cond.Provoke != "" || st.rpm == 0 || !st.on.part[c.part]:
+		case !st.sees(c):
 			return cards.CrankCranking
+		case v.loses():
+			return cards.CrankUneven
 		}
 	}
 	for i, cond := range v.l.p.Conditions {

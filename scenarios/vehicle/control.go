@@ -91,7 +91,7 @@ func (v *Vehicle) scan(st *state, item string) Value {
 		if st.rpm == 0 || !st.sees(c) {
 			return Value{Number: 0}
 		}
-		return Value{Number: st.rpm}
+		return Value{Number: st.rpm * v.given()} // it counts pulses
 	case "scan-ect":
 		return Value{Number: v.celsius(st, c.ect, c.ectPullup)}
 	case "scan-misfire":
@@ -100,8 +100,17 @@ func (v *Vehicle) scan(st *state, item string) Value {
 	return Value{Number: v.celsius(st, c.iat, c.iatPullup)}
 }
 
-// misfires names the cylinders that do not fire, in the words of the instrument.
+// misfires names the cylinders that do not fire, in the words of the instrument. Where ignitions are left out at random
+// all cylinders have their share of them.
 func (v *Vehicle) misfires(st *state) string {
+	if v.loses() {
+		return cards.AllMisfire
+	}
+	return v.unbalanced(st)
+}
+
+// unbalanced names the cylinders that give the engine nothing, in the words of the instrument.
+func (v *Vehicle) unbalanced(st *state) string {
 	var list []string
 	for i := range v.l.plugs {
 		if !v.cylinder(st, i).fires {
@@ -135,21 +144,29 @@ func (v *Vehicle) steinhart() (a, b, c float64) {
 	return 1.3359491e-3, 2.5598084e-4, 1.5084482e-7
 }
 
-// nominalCelsius is the temperature that the sensor on a pin of the controller should report: its nominal one. Sensors
-// are found by the wires from the pin.
+// nominalCelsius is the temperature that the sensor on a pin of the controller should report: its nominal one.
 func (v *Vehicle) nominalCelsius(pin string) float64 {
+	i := v.sensorAt(pin)
+	if i < 0 {
+		return 20
+	}
+	return v.l.p.Parts[i].Values[v.l.p.Parts[i].Kind.Param("temperature_celsius")]
+}
+
+// sensorAt is the thermistor on a pin of the controller, found by the wires from the pin; -1 for none.
+func (v *Vehicle) sensorAt(pin string) int {
 	from := v.l.pin(v.l.control, pin)
 	if from < 0 {
-		return 20
+		return -1
 	}
 	for _, node := range v.l.wired(from) {
 		for i, kind := range v.l.kinds {
 			if kind == "ntc" && v.l.p.Parts[i].Pins[0] == node {
-				return v.l.p.Parts[i].Values[v.l.p.Parts[i].Kind.Param("temperature_celsius")]
+				return i
 			}
 		}
 	}
-	return 20
+	return -1
 }
 
 // scanned tells how the scan tool's temperatures look with the key on.

@@ -155,7 +155,8 @@ func (v *Vehicle) decodeModule(i int) moduleDevice {
 func (v *Vehicle) decodeHall(i int) hallDevice {
 	return hallDevice{part: i, feed: v.at(i, 0), ground: v.at(i, 1), signal: v.at(i, 2),
 		minimum: v.value(i, "minimum_volts"), supply: v.value(i, "supply_ohms"), lowVolts: v.value(i, "low_volts"),
-		lowOhms: v.value(i, "low_ohms"), highPart: v.value(i, "high_share"), senses: !v.is(i, "dead") &&
+		lowOhms: v.value(i, "low_ohms"), highPart: v.value(i, "high_share"), given: 1 - v.value(i, "missed_share"),
+		senses: !v.is(i, "dead") &&
 			v.value(i, "field")*v.value(i, "gap_nominal_mm")/v.value(i, "gap_mm") >= v.value(i, "field_minimum")}
 }
 

@@ -105,6 +105,7 @@ type hallDevice struct {
 	part                                         int
 	feed, ground, signal                         circuit.Node
 	minimum, supply, lowVolts, lowOhms, highPart float64
+	given                                        float64 // share of its pulses that come
 	senses                                       bool
 }
 

@@ -52,7 +52,7 @@ func (v *Vehicle) Event(condition, cylinder int) (*Event, error) {
 	if k < 0 {
 		return nil, fmt.Errorf("no coil reaches the plug of cylinder %d", cylinder+1)
 	}
-	e, ch := &Event{Period: 1 / st.firing}, &st.charges[k]
+	e, ch := &Event{Period: v.given() / st.firing}, &st.charges[k]
 	if ch.start != nil {
 		e.Closes = before * (e.Period - ch.time)
 		e.Opens = e.Closes + ch.time

@@ -30,7 +30,7 @@ func (v *Vehicle) look() *engine {
 	for i, c := range v.l.p.Conditions {
 		if c.Provoke == "" && c.Running() && e.starts {
 			firing := v.firing(v.plain(i))
-			e.misses[i] = firing < v.l.cylinders
+			e.misses[i] = firing < v.l.cylinders || v.loses()
 			if v.idle() == i && !v.enough(firing) {
 				e.starts = false
 			}

@@ -167,8 +167,8 @@ func (ch *charge) inDwell() (early, late float64, ok bool) {
 type state struct {
 	setup   setup
 	rpm     float64 // of the engine; 0: it stands
-	pulses  float64 // of the sensor, 1/s
-	firing  float64 // of each channel, 1/s
+	pulses  float64 // of the sensor, 1/s; those that come
+	firing  float64 // of each channel, 1/s; those that come
 	on      awake
 	low     *solved // sensor output closed, coils at rest; nil while the engine stands
 	high    *solved // sensor output open, coils at rest

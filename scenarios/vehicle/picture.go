@@ -84,12 +84,13 @@ func (v *Vehicle) signal(st *state, t *pack.Test) Trace {
 	if st.low == nil || v.l.sensor < 0 {
 		return level("signal", "V", SignalSeconds, at(st.high))
 	}
-	return v.cycle(st, at, "signal", SignalSeconds, 1/st.pulses)
+	return v.cycle(st, at, "signal", SignalSeconds, v.given()/st.pulses, 1-v.given())
 }
 
-// cycle is a quantity that follows the crank sensor, over a time in seconds; at end the sensor's output closes.
-func (v *Vehicle) cycle(st *state, at func(*solved) float64, title string, seconds, end float64) Trace {
-	high, low, step := at(st.high), at(st.low), 1/st.pulses
+// cycle is a quantity that follows the crank sensor, over a time in seconds; at end the sensor's output closes, or
+// would close: the share of pulses that are missing begins with that one.
+func (v *Vehicle) cycle(st *state, at func(*solved) float64, title string, seconds, end, missed float64) Trace {
+	high, low, step := at(st.high), at(st.low), v.given()/st.pulses
 	t := Trace{Title: title, Unit: "V"}
 	if v.l.kinds[v.l.sensor] == "pickup" {
 		points := int(math.Ceil(48 * seconds / step))
@@ -99,16 +100,26 @@ func (v *Vehicle) cycle(st *state, at func(*solved) float64, title string, secon
 		}
 		return t
 	}
-	share := v.highShare()
+	share := v.openPart()
 	// The position in the sensor's cycle counts from the closing of the output; it opens when the low share is over.
 	for x := end - math.Ceil(end/step)*step; x < seconds; x += step {
-		for _, piece := range [][3]float64{{x, x + (1-share)*step, low}, {x + (1-share)*step, x + step, high}} {
+		closed := low
+		if missing(int(math.Round((x-end)/step)), missed) {
+			closed = high
+		}
+		for _, piece := range [][3]float64{{x, x + (1-share)*step, closed}, {x + (1-share)*step, x + step, high}} {
 			if from, to := math.Max(0, piece[0]), math.Min(seconds, piece[1]); from < to {
 				t.X, t.Y = append(t.X, from, to), append(t.Y, piece[2], piece[2])
 			}
 		}
 	}
 	return t
+}
+
+// missing tells which pulses of a damaged wheel's signal do not come, spread evenly; the one with number 0 is the
+// first.
+func missing(pulse int, share float64) bool {
+	return share > 0 && math.Floor(float64(pulse)*share) > math.Floor(float64(pulse-1)*share)
 }
 
 // addSensor adds the crank sensor's signal, in step with the spark: the output closes when the switch opens.
@@ -123,5 +134,5 @@ func (v *Vehicle) addSensor(e *Event, st *state) {
 		red = v.dev.halls[0].signal
 	}
 	e.Traces = append(e.Traces, v.cycle(st, func(s *solved) float64 { return s.Between(red, black) }, "sensor signal",
-		e.Period, e.Opens))
+		e.Period, e.Opens, 0)) // the pulse of a spark has come
 }

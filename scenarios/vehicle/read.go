@@ -95,7 +95,7 @@ func (v *Vehicle) fresh(t *pack.Test) Value {
 	case "inspection":
 		return Value{Phrase: v.inspected(t.Part)}
 	case "cylinder-balance":
-		return Value{Phrase: v.misfires(st)}
+		return Value{Phrase: v.unbalanced(st)}
 	case "timing-light":
 		return Value{Number: v.advance(st)}
 	case "scan-speed", "scan-ect", "scan-iat", "scan-misfire", "scan-codes":
@@ -297,6 +297,8 @@ func (v *Vehicle) inspected(part int) string {
 		damage = v.is(part, "burnt_out")
 	case "fuse":
 		damage = v.blown[part] || !finite("resistance_ohms")
+	case "hall":
+		damage = v.value(part, "missed_share") > 0
 	case "connector":
 		damage = v.value(part, "resistance_ohms") > 10*p.Values[p.Kind.Param("resistance_ohms")]
 	}

@@ -24,6 +24,7 @@ type features struct {
 	burn  float64 // seconds of the spark line; 0: there is none
 	swing float64 // volts between the levels of a signal
 	low   float64 // volts of the lower one
+	stays float64 // the longest time on one level of a switched signal, beside the longest on the other
 }
 
 // From where on a picture differs from a good one. A fifth above the other cylinders is suspect: trade literature; a
@@ -41,6 +42,7 @@ const (
 	weakSwing   = 0.6
 	leastSwing  = 0.05
 	highestSunk = 0.6
+	longStay    = 1.5
 )
 
 // leastBurn is how long a spark line is at least where the gap has broken down, seconds.
@@ -61,6 +63,8 @@ func judged(instrument string, f, good features) string {
 		return cards.RaisedLow
 	case f.swing < weakSwing*good.swing:
 		return cards.WeakSwing
+	case instrument == cards.ScopeSignal && f.stays > longStay*good.stays:
+		return cards.MissingPulses
 	}
 	return cards.EvenSwing
 }
@@ -111,7 +115,15 @@ func (v *Vehicle) features(st *state, t *pack.Test) features {
 		return features{}
 	}
 	high, low := st.high.metered(v.node(t.Red), v.node(t.Black)), st.low.metered(v.node(t.Red), v.node(t.Black))
-	return features{swing: math.Abs(high - low), low: math.Min(high, low)}
+	f := features{swing: math.Abs(high - low), low: math.Min(high, low)}
+	if t.Instrument.ID == cards.ScopeSignal && v.l.sensor >= 0 {
+		open, closed := v.openPart(), 1-v.openPart()
+		if v.given() < 1 { // a pulse that does not come leaves the output open from the one before it to the one after
+			open++
+		}
+		f.stays = math.Max(open, closed) / math.Min(open, closed)
+	}
+	return f
 }
 
 func (v *Vehicle) rampSeen(st *state, k int) features {

@@ -29,7 +29,33 @@ func measured(instrument string, tr Trace) features {
 	case cards.ScopeSecondary:
 		return measuredLine(tr)
 	}
-	return features{swing: high - low, low: low}
+	f := features{swing: high - low, low: low}
+	if instrument == cards.ScopeSignal {
+		f.stays = measuredStays(tr, (low+high)/2)
+	}
+	return f
+}
+
+// measuredStays: how long the trace stays above and how long below its middle without a break, the longer beside the
+// shorter.
+func measuredStays(tr Trace, middle float64) float64 {
+	longest, since := [2]float64{}, tr.X[0]
+	side := func(i int) int {
+		if tr.Y[i] > middle {
+			return 1
+		}
+		return 0
+	}
+	for i := range tr.X {
+		if i > 0 && side(i) != side(i-1) {
+			since = tr.X[i]
+		}
+		longest[side(i)] = math.Max(longest[side(i)], tr.X[i]-since)
+	}
+	if longest[0] == 0 || longest[1] == 0 {
+		return 0 // flat
+	}
+	return math.Max(longest[0], longest[1]) / math.Min(longest[0], longest[1])
 }
 
 // measuredRamp: where the current begins, how far it comes in the first 0.4 ms, how high it is before it breaks off.

@@ -69,9 +69,9 @@ func (v *Vehicle) solveRest(st *state) bool {
 	if st.rpm == 0 {
 		return true
 	}
-	st.pulses = st.rpm / 60 * v.pulsesPerRevolution()
+	st.pulses = st.rpm / 60 * v.pulsesPerRevolution() * v.given()
 	if n := len(v.l.channels); n > 0 {
-		st.firing = st.rpm / 60 * float64(v.l.cylinders) / 2 / float64(n)
+		st.firing = st.rpm / 60 * float64(v.l.cylinders) / 2 / float64(n) * v.given()
 	}
 	if len(v.dev.pickups) > 0 { // its voltage depends on the speed, which was not known yet
 		st.high = v.try(st, phase{high: true, channel: -1})
@@ -101,13 +101,25 @@ func (v *Vehicle) pulsesPerRevolution() float64 {
 	return v.value(v.l.sensor, "pulses_per_revolution")
 }
 
-// highShare is the part of the time that the sensor's output is open.
-func (v *Vehicle) highShare() float64 {
+// given is the share of the sensor's pulses that come: all but of a damaged wheel. What is missing comes as a pulse
+// that does not happen, so that the ignition it would have brought does not happen either.
+func (v *Vehicle) given() float64 {
+	if halls := v.decode().halls; len(halls) > 0 {
+		return halls[0].given
+	}
+	return 1
+}
+
+// openPart is the part of one pulse in which the sensor's output is open.
+func (v *Vehicle) openPart() float64 {
 	if len(v.dev.halls) > 0 {
 		return v.dev.halls[0].highPart
 	}
 	return 0.5
 }
+
+// highShare is the part of the time that the sensor's output is open: of a pulse that is missing all of it.
+func (v *Vehicle) highShare() float64 { return 1 - (1-v.openPart())*v.given() }
 
 // solveCharges finds what each channel does: it charges its coil, or it is commanded and does not follow, or it is not
 // even commanded.
@@ -136,9 +148,9 @@ func (v *Vehicle) solveCharges(st *state) bool {
 func (v *Vehicle) dwell(st *state, m *moduleDevice) float64 {
 	share := m.dwellShare
 	if share == 0 {
-		share = 0.8 * v.highShare()
+		share = 0.8 * v.openPart()
 	}
-	return math.Min(m.dwellAt(st.high.Between(m.feed, m.ground)), share/st.firing/float64(len(st.charges)))
+	return math.Min(m.dwellAt(st.high.Between(m.feed, m.ground)), share*v.given()/st.firing/float64(len(st.charges)))
 }
 
 // solveCharge finds the current a coil is charged to. It follows from the Thevenin equivalent that the inductance sees.

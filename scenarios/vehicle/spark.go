@@ -217,9 +217,14 @@ func begins(long, short []int) bool {
 
 // enough reports whether an engine starts and keeps running on the cylinders that fire: badly, but it does, as long as
 // half of them do. Common practice, no source. A pack without plugs has nothing to say about it.
+// Of ignitions that are left out at random it needs as many.
 func (v *Vehicle) enough(firing int) bool {
-	return v.l.cylinders == 0 || firing >= 1 && 2*firing >= v.l.cylinders
+	return v.l.cylinders == 0 || firing >= 1 && 2*float64(firing)*v.given() >= float64(v.l.cylinders)
 }
+
+// loses reports whether so many ignitions are left out, now in one cylinder and now in another, that somebody notices:
+// more than one in fifty. Common practice, no source.
+func (v *Vehicle) loses() bool { return v.given() < 0.98 }
 
 // firing counts the cylinders that fire.
 func (v *Vehicle) firing(st *state) int {

@@ -65,7 +65,7 @@ func (s *worksheet) largeHead() {
 	})
 	s.Para(1, "**Complaint:** "+s.sheet.Complaint, largeText, most)
 	s.Para(1, wording.Join(" ", "**Vehicle:** "+handouts.VehicleName(s.handout.Reference.Vehicle),
-		wording.Sentences([]string{wording.Capital(handouts.Odometer(s.sheet))})), largeText, most)
+		wording.Sentences([]string{wording.Capital(handouts.Arrived(s.handout, s.sheet))})), largeText, most)
 	for _, known := range handouts.Known(s.sheet) {
 		s.Para(1, "**"+handouts.KnownNote+":** "+known, largeText, most)
 	}

@@ -180,7 +180,7 @@ func (s *worksheet) head() {
 	s.Put(paper.TitleHigh, func(c page.Canvas) { paper.Title(c, s.handout.Title, s.sheet.Code) })
 	s.labeled("Complaint", s.sheet.Complaint, page.Style{Size: 12}, 1.6, 0)
 	s.labeled("Vehicle", handouts.VehicleName(s.handout.Reference.Vehicle), page.Style{Size: 10, Condensed: true}, 0.8,
-		mileageWide)
+		arrivedWide)
 	s.workOrder()
 	s.proof()
 	s.Y += 1
@@ -228,11 +228,11 @@ func drawSection(c page.Canvas, heading, remark string, size float64) {
 	}
 }
 
-// mileageWide is the room of the mileage, beside the vehicle, mm.
-const mileageWide = 45.0
+// arrivedWide is the room of temperatures and mileage, beside the vehicle, mm.
+const arrivedWide = 80.0
 
-// workOrder prints what was measured already and the mileage. The place is the same on every sheet of the class, as
-// high as the longest of their work orders, whatever its own says.
+// workOrder prints what was measured already, the temperatures and the mileage. The place is the same on every sheet of
+// the class, as high as the longest of their work orders, whatever its own says.
 func (s *worksheet) workOrder() {
 	const indent = 25.0
 	label := page.Style{Size: 10, Bold: true, Condensed: true}
@@ -248,8 +248,10 @@ func (s *worksheet) workOrder() {
 	if handouts.VehicleName(s.handout.Reference.Vehicle) == "" {
 		s.Y += 4.4
 	}
-	odometer := page.Style{Size: 10, Condensed: true, Align: page.Right}
-	s.PutAt(0, s.Y-4.4, s.Width, 4.4, func(c page.Canvas) { c.Text(c.W, 3.1, handouts.Odometer(s.sheet), odometer) })
+	arrived := page.Style{Size: 10, Condensed: true, Align: page.Right}
+	s.PutAt(0, s.Y-4.4, s.Width, 4.4, func(c page.Canvas) {
+		c.Text(c.W, 3.1, handouts.Arrived(s.handout, s.sheet), arrived)
+	})
 	if !known {
 		return
 	}

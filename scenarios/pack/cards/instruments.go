@@ -58,6 +58,7 @@ const (
 	CrankCranking = "P0335 CKP, cranking"
 	CrankIdle     = "P0335 CKP, idle, warm"
 	CrankHot      = "P0335 CKP, idle, hot"
+	CrankUneven   = "P0336 CKP, uneven"
 	CoolantLow    = "P0117 ECT low"
 	CoolantHigh   = "P0118 ECT high"
 	AirLow        = "P0112 IAT low"
@@ -89,9 +90,10 @@ const (
 	HighNoLine   = "high, no line"
 	LowNoLine    = "low, no line"
 
-	EvenSwing = "even"
-	WeakSwing = "weak swing"
-	RaisedLow = "raised low"
+	EvenSwing     = "even"
+	WeakSwing     = "weak swing"
+	RaisedLow     = "raised low"
+	MissingPulses = "missing pulses"
 
 	Nothing = "nothing"
 )
@@ -112,8 +114,7 @@ var Instruments = []Instrument{
 			"steadily"},
 	{ID: "min-hold", Label: "voltmeter, min hold", Unit: "V", SI: "V", Scale: 1, Percent: 0.5, Counts: 2,
 		Ranges: []Range{{6, 3}, {60, 2}, {600, 1}},
-		Note: "keeps the lowest dc voltage that lasted a millisecond or longer; started once the engine turns " +
-			"steadily"},
+		Note:   "keeps the lowest instead, as max hold does the highest"},
 	{ID: "ac-voltmeter", Label: "ac voltmeter", Unit: "V", SI: "V", Scale: 1, Percent: 1, Counts: 3,
 		Ranges: []Range{{6, 3}, {60, 2}, {600, 1}},
 		Note:   "effective ac volts, dc is blocked"},
@@ -153,9 +154,9 @@ var Instruments = []Instrument{
 		Ranges: []Range{{20, 2}}, Leads: OnPart,
 		Note: "feeler gauge; for a plug's gap the plug is removed"},
 	{ID: "inspection", Label: "visual inspection", Phrases: []string{NothingSeen, DamageSeen}, Leads: OnPart,
-		Note: "looking closely at the part, opened or removed; it tells only what can be seen: carbon tracks, burnt, " +
-			"corroded or pushed-out terminals, worn or wet electrodes, water in a plug well, a molten fuse, and in the dark " +
-			"the arc at a cap or lead"},
+		Note: "looking at the part, opened or removed; it tells only what can be seen: burnt, corroded or pushed-out " +
+			"terminals, carbon tracks, a bent wheel, worn or wet electrodes, a wet plug well, a molten fuse, in the " +
+			"dark the arc at a cap or lead"},
 	{ID: "cylinder-balance", Label: "cylinder balance", Leads: NoLeads, Phrases: cylinders,
 		Note: "shorts out one cylinder after the other: the cylinders whose loss does not slow the engine"},
 	{ID: ScopeCurrent, Label: "scope, coil current", Leads: OnPart,
@@ -168,9 +169,9 @@ var Instruments = []Instrument{
 			"is 20 % higher or more; low, below 75 %; short, the spark line lasts below 75 % of its time; no line, " +
 			"no spark follows, and high is 50 % more; nothing, it stays below 1 kV"},
 	{ID: ScopeSignal, Label: "scope, signal",
-		Phrases: []string{EvenSwing, WeakSwing, RaisedLow, Nothing},
+		Phrases: []string{EvenSwing, WeakSwing, RaisedLow, MissingPulses, Nothing},
 		Note: "dc volts over time; beside the known good picture: weak swing, below 60 %; nothing, below 5 %; " +
-			"raised low, the low level lies above 0.6 V"},
+			"raised low, the low level lies above 0.6 V; missing pulses, at times it stays up"},
 	{ID: ScopeWave, Label: "scope, wave", Phrases: []string{EvenSwing, WeakSwing, Nothing},
 		Note: "volts of an inductive sensor over time; beside the known good picture: weak swing, below 60 %; " +
 			"nothing, below 5 %"},
@@ -190,10 +191,10 @@ var Instruments = []Instrument{
 		Phrases: cylinders,
 		Note:    "cylinders in which the PCM counts misfires, seen from the unevenness of the crankshaft"},
 	{ID: "scan-codes", Label: "scan tool, codes", Leads: NoLeads,
-		Phrases: []string{NoCode, CrankCranking, CrankIdle, CrankHot, CoolantLow, CoolantHigh, AirLow, AirHigh},
-		Note: "first stored trouble code; with a lost crank signal the state in which it was lost, from the freeze " +
-			"frame; " +
-			"what came and went has left its code, misfires are counted apart"},
+		Phrases: []string{NoCode, CrankCranking, CrankIdle, CrankHot, CrankUneven, CoolantLow, CoolantHigh, AirLow,
+			AirHigh},
+		Note: "first stored code, of a lost crank signal with the state it was lost in (freeze frame); what came and " +
+			"went leaves its code, misfires do not"},
 }
 
 // InstrumentIDs gives the ids of all meters in the order of the table.

@@ -208,10 +208,12 @@ var Kinds = []Kind{
 			number("gap_mm", "mm", 1, 0.05, 20, "air gap between sensor and wheel; the field falls as gap_nominal_mm "+
 				"/ gap_mm"),
 			number("gap_nominal_mm", "mm", 1, 0.05, 20, "air gap of the field as new"),
+			number("missed_share", "", 0, 0, 0.9, "share of the pulses that are missing, now and then, because a vane is "+
+				"bent or the wheel wobbles; the output stays open then"),
 			flag("dead", "the output stays open"),
 		},
 		Equation: "open collector: closed to its ground for 1 - high_share of each pulse; it takes current in and " +
-			"gives none out; f = rpm/60 x pulses_per_revolution",
+			"gives none out; f = rpm/60 x pulses_per_revolution x (1 - missed_share)",
 		Source: "Hall switch data sheets: 4.3 or 4.5 to 24 V, 4-11 mA, low 0.13-0.4 V",
 	},
 	{

@@ -1,0 +1,52 @@
+package vehicle
+
+import (
+	"testing"
+
+	"nospark/scenarios/pack/cards"
+)
+
+// A wheel of two vanes at 800 rpm gives 800/60 x 2 = 26.67 pulses a second. Where three of ten are missing a counter,
+// which counts what comes, shows 26.67 x 0.7 = 18.67, and the output, which a pulse closes for 35 % of its time, is
+// open for 1 - 0.35 x 0.7 = 75.5 % of all time. Every pulse brings one ignition, so as many of those are missing.
+func TestMissingPulsesByHand(t *testing.T) {
+	healthy := loaded(t, "double-ended")
+	v := healthy.set("ckp", "missed_share", 0.3)
+	idle := v.idle()
+	st, good := v.plain(idle), healthy.v.plain(idle)
+	near(t, "pulses a second", st.pulses, 26.667*0.7, 0.01)
+	near(t, "sparks a second of each coil", st.firing, good.firing*0.7, 1e-9)
+	near(t, "share of the time open", v.highShare(), 0.755, 1e-9)
+	for k := range st.charges {
+		near(t, "amperes of a coil that is charged", st.charges[k].amps, good.charges[k].amps, 0.05)
+	}
+	near(t, "rpm as the PCM counts it", v.scan(st, "scan-speed").Number, 800*0.7, 0.01)
+}
+
+// An engine of four keeps running as long as half of its ignitions come (common practice, no source), so it stalls on a
+// wheel that loses more. Which cylinder goes without changes from turn to turn: a balance test finds none that does
+// less than the others, and misfires are counted in all.
+func TestMissingPulsesInTheEngine(t *testing.T) {
+	for _, c := range []struct {
+		missed   float64
+		starts   bool
+		misfires string
+		code     string
+	}{
+		{0, true, "no", cards.NoCode}, {0.01, true, "no", cards.NoCode}, {0.03, true, "always", cards.CrankUneven},
+		{0.49, true, "always", cards.CrankUneven}, {0.51, false, "no", cards.CrankUneven},
+	} {
+		v := loaded(t, "single-coil").set("ckp", "missed_share", c.missed)
+		o := v.Observe()
+		if o.Starts != c.starts || o.Misfires != c.misfires || v.remembered() != c.code {
+			t.Errorf("%g missing: starts %v, misfires %q, %q; want %v, %q, %q", c.missed, o.Starts, o.Misfires,
+				v.remembered(), c.starts, c.misfires, c.code)
+		}
+		if o.Misfires == "always" {
+			st := v.plain(v.idle())
+			if all, none := v.misfires(st), v.unbalanced(st); all != cards.AllMisfire || none != cards.NoMisfire {
+				t.Errorf("%g missing: misfires in %s, balance %s", c.missed, all, none)
+			}
+		}
+	}
+}
