@@ -74,6 +74,9 @@ func measured(t *testing.T, labs []builtinLab, rounds int) figures {
 				t.Fatal(err)
 			}
 			mean, apart := meanAndDeviation(marks)
+			if skill == players.Walker && f.large() {
+				apart = between(t, class, rounds)
+			}
 			f.mark[skill], f.apart[skill] = f.mark[skill]+mean/n, f.apart[skill]+apart/n
 			switch skill {
 			case players.Expert:
@@ -109,6 +112,25 @@ func measured(t *testing.T, labs []builtinLab, rounds int) figures {
 	}
 	f.overlap /= max(pairs, 1)
 	return f
+}
+
+// large tells whether the complaint has many faults.
+func (f figures) large() bool { return f.l.report.Complaints[0].Faults >= large }
+
+// between is the standard deviation of a walker's marks between sheets. Means of n walks vary by B + W/n, B between
+// sheets and W from walk to walk; means of a few walks and of many tell both.
+func between(t *testing.T, class *players.Class, few int) float64 {
+	t.Helper()
+	variance := func(n int) float64 {
+		marks, err := class.Measure(players.Walker, n)
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, deviation := meanAndDeviation(marks)
+		return deviation * deviation
+	}
+	many := 5 * few
+	return math.Sqrt(max(0, (float64(many)*variance(many)-float64(few)*variance(few))/float64(many-few)))
 }
 
 func meanAndDeviation(marks []float64) (mean, deviation float64) {
@@ -183,7 +205,7 @@ func (f figures) check(t *testing.T) {
 	}
 	m := f.mark
 	want(f.expert > 100-1e-9, "best play earns less than 100", f.expert)
-	if f.l.report.Complaints[0].Faults < large {
+	if !f.large() {
 		return
 	}
 	want(f.faults >= 11, "different faults on 24 sheets", f.faults)
@@ -192,6 +214,7 @@ func (f figures) check(t *testing.T) {
 	want(f.l.report.Complaints[0].Reach >= 0.8, "share of the faults that can be hidden",
 		f.l.report.Complaints[0].Reach)
 	want(m[players.Careful] >= 92, "careful", m[players.Careful])
+	want(f.apart[players.Walker] <= 4 || testing.Short(), "walker, deviation between sheets", f.apart[players.Walker])
 	want(m[players.List] <= 90 && m[players.List] <= m[players.Walker]+5, "knowing the list", m[players.List])
 	want(m[players.List] < m[players.Careful]-5, "knowing the list against reasoning",
 		m[players.List]-m[players.Careful])
