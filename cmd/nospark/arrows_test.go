@@ -133,7 +133,7 @@ var allowed = map[string][]string{
 	"scenarios/circuit/spicetest": {},
 	"scenarios/disk":              {},
 	"scenarios/draw":              {},
-	"scenarios/handout":           {"scenarios/lab", "scenarios/pack", "scenarios/pack/cards", "scenarios/vehicle"},
+	"scenarios/handout":           {"scenarios/lab", "scenarios/pack", "scenarios/pack/cards"},
 	"scenarios/isolation":         {},
 	"scenarios/lab": {
 		"scenarios/disk", "scenarios/draw", "scenarios/isolation", "scenarios/pack",

@@ -52,7 +52,7 @@ func TestGoesOnOnPaper(t *testing.T) {
 		t.Errorf("%v, %v", info.Mode(), err)
 	}
 	text := strings.Join(pages(t, path), "\n")
-	for _, want := range []string{s.Code, "guess 0", "guess 1", s.Lines[0].Letters, "from step 3", "pacemakers"} {
+	for _, want := range []string{s.Code, "guess 0", "guess 1", s.Lines[0].Letters, "from step 3", "watches"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the page lacks %q", want)
 		}

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"nospark/scenarios/cases"
@@ -90,7 +91,7 @@ func settled(ctx context.Context, in *Input, p *pack.Pack, req request, sheets i
 		Title: in.Plan.Title, Date: in.Plan.Date,
 		Paper: cmp.Or(in.Plan.Paper, in.Term.Paper), Rows: in.Plan.Rows, Rubric: in.Term.Rubric,
 		Window: in.Plan.Difficulty, Scope: in.Plan.Scope,
-		Lacks:  lacks(p),
+		Lacks: lacks(p), Sensors: sensors(p),
 		Closed: !in.Plan.Proof, Vehicles: in.Plan.Vehicles, Period: periodOf(&in.Plan),
 		Technique: lab.Technique{Forbid: append([]string{}, in.Plan.Forbid...)},
 		Pack:      lab.PackRef{Name: p.Name, Title: p.Title, Version: p.Version, Source: in.Pack}}
@@ -250,4 +251,27 @@ func complaintKey(plan *term.Plan) string {
 		return "complaint"
 	}
 	return "complaints"
+}
+
+// sensors are the tables of the pack's temperature sensors. Ohms and volts have four digits: printing and grading work
+// from the lab alone, and a sensor's tolerance is a percent or more.
+func sensors(p *pack.Pack) []lab.SensorTable {
+	var list []lab.SensorTable
+	for _, t := range vehicle.SensorTables(p) {
+		var table lab.SensorTable
+		for _, s := range t.Sensors {
+			table.Sensors = append(table.Sensors, lab.Sensor(s))
+		}
+		for _, r := range t.Rows {
+			table.Rows = append(table.Rows, lab.SensorRow{Celsius: r.Celsius, Ohms: digits4(r.Ohms), Volts: digits4(r.Volts)})
+		}
+		list = append(list, table)
+	}
+	return list
+}
+
+// digits4 rounds to four digits.
+func digits4(x float64) float64 {
+	rounded, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 4, 64), 64) // what was written can be read
+	return rounded
 }

@@ -54,7 +54,7 @@ const (
 	mostOfRepair = 0.5
 	mostOverlap  = 0.9
 	mostSpread   = 22.0
-	mostApart    = 4.0
+	mostApart    = 5.0
 	wantRepairs  = 4
 	wantChart    = 0.2
 	wantCases    = 8

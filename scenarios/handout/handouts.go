@@ -8,7 +8,6 @@ import (
 	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/pack/cards"
-	"nospark/scenarios/vehicle"
 )
 
 // Of is what of a lab may be given to students. It follows from the lab alone: the reference pages come from the text
@@ -63,15 +62,15 @@ func reference(l *lab.Lab, p *pack.Pack) Reference {
 			r.Meters = append(r.Meters, MeterNote{in.Label, in.Note})
 		}
 	}
-	r.Sensors = sensors(p)
+	r.Sensors = sensors(l)
 	return r
 }
 
-// sensors writes the tables of a pack's temperature sensors, resistances with three digits: a sensor's tolerance is a
+// sensors writes the tables of a lab's temperature sensors, resistances with three digits: a sensor's tolerance is a
 // percent or more.
-func sensors(p *pack.Pack) []Sensors {
+func sensors(l *lab.Lab) []Sensors {
 	var list []Sensors
-	for _, t := range vehicle.SensorTables(p) {
+	for _, t := range l.Sensors {
 		var s Sensors
 		for _, one := range t.Sensors {
 			s.Labels = append(s.Labels, one.Label)

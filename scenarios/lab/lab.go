@@ -39,14 +39,16 @@ type Lab struct {
 	Vehicles   int          `json:"vehicles,omitempty"` // sheets a student; 0 and 1 mean one
 	Period     int          `json:"period,omitempty"`   // minutes of the lesson; 0 means [UsualPeriod]
 	// the list of repairs is taken to be complete: no repair needs checks
-	Closed    bool      `json:"closed,omitempty"`
-	Lacks     Lacks     `json:"lacks,omitzero"` // dangers that the vehicle does not have
-	Rubric    Rubric    `json:"rubric"`
-	Technique Technique `json:"technique"`
-	Window    [2]int64  `json:"window"`          // asked difficulty, tenths of a minute
-	Scope     bool      `json:"scope,omitempty"` // the partner has oscilloscope pictures
-	Sheets    []Sheet   `json:"sheets"`
-	Seal      string    `json:"seal"` // keyed, over everything above
+	Closed bool  `json:"closed,omitempty"`
+	Lacks  Lacks `json:"lacks,omitzero"` // dangers that the vehicle does not have
+	// what good temperature sensors give; none in labs that were built before it was told
+	Sensors   []SensorTable `json:"sensors,omitempty"`
+	Rubric    Rubric        `json:"rubric"`
+	Technique Technique     `json:"technique"`
+	Window    [2]int64      `json:"window"`          // asked difficulty, tenths of a minute
+	Scope     bool          `json:"scope,omitempty"` // the partner has oscilloscope pictures
+	Sheets    []Sheet       `json:"sheets"`
+	Seal      string        `json:"seal"` // keyed, over everything above
 }
 
 // Lacks tells which dangers of an ignition system a vehicle does not have, so that its sheets need not warn of them.

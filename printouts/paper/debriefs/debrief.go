@@ -114,7 +114,7 @@ func (d *onePage) stub() {
 	d.Put(paper.StripHigh, func(c page.Canvas) {
 		base, room := paper.StripCode(c, "Sheet "+d.Student.Sheet)
 		c.Fit(0, base, room, d.Person(), page.Style{Size: 12, Bold: true})
-		paper.StripNote(c, d.About(), "cut off before the page is left lying; what is below carries only its code")
+		paper.StripNote(c, d.About(), "cut off before the page is left lying; below stands only the code")
 	})
 }
 
