@@ -74,7 +74,7 @@ func TestBlueprint(t *testing.T) {
 				before, all = plan.Pack, all+p.Text
 			}
 		}
-		for _, step := range []string{"guided", "restricted instruments", "comes and goes", "nothing_found = true",
+		for _, step := range []string{"guided", "restricted instruments", "Comes and goes", "nothing_found = true",
 			"scope = true", "final: two vehicles"} {
 			if weeks >= 10 && strings.Count(all, step) != 1 {
 				t.Errorf("%d weeks: %q stands in %d plans", weeks, step, strings.Count(all, step))
