@@ -20,7 +20,7 @@ import (
 // the lab deletes them with it.
 const (
 	historyFolder = "history"
-	historyNote   = "README.txt" // written last: a folder without it is what a crash left
+	historyNote   = "README.txt" // written last and deleted first: a folder without it is what a crash left
 	historyKept   = 5
 )
 
@@ -170,11 +170,29 @@ func historyOf(folder string) ([]string, error) {
 	return list, nil
 }
 
+// forgetGrading deletes a folder of the history. Its note goes first: what is left of it when that is interrupted is no
+// grading any more, and must not be brought back in part.
+func forgetGrading(path string) error {
+	return errors.Join(os.Remove(filepath.Join(path, historyNote)), os.RemoveAll(path))
+}
+
+// clearHistory deletes what is left of folders of the history without a note.
+func clearHistory(folder string) error {
+	dir := filepath.Join(folder, "graded", historyFolder)
+	entries, err := os.ReadDir(dir)
+	for _, e := range entries {
+		if path := filepath.Join(dir, e.Name()); e.IsDir() && !isFile(filepath.Join(path, historyNote)) {
+			err = errors.Join(err, os.RemoveAll(path))
+		}
+	}
+	return ignoreMissing(err)
+}
+
 // thinHistory deletes all but the last few.
 func thinHistory(folder string) error {
 	list, err := historyOf(folder)
 	for ; err == nil && len(list) > historyKept; list = list[1:] {
-		err = os.RemoveAll(list[0])
+		err = forgetGrading(list[0])
 	}
 	return err
 }
@@ -216,6 +234,9 @@ func undo(ctx context.Context, folder string, out io.Writer) error {
 	if err := g.readRecords(); err != nil {
 		return err
 	}
+	if err := clearHistory(folder); err != nil {
+		return err
+	}
 	list, err := historyOf(folder)
 	if err != nil {
 		return err
@@ -229,7 +250,7 @@ func undo(ctx context.Context, folder string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if err := os.RemoveAll(last); err != nil {
+	if err := forgetGrading(last); err != nil {
 		return err
 	}
 	_ = os.Remove(filepath.Dir(last)) // fails, as it should, while there are others
