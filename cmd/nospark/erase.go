@@ -263,18 +263,11 @@ func (e *erasure) apply(ctx context.Context) error {
 		folders = append(folders, dir)
 	}
 	for _, dir := range folders {
-		held, err := disk.Lock(ctx, dir, "erase")
+		unlock, err := lockAll(ctx, dir, "erase")
 		if err != nil {
 			return err
 		}
-		defer held.Unlock()
-		if entries := filepath.Join(dir, "entries"); isFolder(entries) { // a bench that is open has it
-			bench, err := disk.LockShallow(ctx, entries, "erase")
-			if err != nil {
-				return err
-			}
-			defer bench.Unlock()
-		}
+		defer unlock()
 	}
 	held, err := disk.LockShallow(ctx, e.dir, "erase")
 	if err != nil {

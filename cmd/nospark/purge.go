@@ -182,6 +182,23 @@ func purge(ctx context.Context, in io.Reader, out io.Writer, dir string, old []s
 	return w.err
 }
 
+// lockAll locks a folder against all who work in it, also an open bench, which holds a lab's entries alone.
+func lockAll(ctx context.Context, dir, who string) (unlock func() error, err error) {
+	held, err := disk.Lock(ctx, dir, who)
+	if err != nil {
+		return nil, err
+	}
+	entries := filepath.Join(dir, "entries")
+	if !isFolder(entries) {
+		return held.Unlock, nil
+	}
+	bench, err := disk.LockShallow(ctx, entries, who)
+	if err != nil {
+		return nil, errors.Join(err, held.Unlock())
+	}
+	return func() error { return errors.Join(bench.Unlock(), held.Unlock()) }, nil
+}
+
 // deleteLocked deletes a lab or a record once nobody else is at work on it. The file that carries the lock goes last.
 func deleteLocked(ctx context.Context, path string) error {
 	if !isFolder(path) {
@@ -192,18 +209,11 @@ func deleteLocked(ctx context.Context, path string) error {
 		defer held.Unlock()
 		return os.Remove(path)
 	}
-	held, err := disk.Lock(ctx, path, "purge")
+	unlock, err := lockAll(ctx, path, "purge")
 	if err != nil {
 		return err
 	}
-	defer held.Unlock()
-	if entries := filepath.Join(path, "entries"); isFolder(entries) { // a bench that is open has it
-		bench, err := disk.LockShallow(ctx, entries, "purge")
-		if err != nil {
-			return err
-		}
-		defer bench.Unlock()
-	}
+	defer unlock()
 	// lab.json goes last of what is in it: a purge that was interrupted is still a lab to purge.
 	entries, err := os.ReadDir(path)
 	if err != nil {
@@ -220,7 +230,7 @@ func deleteLocked(ctx context.Context, path string) error {
 			return err
 		}
 	}
-	if err := held.Unlock(); err != nil {
+	if err := unlock(); err != nil {
 		return err
 	}
 	return os.RemoveAll(path)

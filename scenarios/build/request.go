@@ -110,6 +110,7 @@ func (r *resolver) replaced(t *pack.Test) bool {
 	return known && r.plan.Scope && !slices.Contains(r.plan.Instruments, t.Instrument.ID) &&
 		slices.ContainsFunc(r.p.Tests, func(o pack.Test) bool {
 			return o.Instrument.ID == scope &&
+				(r.plan.Conditions == nil || slices.Contains(r.plan.Conditions, r.p.Conditions[o.Condition].ID)) &&
 				r.p.Conditions[o.Condition].Provoke == r.p.Conditions[t.Condition].Provoke
 		})
 }

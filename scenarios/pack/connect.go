@@ -159,6 +159,8 @@ func (r *reader) performable(t *strict.Table, v *Test) {
 	switch in := v.Instrument; {
 	case in.ID == "ohmmeter" && turning:
 		t.Fail("instrument", "", "an ohmmeter needs a dead circuit, in condition %q the engine turns", c.ID)
+	case in.Scope() && (len(v.Swap) > 0 || len(v.Unplug) > 0):
+		t.Fail("instrument", "take out unplug and swap", "the oscilloscope is put on the circuit as it runs")
 	case in.Scope() && !turning:
 		t.Fail("instrument", "", "nothing happens in time in condition %q, where the engine stands", c.ID)
 	case in.ID == "timing-light" && !turning:

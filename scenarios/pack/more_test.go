@@ -111,3 +111,18 @@ func TestDeterministic(t *testing.T) {
 		}
 	}
 }
+
+// The oscilloscope's picture follows the circuit as it runs, so a test that takes something off it is refused.
+func TestScopeOnTheWholeCircuit(t *testing.T) {
+	source, err := pack.Source("double-ended")
+	if err != nil {
+		t.Fatal(err)
+	}
+	const whole = `id = "signal-scope",`
+	for text, refused := range map[string]bool{whole: false, whole + ` unplug = ["icm"],`: true} {
+		_, err := pack.Parse("x.toml", []byte(strings.Replace(string(source), whole, text, 1)))
+		if got := err != nil && strings.Contains(err.Error(), "the oscilloscope is put on the circuit as it runs"); got != refused {
+			t.Errorf("%s: %v", text, err)
+		}
+	}
+}

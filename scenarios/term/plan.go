@@ -174,11 +174,13 @@ func (p *Plan) contradictions(t *strict.Table) {
 			t.Fail("forbid", "", "forbid names %q, which instruments does not offer in the first place", id)
 		}
 	}
-	for key, list := range map[string][]string{"instruments": p.Instruments, "forbid": p.Forbid} {
+	noScope := func(key string, list []string) {
 		if !p.Scope && slices.ContainsFunc(list, cards.IsScope) {
 			t.Fail(key, "write scope = true", "%s names an oscilloscope, which this lab does not have", key)
 		}
 	}
+	noScope("instruments", p.Instruments)
+	noScope("forbid", p.Forbid)
 	if p.Nothing && slices.Contains(p.Exclude, lab.NothingWrong) {
 		t.Fail("exclude", "keep one of them", "exclude names %q and nothing_found = true", lab.NothingWrong)
 	}

@@ -10,7 +10,7 @@ import (
 	"nospark/scenarios/pack/cards"
 )
 
-// SignalSeconds is how long a picture of a signal is: two turns of the crank and more while cranking.
+// SignalSeconds is how long a picture of a signal is: more than a turn of the crank while cranking.
 const SignalSeconds = 0.4
 
 // Picture is what the oscilloscope of a test shows. Time 0 is where the coil's switch opens or its command ends; of a

@@ -121,7 +121,7 @@ func (v *Vehicle) features(st *state, t *pack.Test) features {
 		if v.given() < 1 { // a pulse that does not come leaves the output open from the one before it to the one after
 			open++
 		}
-		f.stays = math.Max(open, closed) / math.Min(open, closed)
+		f.stays = open / closed
 	}
 	return f
 }

@@ -36,8 +36,7 @@ func measured(instrument string, tr Trace) features {
 	return f
 }
 
-// measuredStays: how long the trace stays above and how long below its middle without a break, the longer beside the
-// shorter.
+// measuredStays: how long the trace stays above its middle without a break, beside how long it stays below.
 func measuredStays(tr Trace, middle float64) float64 {
 	longest, since := [2]float64{}, tr.X[0]
 	side := func(i int) int {
@@ -55,7 +54,7 @@ func measuredStays(tr Trace, middle float64) float64 {
 	if longest[0] == 0 || longest[1] == 0 {
 		return 0 // flat
 	}
-	return math.Max(longest[0], longest[1]) / math.Min(longest[0], longest[1])
+	return longest[1] / longest[0]
 }
 
 // measuredRamp: where the current begins, how far it comes in the first 0.4 ms, how high it is before it breaks off.

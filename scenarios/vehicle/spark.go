@@ -216,8 +216,8 @@ func begins(long, short []int) bool {
 }
 
 // enough reports whether an engine starts and keeps running on the cylinders that fire: badly, but it does, as long as
-// half of them do. Common practice, no source. A pack without plugs has nothing to say about it.
-// Of ignitions that are left out at random it needs as many.
+// half of them do, or half of all ignitions come where some are left out at random. Common practice, no source. A pack
+// without plugs has nothing to say about it.
 func (v *Vehicle) enough(firing int) bool {
 	return v.l.cylinders == 0 || firing >= 1 && 2*float64(firing)*v.given() >= float64(v.l.cylinders)
 }

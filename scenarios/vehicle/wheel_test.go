@@ -1,8 +1,11 @@
 package vehicle
 
 import (
+	"slices"
+	"strings"
 	"testing"
 
+	"nospark/scenarios/pack"
 	"nospark/scenarios/pack/cards"
 )
 
@@ -46,6 +49,29 @@ func TestMissingPulsesInTheEngine(t *testing.T) {
 			st := v.plain(v.idle())
 			if all, none := v.misfires(st), v.unbalanced(st); all != cards.AllMisfire || none != cards.NoMisfire {
 				t.Errorf("%g missing: misfires in %s, balance %s", c.missed, all, none)
+			}
+		}
+	}
+}
+
+// TestMissingPulsesOfAnyWheel: whether the output is open for most of a pulse or for little of it, a pulse that does not
+// come leaves it open for a whole pulse more, and the picture of a good one stays even.
+func TestMissingPulsesOfAnyWheel(t *testing.T) {
+	source, err := pack.Source("double-ended")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, share := range []string{"0.2", "0.35", "0.65", "0.8"} {
+		p, err := pack.Parse("x.toml", []byte(strings.Replace(string(source), `kind = "hall",`,
+			`kind = "hall", high_share = `+share+`,`, 1)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		b := &benchOf{t: t, p: p, v: Healthy(p)}
+		test := slices.IndexFunc(p.Tests, func(o pack.Test) bool { return o.Instrument.ID == cards.ScopeSignal })
+		for missed, want := range map[float64]string{0: cards.EvenSwing, 0.3: cards.MissingPulses} {
+			if got := b.set("ckp", "missed_share", missed).Read(test).Phrase; got != want {
+				t.Errorf("open for %s of a pulse, %g missing: %q, want %q", share, missed, got, want)
 			}
 		}
 	}

@@ -114,7 +114,8 @@ var Instruments = []Instrument{
 			"steadily"},
 	{ID: "min-hold", Label: "voltmeter, min hold", Unit: "V", SI: "V", Scale: 1, Percent: 0.5, Counts: 2,
 		Ranges: []Range{{6, 3}, {60, 2}, {600, 1}},
-		Note:   "keeps the lowest instead, as max hold does the highest"},
+		Note: "keeps the lowest dc voltage that lasted a millisecond or longer; started once the engine turns " +
+			"steadily"},
 	{ID: "ac-voltmeter", Label: "ac voltmeter", Unit: "V", SI: "V", Scale: 1, Percent: 1, Counts: 3,
 		Ranges: []Range{{6, 3}, {60, 2}, {600, 1}},
 		Note:   "effective ac volts, dc is blocked"},
@@ -155,7 +156,7 @@ var Instruments = []Instrument{
 		Note: "feeler gauge; for a plug's gap the plug is removed"},
 	{ID: "inspection", Label: "visual inspection", Phrases: []string{NothingSeen, DamageSeen}, Leads: OnPart,
 		Note: "looking at the part, opened or removed; it tells only what can be seen: burnt, corroded or pushed-out " +
-			"terminals, carbon tracks, a bent wheel, worn or wet electrodes, a wet plug well, a molten fuse, in the " +
+			"terminals, carbon tracks, a loose wheel, worn or wet electrodes, a wet plug well, a molten fuse, in the " +
 			"dark the arc at a cap or lead"},
 	{ID: "cylinder-balance", Label: "cylinder balance", Leads: NoLeads, Phrases: cylinders,
 		Note: "shorts out one cylinder after the other: the cylinders whose loss does not slow the engine"},
