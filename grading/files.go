@@ -8,6 +8,7 @@ import (
 	"unicode"
 
 	"nospark/grading/submission"
+	"nospark/scenarios/lab"
 	"nospark/scenarios/roster"
 )
 
@@ -34,8 +35,11 @@ func (m *matcher) admit(rows []submission.Row) []submission.Row {
 	return kept
 }
 
-// speaker finds the one student whose id stands in the name of a file; "" when there is none, which is told.
-func (m *matcher) speaker(file string) string {
+// Speakers are the students of a lab whom the name of a file can mean. It speaks for one; where there are several, or
+// none, for nobody.
+func Speakers(l *lab.Lab, file string) []string { return newMatcher(l).speakers(file) }
+
+func (m *matcher) speakers(file string) []string {
 	stem := strings.ToUpper(strings.TrimSuffix(file, filepath.Ext(file)))
 	var found []string
 	longest := 0
@@ -57,6 +61,12 @@ func (m *matcher) speaker(file string) string {
 			}
 		}
 	}
+	return found
+}
+
+// speaker finds the one student whose id stands in the name of a file; "" when there is none, which is told.
+func (m *matcher) speaker(file string) string {
+	found := m.speakers(file)
 	do := fmt.Sprintf("put the student's id into the file's name; "+
 		"if it is a list of your own, write [[trust]] file = %q into adjust.toml", file)
 	switch len(found) {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -17,6 +18,7 @@ import (
 	"nospark/grading/evidence"
 	"nospark/printouts"
 	"nospark/scenarios/disk"
+	"nospark/scenarios/term"
 )
 
 func newEraseCmd() *cobra.Command {
@@ -54,6 +56,10 @@ type edit struct {
 	data []byte // nil: the file goes, or the folder
 }
 
+func (x edit) same(o edit) bool {
+	return x.path == o.path && x.what == o.what && bytes.Equal(x.data, o.data)
+}
+
 // madeAnew is what becomes of files that are printed or worked out from others.
 const madeAnew = "goes; what is left is made anew"
 
@@ -88,10 +94,12 @@ func (e *erasure) run(ctx context.Context, agreed func() bool) error {
 		return e.out.err
 	}
 	if err := e.apply(ctx); err != nil {
-		return fmt.Errorf("%w; run the same command again", err)
+		return fmt.Errorf("%w; run the same command again, then nospark reprint and grade for the labs above, and "+
+			"nospark competency", err)
 	}
 	if err := e.makeAnew(ctx); err != nil {
-		return err
+		return fmt.Errorf("the student is erased, but not all is made anew: %w; mend that, then run nospark reprint and "+
+			"grade for the labs above, and nospark competency", err)
 	}
 	e.tellRest()
 	return e.out.err
@@ -193,7 +201,7 @@ func (e *erasure) listEdits() error {
 		return err
 	}
 	for _, path := range paths {
-		if strings.HasPrefix(path, filepath.Join(e.dir, "labs")+string(os.PathSeparator)) || isSummary(path) {
+		if strings.HasPrefix(path, filepath.Join(e.dir, term.LabsFolder)+string(os.PathSeparator)) || isSummary(path) {
 			continue // done with the lab, or made anew
 		}
 		if err := e.listEdit(path, nil); err != nil {
@@ -253,7 +261,7 @@ func (e *erasure) summaryEdits() error {
 	})
 }
 
-// apply does the edits under the locks of what they touch.
+// apply does the edits under the locks of what they touch, if nothing has changed since they were worked out.
 func (e *erasure) apply(ctx context.Context) error {
 	folders := []string{}
 	for _, at := range e.remake {
@@ -274,6 +282,13 @@ func (e *erasure) apply(ctx context.Context) error {
 		return err
 	}
 	defer held.Unlock()
+	now := &erasure{studentIn: e.studentIn, out: e.out}
+	if err := now.plan(ctx); err != nil {
+		return err
+	}
+	if !slices.EqualFunc(e.edits, now.edits, edit.same) {
+		return errors.New("something has changed since this was listed, and nothing was erased")
+	}
 	for _, x := range e.edits {
 		if err := ctx.Err(); err != nil {
 			return err
@@ -329,10 +344,13 @@ func (e *erasure) makeAnew(ctx context.Context) error {
 
 // sumUpAnew makes those summaries anew that there were; without a record there is nothing to sum up.
 func (e *erasure) sumUpAnew(ctx context.Context) error {
-	had := func(name string) bool {
-		return slices.ContainsFunc(e.edits, func(x edit) bool { return filepath.Base(x.path) == name })
+	had := map[bool]bool{} // with names, with codes
+	for _, x := range e.edits {
+		if x.what == madeAnew && isSummary(x.path) {
+			had[!strings.Contains(filepath.Base(x.path), "-codes.")] = true
+		}
 	}
-	if !had("competency.xlsx") && !had("competency-codes.xlsx") {
+	if len(had) == 0 {
 		return nil
 	}
 	autumn, _, err := gatherTerm(e.dir, "", time.Now().Format(time.DateOnly), nil)
@@ -341,8 +359,8 @@ func (e *erasure) sumUpAnew(ctx context.Context) error {
 		return nil
 	}
 	var found error
-	for name, names := range map[string]bool{"competency.xlsx": true, "competency-codes.xlsx": false} {
-		if had(name) {
+	for _, names := range []bool{true, false} {
+		if had[names] {
 			found = errors.Join(found, runAll(ctx, writing(ctx, e.dir, printouts.AtSummary(autumn, names))))
 		}
 	}

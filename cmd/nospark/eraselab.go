@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -13,12 +14,15 @@ import (
 	"slices"
 	"strings"
 
+	"nospark/grading"
+	"nospark/grading/adjust"
 	"nospark/grading/attempt"
 	"nospark/grading/attempt/journal"
 	"nospark/grading/submission"
 	"nospark/printouts/workbook"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/lab"
+	"nospark/scenarios/roster"
 	"nospark/scenarios/term"
 )
 
@@ -50,7 +54,7 @@ func (e *erasure) labEdits(ctx context.Context, at studentLab) (edits, last []ed
 		}
 		e.graded[at.folder] = othersMarks(g, e.studentIn)
 	}
-	more, err := madeFrom(at)
+	more, err := e.madeFrom(at)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -92,7 +96,7 @@ func (e *erasure) entryEdits(at studentLab) error {
 		path := filepath.Join(at.folder, "entries", f.Name())
 		switch ext := strings.ToLower(filepath.Ext(f.Name())); {
 		case f.IsDir(), strings.HasPrefix(f.Name(), "."):
-		case !submission.IsForm(f.Name()) && e.isFileOf(f.Name()):
+		case e.ownFile(at, f.Name()):
 			e.edits = append(e.edits, edit{path, "the student's own file goes", nil})
 		case ext == ".csv", ext == ".tsv":
 			err = e.listEdit(path, at.codes)
@@ -106,6 +110,22 @@ func (e *erasure) entryEdits(at studentLab) error {
 	return nil
 }
 
+// ownFile tells a file that speaks for the student alone, as grading has it. Where its name means somebody else too, or
+// the instructor trusts it, lines are taken out of it instead.
+func (e *erasure) ownFile(at studentLab, name string) bool {
+	speakers := grading.Speakers(at.lab, name)
+	if submission.IsForm(name) || len(speakers) != 1 || !e.named(speakers[0]) {
+		return false
+	}
+	path := filepath.Join(at.folder, adjustFile)
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return errors.Is(err, fs.ErrNotExist)
+	}
+	decided, err := adjust.Read(path, text)
+	return err == nil && !slices.ContainsFunc(decided.Trust, func(t adjust.Trust) bool { return t.File == name })
+}
+
 // bookEdit empties the student's rows of a workbook; a sheet's code stays, by which the form is known to have it.
 func (e *erasure) bookEdit(path string, codes []string) error {
 	data, err := os.ReadFile(path)
@@ -113,7 +133,13 @@ func (e *erasure) bookEdit(path string, codes []string) error {
 		return ignoreMissing(err)
 	}
 	isCode := func(cell string) bool { return slices.Contains(codes, strings.ToUpper(strings.TrimSpace(cell))) }
-	kept, n, err := workbook.WithoutRows(data, func(cell string) bool { return e.named(cell) || isCode(cell) }, isCode)
+	// somebody else can have worked on the student's sheet: then the id says so
+	isOther := func(cell string) bool { return e.others[roster.FoldID(cell)] }
+	own := func(cells []string) bool {
+		return slices.ContainsFunc(cells, e.named) ||
+			slices.ContainsFunc(cells, isCode) && !slices.ContainsFunc(cells, isOther)
+	}
+	kept, n, err := workbook.WithoutRows(data, own, isCode)
 	switch {
 	case err != nil:
 		e.unsolved = append(e.unsolved, fmt.Sprintf("%s: cannot be read (%v); take the student's row out by hand", path,
@@ -159,7 +185,7 @@ func (s *studentIn) ownEvent(at studentLab, data []byte) func(attempt.Event) boo
 
 // madeFrom lists what goes because it was made from what is erased. It is made anew, but for copies of earlier
 // gradings.
-func madeFrom(at studentLab) (edits []edit, err error) {
+func (e *erasure) madeFrom(at studentLab) (edits []edit, err error) {
 	add := func(what string, patterns ...string) {
 		for _, pattern := range patterns {
 			found, globErr := filepath.Glob(filepath.Join(escaped(at.folder), filepath.FromSlash(pattern)))
@@ -167,9 +193,7 @@ func madeFrom(at studentLab) (edits []edit, err error) {
 				err = globErr
 			}
 			for _, path := range found {
-				if filepath.Base(path) != "booklet.pdf" {
-					edits = append(edits, edit{path, what, nil})
-				}
+				edits = append(edits, edit{path, what, nil})
 			}
 		}
 	}
@@ -177,8 +201,24 @@ func madeFrom(at studentLab) (edits []edit, err error) {
 		add(madeAnew, "handouts/*/"+code+"-*", "partners/*/"+code+"-*", "graded/*/"+code+"-*")
 	}
 	add("copies of earlier gradings go whole", "graded/history")
-	add(madeAnew, "handouts/*.pdf", "partners/*.pdf", "instructor/*.pdf", "instructor/claims.csv",
-		"graded/*.pdf", "graded/*.csv", "graded/results*.xlsx", "graded/"+stampFile)
+	add(madeAnew, "handouts/worksheets*.pdf", "handouts/so-far.pdf", "partners/readings*.pdf", "instructor/pairing.pdf",
+		"instructor/claims.*", "instructor/key.pdf")
+	dir := filepath.Join(at.folder, "graded")
+	stamp, _ := os.ReadFile(filepath.Join(dir, stampFile)) // none: nothing was written yet
+	for _, name := range outputsIn(dir) {
+		path := filepath.Join(dir, name)
+		data, readErr := os.ReadFile(path)
+		switch {
+		case readErr != nil:
+			err = readErr
+		case isTwin(name): // of the student's sheets they are listed above
+		case isResults(name) && !strings.Contains(string(stamp), fingerprint(data)):
+			e.unsolved = append(e.unsolved, path+": was edited by somebody, so it stays; take the student out by hand")
+		default:
+			edits = append(edits, edit{path, madeAnew, nil})
+		}
+	}
+	add(madeAnew, "graded/"+stampFile)
 	return edits, err
 }
 
@@ -187,7 +227,10 @@ func othersMarks(g *graded, s *studentIn) map[string]string {
 	list := map[string]string{}
 	for _, m := range g.result.Marks {
 		if m.Student != "" && !s.named(m.Student) {
-			list[m.Student] = fmt.Sprintf("%s %v", m.Status, m.Mark)
+			list[m.Student] = string(m.Status)
+			if m.Status.HasMark() {
+				list[m.Student] = fmt.Sprintf("%.4f, %s", m.Mark, m.Status)
+			}
 		}
 	}
 	return list
@@ -218,7 +261,7 @@ func (e *erasure) stillIn() []string {
 		return nil
 	}
 	// between characters that are neither letters nor digits
-	look := regexp.MustCompile(`(?:^|[^\p{L}\p{N}])(?:` + strings.Join(words, "|") + `)(?:$|[^\p{L}\p{N}])`)
+	look := regexp.MustCompile(`(?i)(?:^|[^\p{L}\p{N}])(?:` + strings.Join(words, "|") + `)(?:$|[^\p{L}\p{N}])`)
 	var list []string
 	_ = filepath.WalkDir(e.dir, func(path string, x fs.DirEntry, err error) error { // what cannot be read stays unread
 		if err != nil || x.IsDir() || x.Name() == term.KeyFile || filepath.Ext(path) == ".pdf" {
@@ -233,7 +276,10 @@ func (e *erasure) stillIn() []string {
 	return list
 }
 
-// allParts gives the parts of a zip one behind the other, and any other file as it is.
+// markup is what stands between the texts of a part.
+var markup = regexp.MustCompile(`<[^>]*>`)
+
+// allParts gives the texts of a zip's parts one behind the other, and any other file as it is.
 func allParts(data []byte) []byte {
 	r, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
@@ -247,7 +293,7 @@ func allParts(data []byte) []byte {
 		}
 		part, _ := io.ReadAll(io.LimitReader(in, 1<<26)) // as much as can be read
 		in.Close()
-		all = append(append(all, part...), '\n')
+		all = append(append(all, markup.ReplaceAll(part, []byte(" "))...), '\n')
 	}
 	return all
 }

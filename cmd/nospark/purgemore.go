@@ -25,18 +25,16 @@ func gatheredIn(dir string) []string {
 }
 
 // followers lists what goes with labs and records: what was made from records always, as nospark competency makes it
-// anew from those that stay; class list, signatures and awards when nothing is left that needs them.
+// anew from those that stay; class list, signatures, a form to sign and awards when nothing is left that needs them,
+// also where an earlier purge was interrupted before they went.
 func followers(dir, day string, old []string) ([]string, error) {
-	if len(old) == 0 {
-		return nil, nil
-	}
-	names := append(slices.Clone(summaries), competency.SignBook)
 	needed, err := stillNeeded(dir, day, old)
-	if err != nil {
+	if err != nil || needed && len(old) == 0 {
 		return nil, err
 	}
+	names := slices.Clone(summaries)
 	if !needed {
-		names = append(names, term.RosterFile, competency.AliasesFile, competency.SignOffsFile, competency.AwardsFile,
+		names = append(names, competency.SignBook, term.RosterFile, competency.AliasesFile, competency.SignOffsFile, competency.AwardsFile,
 			competency.AwardsSeal)
 	}
 	var list []string

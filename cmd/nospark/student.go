@@ -19,13 +19,14 @@ import (
 
 // studentIn is one student with everything in a term by which something can be his or hers.
 type studentIn struct {
-	dir   string
-	term  term.Term
-	key   term.Key
-	ids   []string // the one asked for first, then those that aliases.csv makes the same
-	names []string // as in labs and records
-	labs  []studentLab
-	bare  map[string]bool // ids as a spreadsheet leaves them that are nobody else's
+	dir    string
+	term   term.Term
+	key    term.Key
+	ids    []string // the one asked for first, then those that aliases.csv makes the same
+	names  []string // as in labs and records
+	labs   []studentLab
+	others map[string]bool // ids of everybody else, folded
+	bare   map[string]bool // ids as a spreadsheet leaves them that are nobody else's
 }
 
 // studentLab is a lab in which the student has sheets, or of which somebody has to look at the files all the same.
@@ -37,7 +38,7 @@ type studentLab struct {
 
 // findStudent looks a student up in the labs, the records and the class list of a term.
 func findStudent(dir, id string) (*studentIn, error) {
-	s := &studentIn{dir: dir, ids: []string{id}, bare: map[string]bool{}}
+	s := &studentIn{dir: dir, ids: []string{id}, bare: map[string]bool{}, others: map[string]bool{}}
 	var termErr, keyErr error
 	s.term, termErr = term.Read(dir)
 	s.key, keyErr = term.ReadKey(filepath.Join(dir, term.KeyFile))
@@ -52,6 +53,9 @@ func findStudent(dir, id string) (*studentIn, error) {
 	seen := func(id, name string) {
 		if !s.named(id) {
 			others[roster.BareID(id)] = true
+			if id != "" {
+				s.others[roster.FoldID(id)] = true
+			}
 			return
 		}
 		known = true
@@ -170,6 +174,9 @@ func (s *studentIn) records() ([]recordFile, error) {
 	return list, nil
 }
 
+// nobodys are tables of a term in which an id is not that of a student, or that have a chain.
+var nobodys = []string{competency.AwardsFile, competency.TasksFile, competency.TaskMapFile, competency.ResidueFile}
+
 // tables lists the lists of a term that people and this program write as CSV, with the student's lines in them.
 func (s *studentIn) tables() ([]string, error) {
 	var list []string
@@ -179,7 +186,7 @@ func (s *studentIn) tables() ([]string, error) {
 		}
 		name := e.Name()
 		ext := strings.ToLower(filepath.Ext(name))
-		if !e.IsDir() && (ext == ".csv" || ext == ".tsv") && name != competency.AwardsFile {
+		if !e.IsDir() && (ext == ".csv" || ext == ".tsv") && !slices.Contains(nobodys, name) {
 			list = append(list, path)
 		}
 		return nil

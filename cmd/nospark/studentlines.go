@@ -17,7 +17,9 @@ import (
 var lineEnd = regexp.MustCompile("\r\n|\n|\r")
 
 // withoutLines takes the student's lines out of a list and gives them; every other byte stays, but that UTF-16 becomes
-// UTF-8. Lines are the student's by a column that tells who somebody is, or whose sheet. No line, no bytes.
+// UTF-8. Lines are the student's by a column that tells who somebody is or, where that says nothing, whose sheet it is.
+// In a list of a lab, which has codes, their ends stay: what the instructor decided names lines by their numbers. No
+// line, no bytes.
 func (s *studentIn) withoutLines(data []byte, codes []string) (kept []byte, gone []string, err error) {
 	if order, wide := tabular.WideOrder(data); wide {
 		if data, err = unicode.UTF16(order, unicode.UseBOM).NewDecoder().Bytes(data); err != nil {
@@ -33,10 +35,10 @@ func (s *studentIn) withoutLines(data []byte, codes []string) (kept []byte, gone
 		begins = append(begins, end[1])
 	}
 	at := 0
-	var columns []int
+	var columns identities
 	for i, row := range text.Rows {
 		if columns == nil {
-			columns = identities(row.Cells)
+			columns = identitiesOf(row.Cells)
 			continue
 		}
 		if !s.ownLine(row.Cells, columns, codes) || row.Line > len(begins) {
@@ -48,6 +50,9 @@ func (s *studentIn) withoutLines(data []byte, codes []string) (kept []byte, gone
 		}
 		gone = append(gone, strings.TrimRight(string(data[from:to]), "\r\n"))
 		kept = append(kept, data[at:from]...)
+		if codes != nil {
+			kept = append(kept, bytes.Join(lineEnd.FindAll(data[from:to], -1), nil)...)
+		}
 		at = to
 	}
 	if len(gone) == 0 {
@@ -55,31 +60,58 @@ func (s *studentIn) withoutLines(data []byte, codes []string) (kept []byte, gone
 	}
 	kept = append(kept, data[at:]...)
 	if again, err := tabular.Read(kept, tabular.Options{Known: roster.IsIdentity}); err != nil ||
-		len(again.Rows) != len(text.Rows)-len(gone) {
+		written(again.Rows) != written(text.Rows)-len(gone) {
 		return nil, nil, errors.New("its lines cannot be told apart for sure; take the student's out by hand")
 	}
 	return kept, gone, nil
 }
 
-// identities finds the columns of a heading that say who or whose sheet something is; nil for a line that is none.
-func identities(cells []string) []int {
-	var columns []int
-	for i, cell := range cells {
-		if roster.IsIdentity(cell) || slices.Contains([]string{"student", "old", "sheet", "sheet code"},
-			tabular.Fold(cell)) {
-			columns = append(columns, i)
+// written counts the rows in which something stands.
+func written(rows []tabular.Row) int {
+	n := 0
+	for _, row := range rows {
+		if strings.Join(row.Cells, "") != "" {
+			n++
 		}
 	}
-	return columns
+	return n
 }
 
-func (s *studentIn) ownLine(cells []string, columns []int, codes []string) bool {
-	for _, c := range columns {
-		if c < len(cells) && (s.is(cells[c]) || slices.Contains(codes, strings.ToUpper(cells[c]))) {
-			return true
+// identities are the columns of a list that say who somebody is, and whose sheet something is.
+type identities []identity
+
+type identity struct {
+	column int
+	sheet  bool
+}
+
+// identitiesOf finds them in a heading; nil for a line that is none.
+func identitiesOf(cells []string) identities {
+	var list identities
+	for i, cell := range cells {
+		sheet := slices.Contains([]string{"sheet", "sheet code"}, tabular.Fold(cell))
+		if sheet || roster.IsIdentity(cell) || slices.Contains([]string{"student", "old"}, tabular.Fold(cell)) {
+			list = append(list, identity{i, sheet})
 		}
 	}
-	return false
+	return list
+}
+
+// ownLine tells a line of the student. Somebody else can have worked on the student's sheet: then the id says so.
+func (s *studentIn) ownLine(cells []string, columns identities, codes []string) bool {
+	anybody, onSheet := false, false
+	for _, c := range columns {
+		switch {
+		case c.column >= len(cells) || strings.TrimSpace(cells[c.column]) == "":
+		case c.sheet:
+			onSheet = onSheet || slices.Contains(codes, strings.ToUpper(cells[c.column]))
+		case s.is(cells[c.column]):
+			return true
+		default:
+			anybody = true
+		}
+	}
+	return onSheet && !anybody
 }
 
 // block is where a block of a list of corrections begins.

@@ -25,25 +25,24 @@ var residueHead = []string{"term", "lab", "date", "pack", "competency", "student
 const leastCell = 5
 
 // AddResidue gives the file with what stays of records that are about to be deleted; old is what is in it, nil for
-// none. Lines of the same lab are replaced, so a purge that was interrupted counts nothing twice.
+// none. A lab is counted once, before the first of its records goes: what a purge that was interrupted has left of them
+// adds nothing.
 func AddResidue(old []byte, records []*evidence.Record) ([]byte, error) {
 	var rows [][]string
-	fresh := map[[2]string]bool{} // by term and lab
-	for _, r := range records {
-		fresh[[2]string{r.Term, r.Lab}] = true
-	}
+	counted := map[[3]string]bool{} // by term, lab and day
 	if len(old) > 0 {
 		t, err := tabular.ReadTable(old, tabular.Options{Separator: ','})
 		if err != nil || !slices.Equal(t.Heading.Cells, residueHead) {
 			return nil, fmt.Errorf("is no table of that kind any more; move it away, and a new one is written")
 		}
 		for _, row := range t.Rows {
-			if !fresh[[2]string{row.Cells[0], row.Cells[1]}] {
-				rows = append(rows, row.Cells)
-			}
+			rows = append(rows, row.Cells)
+			counted[[3]string(row.Cells)] = true
 		}
 	}
-	rows = append(rows, residueOf(records)...)
+	rows = append(rows, residueOf(slices.DeleteFunc(slices.Clone(records), func(r *evidence.Record) bool {
+		return counted[[3]string{r.Term, r.Lab, r.Date}]
+	}))...)
 	slices.SortStableFunc(rows, func(a, b []string) int {
 		return cmp.Or(cmp.Compare(a[2], b[2]), cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1]), cmp.Compare(a[4], b[4]))
 	})

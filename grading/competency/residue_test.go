@@ -46,6 +46,9 @@ func TestResidue(t *testing.T) {
 	if want := head + week01 + week02; string(more) != want {
 		t.Errorf("the same lab again, and another: got\n%s\nwant\n%s", more, want)
 	}
+	if again, err := AddResidue(more, first[1:]); err != nil || string(again) != string(more) {
+		t.Errorf("what an interrupted purge has left: got\n%s\nwant\n%s", again, more)
+	}
 	if _, err := AddResidue([]byte("a,b\n1,2\n"), first); err == nil {
 		t.Error("something else was taken for the file")
 	}

@@ -6,10 +6,10 @@ import (
 	"github.com/xuri/excelize/v2"
 )
 
-// WithoutRows empties the cells of every row of a workbook in which a cell says something that drop wants gone, but for
-// the cells that keep holds on to; all other rows stay as they are. It gives the number of rows that it emptied, and no
+// WithoutRows empties the cells of every row of a workbook that drop wants gone, but for the cells that keep holds on
+// to; all other rows stay as they are. It gives the number of rows that it emptied, and no
 // bytes where there is none.
-func WithoutRows(data []byte, drop, keep func(cell string) bool) ([]byte, int, error) {
+func WithoutRows(data []byte, drop func(cells []string) bool, keep func(cell string) bool) ([]byte, int, error) {
 	f, err := excelize.OpenReader(bytes.NewReader(data))
 	if err != nil {
 		return nil, 0, err
@@ -22,11 +22,7 @@ func WithoutRows(data []byte, drop, keep func(cell string) bool) ([]byte, int, e
 			return nil, 0, err
 		}
 		for r, cells := range rows {
-			hit := false
-			for _, cell := range cells {
-				hit = hit || drop(cell)
-			}
-			if !hit {
+			if !drop(cells) {
 				continue
 			}
 			n++

@@ -107,7 +107,7 @@ func (h *Hand) answer(w http.ResponseWriter, r *http.Request) web.Answer {
 		if key := r.URL.Query().Get("key"); !post && r.URL.Path == web.HandPath && key != "" {
 			return h.Web.Offer(key)
 		}
-		return h.Web.Refuse(http.StatusUnauthorized, "pair this phone by the QR code that the desk shows")
+		return h.Web.Refuse(http.StatusUnauthorized, "this phone is not paired; scan the QR code that the desk shows")
 	}
 	return h.Web.Do(web.Request{Method: r.Method, Path: r.URL.Path, Form: r.PostForm})
 }
