@@ -140,7 +140,10 @@ func (d *diagnosis) notLooked() {
 		case len(d.lab.Checks) == 0:
 			continue
 		}
-		looks = append(looks, fmt.Sprintf("%s %s: %s", d.pointName(p), d.looked(p), pointed))
+		// the same place can be owed for more than one reason
+		if look := fmt.Sprintf("%s %s: %s", d.pointName(p), d.looked(p), pointed); !slices.Contains(looks, look) {
+			looks = append(looks, look)
+		}
 	}
 	const most = 3
 	if more := len(looks) - most; more > 0 {

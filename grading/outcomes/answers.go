@@ -168,9 +168,12 @@ func hardLabs(labs []Lab, marks Marks) []Answer {
 		if mean-l.Mean < noticed {
 			break
 		}
-		list = append(list, Answer{Text: fmt.Sprintf("%s, %s: mean mark %.0f, %.0f points below the mean of all labs",
-			l.Name, l.Title, l.Mean,
-			mean-l.Mean), N: l.N, Of: "sheets"})
+		points := fmt.Sprintf("%.0f points", mean-l.Mean)
+		if points == "1 points" {
+			points = "1 point"
+		}
+		list = append(list, Answer{Text: fmt.Sprintf("%s, %s: mean mark %.0f, %s below the mean of all labs", l.Name, l.Title,
+			l.Mean, points), N: l.N, Of: "sheets"})
 	}
 	if len(list) == 0 {
 		list = append(list, Answer{Text: "All are alike, within a point.", N: len(known), Of: "labs"})

@@ -34,6 +34,17 @@ type answerKey struct {
 	key *bestplay.Key
 }
 
+// reference says against what efficiency is measured. Before sheets had cases it was the same for everyone.
+func (k answerKey) reference() string {
+	minutes := wording.Minutes(k.key.Reference)
+	if k.lab.Format < lab.FirstWithCases {
+		return fmt.Sprintf("Reference of this lab: **%s minutes**, the same for everyone. Efficiency is measured against it.",
+			minutes)
+	}
+	return fmt.Sprintf("From where the sheets begin best play takes **%s minutes**, mean over the class. Efficiency is "+
+		"measured against best play from the own work order.", minutes)
+}
+
 // overview is true of the whole class.
 func (k answerKey) overview() []content.Block {
 	lab, spread := k.lab, k.key.Spread
@@ -45,9 +56,7 @@ func (k answerKey) overview() []content.Block {
 		content.Cautions{Lacks: k.lab.Lacks},
 		content.Heading{Level: 2, Text: "The class"},
 		k.complaints(),
-		content.Paragraph{Text: fmt.Sprintf("Reference of this lab: **%s minutes**, the same for everyone. "+
-			"Efficiency is measured against it.",
-			wording.Minutes(k.key.Reference))},
+		content.Paragraph{Text: k.reference()},
 		content.Heading{Level: 2, Text: "How hard the sheets are"},
 		content.Paragraph{Text: fmt.Sprintf("Minutes of best play to the hidden fault: from %s to %s, %s on "+
 			"average. Each dot is a sheet.",

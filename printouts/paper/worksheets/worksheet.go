@@ -23,10 +23,12 @@ func PDF(h handout.Handout) ([]byte, error) {
 	}
 	var form *worksheet
 	for _, w := range h.Worksheets {
-		flow := doc.Section(page.Frame{
-			Name: handouts.SheetName(w.Code), Foot: wording.Join(", ", handouts.SheetName(w.Code), h.Title,
-				h.Date), Size: 10, Side: paper.Side, Large: w.Large,
-		})
+		foot := handouts.SheetName(w.Code)
+		if !w.Large { // there is no room for more
+			foot = wording.Join(", ", foot, h.Title, h.Date)
+		}
+		flow := doc.Section(page.Frame{Name: handouts.SheetName(w.Code), Foot: foot, Size: 10, Side: paper.Side,
+			Large: w.Large})
 		if w.Large {
 			planLarge(flow, h, w).Print()
 			continue
