@@ -13,6 +13,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"nospark/scenarios/testrun"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files")
@@ -20,12 +22,7 @@ var update = flag.Bool("update", false, "rewrite the golden files")
 // tool runs an outside program. Where it is missing the test is skipped, but not on the build server.
 func tool(t testing.TB, name string, args ...string) string {
 	t.Helper()
-	if _, err := exec.LookPath(name); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("%s is not installed", name)
-		}
-		t.Skipf("%s is not installed", name)
-	}
+	testrun.Program(t, name)
 	out, err := exec.Command(name, args...).CombinedOutput()
 	if err != nil {
 		t.Fatalf("%s %s: %v\n%s", name, strings.Join(args, " "), err, out)

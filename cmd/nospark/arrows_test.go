@@ -93,7 +93,7 @@ var allowed = map[string][]string{
 		"printouts/workbook",
 	},
 	"printouts/workbook/signing":      {"grading/competency", "printouts/workbook"},
-	"printouts/workbook/workbooktest": {"scenarios/lab", "scenarios/term"},
+	"printouts/workbook/workbooktest": {"scenarios/lab", "scenarios/term", "scenarios/testrun"},
 	"grading": {
 		"grading/adjust", "grading/attempt", "grading/bestplay", "grading/letters", "grading/submission",
 		"scenarios/isolation", "scenarios/lab", "scenarios/roster", "scenarios/spelling",
@@ -130,7 +130,7 @@ var allowed = map[string][]string{
 	},
 	"scenarios/cases":             {"scenarios/draw", "scenarios/isolation", "scenarios/lab"},
 	"scenarios/circuit":           {},
-	"scenarios/circuit/spicetest": {},
+	"scenarios/circuit/spicetest": {"scenarios/testrun"},
 	"scenarios/disk":              {},
 	"scenarios/draw":              {},
 	"scenarios/handout":           {"scenarios/lab", "scenarios/pack", "scenarios/pack/cards"},
@@ -141,7 +141,7 @@ var allowed = map[string][]string{
 	},
 	"scenarios/pack":          {"scenarios/disk", "scenarios/pack/cards", "scenarios/spelling", "scenarios/strict"},
 	"scenarios/pack/cards":    {"scenarios/strict"},
-	"scenarios/pack/packtest": {"scenarios/pack"},
+	"scenarios/pack/packtest": {"scenarios/pack", "scenarios/testrun"},
 	"scenarios/proof": {
 		"scenarios/isolation", "scenarios/lab", "scenarios/pack", "scenarios/pack/cards",
 		"scenarios/strict", "scenarios/vehicle",
@@ -150,6 +150,7 @@ var allowed = map[string][]string{
 	"scenarios/spelling": {},
 	"scenarios/strict":   {"scenarios/spelling"},
 	"scenarios/tabular":  {"scenarios/spelling"},
+	"scenarios/testrun":  {},
 	"scenarios/term": {
 		"scenarios/disk", "scenarios/lab", "scenarios/pack/cards", "scenarios/spelling",
 		"scenarios/strict", "scenarios/tabular",

@@ -2,30 +2,21 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"io"
 	"io/fs"
 	"math"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
 	"time"
 
+	"nospark/scenarios/testrun"
+
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 )
-
-// missing fails a test where CI asks for its program, and skips it elsewhere.
-func missing(t *testing.T, what string) {
-	t.Helper()
-	if os.Getenv("CI") == "true" {
-		t.Fatal(what)
-	}
-	t.Skip(what)
-}
 
 // browser is a tab of Chromium with the rules of axe-core at hand.
 type browser struct {
@@ -40,13 +31,11 @@ type browser struct {
 // kept in the project.
 func openBrowser(t *testing.T) *browser {
 	t.Helper()
-	path, err := exec.LookPath("chromium")
-	if err != nil {
-		missing(t, "chromium is missing; install it")
-	}
+	testrun.Long(t, "starts Chromium")
+	path := testrun.Program(t, "chromium")
 	file := os.Getenv("NOSPARK_AXE")
 	if file == "" {
-		missing(t, "NOSPARK_AXE is empty; npm pack axe-core, unpack it and name its axe.min.js")
+		testrun.Missing(t, "NOSPARK_AXE is empty; npm pack axe-core, unpack it and name its axe.min.js")
 	}
 	axe, err := os.ReadFile(file)
 	if err != nil {
@@ -196,18 +185,5 @@ func (b *browser) findsSomething(t *testing.T) {
 	}
 	if over := b.sideways(t); over < 300 {
 		t.Errorf("a page 700 px wide scrolls by %d", over)
-	}
-}
-
-// TestMissing keeps the two ways apart in which a test ends without its program.
-func TestMissing(t *testing.T) {
-	t.Setenv("CI", "")
-	var skipped bool
-	t.Run("elsewhere", func(t *testing.T) {
-		defer func() { skipped = t.Skipped() }()
-		missing(t, fmt.Sprintf("as in %s", t.Name()))
-	})
-	if !skipped {
-		t.Error("outside CI a missing program does not skip")
 	}
 }

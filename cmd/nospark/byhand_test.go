@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/scenarios/testrun"
 )
 
 // How a debrief prints its arithmetic, spaces folded. In large print a colon follows the name of a part and a full stop
@@ -149,6 +150,7 @@ func (d debriefText) verdicts(interpretation string) {
 // TestEveryMarkByHand takes nothing but the printed debriefs of the demo's labs and computes every mark anew, to the
 // printed digit.
 func TestEveryMarkByHand(t *testing.T) {
+	testrun.Long(t, "builds and grades every lab of the demo")
 	dir := filepath.Join(t.TempDir(), "demo")
 	command(t, exitDone, "demo", dir)
 	labs, err := filepath.Glob(filepath.Join(dir, "labs", "*"))

@@ -14,6 +14,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -176,6 +177,21 @@ func (s snapshot) whole(t *testing.T, dir string) {
 			}
 		}
 	}
+}
+
+// inPeace is a term played once, undisturbed, for the tests that disturb one.
+var inPeace struct {
+	sync.Once
+	before, after []snapshot
+}
+
+func playedInPeace(t *testing.T) (before, after []snapshot) {
+	t.Helper()
+	inPeace.Do(func() { inPeace.before, inPeace.after, _ = undisturbed(t) })
+	if len(inPeace.after) < len(stages()) {
+		t.Fatal("the undisturbed term has failed")
+	}
+	return inPeace.before, inPeace.after
 }
 
 // undisturbed plays a term and gives what is there before and after each stage, and how long the command took.

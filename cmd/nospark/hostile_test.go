@@ -5,12 +5,13 @@ import (
 	"bytes"
 	"encoding/csv"
 	"io"
-	"nospark/scenarios/term"
 	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
+
+	"nospark/scenarios/term"
 )
 
 // rough are names that spreadsheets, printers, terminals and web pages could take for something else. Source of the

@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"nospark/grading"
+	"nospark/scenarios/testrun"
 )
 
 // command runs one command line and returns what it printed.
@@ -30,12 +31,7 @@ func command(t *testing.T, want int, line ...string) string {
 // Source of the reading: poppler's pdftotext.
 func pages(t *testing.T, pdf string, options ...string) []string {
 	t.Helper()
-	if _, err := exec.LookPath("pdftotext"); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("pdftotext is missing; install poppler-utils")
-		}
-		t.Skip("pdftotext is missing; install poppler-utils")
-	}
+	testrun.Program(t, "pdftotext")
 	if len(options) == 0 {
 		options = []string{"-layout"}
 	}

@@ -17,6 +17,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"nospark/cmd/internal/practicefile"
+	"nospark/scenarios/testrun"
 )
 
 // practiceOnce makes a practice file of a small and a large pack.
@@ -271,9 +272,7 @@ func (p *practicePage) askedForNothing() {
 // TestPracticeFileIsSmallAndTheSame: at most 4 MB with every pack that comes with the program, and the same source
 // gives the same bytes.
 func TestPracticeFileIsSmallAndTheSame(t *testing.T) {
-	if testing.Short() {
-		t.Skip("works out all packs")
-	}
+	testrun.Long(t, "works out all packs")
 	ctx := context.Background()
 	root, err := practicefile.Source(ctx)
 	if err != nil {

@@ -10,18 +10,15 @@ import (
 	"testing"
 
 	"nospark/cmd/internal/practicefile"
+	"nospark/scenarios/testrun"
 )
 
 // TestSameGamesInWebAssembly: 200 random games, compiled for browsers and run by node, give to the last digit the
 // readings and marks that they give on this machine; there each mark is compared with that of grading the same files as
 // in class.
 func TestSameGamesInWebAssembly(t *testing.T) {
-	if testing.Short() {
-		t.Skip("compiles for browsers and plays 200 games twice")
-	}
-	if _, err := exec.LookPath("node"); err != nil {
-		missing(t, "node is missing; install nodejs")
-	}
+	testrun.Long(t, "compiles for browsers and plays 200 games twice")
+	testrun.Program(t, "node")
 	root, err := practicefile.Source(context.Background())
 	if err != nil {
 		t.Fatal(err)

@@ -15,6 +15,7 @@ import (
 	"runtime"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"unicode/utf16"
 
@@ -23,6 +24,7 @@ import (
 	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/term"
+	"nospark/scenarios/testrun"
 )
 
 // The threat model is SECRETS.md; each of its claims has a test here, in secrecy_lab_test.go or in
@@ -136,12 +138,7 @@ func unpacked(t testing.TB, path string) []byte {
 // program runs an outside program: qpdf unpacks PDFs, poppler's pdftotext reads them.
 func program(t testing.TB, name string, line ...string) []byte {
 	t.Helper()
-	if _, err := exec.LookPath(name); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("%s is missing", name)
-		}
-		t.Skipf("%s is missing", name)
-	}
+	testrun.Program(t, name)
 	out, err := exec.Command(name, line...).Output()
 	if err != nil {
 		t.Fatalf("%s %s: %v", name, strings.Join(line, " "), err)
@@ -174,8 +171,27 @@ func disguises(key []byte) map[string][]byte {
 	return forms
 }
 
-// fullTerm plays a term with every command that writes or prints and returns its folder and all that was printed.
+// busyTerm is a term in which every command that writes or prints was run once, and all that was printed.
+var busyTerm struct {
+	sync.Once
+	files   snapshot
+	printed []byte
+}
+
+// fullTerm lays out a term in which every command that writes or prints was run, and gives all that was printed.
 func fullTerm(t testing.TB) (dir string, printed []byte) {
+	t.Helper()
+	busyTerm.Do(func() {
+		dir, printed := playTerm(t)
+		busyTerm.files, busyTerm.printed = take(t, dir), printed
+	})
+	if busyTerm.files == nil {
+		t.Fatal("the term could not be played")
+	}
+	return busyTerm.files.lay(t), busyTerm.printed
+}
+
+func playTerm(t testing.TB) (dir string, printed []byte) {
 	t.Helper()
 	dir = filepath.Join(t.TempDir(), "term")
 	var said bytes.Buffer

@@ -16,12 +16,14 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"nospark/scenarios/testrun"
 )
 
 // Two gradings of a lab at once, and builds among them: each waits, or says who is at work and ends with status 1. The
 // files are those of a single one in any case.
 func TestTwoAtOnce(t *testing.T) {
-	before, after, _ := undisturbed(t)
+	before, after := playedInPeace(t)
 	check := func(stage int, others ...[]string) {
 		t.Helper()
 		s := stages()[stage]
@@ -79,8 +81,8 @@ func TestInterrupted(t *testing.T) {
 	}
 	took := time.Since(start)
 	want := take(t, dir)
-	stopped := 0
-	for i, signal := range []os.Signal{os.Interrupt, syscall.SIGTERM, os.Interrupt} {
+	stopped, signals := 0, []os.Signal{os.Interrupt, syscall.SIGTERM, os.Interrupt}
+	for i, signal := range signals[:testrun.Times(t, 3, 1)] {
 		again := base.lay(t)
 		line := []string{"build", filepath.Join(again, "plans", "week01.toml")}
 		cmd, said := process(t, line...)
@@ -196,10 +198,10 @@ func TestSilentInPipe(t *testing.T) {
 // completes. A limit on the size of files stands in for the disk; where the system lets the test mount one, a small
 // disk is filled as well.
 func TestFullDisk(t *testing.T) {
-	before, after, _ := undisturbed(t)
-	failed := 0
+	before, after := playedInPeace(t)
+	failed, sizes := 0, testrun.Times(t, 3, 1)
 	for i, s := range stages() {
-		for _, kilobytes := range []int{1, 16, 64} {
+		for _, kilobytes := range []int{16, 1, 64}[:sizes] {
 			dir := before[i].lay(t)
 			self, err := os.Executable()
 			if err != nil {
@@ -216,7 +218,7 @@ func TestFullDisk(t *testing.T) {
 			recovers(t, s, dir, before[i], after[i])
 		}
 	}
-	if failed < 8 {
+	if failed < 3*sizes-1 {
 		t.Errorf("only %d commands met the limit", failed)
 	}
 	fillDisk(t, before, after)
@@ -248,9 +250,9 @@ func fillDisk(t *testing.T, before, after []snapshot) {
 		return
 	}
 	defer unmount(disk)
-	full := 0
+	full, rooms := 0, testrun.Times(t, 2, 1)
 	for i, s := range stages() {
-		for _, room := range []int{8, 100} { // kilobytes
+		for _, room := range []int{8, 100}[:rooms] { // kilobytes
 			from := before[i].lay(t)
 			size := 0
 			for _, data := range before[i] {
@@ -280,7 +282,7 @@ func fillDisk(t *testing.T, before, after []snapshot) {
 		}
 	}
 	t.Logf("%d commands filled a disk", full)
-	if full < 4 {
+	if full < 2*rooms {
 		t.Errorf("only %d commands filled the disk", full)
 	}
 }
@@ -288,7 +290,7 @@ func fillDisk(t *testing.T, before, after []snapshot) {
 // A folder that cannot be written to is named, and nothing else has changed. Root may write everywhere, so the command
 // runs as somebody else.
 func TestReadOnlyFolder(t *testing.T) {
-	before, _, _ := undisturbed(t)
+	before, _ := playedInPeace(t)
 	check := func(stage int, folder string) {
 		t.Helper()
 		s := stages()[stage]

@@ -18,14 +18,14 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"nospark/scenarios/testrun"
 )
 
 // TestArchiveOfThisPlatform makes the archive of the platform that the test runs on, twice, unpacks it, compares its
 // sums with sha256sum where there is one, and starts the program.
 func TestArchiveOfThisPlatform(t *testing.T) {
-	if testing.Short() {
-		t.Skip("compiles the program twice")
-	}
+	testrun.Long(t, "compiles the program twice")
 	here := platform{runtime.GOOS, runtime.GOARCH}
 	if !slices.Contains(platforms(), here) {
 		t.Skipf("nothing is released for %s", here)

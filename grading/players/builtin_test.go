@@ -14,9 +14,9 @@ import (
 	"nospark/scenarios/build"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
-	"nospark/scenarios/pack/packtest"
 	"nospark/scenarios/roster"
 	"nospark/scenarios/term"
+	"nospark/scenarios/testrun"
 	"nospark/scenarios/vehicle"
 )
 
@@ -39,7 +39,7 @@ func labsOf(t testing.TB, key byte) []builtinLab {
 	t.Helper()
 	var labs []builtinLab
 	for _, name := range pack.Builtin() {
-		if !packtest.Whole() && name != "lamp" && name != "reluctor" {
+		if !testrun.Whole() && name != "lamp" && name != "reluctor" {
 			t.Logf("without %s; NOSPARK_WHOLE=1 takes all packs", name)
 			continue
 		}

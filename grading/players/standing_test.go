@@ -11,7 +11,7 @@ import (
 
 	"nospark/grading/players"
 	"nospark/scenarios/lab"
-	"nospark/scenarios/pack/packtest"
+	"nospark/scenarios/testrun"
 )
 
 // large is from how many different faults on a complaint is a large one.
@@ -157,7 +157,7 @@ func pool(l *lab.Lab, n int) []int {
 // TestFigures plays every complaint of every built-in pack with simulated students of all skills, 24 sheets a lab, and
 // prints the table. NOSPARK_KEYS=8 does so in eight terms with keys of their own.
 func TestFigures(t *testing.T) {
-	keys, rounds := 2, packtest.Times(t, 4, 1)
+	keys, rounds := 2, testrun.Times(t, 4, 1)
 	if text := os.Getenv("NOSPARK_KEYS"); text != "" {
 		var err error
 		if keys, err = strconv.Atoi(text); err != nil || keys < 1 || keys > 255 {

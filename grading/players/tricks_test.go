@@ -13,7 +13,7 @@ import (
 	"nospark/grading/submission"
 	"nospark/scenarios/isolation"
 	"nospark/scenarios/lab"
-	"nospark/scenarios/pack/packtest"
+	"nospark/scenarios/testrun"
 )
 
 // TestGuessing has a class of every lab name repairs without a test, and after a test that tells nothing: any repair
@@ -135,7 +135,7 @@ const fewFaults = 8
 // faults are to be told apart, a cheap test that tells something is no trick but a better first step than a walk makes,
 // so there such tests are not held against the lab.
 func TestTricksDoNotPay(t *testing.T) {
-	n := packtest.Times(t, 4, 1) // students of each skill on each suspect
+	n := testrun.Times(t, 4, 1) // students of each skill on each suspect
 	worst := -100.0
 	for _, l := range builtinLabs(t) {
 		big := l.everySuspect(n)

@@ -11,6 +11,8 @@ import (
 	"strings"
 	"testing"
 
+	"nospark/scenarios/testrun"
+
 	"github.com/xuri/excelize/v2"
 )
 
@@ -94,13 +96,8 @@ func TestReadWorkbook(t *testing.T) {
 
 // LibreOffice writes other XML than the library does: other cell types, shared strings, formats for whole columns.
 func TestReadWorkbookFromLibreOffice(t *testing.T) {
-	soffice, err := exec.LookPath("soffice")
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("soffice is missing")
-		}
-		t.Skip("soffice is missing")
-	}
+	testrun.Long(t, "starts LibreOffice")
+	soffice := testrun.Program(t, "soffice")
 	dir := t.TempDir()
 	if err := os.WriteFile(filepath.Join(dir, "entry.xlsx"), entryForm(t), 0o600); err != nil {
 		t.Fatal(err)

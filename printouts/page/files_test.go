@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"nospark/printouts/page/typeset"
+	"nospark/scenarios/testrun"
 )
 
 var update = flag.Bool("update", false, "rewrite the expected texts in testdata")
@@ -18,12 +19,7 @@ var update = flag.Bool("update", false, "rewrite the expected texts in testdata"
 // test is skipped on a workbench and fails in continuous integration.
 func run(t *testing.T, pdf []byte, program string, args ...string) string {
 	t.Helper()
-	if _, err := exec.LookPath(program); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("%s is needed: %v", program, err)
-		}
-		t.Skipf("%s is not installed", program)
-	}
+	testrun.Program(t, program)
 	name := filepath.Join(t.TempDir(), "sample.pdf")
 	if err := os.WriteFile(name, pdf, 0o600); err != nil {
 		t.Fatal(err)

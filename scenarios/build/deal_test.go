@@ -13,15 +13,15 @@ import (
 	"nospark/scenarios/chances"
 	"nospark/scenarios/isolation"
 	"nospark/scenarios/lab"
-	"nospark/scenarios/pack/packtest"
 	"nospark/scenarios/term"
+	"nospark/scenarios/testrun"
 )
 
 // TestOthersTellNothing deals a class under many keys and guesses the repair of one sheet: from its own case, and from
 // that and what all other sheets hide. By exact enumeration the first guess is right with the top share of the case;
 // knowing all others is worth no more than chance makes of so many deals.
 func TestOthersTellNothing(t *testing.T) {
-	deals := packtest.Times(t, 10_000, 1_000)
+	deals := testrun.Times(t, 10_000, 1_000)
 	if text := os.Getenv("NOSPARK_DEALS"); text != "" { // 100000 takes a minute
 		var err error
 		if deals, err = strconv.Atoi(text); err != nil || deals < 1 {

@@ -15,6 +15,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"nospark/scenarios/testrun"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew")
@@ -23,13 +25,7 @@ var update = flag.Bool("update", false, "write the golden files anew")
 // ngspice skips the test, except where CI=true promises the full set of checks.
 func ngspice(t *testing.T, dir, script string) string {
 	t.Helper()
-	program, err := exec.LookPath("ngspice")
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("ngspice is not installed, and CI=true")
-		}
-		t.Skip("ngspice is not installed")
-	}
+	program := testrun.Program(t, "ngspice")
 	file := filepath.Join(dir, "script.cir")
 	script = "* script\n.control\nset numdgt=15\n" + script + "quit 0\n.endc\n.end\n"
 	if err := os.WriteFile(file, []byte(script), 0o600); err != nil {

@@ -13,6 +13,7 @@ import (
 
 	"nospark/scenarios/pack"
 	"nospark/scenarios/pack/packtest"
+	"nospark/scenarios/testrun"
 	"nospark/scenarios/vehicle/coil"
 )
 
@@ -295,13 +296,7 @@ func TestClampTakesTheFlux(t *testing.T) {
 // transient runs an exported event in ngspice and gives its rows: time, then the asked vectors.
 func transient(t *testing.T, netlist, vectors string) [][]float64 {
 	t.Helper()
-	program, err := exec.LookPath("ngspice")
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("ngspice is not installed, and CI=true")
-		}
-		t.Skip("ngspice is not installed")
-	}
+	program := testrun.Program(t, "ngspice")
 	dir := t.TempDir()
 	script := "* script\n.control\nset numdgt=12\nset wr_singlescale\nsource coil.cir\nrun\nwrdata table.txt " +
 		vectors +

@@ -8,18 +8,15 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"nospark/scenarios/testrun"
 )
 
 // Circuits written by hand from the diagrams and the cards of the parts, not exported: what ngspice finds in them is
 // what the meters of the packs read, with everything sound and with faults, steady within 0.5 %, at a switching coil
 // within 3 %.
 func TestHandwrittenCircuits(t *testing.T) {
-	if _, err := exec.LookPath("ngspice"); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("ngspice is not installed, and CI=true")
-		}
-		t.Skip("ngspice is not installed")
-	}
+	testrun.Program(t, "ngspice")
 	files, err := filepath.Glob("testdata/*.cir")
 	if err != nil || len(files) == 0 {
 		t.Fatalf("no circuits: %v", err)

@@ -13,7 +13,7 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
-	"nospark/scenarios/pack/packtest"
+	"nospark/scenarios/testrun"
 )
 
 // network is a random resistor network written twice: as a pack and, by other code, as a SPICE netlist.
@@ -115,15 +115,10 @@ var printed = regexp.MustCompile(`v\(\d+\) = ([-+.eE\d]+)`)
 
 // Source of the reference values: ngspice, operating point, one run per reading.
 func TestRandomPacksAgreeWithNgspice(t *testing.T) {
-	if _, err := exec.LookPath("ngspice"); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("ngspice is missing; install it")
-		}
-		t.Skip("ngspice is missing; install it")
-	}
+	testrun.Program(t, "ngspice")
 	r := rand.New(rand.NewPCG(7, 11))
 	worst, count := 0.0, 0
-	for round := range packtest.Times(t, 8, 3) {
+	for round := range testrun.Times(t, 8, 3) {
 		n := randomNetwork(r)
 		opened := 1 + r.IntN(len(n.parts)-1)
 		p, err := pack.Parse("net.toml", []byte(n.pack(opened)))

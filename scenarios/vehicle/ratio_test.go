@@ -15,6 +15,7 @@ import (
 
 	"nospark/scenarios/circuit"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/testrun"
 )
 
 // point is one operating point of a vehicle: how to build its netlist, and the cards that ngspice reads.
@@ -91,10 +92,7 @@ func BenchmarkPoint(b *testing.B) {
 	})
 	for name, after := range map[string]string{"ngspice-solves": "op", "ngspice-prints": "op\nprint all"} {
 		b.Run(name, func(b *testing.B) {
-			program, err := exec.LookPath("ngspice")
-			if err != nil {
-				b.Skip("ngspice is not installed")
-			}
+			program := testrun.Program(b, "ngspice")
 			dir := b.TempDir()
 			writeBatch(b, dir, list, after)
 			n := 0

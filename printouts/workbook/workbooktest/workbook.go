@@ -14,6 +14,8 @@ import (
 	"strings"
 	"testing"
 
+	"nospark/scenarios/testrun"
+
 	"github.com/xuri/excelize/v2"
 )
 
@@ -38,24 +40,12 @@ func Value(t testing.TB, f *excelize.File, sheet, cell string) string {
 	return v
 }
 
-// office finds LibreOffice. In continuous integration it must be there.
-func office(t testing.TB) string {
-	t.Helper()
-	path, err := exec.LookPath("soffice")
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("soffice is missing")
-		}
-		t.Skip("soffice is missing")
-	}
-	return path
-}
-
 // Convert lets LibreOffice write workbooks in another format and returns the folder with what it wrote: book0, book1
 // and so on. One start of the program does them all, since starting takes most of the time.
 func Convert(t testing.TB, format string, books ...[]byte) string {
 	t.Helper()
-	soffice := office(t)
+	testrun.Long(t, "starts LibreOffice")
+	soffice := testrun.Program(t, "soffice")
 	dir := t.TempDir()
 	out := filepath.Join(dir, "out")
 	args := []string{"-env:UserInstallation=file://" + filepath.Join(dir, "profile"), "--headless", "--convert-to",
@@ -165,13 +155,7 @@ func Fill(t testing.TB, data []byte, entries map[int]map[string]any) []byte {
 // row of ###.
 func Pages(t testing.TB, path string) []string {
 	t.Helper()
-	pdftotext, err := exec.LookPath("pdftotext")
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("pdftotext is missing")
-		}
-		t.Skip("pdftotext is missing")
-	}
+	pdftotext := testrun.Program(t, "pdftotext")
 	text, err := exec.Command(pdftotext, "-layout", path, "-").Output()
 	if err != nil {
 		t.Fatal(err)

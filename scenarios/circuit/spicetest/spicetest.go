@@ -12,19 +12,15 @@ import (
 	"strings"
 	"sync"
 	"testing"
+
+	"nospark/scenarios/testrun"
 )
 
 // OperatingPoints runs netlists one after the other, in as many processes as there are processors, and returns what it
 // prints for each. A machine without ngspice skips the test, except where CI=true promises the full set of checks.
 func OperatingPoints(t *testing.T, netlists []string) []map[string]float64 {
 	t.Helper()
-	program, err := exec.LookPath("ngspice")
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("ngspice is not installed, and CI=true")
-		}
-		t.Skip("ngspice is not installed")
-	}
+	program := testrun.Program(t, "ngspice")
 	values, workers := make([]map[string]float64, len(netlists)), runtime.NumCPU()
 	failures := make([]error, workers)
 	var all sync.WaitGroup

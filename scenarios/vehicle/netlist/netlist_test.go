@@ -16,6 +16,7 @@ import (
 
 	"nospark/scenarios/circuit/spicetest"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/testrun"
 	"nospark/scenarios/vehicle"
 )
 
@@ -215,13 +216,7 @@ func TestExportedFiles(t *testing.T) {
 		if text != string(want) {
 			t.Errorf("%s:\n%s", name, text)
 		}
-		program, err := exec.LookPath("ngspice")
-		if err != nil {
-			if os.Getenv("CI") == "true" {
-				t.Fatal("ngspice is not installed, and CI=true")
-			}
-			return
-		}
+		program := testrun.Program(t, "ngspice")
 		out, err := exec.Command(program, "-b", "-n", golden).Output()
 		if err != nil {
 			t.Fatalf("ngspice %s: %v", golden, err)
