@@ -34,10 +34,16 @@ func (l builtinLab) name() string { return l.pack + " " + l.complaint }
 // two packs will do.
 func builtinLabs(t testing.TB) []builtinLab { return labsOf(t, 1) }
 
+// builtOnce keeps labs by the key of their term: most tests look at the same.
+var builtOnce = map[byte][]builtinLab{}
+
 // labsOf builds them in a term with the given key, which decides where a pack has more than one fair choice of faults.
 func labsOf(t testing.TB, key byte) []builtinLab {
 	t.Helper()
-	var labs []builtinLab
+	labs := builtOnce[key]
+	if labs != nil {
+		return labs
+	}
 	for _, name := range pack.Builtin() {
 		if !testrun.Whole() && name != "lamp" && name != "reluctor" {
 			t.Logf("without %s; NOSPARK_WHOLE=1 takes all packs", name)
@@ -56,6 +62,7 @@ func labsOf(t testing.TB, key byte) []builtinLab {
 			labs = append(labs, builtinLab{name, c.ID, p, lab, report})
 		}
 	}
+	builtOnce[key] = labs
 	return labs
 }
 

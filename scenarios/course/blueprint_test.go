@@ -12,6 +12,7 @@ import (
 	"nospark/scenarios/pack"
 	"nospark/scenarios/roster"
 	"nospark/scenarios/term"
+	"nospark/scenarios/testrun"
 	"nospark/scenarios/vehicle"
 )
 
@@ -23,9 +24,7 @@ var kinds = []string{"source-voltage", "voltage-drop", "ground-integrity", "sign
 // themselves: at least 95 of 100 students have at least six opportunities of every kind. (The numbers are what a
 // course should give; the counting is by the rule of package evidence, which says what best play needs.)
 func TestCourseIsEnough(t *testing.T) {
-	if testing.Short() {
-		t.Skip("builds 15 labs")
-	}
+	testrun.Long(t, "builds 30 labs")
 	const students, wanted = 24, 6
 	plans, err := course.Blueprint(course.Options{Weeks: 15, Minutes: 100, First: time.Date(2026, 9, 7, 0, 0, 0, 0,
 		time.UTC)})

@@ -16,6 +16,7 @@ import (
 
 	"nospark/scenarios/circuit/spicetest"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/packtest"
 	"nospark/scenarios/testrun"
 	"nospark/scenarios/vehicle"
 )
@@ -108,7 +109,7 @@ func TestExportedReadingsAgreeWithNgspice(t *testing.T) {
 			labels = append(labels, fmt.Sprintf("%s %s %s", b.p.Name, fault, b.p.Tests[i].ID))
 		}
 	}
-	for _, name := range pack.Builtin() {
+	for _, name := range packtest.Packs(t) {
 		b := loaded(t, name, "")
 		for i := range b.p.Tests {
 			add(b, i, "healthy")
