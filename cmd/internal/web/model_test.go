@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"nospark/grading/attempt"
+	"nospark/scenarios/testrun"
 )
 
 // model is the bench for one sheet as a page of plain code says it: the oracle of the real one.
@@ -116,12 +117,9 @@ func plan(r *rand.Rand, tests, repairs []string, sheet string) []Request {
 	return came
 }
 
-// sequences is how many random sequences are played: 10^4, fewer in a short run.
-func sequences() int {
-	n := 10_000
-	if testing.Short() {
-		n = 1000
-	}
+// sequences is how many random sequences are played: 10^4 in a whole run.
+func sequences(t *testing.T) int {
+	n := testrun.Times(t, 10_000, 1000)
 	if text := os.Getenv("NOSPARK_SEQUENCES"); text != "" {
 		fmt.Sscan(text, &n)
 	}
@@ -140,7 +138,7 @@ func TestBenchEqualsItsModel(t *testing.T) {
 	for _, x := range l.Repairs {
 		repairs = append(repairs, x.Code+x.Letters)
 	}
-	for n := range sequences() {
+	for n := range sequences(t) {
 		s := &l.Sheets[n%len(l.Sheets)]
 		asks := func(test string) bool {
 			for i, x := range l.Tests {
@@ -214,7 +212,7 @@ func TestAtOnceEqualsSomeOrder(t *testing.T) {
 	}
 	var pool benchPool
 	asked, taken := 0, 0
-	for n := range sequences() {
+	for n := range sequences(t) {
 		s := &l.Sheets[n%len(l.Sheets)]
 		asks := func(test string) bool {
 			i := slices.Index(tests, test)
@@ -239,7 +237,7 @@ func TestAtOnceEqualsSomeOrder(t *testing.T) {
 			t.Fatalf("sequence %d: no order explains %v for %+v", n, got, sent)
 		}
 	}
-	if asked < sequences() || taken < sequences()/2 {
+	if asked < sequences(t) || taken < sequences(t)/2 {
 		t.Errorf("%d requests, %d steps: the test hardly looks", asked, taken)
 	}
 }
@@ -249,10 +247,7 @@ func TestAtOnceEqualsSomeOrder(t *testing.T) {
 // record.
 func TestConcurrentDevices(t *testing.T) {
 	l := lampLab(t)
-	rounds := 60
-	if testing.Short() {
-		rounds = 10
-	}
+	rounds := testrun.Times(t, 60, 10)
 	for round := range rounds {
 		b, m := bench(t, l)
 		var all sync.WaitGroup

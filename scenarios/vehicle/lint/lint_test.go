@@ -8,6 +8,7 @@ import (
 	"nospark/scenarios/pack"
 	"nospark/scenarios/pack/packtest"
 	"nospark/scenarios/strict"
+	"nospark/scenarios/testrun"
 	"nospark/scenarios/vehicle"
 )
 
@@ -116,6 +117,7 @@ func TestLintOfAContradiction(t *testing.T) {
 
 // Every built-in pack is clean: no error, and each warning accepted with its reason.
 func TestBuiltinPacksAreClean(t *testing.T) {
+	effort := Effort{Healthy: testrun.Times(t, 100, 20), Draws: 40}
 	for _, name := range packtest.Packs(t) {
 		text, err := pack.Source(name)
 		if err != nil {
@@ -125,7 +127,7 @@ func TestBuiltinPacksAreClean(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, f := range p.Settle(append(warnings, Check(p, Effort{Healthy: 100, Draws: 40})...)) {
+		for _, f := range p.Settle(append(warnings, Check(p, effort)...)) {
 			if f.Because == "" && !strings.HasPrefix(f.Subject, "undrawn:") { // accepted of another room's findings
 				t.Error(f.Text(name + ".toml"))
 			}
