@@ -27,39 +27,17 @@ func (m *lu) add(i, j int, x float64) { m.a[i*m.n+j] += x }
 
 // factor returns the column without a usable pivot, or -1 if all went well.
 func (m *lu) factor() (singular int) {
-	n, a := m.n, m.a
-	for i := range n {
-		most := 0.0
-		for _, x := range a[i*n : i*n+n] {
-			most = math.Max(most, math.Abs(x))
-		}
-		if most == 0 {
-			return i
-		}
-		m.row[i], m.scale[i] = i, 1/most
-		for j := range n {
-			a[i*n+j] /= most
-		}
+	if empty := m.equilibrate(); empty >= 0 {
+		return empty
 	}
+	n, a := m.n, m.a
 	for c := range n {
-		best := c
-		for i := c + 1; i < n; i++ {
-			if math.Abs(a[i*n+c]) > math.Abs(a[best*n+c]) {
-				best = i
-			}
-		}
-		pivot := a[best*n+c]
-		if !(math.Abs(pivot) > 1e-25) { // NaN too
+		m.swap(c, m.largest(c))
+		upper := a[c*n : c*n+n]
+		if !(math.Abs(upper[c]) > 1e-25) { // NaN too
 			return c
 		}
-		if best != c {
-			m.row[c], m.row[best] = m.row[best], m.row[c]
-			for j := range n {
-				a[c*n+j], a[best*n+j] = a[best*n+j], a[c*n+j]
-			}
-		}
-		upper := a[c*n : c*n+n]
-		upper[c] = 1 / pivot
+		upper[c] = 1 / upper[c]
 		for i := c + 1; i < n; i++ {
 			lower := a[i*n : i*n+n]
 			if lower[c] == 0 { // most of them: the matrix is sparse, if small
@@ -73,6 +51,47 @@ func (m *lu) factor() (singular int) {
 		}
 	}
 	return -1
+}
+
+// equilibrate scales every row to a largest entry of 1. It returns a row of zeros, or -1.
+func (m *lu) equilibrate() (empty int) {
+	for i := range m.n {
+		row := m.a[i*m.n : i*m.n+m.n]
+		most := 0.0
+		for _, x := range row {
+			most = math.Max(most, math.Abs(x))
+		}
+		if most == 0 {
+			return i
+		}
+		m.row[i], m.scale[i] = i, 1/most
+		for j := range row {
+			row[j] /= most
+		}
+	}
+	return -1
+}
+
+// largest finds the row with the largest entry in column c, from row c on.
+func (m *lu) largest(c int) int {
+	best := c
+	for i := c + 1; i < m.n; i++ {
+		if math.Abs(m.a[i*m.n+c]) > math.Abs(m.a[best*m.n+c]) {
+			best = i
+		}
+	}
+	return best
+}
+
+func (m *lu) swap(i, k int) {
+	if i == k {
+		return
+	}
+	m.row[i], m.row[k] = m.row[k], m.row[i]
+	upper, lower := m.a[i*m.n:i*m.n+m.n], m.a[k*m.n:k*m.n+m.n]
+	for j := range upper {
+		upper[j], lower[j] = lower[j], upper[j]
+	}
 }
 
 // solve writes into x the solution for the right-hand side b, which stays as

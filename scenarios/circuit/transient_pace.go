@@ -76,47 +76,56 @@ func (p *pace) step() (happened bool, err error) {
 	for len(p.moments) > 0 && p.moments[0] <= r.now {
 		p.moments = p.moments[1:]
 	}
+	h, off, atMoment, err := p.advance()
+	if err != nil {
+		return false, err
+	}
+	_, margin := r.leaver()
+	if margin > 1 {
+		whole := h
+		if h, err = p.cut(whole, start, margin); err != nil {
+			return false, err
+		}
+		atMoment = atMoment && h == whole
+	}
+	r.keep(h)
+	if atMoment {
+		r.now = p.moments[0] // exactly, however the sum was rounded
+	}
+	if atMoment || margin > here {
+		return true, nil
+	}
+	p.remember()
+	if p.euler > 0 {
+		p.euler--
+	} else if off < 1.0/16 && !p.fixed && p.points > 3 { // twice as long is 8 times the error
+		p.h = math.Min(2*p.h, p.longest)
+	}
+	return false, nil
+}
+
+// advance solves for the end of a step that is as long as its error allows and
+// goes to the next moment at the most. The length is judged before what
+// devices do: until one switches the circuit is smooth, and a crossing found
+// in a bad step would be in the wrong place.
+func (p *pace) advance() (h, off float64, atMoment bool, err error) {
 	for {
-		h, atMoment := p.h, false
+		h, atMoment = p.h, false
 		if p.euler > 0 {
 			h /= 2
 		}
-		if left := p.moments[0] - r.now; h > left*0.9999 {
+		if left := p.moments[0] - p.r.now; h > left*0.9999 {
 			h, atMoment = left, true
 		}
-		if err := r.advance(h, p.euler > 0); err != nil {
-			return false, err
+		if err := p.r.advance(h, p.euler > 0); err != nil {
+			return 0, 0, false, err
 		}
-		// Judge the length first: until a device switches the circuit is smooth,
-		// and a crossing found in a bad step would be in the wrong place.
-		off := p.error(h)
+		off = p.error(h)
 		if off > 1 && h > p.tiny {
 			p.h = math.Min(p.h, h) / 2
 			continue
 		}
-		_, margin := r.leaver()
-		if margin > 1 {
-			shorter, err := p.cut(h, start, margin)
-			if err != nil {
-				return false, err
-			}
-			atMoment = atMoment && shorter == h
-			h = shorter
-		}
-		r.keep(h)
-		if atMoment {
-			r.now = p.moments[0] // exactly, however the sum was rounded
-		}
-		if atMoment || margin > here {
-			return true, nil
-		}
-		p.remember()
-		if p.euler > 0 {
-			p.euler--
-		} else if off < 1.0/16 && !p.fixed && p.points > 3 { // twice as long is 8 times the error
-			p.h = math.Min(2*p.h, p.longest)
-		}
-		return false, nil
+		return h, off, atMoment, nil
 	}
 }
 
