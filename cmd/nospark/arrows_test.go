@@ -34,9 +34,9 @@ var allowed = map[string][]string{
 		"scenarios/lab", "scenarios/pack",
 	},
 	"printouts": {
-		"grading", "grading/bestplay", "grading/competency", "printouts/content", "printouts/coordinator",
-		"printouts/debrief",
-		"printouts/handouts", "printouts/instructor", "printouts/page", "printouts/paper",
+		"grading", "grading/bestplay", "grading/competency", "grading/competency/lists", "printouts/content",
+		"printouts/coordinator", "printouts/debrief", "printouts/handouts", "printouts/instructor",
+		"printouts/page", "printouts/paper",
 		"printouts/paper/charts", "printouts/paper/debriefs", "printouts/paper/readings",
 		"printouts/paper/worksheets", "printouts/screen", "printouts/workbook/results", "printouts/workbook/rollup",
 		"printouts/workbook/signing",
@@ -53,8 +53,8 @@ var allowed = map[string][]string{
 	"printouts/diagram/svg":       {"printouts/vector"},
 	"printouts/handouts":          {"printouts/content", "printouts/wording", "scenarios/handout", "scenarios/lab"},
 	"printouts/instructor": {
-		"grading", "grading/bestplay", "grading/competency", "grading/review", "printouts/content",
-		"printouts/handouts", "printouts/wording", "scenarios/handout", "scenarios/lab",
+		"grading", "grading/bestplay", "grading/competency", "grading/competency/lists", "grading/review",
+		"printouts/content", "printouts/handouts", "printouts/wording", "scenarios/handout", "scenarios/lab",
 	},
 	"printouts/page": {
 		"printouts/content", "printouts/page/canvas", "printouts/page/pdf", "printouts/page/typeset",
@@ -89,10 +89,12 @@ var allowed = map[string][]string{
 	"printouts/workbook/entry":   {"printouts/workbook", "scenarios/lab"},
 	"printouts/workbook/results": {"grading", "printouts/workbook", "scenarios/lab"},
 	"printouts/workbook/rollup": {
-		"grading/competency", "grading/evidence", "grading/outcomes", "grading/statistics",
-		"printouts/workbook",
+		"grading/competency", "grading/competency/lists", "grading/evidence", "grading/outcomes",
+		"grading/statistics", "printouts/workbook",
 	},
-	"printouts/workbook/signing":      {"grading/competency", "printouts/workbook"},
+	"printouts/workbook/signing": {
+		"grading/competency", "grading/competency/lists", "printouts/workbook",
+	},
 	"printouts/workbook/workbooktest": {"scenarios/lab", "scenarios/term"},
 	"grading": {
 		"grading/adjust", "grading/attempt", "grading/bestplay", "grading/letters", "grading/submission",
@@ -103,8 +105,11 @@ var allowed = map[string][]string{
 	"grading/attempt/journal": {"grading/attempt", "scenarios/disk", "scenarios/draw"},
 	"grading/bestplay":        {"scenarios/isolation", "scenarios/lab"},
 	"grading/competency": {
-		"grading", "grading/evidence", "scenarios/disk", "scenarios/lab", "scenarios/roster",
-		"scenarios/spelling", "scenarios/tabular", "scenarios/term",
+		"grading", "grading/competency/lists", "grading/evidence", "scenarios/disk", "scenarios/lab",
+		"scenarios/roster", "scenarios/tabular", "scenarios/term",
+	},
+	"grading/competency/lists": {
+		"grading", "grading/evidence", "scenarios/disk", "scenarios/spelling", "scenarios/tabular", "scenarios/term",
 	},
 	"grading/evidence":            {"grading", "grading/bestplay", "scenarios/disk", "scenarios/lab", "scenarios/term"},
 	"grading/evidence/recordtest": {"grading", "grading/evidence", "scenarios/term"},

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"nospark/grading/competency"
+	"nospark/grading/competency/lists"
 	"nospark/grading/evidence"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/lab"
@@ -126,11 +127,11 @@ func (s *studentIn) everybody() ([]roster.Student, error) {
 
 // addAliases takes in the ids that are the same student.
 func (s *studentIn) addAliases() error {
-	path := filepath.Join(s.dir, competency.AliasesFile)
+	path := filepath.Join(s.dir, lists.AliasesFile)
 	if !isFile(path) {
 		return nil
 	}
-	list, err := competency.ReadAliases(path)
+	list, err := lists.ReadAliases(path)
 	if err != nil {
 		return err
 	}
@@ -195,7 +196,7 @@ func (s *studentIn) records() ([]recordFile, error) {
 }
 
 // nobodys are tables of a term in which an id is not that of a student, or that have a chain.
-var nobodys = []string{competency.AwardsFile, competency.TasksFile, competency.TaskMapFile, competency.ResidueFile}
+var nobodys = []string{lists.AwardsFile, lists.TasksFile, lists.TaskMapFile, competency.ResidueFile}
 
 // tables lists the lists of a term that people and this program write as CSV, with the student's lines in them.
 func (s *studentIn) tables() ([]string, error) {

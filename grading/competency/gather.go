@@ -9,8 +9,10 @@ import (
 	"time"
 
 	"nospark/grading"
+	"nospark/grading/competency/lists"
 	"nospark/grading/evidence"
 	"nospark/scenarios/lab"
+	"nospark/scenarios/roster"
 	"nospark/scenarios/term"
 )
 
@@ -23,7 +25,7 @@ type gathering struct {
 	taken   map[[3]string]string        // file by term, lab and section
 	foreign map[string][]string         // files by term, of terms whose key is not here
 	// awards of other terms, from files that their instructors signed
-	gathered []Award
+	gathered []lists.Award
 }
 
 func newGathering(o Options) *gathering {
@@ -314,7 +316,7 @@ func (g *gathering) sameName(names map[string]nameSeen, r *evidence.Record, e *e
 func (g *gathering) sign(at, place map[string]int) {
 	bare := map[string]int{} // students by their id as a spreadsheet leaves it; -1 for several
 	for id, k := range at {
-		key := bareID(id)
+		key := roster.BareID(id)
 		if _, twice := bare[key]; twice {
 			k = -1
 		}
@@ -325,7 +327,7 @@ func (g *gathering) sign(at, place map[string]int) {
 		s := &g.t.SignOffs[i]
 		k, known := at[s.Student]
 		if !known {
-			k, known = bare[bareID(s.Student)]
+			k, known = bare[roster.BareID(s.Student)]
 		}
 		switch {
 		case !known:
@@ -371,11 +373,11 @@ func (g *gathering) award(at, place map[string]int) {
 		case !known || !there:
 			g.problem(a.Place, "nothing, if the records were left elsewhere; the award stands in the register",
 				"no record speaks of student %q and competency %q", a.Student, a.Competency)
-		case a.What == Awarded:
+		case a.What == lists.Awarded:
 			own := &g.t.Students[k].Standings[c]
 			own.Award = a
-			if a.By != "" && a.By != nobody { // signed when it was awarded
-				own.Signed = &SignOff{Place: a.Place, Student: a.Student, Competency: a.Competency, Date: a.Date,
+			if a.Signed() {
+				own.Signed = &lists.SignOff{Place: a.Place, Student: a.Student, Competency: a.Competency, Date: a.Date,
 					By: a.By}
 			}
 		default:
@@ -401,7 +403,7 @@ func (g *gathering) resolveAliases() {
 		to[a.Old] = a.ID
 	}
 	for _, a := range g.t.Aliases {
-		if _, ok := resolve(to, a.Old); !ok {
+		if _, ok := lists.Resolve(to, a.Old); !ok {
 			g.problem(a.Place, "take one line of the circle out; the id stays as it is", "id %q becomes itself "+
 				"in the end", a.Old)
 		}
@@ -417,14 +419,14 @@ func (g *gathering) resolveAliases() {
 		}
 		for i := range r.Students {
 			e := &r.Students[i]
-			id, _ := resolve(to, e.Student)
+			id, _ := lists.Resolve(to, e.Student)
 			if id == e.Student {
 				continue
 			}
 			v := vehicle{id, e.Vehicle}
 			if taken[v] { // two sheets for one vehicle cannot both be of one student
 				g.problem(g.files[r], "look who had which sheet; both stay apart in this lab",
-					"ids %s and %s are one student by %s, and both have a sheet", e.Student, id, AliasesFile)
+					"ids %s and %s are one student by %s, and both have a sheet", e.Student, id, lists.AliasesFile)
 				continue
 			}
 			taken[v] = true
@@ -433,10 +435,10 @@ func (g *gathering) resolveAliases() {
 	}
 	for i := range g.t.SignOffs {
 		s := &g.t.SignOffs[i]
-		s.Student, _ = resolve(to, s.Student)
+		s.Student, _ = lists.Resolve(to, s.Student)
 	}
 	for i := range g.t.Awards { // the lines have been checked against their hashes before
 		a := &g.t.Awards[i]
-		a.Student, _ = resolve(to, a.Student)
+		a.Student, _ = lists.Resolve(to, a.Student)
 	}
 }

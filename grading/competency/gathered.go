@@ -11,6 +11,7 @@ import (
 	"fmt"
 	"slices"
 
+	"nospark/grading/competency/lists"
 	"nospark/grading/evidence"
 	"nospark/scenarios/roster"
 	"nospark/scenarios/term"
@@ -31,7 +32,7 @@ type gathered struct {
 type payload struct {
 	Term    string            `json:"term"`
 	Records []json.RawMessage `json:"records"`
-	Awards  []Award           `json:"awards"`
+	Awards  []lists.Award     `json:"awards"`
 }
 
 const gatheredFormat = 1
@@ -100,7 +101,7 @@ func (t *Term) GatherRecords(key, department term.Key) ([]byte, error) {
 	if err := t.onePseudonymEach(); err != nil {
 		return nil, err
 	}
-	all := payload{Term: t.Term.ID, Records: []json.RawMessage{}, Awards: []Award{}}
+	all := payload{Term: t.Term.ID, Records: []json.RawMessage{}, Awards: []lists.Award{}}
 	for _, r := range t.Records {
 		if r.Term != t.Term.ID {
 			continue // others gather their own
@@ -117,12 +118,12 @@ func (t *Term) GatherRecords(key, department term.Key) ([]byte, error) {
 			if a == nil || t.Competencies[c].Own {
 				continue
 			}
-			all.Awards = append(all.Awards, Award{Date: a.Date, Student: p.student(a.Student), Competency: a.Competency,
-				What: Awarded, By: a.By,
+			all.Awards = append(all.Awards, lists.Award{Date: a.Date, Student: p.student(a.Student), Competency: a.Competency,
+				What: lists.Awarded, By: a.By,
 				Rule: a.Rule})
 		}
 	}
-	slices.SortFunc(all.Awards, func(a, b Award) int {
+	slices.SortFunc(all.Awards, func(a, b lists.Award) int {
 		return cmp.Or(cmp.Compare(a.Student, b.Student), cmp.Compare(a.Competency, b.Competency))
 	})
 	body, err := json.Marshal(all)
@@ -148,7 +149,7 @@ func (t *Term) onePseudonymEach() error {
 			if other, taken := first[bare]; taken && other != id {
 				return fmt.Errorf("ids %q and %q differ by case or leading zeros alone, so the department would take "+
 					"them for one student; give one of the two another id, or, if they are one person, write a line "+
-					"old,id into %s", other, id, AliasesFile)
+					"old,id into %s", other, id, lists.AliasesFile)
 			}
 			first[bare] = id
 		}

@@ -5,11 +5,12 @@ import (
 	"slices"
 	"strings"
 
+	"nospark/grading/competency/lists"
 	"nospark/scenarios/term"
 )
 
 // acceptable tells why a signature cannot count, whoever it is for; "" when it can.
-func (t *Term) acceptable(s *SignOff) string {
+func (t *Term) acceptable(s *lists.SignOff) string {
 	signers := t.Term.Signers
 	same := func(name string) bool { return strings.EqualFold(strings.TrimSpace(name), strings.TrimSpace(s.By)) }
 	switch {
@@ -56,13 +57,4 @@ func (g *gathering) checkSignatures() {
 			}
 		}
 	}
-}
-
-// bareID is an id without what spreadsheets lose: case and leading zeros.
-func bareID(id string) string {
-	id = strings.ToUpper(strings.TrimSpace(id))
-	if strings.Trim(id, "0123456789") != "" {
-		return id
-	}
-	return strings.TrimLeft(id, "0")
 }

@@ -3,6 +3,7 @@ package competency
 import (
 	"fmt"
 
+	"nospark/grading/competency/lists"
 	"nospark/grading/evidence"
 	"nospark/scenarios/term"
 )
@@ -59,9 +60,9 @@ type Standing struct {
 	Faults, Packs int // different ones among those met in the window
 	Labs          int // different labs that the window comes from
 	Status        Status
-	Computed      Status   // by the rule as of now; differs from Status where an award says otherwise
-	Signed        *SignOff // nil: not signed
-	Award         *Award   // nil: none
+	Computed      Status         // by the rule as of now; differs from Status where an award says otherwise
+	Signed        *lists.SignOff // nil: not signed
+	Award         *lists.Award   // nil: none
 }
 
 // judge applies the rule of mastery: met of the last of opportunities, the met ones on different faults and packs, and

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"nospark/grading/competency"
+	"nospark/grading/competency/lists"
 	"nospark/grading/outcomes"
 	"nospark/grading/statistics"
 	"nospark/printouts/workbook"
@@ -139,7 +140,7 @@ func (s *summary) ruleLines() [][2]string {
 		{statusText(competency.Competent), "Whoever has " + competency.RuleWords(m) +
 			". The numbers stand in term.toml."},
 		{statusText(competency.ToSign), "Everything but the signature; \"latest missed\" where the latest " +
-			"opportunity was not met: look before you sign. nospark sign makes " + competency.SignBook +
+			"opportunity was not met: look before you sign. nospark sign makes " + lists.SignBook +
 			", in which they stand, and signs what is filled in."},
 		{statusText(competency.NotYet), "Enough opportunities, but the count or the number of faults or packs is " +
 			"not reached."},
@@ -151,7 +152,7 @@ func (s *summary) ruleLines() [][2]string {
 		{statusText(competency.HandsOn), "The count is reached on paper. What is shown with the hands is never " +
 			"signed from paper or " +
 			"screen alone: sign it where the program keeps hands-on evidence."},
-		{"★ awarded", "A decision in " + competency.AwardsFile + ", frozen with its date, rule, evidence and a " +
+		{"★ awarded", "A decision in " + lists.AwardsFile + ", frozen with its date, rule, evidence and a " +
 			"hash that chains it to " +
 			"those before it. Later evidence or another rule changes nothing of it; what the rule says now stands " +
 			"beside " +
@@ -182,7 +183,7 @@ func (s *summary) ruleLines() [][2]string {
 		{"repeaters", "Evidence of an earlier cohort is counted apart" +
 			map[bool]string{true: ", and counts by this term's rule.",
 				false: " and does not count, unless earlier = true in term.toml."}[m.Earlier]},
-		{"changed ids", "Lines of " + competency.AliasesFile + ", old,id, make two ids one student."},
+		{"changed ids", "Lines of " + lists.AliasesFile + ", old,id, make two ids one student."},
 		{"against the class", fmt.Sprintf("The differences of a student's marks from the mean of each lab, in "+
 			"their order, by the test of Mann "+
 			"and Kendall. Where nobody changes, %.0f of 100 terms report a trend of anybody (Bonferroni). From %d labs "+

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"nospark/grading/competency"
+	"nospark/grading/competency/lists"
 	"nospark/grading/outcomes"
 	"nospark/printouts/workbook"
 )
@@ -37,7 +38,7 @@ func (s *summary) listedTasks() {
 		words := outcomes.TaskWords(s.t, k)
 		g := outcomes.TaskGroupOf(s.t, k)
 		switch {
-		case task.Gap != "":
+		case s.t.Gaps[k] != "":
 			gaps = append(gaps, k)
 			row = append(row, words, nil, nil, nil, nil, nil)
 		case g.Hidden:
@@ -83,15 +84,15 @@ func (s *summary) taskTable() {
 	sh.MainTable(head, columns, rows, len(s.studentColumns()))
 	for r, i := range s.order {
 		for k := range t.Tasks {
-			writeVerdict(sh, head+1+r, first+k, &t.Tasks[k], t.Verdict(&t.Students[i], k))
+			writeVerdict(sh, head+1+r, first+k, t.Gaps[k] != "", t.Verdict(&t.Students[i], k))
 		}
 	}
 }
 
 // writeVerdict writes one cell of the table: status and evidence, or that there is none of anybody.
-func writeVerdict(sh *workbook.Sheet, row, column int, task *competency.Task, v competency.Verdict) {
+func writeVerdict(sh *workbook.Sheet, row, column int, gap bool, v competency.Verdict) {
 	style := workbook.Style{Border: true, Align: "center", Wrap: true, Fill: statusStyles[v.Status].fill}
-	if task.Gap != "" {
+	if gap {
 		style.Fill = workbook.PaleGray
 		sh.Set(row, column, style, "gap")
 		return
@@ -113,5 +114,5 @@ func (s *summary) taskRule() string {
 		return s.t.TaskRule()
 	}
 	return "A block [[task]] with competency, code, title, priority and taught in term.toml makes a sheet Map of the " +
-		"program's own tasks; a whole list of them in " + competency.TasksFile + " makes the sheets Tasks and Task table."
+		"program's own tasks; a whole list of them in " + lists.TasksFile + " makes the sheets Tasks and Task table."
 }

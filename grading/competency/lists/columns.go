@@ -1,4 +1,4 @@
-package competency
+package lists
 
 import (
 	"errors"

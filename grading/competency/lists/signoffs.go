@@ -1,4 +1,4 @@
-package competency
+package lists
 
 import (
 	"fmt"
@@ -36,6 +36,11 @@ var signColumns = [][]string{
 	{"date", "date signed", "signed on"},
 	{"by", "initials", "signed by", "instructor"},
 	{"sign", "sign?", "signed"},
+}
+
+// IsSignHeading tells the headings of a list of signatures, in their folded form.
+func IsSignHeading(heading string) bool {
+	return slices.ContainsFunc(signColumns, func(names []string) bool { return slices.Contains(names, heading) })
 }
 
 // headingRows is how far down the headings are looked for.

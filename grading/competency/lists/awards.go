@@ -1,4 +1,4 @@
-package competency
+package lists
 
 import (
 	"bytes"
@@ -7,7 +7,10 @@ import (
 	"crypto/sha256"
 	"encoding/csv"
 	"encoding/hex"
+	"errors"
 	"fmt"
+	"io"
+	"slices"
 	"strings"
 
 	"nospark/grading/evidence"
@@ -43,6 +46,9 @@ const nobody = "-"
 
 var awardHeader = []string{"date", "id", "competency", "what", "by", "rule", "evidence", "hash"}
 
+// Signed tells that somebody signed when it was awarded.
+func (a *Award) Signed() bool { return a.By != "" && a.By != nobody }
+
 // fields are the cells of a line before its hash.
 func (a *Award) fields() []string {
 	return []string{a.Date, a.Student, a.Competency, a.What, a.By, a.Rule, a.Evidence}
@@ -63,27 +69,42 @@ func (a *Award) hash(key term.Key, before string) string {
 // ParseAwards reads a register; file is its name for errors. It gives the lines up to the first that is wrong, and what
 // is wrong with that one.
 func ParseAwards(file string, data []byte, key term.Key) ([]Award, error) {
-	lines, err := parseLines(file, data, awardHeader)
-	if err != nil {
-		return nil, err
-	}
+	r := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(data, []byte("\ufeff"))))
+	r.FieldsPerRecord = len(awardHeader)
 	var list []Award
 	before := ""
-	for _, l := range lines {
-		c := make([]string, len(l.cells))
-		for i, cell := range l.cells {
-			c[i] = tabular.Original(cell)
+	for first := true; ; first = false {
+		c, err := r.Read()
+		var syntax *csv.ParseError
+		switch {
+		case errors.Is(err, io.EOF) && first:
+			return nil, fmt.Errorf("%s: is empty; its first line is %s", file, strings.Join(awardHeader, ","))
+		case errors.Is(err, io.EOF):
+			return list, nil
+		case errors.As(err, &syntax):
+			return list, fmt.Errorf("%s:%d: %w; restore the file from a copy", file, syntax.Line, syntax.Err)
 		}
-		a := Award{Place: l.place, Date: c[0], Student: c[1], Competency: c[2], What: c[3], By: c[4], Rule: c[5],
+		line, _ := r.FieldPos(0)
+		place := fmt.Sprintf("%s:%d", file, line)
+		for i := range c {
+			c[i] = tabular.Original(strings.TrimSpace(c[i]))
+		}
+		if first {
+			if !slices.Equal(c, awardHeader) {
+				return nil, fmt.Errorf("%s: heading %q; want %s", place, strings.Join(c, ","),
+					strings.Join(awardHeader, ","))
+			}
+			continue
+		}
+		a := Award{Place: place, Date: c[0], Student: c[1], Competency: c[2], What: c[3], By: c[4], Rule: c[5],
 			Evidence: c[6], Hash: c[7]}
 		if !hmac.Equal([]byte(a.Hash), []byte(a.hash(key, before))) {
 			return list, fmt.Errorf("%s: this line, or one before it, was changed or taken out; restore the "+
-				"file from a copy", l.place)
+				"file from a copy", place)
 		}
 		before = a.Hash
 		list = append(list, a)
 	}
-	return list, nil
 }
 
 // AddAwards gives the register with more lines; data is what is in the file, nil for none. Nothing of it changes.

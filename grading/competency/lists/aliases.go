@@ -1,4 +1,4 @@
-package competency
+package lists
 
 import "nospark/scenarios/disk"
 
@@ -12,13 +12,13 @@ type Alias struct {
 	ID    string // the id that counts
 }
 
-// aliasLimit bounds the file: two thousand students have some 50 KB.
-const aliasLimit = 8 << 20
+// sizeLimit bounds a list: two thousand students have some 50 KB.
+const sizeLimit = 8 << 20
 
 // ReadAliases reads the columns old,id of the file at path. An alias joins the evidence of two ids, so nothing is
 // guessed: the error joins all that is wrong, by line.
 func ReadAliases(path string) ([]Alias, error) {
-	data, err := disk.Read(path, aliasLimit)
+	data, err := disk.Read(path, sizeLimit)
 	if err != nil {
 		return nil, err
 	}
@@ -34,8 +34,8 @@ func parseAliases(path string, data []byte) ([]Alias, error) {
 	return list, err
 }
 
-// resolve gives the id that counts, over several changes; false for one that comes back to itself.
-func resolve(to map[string]string, id string) (string, bool) {
+// Resolve gives the id that counts, over several changes; false for one that comes back to itself.
+func Resolve(to map[string]string, id string) (string, bool) {
 	now := id
 	for range len(to) {
 		next, changed := to[now]

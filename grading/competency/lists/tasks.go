@@ -1,4 +1,4 @@
-package competency
+package lists
 
 import (
 	"errors"
@@ -29,8 +29,6 @@ type Task struct {
 	Parent    int   // place in the list, -1: none
 	Depth     int   // 0 without a parent
 	Below     []int // those whose parent it is
-	Gap       string
-	lines     []mapped
 }
 
 // Name is what a task is called where there is little room.
@@ -44,7 +42,7 @@ func (t *Task) Name() string {
 // ReadTasks reads the columns id,parentId,code,statement,type of the file at path. Tasks come as a tree is read: each
 // before those below it, in the order of the file. The error joins all that is wrong, by line.
 func ReadTasks(path string) ([]Task, error) {
-	data, err := disk.Read(path, aliasLimit)
+	data, err := disk.Read(path, sizeLimit)
 	if err != nil {
 		return nil, err
 	}
@@ -155,7 +153,7 @@ type TaskLine struct {
 
 // ReadTaskMap reads the columns task,competency,pack,repair of the file at path.
 func ReadTaskMap(path string) ([]TaskLine, error) {
-	data, err := disk.Read(path, aliasLimit)
+	data, err := disk.Read(path, sizeLimit)
 	if err != nil {
 		return nil, err
 	}
