@@ -183,40 +183,6 @@ func openGathered(data []byte, sources []term.Source) (payload, string, error) {
 	return p, sources[at].Name, nil
 }
 
-// addGathered takes a file of gathered records: all of it, or nothing.
-func (g *gathering) addGathered(name string, data []byte) {
-	p, who, err := openGathered(data, g.t.Term.Sources)
-	if err != nil {
-		g.problem(name, "ask the instructor to gather again, and compare the key that nospark gather prints; it is "+
-			"left out", "%s", err)
-		return
-	}
-	students := map[string]bool{} // of the records that count
-	for i, raw := range p.Records {
-		place := fmt.Sprintf("%s, record %d", name, i+1)
-		r, err := evidence.Decode(place, raw)
-		switch {
-		case err != nil:
-			g.problem(place, "ask "+who+" to gather again; the record is left out", "%s", err)
-		case r.Term != p.Term || r.Term == g.t.Term.ID:
-			g.problem(place, "it is left out", "is of term %s, and %s gathered term %s", r.Term, who, p.Term)
-		default:
-			for i := range r.Students {
-				students[r.Students[i].Student] = true
-			}
-			g.take(place, r)
-		}
-	}
-	for _, a := range p.Awards {
-		a.Place = name
-		if !students[a.Student] { // nobody awards to, or takes from, the students of others
-			g.problem(name, "it is left out", "has an award for a student of whom it has no record that counts")
-			continue
-		}
-		g.gathered = append(g.gathered, a)
-	}
-}
-
 // GatheredUntil is the day of the latest record in a file of gathered records, whoever signed it; "" for one without
 // any.
 func GatheredUntil(data []byte) (day string, err error) {

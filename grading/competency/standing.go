@@ -211,3 +211,16 @@ func (s *Standing) Why(rule term.Mastery) string {
 	}
 	return fmt.Sprintf("the last %d come from %d labs, %d are needed", s.Window, s.Labs, rule.Labs)
 }
+
+// Since is the day of the lab with which the rule was first met, signature aside; "" when it never was. Hands-on
+// competencies have no signature from paper, so none comes here.
+func (s *Standing) Since(rule term.Mastery) string {
+	rule.Signed = false
+	for n := 1; n <= len(s.Opportunities); n++ {
+		then := Standing{Opportunities: s.Opportunities[:n]}
+		if then.judge(rule, false); then.Status == Competent {
+			return s.Opportunities[n-1].Record.Date
+		}
+	}
+	return ""
+}

@@ -140,3 +140,9 @@ func (t *Term) Marked(visit func(*evidence.Record, *evidence.Entry)) {
 		}
 	}
 }
+
+// mapped is a line of the map of tasks that was understood.
+type mapped struct {
+	competency   int
+	pack, repair string
+}

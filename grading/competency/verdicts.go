@@ -10,12 +10,6 @@ import (
 	"nospark/scenarios/term"
 )
 
-// mapped is a line of the map of tasks that was understood.
-type mapped struct {
-	competency   int
-	pack, repair string
-}
-
 // Verdict is where one student stands in one task: as in the weakest of what is mapped to it and of the tasks below.
 type Verdict struct {
 	Status Status
