@@ -1,4 +1,4 @@
-package circuit
+package transient
 
 import (
 	"fmt"
@@ -7,7 +7,7 @@ import (
 
 // newRun numbers the unknowns, collects the inductance matrix and puts every
 // element into its initial condition.
-func newRun(c *Transient) (*run, error) {
+func newRun(c *Circuit) (*run, error) {
 	r := &run{c: c, condition: make([]condition, len(c.parts)), row: make([]int, len(c.parts)),
 		was: make([]charge, len(c.parts)), got: make([]charge, len(c.parts)), stale: true}
 	r.unknowns = c.nodes() - 1
@@ -87,16 +87,22 @@ func notPositive(m []float64, n int) int {
 // secondary winding on its own. Each is tied down at its first node by 1
 // siemens, which carries no current.
 func (r *run) findLoose() {
-	var sets ties
-	sets.reset(r.c.nodes())
-	for i := range r.c.parts {
-		p := &r.c.parts[i]
-		if p.kind != partCurrent && !math.IsInf(p.ohms, 1) {
-			sets.tie(p.a, p.b)
+	lowest := make([]Node, r.c.nodes()) // of the piece that each node belongs to
+	for i := range lowest {
+		lowest[i] = Node(i)
+	}
+	for joined := true; joined; {
+		joined = false
+		for i := range r.c.parts {
+			p := &r.c.parts[i]
+			a, b := &lowest[p.a], &lowest[p.b]
+			if *a != *b && p.kind != partCurrent && !math.IsInf(p.ohms, 1) {
+				*a, *b, joined = min(*a, *b), min(*a, *b), true
+			}
 		}
 	}
-	for a := Node(1); a < Node(r.c.nodes()); a++ {
-		if first := sets.find(a); first == a {
+	for a := Node(1); int(a) < len(lowest); a++ {
+		if lowest[a] == a {
 			r.loose = append(r.loose, a)
 		}
 	}

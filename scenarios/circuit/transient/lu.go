@@ -1,6 +1,9 @@
-package circuit
+package transient
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // lu is a dense matrix of a few dozen unknowns and its triangular factors,
 // rows scaled to a largest entry of 1 before pivots are chosen: voltages in
@@ -16,11 +19,11 @@ type lu struct {
 // reset makes an n x n matrix of zeros.
 func (m *lu) reset(n int) {
 	m.n = n
-	m.a = grow(m.a, n*n)
+	m.a = slices.Grow(m.a[:0], n*n)[:n*n]
 	clear(m.a)
-	m.scale = grow(m.scale, n)
-	m.row = grow(m.row, n)
-	m.y = grow(m.y, n)
+	m.scale = slices.Grow(m.scale[:0], n)[:n]
+	m.row = slices.Grow(m.row[:0], n)[:n]
+	m.y = slices.Grow(m.y[:0], n)[:n]
 }
 
 func (m *lu) add(i, j int, x float64) { m.a[i*m.n+j] += x }

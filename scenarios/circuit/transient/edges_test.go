@@ -1,8 +1,7 @@
-package circuit
+package transient
 
 import (
 	"math"
-	"math/rand/v2"
 	"strings"
 	"testing"
 )
@@ -12,7 +11,7 @@ import (
 func TestTrapezoidalOrder(t *testing.T) {
 	const period = 2 * math.Pi // 1 H, 1 F
 	errorAt := func(steps int) (off float64) {
-		var c Transient
+		var c Circuit
 		a := c.Node("a")
 		c.Preset(c.Capacitor("capacitor", a, Reference, 1), 1)
 		coil := c.Inductor("coil", a, Reference, 1, 0)
@@ -36,7 +35,7 @@ func TestTrapezoidalOrder(t *testing.T) {
 // Cutting an inductor's current is where the plain trapezoidal rule rings: here
 // the voltage must follow the exponential from the first point on.
 func TestNoRingingAfterSwitching(t *testing.T) {
-	var c Transient
+	var c Circuit
 	feed, top := c.Node("feed"), c.Node("top")
 	c.Source("battery", feed, Reference, Steady(10), 0)
 	c.Switch("contact", feed, top, 1e-3, 1e9, 0, 1)
@@ -66,7 +65,7 @@ func TestRelaxationOscillator(t *testing.T) {
 	const feed, ohms, farads = 1000.0, 1e6, 1e-9
 	g := Gap{BreakdownVolts: 500, BurnVolts: 100, BurnOhms: 1000, HoldAmps: 1e-3}
 	for _, sign := range []float64{1, -1} {
-		var c Transient
+		var c Circuit
 		in, top := c.Node("in"), c.Node("top")
 		c.Source("feed", in, Reference, Steady(sign*feed), 0)
 		c.Resistor("resistor", in, top, ohms)
@@ -92,48 +91,10 @@ func TestRelaxationOscillator(t *testing.T) {
 	}
 }
 
-// The steady state of a Transient is the operating point of the same Netlist.
-func TestSteadyStateIsTheOperatingPoint(t *testing.T) {
-	r := rand.New(rand.NewPCG(10, 0))
-	var n Netlist
-	for range 100 {
-		random(r, &n, shapes["moderate"])
-		s := solved(t, &n)
-		var c Transient
-		probes := []Probe{}
-		for a := Node(1); a < Node(n.Nodes()); a++ {
-			c.Node(n.Name(a))
-			probes = append(probes, VoltsOf(a, Reference))
-		}
-		for i := range n.elements {
-			switch e := &n.elements[i]; e.kind {
-			case resistor:
-				c.Resistor(e.name, e.a, e.b, e.ohms)
-			case source:
-				c.Source(e.name, e.a, e.b, Steady(e.value), e.ohms)
-			case current:
-				c.Current(e.name, e.a, e.b, Steady(e.value))
-			}
-			probes = append(probes, AmpsOf(Element(i)))
-		}
-		for range 3 { // these must not matter
-			c.Capacitor("capacitor", Node(r.IntN(n.Nodes())), Node(r.IntN(n.Nodes())), 1e-6)
-		}
-		tr := ran(t, &c, Options{Until: 1e-6, FixedStep: 1e-6, FromSteady: true}, probes...)
-		for k, p := range probes {
-			if p.isAmps {
-				near(t, "amps", tr.Value[k][0], s.Amps(p.element), 1e-6*(1+s.highest()))
-			} else {
-				near(t, "volts", tr.Value[k][0], s.Volts(p.a), 1e-6*s.highest())
-			}
-		}
-	}
-}
-
 // Sources and devices in the steady state: a diode conducts, a coil is its
 // winding's resistance, an open switch and a gap carry nothing.
 func TestSteadyStateOfDevices(t *testing.T) {
-	var c Transient
+	var c Circuit
 	feed, top, low := c.Node("feed"), c.Node("top"), c.Node("low")
 	c.Source("battery", feed, Reference, Steady(12), 0.1)
 	c.Clamp("diode", feed, top, 0.7, 0.2)
@@ -152,7 +113,7 @@ func TestSteadyStateOfDevices(t *testing.T) {
 // A secondary winding that nothing connects to the primary's side: its voltage
 // is the turns ratio times the primary's, its ends hang from its first node.
 func TestIsolatedWinding(t *testing.T) {
-	var c Transient
+	var c Circuit
 	in, x, y := c.Node("in"), c.Node("x"), c.Node("y")
 	c.Source("mains", in, Reference, func(s float64) float64 { return 10 * math.Sin(314*s) }, 0)
 	p := c.Inductor("primary", in, Reference, 1, 0)
@@ -172,7 +133,7 @@ func TestIsolatedWinding(t *testing.T) {
 // A source that jumps, with the jump announced: an RC low pass and its step
 // response.
 func TestBreaks(t *testing.T) {
-	var c Transient
+	var c Circuit
 	in, out := c.Node("in"), c.Node("out")
 	const jump = 0.37e-3
 	c.Source("step", in, Reference, func(s float64) float64 {
@@ -191,9 +152,9 @@ func TestBreaks(t *testing.T) {
 }
 
 func TestTransientErrors(t *testing.T) {
-	check := func(name string, build func(c *Transient, a, b Node), want ...string) {
+	check := func(name string, build func(c *Circuit, a, b Node), want ...string) {
 		t.Helper()
-		var c Transient
+		var c Circuit
 		a, b := c.Node("left"), c.Node("right")
 		build(&c, a, b)
 		tr, err := c.Run(Options{Until: 1e-3})
@@ -207,37 +168,37 @@ func TestTransientErrors(t *testing.T) {
 			}
 		}
 	}
-	check("negative resistor", func(c *Transient, a, b Node) { c.Resistor("wire", a, b, -1) }, `"wire"`, `"left"`, "-1")
-	check("no capacitance", func(c *Transient, a, b Node) { c.Capacitor("can", a, b, 0) }, `"can"`, "more than 0")
-	check("infinite inductance", func(c *Transient, a, b Node) { c.Inductor("coil", a, b, math.Inf(1), 0) }, `"coil"`)
-	check("ideal contact", func(c *Transient, a, b Node) { c.Switch("contact", a, b, 0, 1e9) }, `"contact"`)
-	check("perfectly open contact", func(c *Transient, a, b Node) { c.Switch("contact", a, b, 1, math.Inf(1)) },
+	check("negative resistor", func(c *Circuit, a, b Node) { c.Resistor("wire", a, b, -1) }, `"wire"`, `"left"`, "-1")
+	check("no capacitance", func(c *Circuit, a, b Node) { c.Capacitor("can", a, b, 0) }, `"can"`, "more than 0")
+	check("infinite inductance", func(c *Circuit, a, b Node) { c.Inductor("coil", a, b, math.Inf(1), 0) }, `"coil"`)
+	check("ideal contact", func(c *Circuit, a, b Node) { c.Switch("contact", a, b, 0, 1e9) }, `"contact"`)
+	check("perfectly open contact", func(c *Circuit, a, b Node) { c.Switch("contact", a, b, 1, math.Inf(1)) },
 		`"contact"`)
-	check("toggles out of order", func(c *Transient, a, b Node) { c.Switch("contact", a, b, 1, 1e9, 2, 1) },
+	check("toggles out of order", func(c *Circuit, a, b Node) { c.Switch("contact", a, b, 1, 1e9, 2, 1) },
 		`"contact"`,
 		"ascending")
-	check("negative clamp", func(c *Transient, a, b Node) { c.Clamp("clamp", a, b, -5, 1) }, `"clamp"`, "-5")
-	check("gap that burns above its breakdown", func(c *Transient, a, b Node) {
+	check("negative clamp", func(c *Circuit, a, b Node) { c.Clamp("clamp", a, b, -5, 1) }, `"clamp"`, "-5")
+	check("gap that burns above its breakdown", func(c *Circuit, a, b Node) {
 		c.Gap("plug", a, b, Gap{BreakdownVolts: 100, BurnVolts: 200, BurnOhms: 1})
 	}, `"plug"`, "100", "200")
-	check("coupling of a resistor", func(c *Transient, a, b Node) {
+	check("coupling of a resistor", func(c *Circuit, a, b Node) {
 		c.Couple(c.Resistor("wire", a, b, 1), c.Inductor("coil", a, b, 1, 0), 0.5)
 	}, `"wire"`, `"coil"`, "0.5")
-	check("coupling above 1", func(c *Transient, a, b Node) {
+	check("coupling above 1", func(c *Circuit, a, b Node) {
 		c.Couple(c.Inductor("one", a, b, 1, 0), c.Inductor("two", a, b, 1, 0), 1.01)
 	}, `"one"`, `"two"`, "1.01")
-	check("three couplings that cannot be", func(c *Transient, a, b Node) {
+	check("three couplings that cannot be", func(c *Circuit, a, b Node) {
 		one, two, three := c.Inductor("one", a, b, 1, 0), c.Inductor("two", a, b, 1, 0), c.Inductor("three", a, b, 1, 0)
 		c.Couple(one, two, 1)
 		c.Couple(two, three, 1)
 		c.Couple(one, three, -0.5)
 	}, "negative energy", `"three"`)
-	check("contradicting sources", func(c *Transient, a, b Node) {
+	check("contradicting sources", func(c *Circuit, a, b Node) {
 		c.Source("one", a, Reference, Steady(1), 0)
 		c.Source("two", a, Reference, Steady(2), 0)
 	}, "no unique solution", "ideal sources")
 
-	var c Transient
+	var c Circuit
 	for _, o := range []Options{{}, {Until: -1}, {Until: math.Inf(1)}, {Until: 1, MaxStep: -1},
 		{Until: 1, FixedStep: math.NaN()}} {
 		if _, err := c.Run(o); err == nil {

@@ -1,11 +1,20 @@
-package circuit
+package transient
 
 import (
 	"math"
 	"testing"
 )
 
-func ran(t *testing.T, c *Transient, o Options, probes ...Probe) *Trace {
+// near fails unless got is within tolerance of want, or both are the same
+// infinity.
+func near(t *testing.T, what string, got, want, tolerance float64) {
+	t.Helper()
+	if got != want && !(math.Abs(got-want) <= tolerance) {
+		t.Errorf("%s: got %.10g, want %.10g within %g", what, got, want, tolerance)
+	}
+}
+
+func ran(t *testing.T, c *Circuit, o Options, probes ...Probe) *Trace {
 	t.Helper()
 	tr, err := c.Run(o, probes...)
 	if err != nil {
@@ -20,7 +29,7 @@ func ran(t *testing.T, c *Transient, o Options, probes ...Probe) *Trace {
 func TestTextbookRL(t *testing.T) {
 	charge := func(volts, ohms, henries, until, want, tolerance float64) {
 		t.Helper()
-		var c Transient
+		var c Circuit
 		top := c.Node("top")
 		c.Source("battery", top, Reference, Steady(volts), 0)
 		coil := c.Inductor("coil", top, Reference, henries, ohms)
@@ -34,7 +43,7 @@ func TestTextbookRL(t *testing.T) {
 	charge(15, 1, 1, 1, 9.482, 0.0005)
 	charge(15, 1, 1, 2, 12.97, 0.005)
 
-	var c Transient
+	var c Circuit
 	top := c.Node("top")
 	c.Resistor("load", top, Reference, 3)
 	coil := c.Inductor("coil", top, Reference, 7.5e-3, 0)
@@ -47,7 +56,7 @@ func TestTextbookRL(t *testing.T) {
 // OpenStax, University Physics 2, "RLC series circuits": with 10 mH, 1.5 uF
 // and 2.0 ohm the amplitude halves in 6.9 ms.
 func TestTextbookRLCDecay(t *testing.T) {
-	var c Transient
+	var c Circuit
 	a, b := c.Node("a"), c.Node("b")
 	capacitor := c.Capacitor("capacitor", a, Reference, 1.5e-6)
 	c.Preset(capacitor, 100)
@@ -64,7 +73,7 @@ func TestTextbookRLCDecay(t *testing.T) {
 // automobile ignition examples: a coil of 4 ohm and 6 mH on 12 V charges to
 // 3 A and 27 mJ, and gives 18 kV if the current is cut within 1 us.
 func TestAlexanderSadikuSolenoid(t *testing.T) {
-	var c Transient
+	var c Circuit
 	feed, top := c.Node("feed"), c.Node("top")
 	c.Source("battery", feed, Reference, Steady(12), 0)
 	coil := c.Inductor("coil", feed, top, 6e-3, 4)
@@ -75,7 +84,7 @@ func TestAlexanderSadikuSolenoid(t *testing.T) {
 	near(t, "final current", amps, 3, 1e-5)
 	near(t, "stored energy", 6e-3*amps*amps/2, 27e-3, 1e-6)
 
-	var cut Transient
+	var cut Circuit
 	top = cut.Node("top")
 	coil = cut.Inductor("coil", Reference, top, 6e-3, 0)
 	cut.Preset(coil, 3)
@@ -94,7 +103,7 @@ func TestAlexanderSadikuSolenoid(t *testing.T) {
 // damping out).
 func TestAlexanderSadikuIgnition(t *testing.T) {
 	const opens = 20e-3
-	build := func(henries, farads float64) (c Transient, top, points Node, coil Element) {
+	build := func(henries, farads float64) (c Circuit, top, points Node, coil Element) {
 		source := c.Node("source")
 		top, points = c.Node("top"), c.Node("points")
 		c.Source("battery", source, Reference, Steady(12), 0)

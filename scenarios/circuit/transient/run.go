@@ -1,4 +1,4 @@
-package circuit
+package transient
 
 import (
 	"fmt"
@@ -42,7 +42,7 @@ const (
 //
 // Errors: a value out of range, a circuit without a unique solution, elements
 // that switch to and fro without time passing.
-func (c *Transient) Run(o Options, probes ...Probe) (*Trace, error) {
+func (c *Circuit) Run(o Options, probes ...Probe) (*Trace, error) {
 	if err := c.check(); err != nil {
 		return nil, err
 	}
@@ -206,7 +206,7 @@ func (r *run) keep(h float64) {
 }
 
 // moments are the times at which steps must end, ascending.
-func (c *Transient) moments(until float64) []float64 {
+func (c *Circuit) moments(until float64) []float64 {
 	all := append(slices.Clone(c.breaks), until)
 	for i := range c.parts {
 		all = append(all, c.parts[i].toggles...)

@@ -1,4 +1,4 @@
-package circuit
+package transient
 
 import (
 	"fmt"
@@ -9,7 +9,7 @@ import (
 // nodes but the Reference and the currents of inductors, ideal sources and
 // resistors of 0 ohms.
 type run struct {
-	c         *Transient
+	c         *Circuit
 	now       float64 // seconds
 	condition []condition
 	unknowns  int

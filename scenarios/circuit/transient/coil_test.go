@@ -1,4 +1,4 @@
-package circuit
+package transient
 
 import (
 	"math"
@@ -22,7 +22,7 @@ type ignition struct {
 }
 
 type coil struct {
-	c                          Transient
+	c                          Circuit
 	plus, collector, tower     Node
 	primary, secondary, driver Element
 	clamp, gap                 Element

@@ -1,4 +1,4 @@
-package circuit
+package transient
 
 import (
 	"fmt"
@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"nospark/scenarios/circuit/spicetest"
 )
 
 // transientTable runs a netlist's .tran in ngspice and returns rows of time and
@@ -18,7 +20,7 @@ func transientTable(t *testing.T, netlist, vectors string, until float64) [][]fl
 	if err := os.WriteFile(filepath.Join(dir, "netlist.cir"), []byte(netlist), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	ngspice(t, dir, "set wr_singlescale\nsource netlist.cir\nrun\nwrdata table.txt "+vectors+"\n")
+	spicetest.Run(t, dir, "set wr_singlescale\nsource netlist.cir\nrun\nwrdata table.txt "+vectors+"\n")
 	text, err := os.ReadFile(filepath.Join(dir, "table.txt"))
 	if err != nil {
 		t.Fatal(err)
