@@ -11,15 +11,6 @@ import (
 	"math"
 )
 
-// Node is the index of a node in its Circuit.
-type Node int
-
-// Reference is the node at 0 V. It exists in every circuit.
-const Reference Node = 0
-
-// Element is the index of an element in its Circuit, in order of addition.
-type Element int
-
 // Circuit is a circuit whose voltages and currents are followed through
 // time: resistors and sources with capacitors, inductors, scheduled switches
 // and a few elements made of straight lines. The zero value has only the

@@ -1,6 +1,9 @@
 package transient
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // pace chooses the length of steps and cuts them at events.
 type pace struct {
@@ -194,4 +197,29 @@ func (p *pace) cut(h, start, end float64) (float64, error) {
 		}
 	}
 	return to, r.advance(to, euler)
+}
+
+// Options of a run. All times are in seconds.
+type Options struct {
+	Until   float64 // end; a run begins at 0
+	MaxStep float64 // longest step; 0: Until/200
+	// Tolerance is the error allowed per step in each capacitor voltage and
+	// inductor current, relative to the largest value it has had; 0: 1e-5.
+	Tolerance float64
+	// FixedStep, if not 0, makes all steps this long but for those that events
+	// cut short, and ignores the two above.
+	FixedStep float64
+	// FromSteady begins in the steady state with the sources at time 0 instead
+	// of with the preset voltages and currents.
+	FromSteady bool
+}
+
+// moments are the times at which steps must end, ascending.
+func (c *Circuit) moments(until float64) []float64 {
+	all := append(slices.Clone(c.breaks), until)
+	for i := range c.parts {
+		all = append(all, c.parts[i].toggles...)
+	}
+	slices.Sort(all)
+	return slices.DeleteFunc(slices.Compact(all), func(t float64) bool { return t <= 0 || t > until })
 }

@@ -88,3 +88,12 @@ func (k curve) valid() (float64, bool) {
 	}
 	return 0, true
 }
+
+// Node is the index of a node in its Circuit.
+type Node int
+
+// Reference is the node at 0 V. It exists in every circuit.
+const Reference Node = 0
+
+// Element is the index of an element in its Circuit, in order of addition.
+type Element int
