@@ -62,18 +62,21 @@ var allowed = map[string][]string{
 	},
 	"printouts/page/canvas":  {"printouts/page/typeset", "printouts/vector"},
 	"printouts/page/pdf":     {"printouts/page/canvas", "printouts/page/typeset", "printouts/vector"},
+	"printouts/page/section": {"printouts/content", "printouts/page"},
 	"printouts/page/typeset": {"printouts/vector"},
-	"printouts/paper":        {"printouts/content", "printouts/diagram", "printouts/page", "printouts/vector"},
+	"printouts/paper": {
+		"printouts/content", "printouts/diagram", "printouts/page", "printouts/page/section", "printouts/vector",
+	},
 	"printouts/paper/charts": {
 		"grading/bestplay", "printouts/content", "printouts/instructor", "printouts/page", "printouts/paper",
 		"printouts/wording",
 	},
 	"printouts/paper/debriefs": {
-		"grading", "printouts/content", "printouts/debrief", "printouts/page", "printouts/paper",
-		"printouts/wording", "scenarios/lab",
+		"grading", "printouts/content", "printouts/debrief", "printouts/page", "printouts/page/section",
+		"printouts/paper", "printouts/wording", "scenarios/lab",
 	},
 	"printouts/paper/readings": {
-		"printouts/content", "printouts/handouts", "printouts/page", "printouts/paper",
+		"printouts/content", "printouts/handouts", "printouts/page", "printouts/page/section", "printouts/paper",
 		"printouts/wording", "scenarios/handout",
 	},
 	"printouts/paper/worksheets": {

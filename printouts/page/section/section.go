@@ -1,29 +1,31 @@
-package page
+// Package section sets the blocks of a content.Section on paper. Start at [Print].
+package section
 
 import (
 	"fmt"
 
 	"nospark/printouts/content"
+	"nospark/printouts/page"
 )
 
 // Artist draws the pictures that this package does not know, and fills the canvas with them.
-type Artist func(Canvas, content.Picture)
+type Artist func(page.Canvas, content.Picture)
 
-// Print adds a section of blocks. A hand that places the parts of a page itself takes [Document.Open] instead.
-func (d *Document) Print(s content.Section, draw Artist) {
-	r := renderer{d.Open(s), draw}
+// Print adds a section of blocks. A hand that places the parts of a page itself takes [Open] instead.
+func Print(d *page.Document, s content.Section, draw Artist) {
+	r := renderer{Open(d, s), draw}
 	r.blocks(s.Blocks)
 }
 
 // Open begins a section with the heads and foot, but without the blocks of its content.
-func (d *Document) Open(s content.Section) *Flow {
-	return d.Section(Frame{Name: s.Name, Left: s.Left, Right: s.Right, Foot: s.Foot, Size: s.Size, Large: s.Large,
+func Open(d *page.Document, s content.Section) *page.Flow {
+	return d.Section(page.Frame{Name: s.Name, Left: s.Left, Right: s.Right, Foot: s.Foot, Size: s.Size, Large: s.Large,
 		Landscape: s.Across, Side: s.Side})
 }
 
 // renderer sets blocks one below the other.
 type renderer struct {
-	*Flow
+	*page.Flow
 	draw Artist
 }
 
@@ -96,7 +98,7 @@ func (r renderer) rest(b content.Block) {
 	case content.PageBreak:
 		r.Turn()
 	default:
-		r.fail(fmt.Errorf("a block of type %T cannot be printed", b))
+		panic(fmt.Sprintf("section: a block of type %T cannot be printed", b))
 	}
 }
 
@@ -112,7 +114,7 @@ func (r renderer) strip(s content.Strip) {
 	r.Turn()
 }
 
-func styleOf(l content.Look) Style { return Style{Size: l.Size, Condensed: l.Condensed} }
+func styleOf(l content.Look) page.Style { return page.Style{Size: l.Size, Condensed: l.Condensed} }
 
 // entry draws a bar that is found when leafing. In large print it is a heading.
 func (r renderer) entry(e content.Entry) {
@@ -121,15 +123,15 @@ func (r renderer) entry(e content.Entry) {
 		return
 	}
 	r.Space(3)
-	r.Draw(8, func(c Canvas) {
-		c.Rect(0, 0, c.W, c.H, Fill(Shade))
-		code := Style{Size: 11, Bold: true, Level: Middle}
+	r.Draw(8, func(c page.Canvas) {
+		c.Rect(0, 0, c.W, c.H, page.Fill(page.Shade))
+		code := page.Style{Size: 11, Bold: true, Level: page.Middle}
 		c.Text(2, c.H/2, e.Code, code)
-		right := Style{Size: 11, Bold: true, Condensed: true, Align: Right, Level: Middle}
+		right := page.Style{Size: 11, Bold: true, Condensed: true, Align: page.Right, Level: page.Middle}
 		c.Text(c.W-2, c.H/2, e.Aside, right)
 		x := 6 + c.Width(e.Code, code)
 		c.Fit(x, c.H/2, c.W-x-c.Width(e.Aside, right)-8, e.Text,
-			Style{Size: 10, Bold: true, Condensed: true, Level: Middle})
+			page.Style{Size: 10, Bold: true, Condensed: true, Level: page.Middle})
 	})
 }
 
@@ -146,8 +148,8 @@ func (r renderer) fields(f content.Fields) {
 			r.Para(field.Text)
 		default:
 			p := r.Set(r.W-indent, field.Text, style)
-			r.Draw(p.H+0.3, func(c Canvas) {
-				label := Style{Size: style.Size, Bold: true, Condensed: style.Condensed, Level: Middle}
+			r.Draw(p.H+0.3, func(c page.Canvas) {
+				label := page.Style{Size: style.Size, Bold: true, Condensed: style.Condensed, Level: page.Middle}
 				c.Text(0, c.LineHeight(style)/2, field.Label, label)
 				c.Paragraph(indent, 0, p)
 			})

@@ -1,10 +1,11 @@
-package page
+package section
 
 import (
 	"fmt"
 	"math"
 
 	"nospark/printouts/content"
+	"nospark/printouts/page"
 )
 
 func (r renderer) figure(f content.Figure) {
@@ -25,9 +26,9 @@ func (r renderer) picture(f content.Figure) {
 	case content.Dots:
 		r.dots(p)
 	case content.Bars:
-		var bars []Bar
+		var bars []page.Bar
 		for _, b := range p.List {
-			bars = append(bars, Bar(b))
+			bars = append(bars, page.Bar(b))
 		}
 		r.Bars(bars...)
 	default:
@@ -35,15 +36,15 @@ func (r renderer) picture(f content.Figure) {
 		if height == 0 {
 			height = r.Room() - 1
 		}
-		r.Draw(height, func(c Canvas) { r.draw(c, f.Picture) })
+		r.Draw(height, func(c page.Canvas) { r.draw(c, f.Picture) })
 	}
 }
 
 // ChartOf makes a chart of stepped lines of its content.
-func ChartOf(c content.Chart) Chart {
-	chart := Chart{XLabel: c.XLabel, YLabel: c.YLabel, Step: true}
+func ChartOf(c content.Chart) page.Chart {
+	chart := page.Chart{XLabel: c.XLabel, YLabel: c.YLabel, Step: true}
 	for _, s := range c.Series {
-		chart.Series = append(chart.Series, Series(s))
+		chart.Series = append(chart.Series, page.Series(s))
 	}
 	return chart
 }
@@ -61,23 +62,23 @@ func (r renderer) dots(d content.Dots) {
 	if d.Unit != "" {
 		above, base = 4, 8
 	}
-	small := Style{Size: 8, Condensed: true, Align: Center, Level: Top}
-	r.Draw(float64(tallest)*rise+base+above, func(c Canvas) {
+	small := page.Style{Size: 8, Condensed: true, Align: page.Center, Level: page.Top}
+	r.Draw(float64(tallest)*rise+base+above, func(c page.Canvas) {
 		at := func(v float64) float64 { return 4 + (c.W-8)*(v-d.From)/(d.To-d.From) }
 		y := c.H - base
-		c.Line(at(d.From), y, at(d.To), y, Stroke(0.3))
+		c.Line(at(d.From), y, at(d.To), y, page.Stroke(0.3))
 		for v := d.From; v <= d.To; v += d.Tick {
-			c.Line(at(v), y, at(v), y+1.2, Stroke(0.3))
+			c.Line(at(v), y, at(v), y+1.2, page.Stroke(0.3))
 			c.Text(at(v), y+2, fmt.Sprint(math.Round(v)), small)
 		}
 		if d.Unit != "" {
-			c.Text(c.W, y+5.5, d.Unit, Style{Size: 8, Condensed: true, Align: Right, Level: Top})
+			c.Text(c.W, y+5.5, d.Unit, page.Style{Size: 8, Condensed: true, Align: page.Right, Level: page.Top})
 		}
 		drawn := map[float64]int{}
 		for _, v := range d.Values {
 			drawn[v]++
 			c.Circle(at(v), y-rise*(float64(drawn[v])-0.4), min(rise, dot)*0.42,
-				Pen{Line: Black, Width: 0.2, Fill: Blue})
+				page.Pen{Line: page.Black, Width: 0.2, Fill: page.Blue})
 		}
 	})
 }
@@ -87,7 +88,7 @@ func (r renderer) cards(cards content.Cards) {
 	const least, edge, gap = 38.0, 3.5, 1.0 // mm: height of a card, around its text, between its lines
 	for from := 0; from < len(cards.List); from += 2 {
 		high := least
-		var row [][]Paragraph
+		var row [][]page.Paragraph
 		for _, card := range cards.List[from:min(from+2, len(cards.List))] {
 			lines := r.card(card, r.W/2-2*edge-aside(card))
 			row = append(row, lines)
@@ -97,7 +98,7 @@ func (r renderer) cards(cards content.Cards) {
 			}
 			high = max(high, sum) // long names take more lines
 		}
-		r.Draw(high, func(c Canvas) {
+		r.Draw(high, func(c page.Canvas) {
 			for k, lines := range row {
 				part, y := c.Part(float64(k)*c.W/2, 0, c.W/2, high), edge
 				squares(part, cards.List[from+k].Squares, part.W-edge-squareSize, edge)
@@ -106,7 +107,7 @@ func (r renderer) cards(cards content.Cards) {
 					y += l.H + gap
 				}
 			}
-			dashed := Pen{Line: Gray, Width: 0.2, Dash: Dashed}
+			dashed := page.Pen{Line: page.Gray, Width: 0.2, Dash: page.Dashed}
 			c.Line(0, high, c.W, high, dashed)
 			c.Line(c.W/2, 0, c.W/2, high, dashed)
 		})
@@ -126,7 +127,7 @@ func aside(c content.Card) float64 {
 }
 
 // squares draws the picture of a card, runs of dark squares as one.
-func squares(c Canvas, rows [][]bool, x, y float64) {
+func squares(c page.Canvas, rows [][]bool, x, y float64) {
 	for i, row := range rows {
 		one := squareSize / float64(len(rows))
 		for from := 0; from < len(row); from++ {
@@ -135,7 +136,7 @@ func squares(c Canvas, rows [][]bool, x, y float64) {
 				to++
 			}
 			if to > from {
-				c.Rect(x+float64(from)*one, y+float64(i)*one, float64(to-from)*one, one*1.02, Pen{Fill: Black})
+				c.Rect(x+float64(from)*one, y+float64(i)*one, float64(to-from)*one, one*1.02, page.Pen{Fill: page.Black})
 				from = to
 			}
 		}
@@ -143,10 +144,10 @@ func squares(c Canvas, rows [][]bool, x, y float64) {
 }
 
 // card sets the lines of a card.
-func (r renderer) card(c content.Card, width float64) []Paragraph {
-	lines := []Paragraph{r.Set(width, c.Name, Style{Size: 12, Bold: true}), r.Set(width, c.Lead, Style{Size: 10})}
+func (r renderer) card(c content.Card, width float64) []page.Paragraph {
+	lines := []page.Paragraph{r.Set(width, c.Name, page.Style{Size: 12, Bold: true}), r.Set(width, c.Lead, page.Style{Size: 10})}
 	for _, text := range c.Lines {
-		lines = append(lines, r.Set(width, text, Style{Size: 10, Condensed: true}))
+		lines = append(lines, r.Set(width, text, page.Style{Size: 10, Condensed: true}))
 	}
 	return lines
 }

@@ -1,10 +1,11 @@
-package page
+package section
 
 import (
 	"fmt"
 	"strings"
 
 	"nospark/printouts/content"
+	"nospark/printouts/page"
 )
 
 func (r renderer) table(t content.Table) {
@@ -16,7 +17,7 @@ func (r renderer) table(t content.Table) {
 		r.running(t)
 		return
 	}
-	table := Table{Zebra: t.Paper.Zebra, Grid: t.Paper.Ruled, Tall: t.Paper.Tall, Middle: t.Paper.Middle,
+	table := page.Table{Zebra: t.Paper.Zebra, Grid: t.Paper.Ruled, Tall: t.Paper.Tall, Middle: t.Paper.Middle,
 		Size: t.Paper.Look.Size, Condensed: t.Paper.Look.Condensed}
 	for _, c := range t.Columns {
 		table.Columns = append(table.Columns, columnOf(c))
@@ -26,7 +27,7 @@ func (r renderer) table(t content.Table) {
 		if rule {
 			t.Groups = t.Groups[1:]
 		}
-		table.Rows = append(table.Rows, Row{Cells: Cells(filled(row, t.Empty)...), Rule: rule})
+		table.Rows = append(table.Rows, page.Row{Cells: page.Cells(filled(row, t.Empty)...), Rule: rule})
 	}
 	r.Table(table)
 }
@@ -52,21 +53,21 @@ func (r renderer) running(t content.Table) {
 			}
 			text.WriteString(cell)
 		}
-		p := r.Set(r.W, text.String(), r.Flow.running(style))
-		r.Draw(above+p.H+below, func(c Canvas) {
+		p := r.Set(r.W, text.String(), r.Flow.Running(style))
+		r.Draw(above+p.H+below, func(c page.Canvas) {
 			c.Paragraph(0, above, p)
-			c.Line(0, c.H, c.W, c.H, Pen{Line: Rule, Width: 0.15})
+			c.Line(0, c.H, c.W, c.H, page.Pen{Line: page.Rule, Width: 0.15})
 		})
 	}
 }
 
-func columnOf(c content.Column) Column {
-	align := map[content.Align]Align{content.Left: Left, content.Right: Right, content.Center: Center}[c.Align]
+func columnOf(c content.Column) page.Column {
+	align := map[content.Align]page.Align{content.Left: page.Left, content.Right: page.Right, content.Center: page.Center}[c.Align]
 	width := c.Width
 	if width == content.Natural {
-		width = Natural
+		width = page.Natural
 	}
-	return Column{Head: c.Head, Width: width, Share: c.Share, Align: align, Bold: c.Strong}
+	return page.Column{Head: c.Head, Width: width, Share: c.Share, Align: align, Bold: c.Strong}
 }
 
 // filled puts a sign into empty cells.
@@ -85,7 +86,7 @@ func (r renderer) keyed(t content.Table) {
 	const most = 5
 	for from := t.Keyed; from < len(t.Columns); from += most {
 		to := min(from+most, len(t.Columns))
-		part := Table{Zebra: t.Paper.Zebra}
+		part := page.Table{Zebra: t.Paper.Zebra}
 		for _, c := range t.Columns[:t.Keyed] {
 			part.Columns = append(part.Columns, columnOf(c))
 		}
@@ -93,7 +94,7 @@ func (r renderer) keyed(t content.Table) {
 		for i, c := range t.Columns[from:to] {
 			letter := string(rune('A' + from - t.Keyed + i))
 			legend = append(legend, fmt.Sprintf("%s: %s", letter, c.Head))
-			part.Columns = append(part.Columns, Column{Head: letter, Width: 17, Align: Center})
+			part.Columns = append(part.Columns, page.Column{Head: letter, Width: 17, Align: page.Center})
 		}
 		r.Subheading(strings.Join(legend, "; ")) // stays with the table
 		for _, row := range t.Rows {
@@ -114,12 +115,12 @@ func (r renderer) readings(list content.Readings) {
 		rows := max(1, int(r.Room()/high))
 		to := min(from+2*rows, len(list.List))
 		block := list.List[from:to]
-		r.Draw(float64(min(rows, len(block)))*high, func(c Canvas) {
+		r.Draw(float64(min(rows, len(block)))*high, func(c page.Canvas) {
 			wide := (c.W - 5) / 2
 			for i, reading := range block {
 				cell := c.Part(float64(i/rows)*(wide+5), float64(i%rows)*high, wide, high)
 				Reading(cell, reading, size)
-				cell.Line(0, cell.H, cell.W, cell.H, Pen{Line: Rule, Width: 0.2})
+				cell.Line(0, cell.H, cell.W, cell.H, page.Pen{Line: page.Rule, Width: 0.2})
 			}
 		})
 		if from = to; from < len(list.List) {
@@ -130,10 +131,10 @@ func (r renderer) readings(list content.Readings) {
 
 // Reading fills the canvas with number, letters and reading. Their places are fixed; a reading that is too long is
 // set closer.
-func Reading(c Canvas, r content.Reading, size float64) {
+func Reading(c page.Canvas, r content.Reading, size float64) {
 	y := c.H / 2
-	number := Style{Size: size, Bold: true, Condensed: true, Level: Middle}
-	text := Style{Size: size, Condensed: true, Level: Middle}
+	number := page.Style{Size: size, Bold: true, Condensed: true, Level: page.Middle}
+	text := page.Style{Size: size, Condensed: true, Level: page.Middle}
 	// gaps of about one space: text taken from the file reads "214 KQ 12.39 V", and columns stay two spaces or
 	// more apart
 	gap := c.Width(" ", text)
