@@ -133,7 +133,7 @@ var allowed = map[string][]string{
 	"scenarios/build": {
 		"scenarios/cases", "scenarios/chances", "scenarios/disk", "scenarios/draw", "scenarios/isolation",
 		"scenarios/lab",
-		"scenarios/pack", "scenarios/pack/cards", // which instruments stand in for which
+		"scenarios/pack", "scenarios/pack/cards", "scenarios/pack/spec",
 		"scenarios/proof", "scenarios/roster", "scenarios/spelling", "scenarios/term", "scenarios/vehicle",
 	},
 	"scenarios/cases":             {"scenarios/draw", "scenarios/isolation", "scenarios/lab"},
@@ -146,11 +146,12 @@ var allowed = map[string][]string{
 	"scenarios/isolation":         {},
 	"scenarios/lab": {
 		"scenarios/disk", "scenarios/draw", "scenarios/isolation", "scenarios/pack",
-		"scenarios/pack/cards",
+		"scenarios/pack/cards", "scenarios/pack/spec",
 	},
 	"scenarios/pack":          {"scenarios/disk", "scenarios/pack/cards", "scenarios/spelling", "scenarios/strict"},
 	"scenarios/pack/cards":    {"scenarios/strict"},
 	"scenarios/pack/packtest": {"scenarios/pack"},
+	"scenarios/pack/spec":     {"scenarios/pack", "scenarios/pack/cards", "scenarios/strict"},
 	"scenarios/proof": {
 		"scenarios/isolation", "scenarios/lab", "scenarios/pack", "scenarios/pack/cards",
 		"scenarios/strict", "scenarios/vehicle",

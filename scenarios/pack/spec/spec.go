@@ -1,4 +1,5 @@
-package pack
+// Package spec puts into words what a good reading of a test is. Start at [Text].
+package spec
 
 import (
 	"math"
@@ -6,11 +7,12 @@ import (
 	"strconv"
 	"strings"
 
+	"nospark/scenarios/pack"
 	"nospark/scenarios/pack/cards"
 	"nospark/scenarios/strict"
 )
 
-// SpecText says what a good reading of a test is, exactly as the bands use it: "below" is strict, "at least" and
+// Text says what a good reading of a test is, exactly as the bands use it: "below" is strict, "at least" and
 // "at most" are not. The numbers are those of the displayed unit; a test that compares is put in words against the
 // reading beside it.
 //
@@ -18,7 +20,7 @@ import (
 //	at least 4 and below 12 kohm
 //	less than 0.5 V below the battery reading
 //	bright or dim
-func SpecText(t Test, p *Pack) string {
+func Text(t pack.Test, p *pack.Pack) string {
 	own := t.Own()
 	var parts []string
 	low := math.Inf(-1)
@@ -37,7 +39,7 @@ func SpecText(t Test, p *Pack) string {
 			i++
 		}
 		if t.Compare >= 0 {
-			parts = append(parts, difference(t.Instrument, low, own[i].Below)+" "+p.besideReading(t))
+			parts = append(parts, difference(t.Instrument, low, own[i].Below)+" "+besideReading(t, p))
 		} else {
 			parts = append(parts, interval(t.Instrument, low, own[i].Below))
 		}
@@ -49,7 +51,7 @@ func SpecText(t Test, p *Pack) string {
 // Beside names the reading that a test is compared with, short, as it is printed beside it: "battery" across the
 // battery, "point 7" for a reading against the fixed lead of a sweep or the reference, otherwise the words of the
 // test's id. "" when the test does not compare.
-func (p *Pack) Beside(t Test) string {
+func Beside(t pack.Test, p *pack.Pack) string {
 	if t.Compare < 0 {
 		return ""
 	}
@@ -59,21 +61,21 @@ func (p *Pack) Beside(t Test) string {
 	case o.Sweep < 0 && o.Black != p.Reference:
 		id, _, _ := strings.Cut(o.ID, ".")
 		return strings.NewReplacer("-", " ", "_", " ").Replace(id)
-	case p.Nodes[at].Role == RoleBattery || p.onBattery(at):
+	case p.Nodes[at].Role == pack.RoleBattery || onBattery(at, p):
 		return "battery"
 	}
 	return "point " + strconv.Itoa(at+1)
 }
 
 // onBattery tells whether a node is the positive post of a battery.
-func (p *Pack) onBattery(node int) bool {
+func onBattery(node int, p *pack.Pack) bool {
 	return slices.ContainsFunc(p.Parts,
-		func(part Part) bool { return part.Kind.Name == "battery" && part.Pins[0] == node })
+		func(part pack.Part) bool { return part.Kind.Name == "battery" && part.Pins[0] == node })
 }
 
 // besideReading names that reading within a sentence.
-func (p *Pack) besideReading(t Test) string {
-	name := p.Beside(t)
+func besideReading(t pack.Test, p *pack.Pack) string {
+	name := Beside(t, p)
 	if strings.HasPrefix(name, "point ") {
 		return "the reading at " + name
 	}

@@ -1,4 +1,4 @@
-package pack_test
+package spec_test
 
 import (
 	"math"
@@ -6,6 +6,7 @@ import (
 
 	"nospark/scenarios/pack"
 	"nospark/scenarios/pack/cards"
+	"nospark/scenarios/pack/spec"
 )
 
 // bands builds bands from names and limits; a name that ends with "*" is normal. The last has no limit.
@@ -25,7 +26,7 @@ func TestSpecText(t *testing.T) {
 	check := func(instrument, want string, names []string, limits ...float64) {
 		t.Helper()
 		v := pack.Test{Instrument: cards.InstrumentByID(instrument), Compare: -1, Bands: bands(names, limits...)}
-		if got := pack.SpecText(v, p); got != want {
+		if got := spec.Text(v, p); got != want {
 			t.Errorf("%s %v %v: %q, want %q", instrument, names, limits, got, want)
 		}
 	}
@@ -73,7 +74,7 @@ func TestSpecTextComparing(t *testing.T) {
 	check := func(with int, want string, names []string, limits ...float64) {
 		t.Helper()
 		v := pack.Test{Instrument: cards.InstrumentByID("voltmeter"), Compare: with, Bands: bands(names, limits...)}
-		if got := pack.SpecText(v, p); got != want {
+		if got := spec.Text(v, p); got != want {
 			t.Errorf("%v %v: %q, want %q", names, limits, got, want)
 		}
 	}
