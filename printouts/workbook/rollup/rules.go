@@ -27,11 +27,8 @@ func (s *summary) tasks() {
 		{Title: "taught", Width: 9, Style: workbook.CenterStyle},
 		{Title: "competency", Width: 28, Style: workbook.TextStyle},
 		{Title: "status", Width: 34, Style: workbook.WrapStyle},
-		{Title: "competent", Width: 11, Style: workbook.WholeStyle}, {Title: "of those judged", Width: 11,
-			Style: workbook.WholeStyle}, {Title: "share", Width: 9, Style: workbook.PercentStyle},
-		{Title: "95 % from", Width: 10, Style: workbook.PercentStyle},
-		{Title: "to", Width: 9, Style: workbook.PercentStyle},
 	}
+	columns = append(columns, shareColumns()...)
 	var rows [][]any
 	for _, task := range s.t.Term.Tasks {
 		c := s.competencyOf(task.Competency)
@@ -62,11 +59,30 @@ func (s *summary) competencyOf(id string) int {
 	return -1
 }
 
+// shareColumns are the columns of the cells that shareCells gives.
+func shareColumns() []workbook.Column {
+	return []workbook.Column{
+		{Title: "competent", Width: 11, Style: workbook.WholeStyle},
+		{Title: "of those judged", Width: 11, Style: workbook.WholeStyle},
+		{Title: "share", Width: 9, Style: workbook.PercentStyle},
+		{Title: "95 % from", Width: 10, Style: workbook.PercentStyle},
+		{Title: "to", Width: 9, Style: workbook.PercentStyle},
+	}
+}
+
+// shareCells are empty in a group that is too small.
+func shareCells(g outcomes.Group) []any {
+	if g.Hidden {
+		return make([]any, 5)
+	}
+	return []any{g.Count[competency.Competent], g.Judged, g.Competent.Share, g.Competent.Low, g.Competent.High}
+}
+
 // taskCells say how the students stand in a task's competency, over all sections; the counts are hidden in a group that
 // is too small, as on the sheet Program.
 func taskCells(g outcomes.Group) []any {
 	if g.Hidden {
-		return []any{fmt.Sprintf("fewer than %d students", outcomes.LeastGroup), nil, nil, nil, nil, nil}
+		return append([]any{fmt.Sprintf("fewer than %d students", outcomes.LeastGroup)}, shareCells(g)...)
 	}
 	status := fmt.Sprintf("%d competent, %d to be signed, %d not yet, %d with too few opportunities",
 		g.Count[competency.Competent], g.Count[competency.ToSign],
@@ -74,7 +90,7 @@ func taskCells(g outcomes.Group) []any {
 	if g.Judged == 0 {
 		status = nobodyJudged
 	}
-	return []any{status, g.Count[competency.Competent], g.Judged, g.Competent.Share, g.Competent.Low, g.Competent.High}
+	return append([]any{status}, shareCells(g)...)
 }
 
 // rules writes what is counted and how, so that every figure can be recounted by hand. It travels with the figures:

@@ -23,31 +23,21 @@ func (s *summary) listedTasks() {
 		{Title: "code", Width: 14, Style: workbook.TextStyle}, {Title: "task", Width: 60, Style: workbook.WrapStyle},
 		{Title: "type", Width: 12, Style: workbook.TextStyle},
 		{Title: "verdict", Width: 46, Style: workbook.WrapStyle},
-		{Title: "competent", Width: 11, Style: workbook.WholeStyle},
-		{Title: "of those judged", Width: 11, Style: workbook.WholeStyle},
-		{Title: "share", Width: 9, Style: workbook.PercentStyle},
-		{Title: "95 % from", Width: 10, Style: workbook.PercentStyle},
-		{Title: "to", Width: 9, Style: workbook.PercentStyle},
 	}
+	columns = append(columns, shareColumns()...)
 	gap := workbook.Style{Border: true, Align: "left", Wrap: true, Fill: workbook.PaleAmber}
 	var rows [][]any
 	var gaps []int
 	for k := range s.t.Tasks {
 		task := &s.t.Tasks[k]
-		row := []any{task.Name(), strings.Repeat("    ", task.Depth) + task.Statement, workbook.OrEmpty(task.Type)}
-		words := outcomes.TaskWords(s.t, k)
-		g := outcomes.TaskGroupOf(s.t, k)
-		switch {
-		case s.t.Gaps[k] != "":
+		row := []any{task.Name(), strings.Repeat("    ", task.Depth) + task.Statement, workbook.OrEmpty(task.Type),
+			outcomes.TaskWords(s.t, k)}
+		cells := shareCells(outcomes.TaskGroupOf(s.t, k))
+		if s.t.Gaps[k] != "" {
 			gaps = append(gaps, k)
-			row = append(row, words, nil, nil, nil, nil, nil)
-		case g.Hidden:
-			row = append(row, words, nil, nil, nil, nil, nil)
-		default:
-			row = append(row, words, g.Count[competency.Competent], g.Judged, g.Competent.Share, g.Competent.Low,
-				g.Competent.High)
+			clear(cells)
 		}
-		rows = append(rows, row)
+		rows = append(rows, append(row, cells...))
 	}
 	const head = 4
 	end := sh.MainTable(head, columns, rows, 2)
