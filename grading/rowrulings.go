@@ -2,6 +2,7 @@ package grading
 
 import (
 	"errors"
+	"maps"
 	"slices"
 
 	"nospark/grading/adjust"
@@ -37,9 +38,7 @@ func (g rowRulings) sheet(student string, named int) int {
 // resolveRows checks the names in these entries against the lab and what was handed in.
 func resolveRows(a adjust.Decisions, m *matcher, rows []submission.Row) (rowRulings, error) {
 	r := &resolver{m: m, sheets: map[string][]int{}}
-	for id, own := range m.byID {
-		r.sheets[id] = own
-	}
+	maps.Copy(r.sheets, m.byID)
 	var files, places []string
 	for _, row := range rows {
 		places = append(places, row.Place)

@@ -97,24 +97,30 @@ func (d *diagnosis) provingPoints() []provingPoint {
 	if err != nil {
 		return nil
 	}
+	for _, need := range d.needs(detail.Needs) {
+		p := provingPoint{what: need.What, point: need.Point}
+		for t := range d.lab.Tests {
+			if slices.Contains(detail.Leads[t], need.Point) {
+				p.tests = append(p.tests, t)
+			}
+		}
+		all = append(all, p)
+	}
+	return all
+}
+
+// needs are what the parts that the concluded repair is for need at their own points, each once.
+func (d *diagnosis) needs(of map[string][]lab.Need) []lab.Need {
+	var all []lab.Need
 	for _, fault := range d.lab.Faults {
 		if fault.Repair != d.r.Repair {
 			continue
 		}
 		for _, part := range fault.Parts {
-			for _, need := range detail.Needs[part] {
-				if slices.ContainsFunc(all, func(p provingPoint) bool {
-					return p.what == need.What && p.point == need.Point
-				}) {
-					continue
+			for _, need := range of[part] {
+				if !slices.Contains(all, need) {
+					all = append(all, need)
 				}
-				p := provingPoint{what: need.What, point: need.Point}
-				for t := range d.lab.Tests {
-					if slices.Contains(detail.Leads[t], need.Point) {
-						p.tests = append(p.tests, t)
-					}
-				}
-				all = append(all, p)
 			}
 		}
 	}

@@ -35,16 +35,11 @@ func everyDocument(t *testing.T) map[string]content.Document {
 	if err != nil {
 		t.Fatal(err)
 	}
-	tree, err := bestplay.LabTree(lab, lab.Sheets[0].Complaint)
-	if err != nil {
-		t.Fatal(err)
-	}
 	all := map[string]content.Document{
-		"isolation-chart": {Sections: []content.Section{instructor.Chart(tree)}},
-		"worksheet":       {Sections: []content.Section{handouts.Worksheet(h, h.Worksheets[0])}},
-		"readings":        {Sections: []content.Section{handouts.Readings(h, h.Readings[0])}},
-		"debriefs":        {},
-		"booklet":         handouts.Booklet(h), "pairing": instructor.Pairing(h), "key": instructor.Key(lab, key),
+		"worksheet": {Sections: []content.Section{handouts.Worksheet(h, h.Worksheets[0])}},
+		"readings":  {Sections: []content.Section{handouts.Readings(h, h.Readings[0])}},
+		"debriefs":  {},
+		"booklet":   handouts.Booklet(h), "pairing": instructor.Pairing(h), "key": instructor.Key(lab, key),
 		"overview": instructor.Overview(lab, result), "how-to-run": instructor.HowTo(lab), "sign-offs": signOffs,
 	}
 	d := all["debriefs"]

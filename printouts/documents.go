@@ -7,6 +7,7 @@ import (
 	"nospark/grading"
 	"nospark/grading/bestplay"
 	"nospark/grading/competency"
+	"nospark/grading/competency/lists"
 	"nospark/printouts/coordinator"
 	"nospark/printouts/handouts"
 	"nospark/printouts/instructor"
@@ -156,7 +157,7 @@ func documents() []document {
 		{path: "coordinator.html", reader: Coordinator, mode: forInstructor, due: summary, per: whole,
 			make: answers},
 		{path: "sign-offs*.pdf", reader: Instructor, mode: forInstructor, due: summary, per: section, make: signOffs},
-		{path: competency.SignBook, reader: Instructor, mode: forInstructor, due: signature, per: whole, make: toSign,
+		{path: lists.SignBook, reader: Instructor, mode: forInstructor, due: signature, per: whole, make: toSign,
 			keep: true},
 		{path: "competency-codes.xlsx", reader: Coordinator, mode: forInstructor, due: codes, per: whole,
 			make: competencies(false)},

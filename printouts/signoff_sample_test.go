@@ -6,6 +6,7 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/competency"
+	"nospark/grading/competency/lists"
 	"nospark/grading/evidence"
 	"nospark/scenarios/term"
 )
@@ -45,7 +46,7 @@ func signOffTerm(t testing.TB, labs, students int) *competency.Term {
 		}
 		files = append(files, competency.File{Name: r.FileName(), Data: data})
 	}
-	signed := []competency.SignOff{{Student: "00017", Competency: "ground-integrity", Date: "2026-12-11",
+	signed := []lists.SignOff{{Student: "00017", Competency: "ground-integrity", Date: "2026-12-11",
 		By: "Instructor Example"}}
 	return competency.Gather(files, competency.Options{Term: term, Key: &key, SignOffs: signed})
 }

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"nospark/grading/competency"
+	"nospark/grading/competency/lists"
 	"nospark/scenarios/disk"
 )
 
@@ -74,7 +75,7 @@ func award(ctx context.Context, out io.Writer, dir string, o awardOptions, today
 	}
 	propose, look := term.Proposals()
 	w := &writer{out: out}
-	var lines []competency.Award
+	var lines []lists.Award
 	switch {
 	case o.withdraw:
 		lines, err = withdrawal(term, o)
@@ -110,17 +111,17 @@ func award(ctx context.Context, out io.Writer, dir string, o awardOptions, today
 	if err != nil {
 		return err
 	}
-	w.line("%d added to %s, which has %d", len(lines), filepath.Join(dir, competency.AwardsFile), n)
+	w.line("%d added to %s, which has %d", len(lines), filepath.Join(dir, lists.AwardsFile), n)
 	return w.err
 }
 
 // withdrawal is the line that takes an award back. It names who is meant by the register, not by the rule.
-func withdrawal(term *competency.Term, o awardOptions) ([]competency.Award, error) {
+func withdrawal(term *competency.Term, o awardOptions) ([]lists.Award, error) {
 	for i := range term.Students {
 		for c := range term.Competencies {
 			if term.Students[i].ID == o.student && term.Competencies[c].ID == o.competency &&
 				term.Students[i].Standings[c].Award != nil {
-				return []competency.Award{{Student: o.student, Competency: o.competency, What: competency.Withdrawn,
+				return []lists.Award{{Student: o.student, Competency: o.competency, What: lists.Withdrawn,
 					Rule: o.because}}, nil
 			}
 		}

@@ -130,12 +130,8 @@ func steady(t *testing.T, hostile int) {
 	put(t, filepath.Join(dir, "plans", "week01.toml"), "title = \"A lamp\"\ndate = 2026-09-07\npack = \"lamp\"\n")
 	nospark(t, "build", filepath.Join(dir, "plans", "week01.toml"))
 	folder := filepath.Join(dir, "labs", "week01")
-	l, err := readLab(folder)
+	g, err := openLab(folder)
 	if err != nil {
-		t.Fatal(err)
-	}
-	g := &graded{lab: l}
-	if err := g.checkSeal(folder); err != nil {
 		t.Fatal(err)
 	}
 	s := startServe(t, folder, "127.0.0.1:0")

@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"nospark/grading/competency"
+	"nospark/grading/competency/lists"
 	"nospark/grading/players"
 	"nospark/printouts"
 	"nospark/scenarios/build"
@@ -153,7 +154,7 @@ func previousLab(folder string) (*lab.Lab, error) {
 func pastOf(in *build.Input, dir string) (past term.History, ids []string) {
 	o := competency.Options{Term: in.Term, Key: &in.Key}
 	// none, or the competency command names what is wrong
-	o.Aliases, _ = competency.ReadAliases(filepath.Join(dir, competency.AliasesFile))
+	o.Aliases, _ = lists.ReadAliases(filepath.Join(dir, lists.AliasesFile))
 	term, err := competency.Read(filepath.Join(dir, recordsFolder), o)
 	if err != nil {
 		return nil, nil

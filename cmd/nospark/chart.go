@@ -11,7 +11,6 @@ import (
 	"nospark/grading/bestplay"
 	"nospark/printouts/paper/charts"
 	"nospark/scenarios/build"
-	"nospark/scenarios/pack"
 	"nospark/scenarios/spelling"
 	"nospark/scenarios/term"
 	"nospark/scenarios/vehicle"
@@ -57,13 +56,9 @@ func packTrees(ctx context.Context, name, complaint string) ([]*bestplay.Tree, e
 	if err != nil {
 		return nil, err
 	}
-	p, err := pack.Parse(file, text)
+	p, matrix, err := vehicle.ReadMatrix(file, text)
 	if err != nil {
 		return nil, err
-	}
-	matrix, err := vehicle.NewMatrix(p)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", file, err)
 	}
 	var trees []*bestplay.Tree
 	var known []string

@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"nospark/grading/competency"
+	"nospark/grading/competency/lists"
 	"nospark/printouts"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/term"
@@ -46,15 +47,15 @@ folder. Records of several sections or instructors can be put into one folder; a
 
 // gatherTerm reads what a term's folder says about its students; records is the folder of the records, "" for the
 // term's own; today is the day after which no signature can be, signs are signatures that are being made.
-func gatherTerm(dir, records, today string, signs []competency.SignOff) (*competency.Term, term.Key, error) {
+func gatherTerm(dir, records, today string, signs []lists.SignOff) (*competency.Term, term.Key, error) {
 	o := competency.Options{Today: today, SignOffs: signs}
 	var termErr, aliasErr error
 	o.Term, termErr = term.Read(dir)
 	key, keyErr := term.ReadKey(filepath.Join(dir, term.KeyFile))
 	o.Key = &key
-	aliases := filepath.Join(dir, competency.AliasesFile)
+	aliases := filepath.Join(dir, lists.AliasesFile)
 	if _, err := os.Stat(aliases); err == nil {
-		o.Aliases, aliasErr = competency.ReadAliases(aliases)
+		o.Aliases, aliasErr = lists.ReadAliases(aliases)
 	}
 	taskErr := readTaskFiles(dir, &o)
 	if err := errors.Join(termErr, keyErr, aliasErr, taskErr); err != nil {
@@ -89,18 +90,18 @@ func gatherTerm(dir, records, today string, signs []competency.SignOff) (*compet
 
 // readTaskFiles reads the program's own list of tasks, where there is one, and what counts for them.
 func readTaskFiles(dir string, o *competency.Options) (err error) {
-	list, lines := filepath.Join(dir, competency.TasksFile), filepath.Join(dir, competency.TaskMapFile)
+	list, lines := filepath.Join(dir, lists.TasksFile), filepath.Join(dir, lists.TaskMapFile)
 	if !isFile(list) {
 		if isFile(lines) {
 			return fmt.Errorf("%s: there is no %s beside it, the list of tasks that it speaks of", lines,
-				competency.TasksFile)
+				lists.TasksFile)
 		}
 		return nil
 	}
 	var mapErr error
-	o.Tasks, err = competency.ReadTasks(list)
+	o.Tasks, err = lists.ReadTasks(list)
 	if isFile(lines) {
-		o.TaskLines, mapErr = competency.ReadTaskMap(lines)
+		o.TaskLines, mapErr = lists.ReadTaskMap(lines)
 	}
 	return errors.Join(err, mapErr)
 }

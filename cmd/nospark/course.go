@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"crypto/rand"
 	"errors"
 	"fmt"
 	"io"
@@ -69,15 +68,7 @@ func newCourse(ctx context.Context, out io.Writer, dir string, o course.Options,
 	if err != nil {
 		return usageError{err}
 	}
-	key, err := term.NewKey(rand.Reader)
-	if err != nil {
-		return err
-	}
-	id, err := term.NewTermID(rand.Reader)
-	if err != nil {
-		return err
-	}
-	if err := makeTerm(ctx, dir, key, id, o.First.Format(time.DateOnly), retained(o.First, years)); err != nil {
+	if err := newTerm(ctx, dir, o.First, years); err != nil {
 		return err
 	}
 	for _, p := range plans {

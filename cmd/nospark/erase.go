@@ -15,6 +15,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"nospark/grading/competency"
+	"nospark/grading/competency/lists"
 	"nospark/grading/evidence"
 	"nospark/printouts"
 	"nospark/scenarios/disk"
@@ -133,7 +134,7 @@ func (e *erasure) plan(ctx context.Context) error {
 }
 
 func rankOf(name string) int {
-	return map[string]int{"lab.json": 1, competency.AliasesFile: 2, "roster.csv": 3}[name]
+	return map[string]int{"lab.json": 1, lists.AliasesFile: 2, "roster.csv": 3}[name]
 }
 
 // recordEdits take the student out of the term's own records.
@@ -172,22 +173,22 @@ func (e *erasure) awardEdits() error {
 		return err
 	}
 	rest := slices.Clone(r.awards)
-	rest = slices.DeleteFunc(rest, func(a competency.Award) bool { return e.named(a.Student) })
+	rest = slices.DeleteFunc(rest, func(a lists.Award) bool { return e.named(a.Student) })
 	n := len(r.awards) - len(rest)
 	if n == 0 {
 		return nil
 	}
-	path := filepath.Join(e.dir, competency.AwardsFile)
-	data, err := competency.AddAwards(path, nil, e.key, rest)
+	path := filepath.Join(e.dir, lists.AwardsFile)
+	data, err := lists.AddAwards(path, nil, e.key, rest)
 	if err != nil {
 		return err
 	}
-	chained, err := competency.ParseAwards(path, data, e.key)
+	chained, err := lists.ParseAwards(path, data, e.key)
 	if err != nil {
 		return err
 	}
-	before, after := competency.SealOf(r.awards, e.key), competency.SealOf(chained, e.key)
-	seal := filepath.Join(e.dir, competency.AwardsSeal)
+	before, after := lists.SealOf(r.awards, e.key), lists.SealOf(chained, e.key)
+	seal := filepath.Join(e.dir, lists.AwardsSeal)
 	e.edits = append(e.edits, edit{seal, "", []byte(before + after)},
 		edit{path, many(n, "line") + "; the others are chained anew", data},
 		edit{seal, "", []byte(after)})
@@ -249,7 +250,7 @@ func (e *erasure) summaryEdits() error {
 			e.edits = append(e.edits, edit{path, madeAnew, nil})
 		}
 	}
-	if err := e.bookEdit(filepath.Join(e.dir, competency.SignBook), nil); err != nil {
+	if err := e.bookEdit(filepath.Join(e.dir, lists.SignBook), nil); err != nil {
 		return err
 	}
 	return filepath.WalkDir(e.dir, func(path string, x os.DirEntry, err error) error {

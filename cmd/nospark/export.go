@@ -110,6 +110,22 @@ under a pseudonym), and practice on the student's own device.
 // ofLab takes the sheets, what was handed in, events, corrections and the debrief.
 func (x *exported) ofLab(ctx context.Context, at studentLab) error {
 	to := "labs/" + at.lab.Name + "/"
+	if err := x.ofSheets(at, to); err != nil {
+		return err
+	}
+	if err := x.ofEntries(ctx, at, to); err != nil {
+		return err
+	}
+	if data, err := os.ReadFile(filepath.Join(at.folder, adjustFile)); err == nil {
+		if _, blocks := x.withoutBlocks(data, at.codes); len(blocks) > 0 {
+			x.add(to+adjustFile, []byte(strings.Join(blocks, "\n\n")+"\n"))
+		}
+	}
+	return x.ofBench(at, to)
+}
+
+// ofSheets takes what was printed for the student.
+func (x *exported) ofSheets(at studentLab, to string) error {
 	for _, code := range at.codes {
 		for _, pattern := range []string{"handouts/*/", "partners/*/", "graded/*/"} {
 			found, err := filepath.Glob(filepath.Join(escaped(at.folder), filepath.FromSlash(pattern+code+"-*")))
@@ -125,6 +141,11 @@ func (x *exported) ofLab(ctx context.Context, at studentLab) error {
 			}
 		}
 	}
+	return nil
+}
+
+// ofEntries takes the rows that were keyed in or handed in.
+func (x *exported) ofEntries(ctx context.Context, at studentLab, to string) error {
 	rows, _, err := submission.ReadFolder(ctx, filepath.Join(at.folder, "entries")) // grading tells what is wrong
 	if err != nil {
 		return err
@@ -141,15 +162,7 @@ func (x *exported) ofLab(ctx context.Context, at studentLab) error {
 		}
 		table = append(table, line)
 	}
-	if err := x.addTable(to+"handed-in.csv", table); err != nil {
-		return err
-	}
-	if data, err := os.ReadFile(filepath.Join(at.folder, adjustFile)); err == nil {
-		if _, blocks := x.withoutBlocks(data, at.codes); len(blocks) > 0 {
-			x.add(to+adjustFile, []byte(strings.Join(blocks, "\n\n")+"\n"))
-		}
-	}
-	return x.ofBench(at, to)
+	return x.addTable(to+"handed-in.csv", table)
 }
 
 // judged writes a column of the instructor's; it is empty where nothing was written.

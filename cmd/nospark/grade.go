@@ -96,15 +96,11 @@ type graded struct {
 const adjustFile = "adjust.toml"
 
 func gradeLab(ctx context.Context, folder string, ask asking) (*graded, error) {
-	lab, err := readLab(folder)
+	g, err := openLab(folder)
 	if err != nil {
 		return nil, err
 	}
-	g := &graded{lab: lab}
-	if err := g.checkSeal(folder); err != nil {
-		return nil, err
-	}
-	held, err := disk.Lock(ctx, folder, "grade "+lab.Name)
+	held, err := disk.Lock(ctx, folder, "grade "+g.lab.Name)
 	if err != nil {
 		return nil, err
 	}
@@ -159,6 +155,16 @@ func (g *graded) grade(ctx context.Context, folder string) error {
 			filepath.Join(folder, "entries")))
 	}
 	return nil
+}
+
+// openLab reads a lab and refuses one that was changed after it was built.
+func openLab(folder string) (*graded, error) {
+	lab, err := readLab(folder)
+	if err != nil {
+		return nil, err
+	}
+	g := &graded{lab: lab}
+	return g, g.checkSeal(folder)
 }
 
 // checkSeal refuses a lab that was changed after it was built, and notes one that cannot be checked here.

@@ -243,12 +243,8 @@ func earlierMarks(folder string) (map[string]bool, error) {
 
 // readGraded grades a lab in memory.
 func readGraded(ctx context.Context, folder string) (*graded, error) {
-	lab, err := readLab(folder)
+	g, err := openLab(folder)
 	if err != nil {
-		return nil, err
-	}
-	g := &graded{lab: lab}
-	if err := g.checkSeal(folder); err != nil {
 		return nil, err
 	}
 	if err := errors.Join(g.grade(ctx, folder), g.readRecords()); err != nil {

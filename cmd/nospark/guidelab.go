@@ -26,7 +26,7 @@ func (g *guide) beginTerm() (dir string, err error) {
 	if filepath.IsAbs(name) {
 		dir = name
 	}
-	if err := newTerm(g.ctx, dir, defaultYears); err != nil {
+	if err := newTerm(g.ctx, dir, time.Now(), defaultYears); err != nil {
 		return "", err
 	}
 	g.out.line("%s is ready.", dir)

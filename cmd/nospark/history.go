@@ -217,15 +217,11 @@ func sameFiles(a, b []disk.File) bool {
 // undo brings the last grading back that another one has replaced. The folder of the history goes last, so that an undo
 // that was interrupted is completed by the next.
 func undo(ctx context.Context, folder string, out io.Writer) error {
-	lab, err := readLab(folder)
+	g, err := openLab(folder)
 	if err != nil {
 		return err
 	}
-	g := &graded{lab: lab}
-	if err := g.checkSeal(folder); err != nil {
-		return err
-	}
-	held, err := disk.Lock(ctx, folder, "grade --undo "+lab.Name)
+	held, err := disk.Lock(ctx, folder, "grade --undo "+g.lab.Name)
 	if err != nil {
 		return err
 	}

@@ -33,7 +33,7 @@ func newNewCmd() *cobra.Command {
 		Example: "  nospark new autumn",
 		RunE: func(cmd *cobra.Command, list []string) error {
 			years := keptYears(cmd.InOrStdin(), cmd.ErrOrStderr())
-			if err := newTerm(cmd.Context(), list[0], years); err != nil {
+			if err := newTerm(cmd.Context(), list[0], time.Now(), years); err != nil {
 				return err
 			}
 			return tellNew(cmd.OutOrStdout(), list[0], years)
@@ -65,8 +65,8 @@ func retained(from time.Time, years int) string {
 	return from.AddDate(years, 0, 0).Format(time.DateOnly)
 }
 
-// newTerm makes a term with a fresh key and today's date.
-func newTerm(ctx context.Context, dir string, years int) error {
+// newTerm makes a term with a fresh key, which begins on a day and whose records are kept for so many years.
+func newTerm(ctx context.Context, dir string, first time.Time, years int) error {
 	key, err := term.NewKey(rand.Reader)
 	if err != nil {
 		return err
@@ -75,8 +75,7 @@ func newTerm(ctx context.Context, dir string, years int) error {
 	if err != nil {
 		return err
 	}
-	now := time.Now()
-	return makeTerm(ctx, dir, key, id, now.Format(time.DateOnly), retained(now, years))
+	return makeTerm(ctx, dir, key, id, first.Format(time.DateOnly), retained(first, years))
 }
 
 // makeTerm lays out a term. It refuses a folder that has anything in it but what an interrupted run of its own has

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"nospark/grading/competency"
+	"nospark/grading/competency/lists"
 	"nospark/grading/evidence"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/term"
@@ -34,8 +35,8 @@ func followers(dir, day string, old []string) ([]string, error) {
 	}
 	names := slices.Clone(summaries)
 	if !needed {
-		names = append(names, competency.SignBook, term.RosterFile, competency.AliasesFile, competency.SignOffsFile, competency.AwardsFile,
-			competency.AwardsSeal)
+		names = append(names, lists.SignBook, term.RosterFile, lists.AliasesFile, lists.SignOffsFile, lists.AwardsFile,
+			lists.AwardsSeal)
 	}
 	var list []string
 	for _, name := range names {

@@ -70,12 +70,8 @@ A certificate that the phones trust ends that.`,
 // serve serves until the context ends.
 func serve(cmd *cobra.Command, folder string, s serving) error {
 	ctx := cmd.Context()
-	lab, err := readLab(folder)
+	g, err := openLab(folder)
 	if err != nil {
-		return err
-	}
-	g := &graded{lab: lab}
-	if err := g.checkSeal(folder); err != nil {
 		return err
 	}
 	if g.dir == "" {
@@ -86,7 +82,7 @@ func serve(cmd *cobra.Command, folder string, s serving) error {
 	if err := os.MkdirAll(entries, 0o755); err != nil {
 		return err
 	}
-	held, err := disk.LockShallow(ctx, entries, "serve "+lab.Name)
+	held, err := disk.LockShallow(ctx, entries, "serve "+g.lab.Name)
 	if err != nil {
 		return err
 	}

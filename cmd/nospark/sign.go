@@ -16,6 +16,7 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/competency"
+	"nospark/grading/competency/lists"
 	"nospark/grading/submission"
 	"nospark/printouts"
 	"nospark/scenarios/disk"
@@ -69,7 +70,7 @@ type signing struct {
 }
 
 // readSigns reads a form or a list. A file that cannot be read at all is an error, a line a problem.
-func readSigns(path string) ([]competency.SignOff, []grading.Problem, error) {
+func readSigns(path string) ([]lists.SignOff, []grading.Problem, error) {
 	data, err := disk.Read(path, packLimit)
 	if err != nil {
 		return nil, nil, err
@@ -77,21 +78,21 @@ func readSigns(path string) ([]competency.SignOff, []grading.Problem, error) {
 	name := filepath.Base(path)
 	var rows []tabular.Row
 	if bytes.HasPrefix(data, []byte("PK")) || bytes.HasPrefix(data, []byte{0xd0, 0xcf}) {
-		cells, err := submission.Worksheet(data, competency.SignSheet)
+		cells, err := submission.Worksheet(data, lists.SignSheet)
 		if err != nil {
 			return nil, nil, fmt.Errorf("%s: %w", path, err)
 		}
 		for i, c := range cells {
 			rows = append(rows, tabular.Row{Line: i + 1, Cells: c})
 		}
-		list, look := competency.ParseSignOffs(name, rows)
+		list, look := lists.ParseSignOffs(name, rows)
 		return list, look, nil
 	}
-	text, err := tabular.Read(data, tabular.Options{Known: competency.IsSignHeading})
+	text, err := tabular.Read(data, tabular.Options{Known: lists.IsSignHeading})
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", path, err)
 	}
-	list, look := competency.ParseSignOffs(name, text.Rows)
+	list, look := lists.ParseSignOffs(name, text.Rows)
 	for _, f := range text.Findings {
 		look = append(look, grading.Problem{Place: fmt.Sprintf("%s:%d", name, f.Line), What: f.What,
 			Do: "correct the line"})
@@ -100,7 +101,7 @@ func readSigns(path string) ([]competency.SignOff, []grading.Problem, error) {
 }
 
 // openSigns reads which lines of a list are not in the register yet, as signatures or as something to look at.
-func openSigns(path string, autumn *competency.Term) (open []competency.SignOff, look []grading.Problem, err error) {
+func openSigns(path string, autumn *competency.Term) (open []lists.SignOff, look []grading.Problem, err error) {
 	list, look, err := readSigns(path)
 	if err != nil {
 		return nil, nil, err
@@ -124,7 +125,7 @@ func (s signing) form(ctx context.Context) error {
 		return err
 	}
 	defer held.Unlock()
-	path := filepath.Join(s.dir, competency.SignBook)
+	path := filepath.Join(s.dir, lists.SignBook)
 	if isFile(path) {
 		open, look, err := openSigns(path, autumn)
 		if err != nil {
@@ -189,7 +190,7 @@ func (s signing) sign(ctx context.Context, from string, agreed func() bool) erro
 	if err != nil {
 		return err
 	}
-	s.out.line("%d signed; %s has %d lines", len(lines), filepath.Join(s.dir, competency.AwardsFile), n)
+	s.out.line("%d signed; %s has %d lines", len(lines), filepath.Join(s.dir, lists.AwardsFile), n)
 	autumn, _, err = gatherTerm(s.dir, "", s.today, nil)
 	if err != nil {
 		return err
@@ -203,7 +204,7 @@ func (s signing) sign(ctx context.Context, from string, agreed func() bool) erro
 
 // tellUnsigned tells of lines of the term's list and form that nobody has signed: as they are they count for nothing.
 func tellUnsigned(dir string, autumn *competency.Term) error {
-	for _, name := range []string{competency.SignOffsFile, competency.SignBook} {
+	for _, name := range []string{lists.SignOffsFile, lists.SignBook} {
 		path := filepath.Join(dir, name)
 		if !isFile(path) {
 			continue

@@ -24,12 +24,8 @@ its student has not seen. Whoever goes on on paper writes "from step 5", or whic
 its first step. It works while the lab is being served, and after.`,
 		Example: "  nospark print-so-far labs/week05",
 		RunE: func(cmd *cobra.Command, list []string) error {
-			lab, err := readLab(list[0])
+			g, err := openLab(list[0])
 			if err != nil {
-				return err
-			}
-			g := &graded{lab: lab}
-			if err := g.checkSeal(list[0]); err != nil {
 				return err
 			}
 			g.notes = nil // about records, which are not kept here
@@ -40,7 +36,7 @@ its first step. It works while the lab is being served, and after.`,
 			for _, note := range g.notes {
 				fmt.Fprintf(cmd.ErrOrStderr(), "nospark: %s\n", disk.ShowName(note))
 			}
-			return printSoFar(cmd, list[0], lab, bench.Room)
+			return printSoFar(cmd, list[0], g.lab, bench.Room)
 		},
 	}
 }

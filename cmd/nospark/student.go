@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"nospark/grading/competency"
+	"nospark/grading/competency/lists"
 	"nospark/grading/evidence"
 	"nospark/scenarios/disk"
 	"nospark/scenarios/lab"
@@ -48,48 +49,26 @@ func findStudent(dir, id string) (*studentIn, error) {
 	if err := s.addAliases(); err != nil {
 		return nil, err
 	}
-	others := map[string]bool{}
-	known := false
-	seen := func(id, name string) {
-		if !s.named(id) {
-			others[roster.BareID(id)] = true
-			if id != "" {
-				s.others[roster.FoldID(id)] = true
-			}
-			return
-		}
-		known = true
-		if name != "" && !slices.Contains(s.names, name) {
-			s.names = append(s.names, name)
-		}
+	if err := s.addLabs(); err != nil {
+		return nil, err
 	}
-	for _, folder := range labsOf(dir) {
-		l, err := readLab(folder)
-		if err != nil {
-			return nil, err
-		}
-		at := studentLab{folder: folder, lab: l}
-		for _, sheet := range l.Sheets {
-			seen(sheet.Student, sheet.Name)
-			if s.named(sheet.Student) {
-				at.codes = append(at.codes, sheet.Code)
-			}
-		}
-		s.labs = append(s.labs, at)
-	}
-	records, err := s.records()
+	class, err := s.everybody()
 	if err != nil {
 		return nil, err
 	}
-	for _, r := range records {
-		for _, e := range r.record.Students {
-			seen(e.Student, e.Name)
+	known := false
+	otherBare := map[string]bool{}
+	for _, x := range class {
+		if !s.named(x.ID) {
+			otherBare[roster.BareID(x.ID)] = true
+			if x.ID != "" {
+				s.others[roster.FoldID(x.ID)] = true
+			}
+			continue
 		}
-	}
-	list, err := roster.Read(filepath.Join(dir, term.RosterFile), roster.Options{})
-	if err == nil { // another list may be named in the plans; the labs have its students
-		for _, x := range list.Students {
-			seen(x.ID, x.Name)
+		known = true
+		if x.Name != "" && !slices.Contains(s.names, x.Name) {
+			s.names = append(s.names, x.Name)
 		}
 	}
 	if !known {
@@ -97,20 +76,62 @@ func findStudent(dir, id string) (*studentIn, error) {
 			term.RosterFile, dir, id)
 	}
 	for _, own := range s.ids {
-		if bare := roster.BareID(own); !others[bare] {
+		if bare := roster.BareID(own); !otherBare[bare] {
 			s.bare[bare] = true
 		}
 	}
 	return s, nil
 }
 
+// addLabs reads the labs of the term and notes which of their sheets are the student's.
+func (s *studentIn) addLabs() error {
+	for _, folder := range labsOf(s.dir) {
+		l, err := readLab(folder)
+		if err != nil {
+			return err
+		}
+		at := studentLab{folder: folder, lab: l}
+		for _, sheet := range l.Sheets {
+			if s.named(sheet.Student) {
+				at.codes = append(at.codes, sheet.Code)
+			}
+		}
+		s.labs = append(s.labs, at)
+	}
+	return nil
+}
+
+// everybody lists who stands in the labs, the records and the class list, as often as they do.
+func (s *studentIn) everybody() ([]roster.Student, error) {
+	var class []roster.Student
+	for _, at := range s.labs {
+		for _, sheet := range at.lab.Sheets {
+			class = append(class, roster.Student{ID: sheet.Student, Name: sheet.Name})
+		}
+	}
+	records, err := s.records()
+	if err != nil {
+		return nil, err
+	}
+	for _, r := range records {
+		for _, e := range r.record.Students {
+			class = append(class, roster.Student{ID: e.Student, Name: e.Name})
+		}
+	}
+	list, err := roster.Read(filepath.Join(s.dir, term.RosterFile), roster.Options{})
+	if err != nil { // another list may be named in the plans; the labs have its students
+		return class, nil
+	}
+	return append(class, list.Students...), nil
+}
+
 // addAliases takes in the ids that are the same student.
 func (s *studentIn) addAliases() error {
-	path := filepath.Join(s.dir, competency.AliasesFile)
+	path := filepath.Join(s.dir, lists.AliasesFile)
 	if !isFile(path) {
 		return nil
 	}
-	list, err := competency.ReadAliases(path)
+	list, err := lists.ReadAliases(path)
 	if err != nil {
 		return err
 	}
@@ -175,7 +196,7 @@ func (s *studentIn) records() ([]recordFile, error) {
 }
 
 // nobodys are tables of a term in which an id is not that of a student, or that have a chain.
-var nobodys = []string{competency.AwardsFile, competency.TasksFile, competency.TaskMapFile, competency.ResidueFile}
+var nobodys = []string{lists.AwardsFile, lists.TasksFile, lists.TaskMapFile, competency.ResidueFile}
 
 // tables lists the lists of a term that people and this program write as CSV, with the student's lines in them.
 func (s *studentIn) tables() ([]string, error) {

@@ -185,3 +185,6 @@ func moduleRoot(ctx context.Context) (string, error) {
 	}
 	return filepath.Dir(path), nil
 }
+
+// platform is an operating system and a processor, as Go names them.
+type platform struct{ os, arch string }

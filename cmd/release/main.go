@@ -29,9 +29,6 @@ func main() {
 	}
 }
 
-// platform is an operating system and a processor, as Go names them.
-type platform struct{ os, arch string }
-
 func (p platform) String() string { return p.os + "/" + p.arch }
 
 // platforms are those that a release is made for.

@@ -5,11 +5,10 @@ import "fmt"
 // Room is what all events of a lab come to. It is not safe for use by several goroutines at once.
 type Room struct {
 	attempts map[string]*Attempt
-	order    []string // sheets in the order of their first event
-	Told     []Event  // lines that the desk read out
-	Started  int64    // when the time began to run, 0 before
-	Stopped  int64    // seconds of pauses that have ended
-	Paused   int64    // when the pause began that lasts, 0 for none
+	Told     []Event // lines that the desk read out
+	Started  int64   // when the time began to run, 0 before
+	Stopped  int64   // seconds of pauses that have ended
+	Paused   int64   // when the pause began that lasts, 0 for none
 	Released bool
 	Closed   bool
 	Last     int64 // by the clock of the journal
@@ -24,13 +23,9 @@ func (r *Room) Of(sheet string) *Attempt {
 	if !known {
 		a = &Attempt{Sheet: sheet}
 		r.attempts[sheet] = a
-		r.order = append(r.order, sheet)
 	}
 	return a
 }
-
-// Sheets are the sheets of which something is known, in the order in which they were first heard of.
-func (r *Room) Sheets() []string { return r.order }
 
 // Apply takes an event over. The error says that it cannot have happened: the journal is not one of this program.
 func (r *Room) Apply(e Event) error {

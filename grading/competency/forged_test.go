@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"nospark/grading/competency/lists"
 	"nospark/grading/evidence"
 	"nospark/scenarios/term"
 )
@@ -29,8 +30,8 @@ func instructors(t *testing.T) []byte {
 	autumn.ID = r.Term
 	key := instructorKey()
 	own := Gather([]File{{"w.json", data}}, Options{Term: autumn, Key: &key,
-		Awards: []Award{{Place: "awards.csv:2", Date: "2026-10-01", Student: "0042", Competency: "economy",
-			What: Awarded, By: "AQ"}}})
+		Awards: []lists.Award{{Place: "awards.csv:2", Date: "2026-10-01", Student: "0042", Competency: "economy",
+			What: lists.Awarded, By: "AQ"}}})
 	packed, err := own.GatherRecords(key, departmentKey())
 	if err != nil {
 		t.Fatal(err)
@@ -156,22 +157,22 @@ func TestForgeries(t *testing.T) {
 	// registers: a forged one counts when it is read without an error
 	var book []byte
 	for i, id := range []string{"1", "2", "3"} {
-		a := Award{Date: "2026-10-01", Student: id, Competency: "proof", What: []string{Awarded, Withdrawn, Awarded}[i],
-			By: "AQ", Rule: "r"}
-		if book, err = AddAwards("awards.csv", book, key, []Award{a}); err != nil {
+		a := lists.Award{Date: "2026-10-01", Student: id, Competency: "proof",
+			What: []string{lists.Awarded, lists.Withdrawn, lists.Awarded}[i], By: "AQ", Rule: "r"}
+		if book, err = lists.AddAwards("awards.csv", book, key, []lists.Award{a}); err != nil {
 			t.Fatal(err)
 		}
 	}
-	list, err := ParseAwards("awards.csv", book, key)
+	list, err := lists.ParseAwards("awards.csv", book, key)
 	if err != nil {
 		t.Fatal(err)
 	}
-	seal := SealOf(list, key)
+	seal := lists.SealOf(list, key)
 	register := func(what, text string) {
 		t.Helper()
 		tried++
-		list, err := ParseAwards("awards.csv", []byte(text), key)
-		if err == nil && CheckEnd("awards.csv", list, seal, key) == nil {
+		list, err := lists.ParseAwards("awards.csv", []byte(text), key)
+		if err == nil && lists.CheckEnd("awards.csv", list, seal, key) == nil {
 			counted++
 			t.Errorf("%s counts", what)
 		}
@@ -182,7 +183,7 @@ func TestForgeries(t *testing.T) {
 	register("of another competency", strings.Replace(text, ",1,proof", ",1,economy", 1))
 	register("signed by another", strings.Replace(text, ",AQ,", ",BO,", 1))
 	register("of an earlier day", strings.Replace(text, "2026-10-01", "2026-09-01", 1))
-	register("a withdrawal made an award", strings.Replace(text, Withdrawn, Awarded, 1))
+	register("a withdrawal made an award", strings.Replace(text, lists.Withdrawn, lists.Awarded, 1))
 	register("a withdrawal taken out", lines[0]+lines[1]+lines[3])
 	register("lines cut off at the end", lines[0]+lines[1])
 	register("an award twice", text+lines[3])
@@ -194,7 +195,7 @@ func TestForgeries(t *testing.T) {
 		Key: &key}); len(d.Records) != 2 || problems(d) != "" {
 		t.Errorf("unforged: %d records, %s", len(d.Records), problems(d))
 	}
-	if CheckEnd("awards.csv", list, seal, key) != nil {
+	if lists.CheckEnd("awards.csv", list, seal, key) != nil {
 		t.Error("the unforged register is refused")
 	}
 }
@@ -219,7 +220,7 @@ func TestGatheredIDs(t *testing.T) {
 	if err == nil || !strings.Contains(err.Error(), `ids "007" and "7" differ by case or leading zeros alone`) {
 		t.Errorf("two students under one pseudonym: %v", err)
 	}
-	one := Options{Term: newTerm(), Key: &key, Aliases: []Alias{{Place: "aliases.csv:2", Old: "7", ID: "007"}}}
+	one := Options{Term: newTerm(), Key: &key, Aliases: []lists.Alias{{Place: "aliases.csv:2", Old: "7", ID: "007"}}}
 	if _, err := Gather(files, one).GatherRecords(key, departmentKey()); err != nil {
 		t.Errorf("one person by aliases.csv: %v", err)
 	}

@@ -11,6 +11,7 @@ import (
 	"fmt"
 	"slices"
 
+	"nospark/grading/competency/lists"
 	"nospark/grading/evidence"
 	"nospark/scenarios/roster"
 	"nospark/scenarios/term"
@@ -31,7 +32,7 @@ type gathered struct {
 type payload struct {
 	Term    string            `json:"term"`
 	Records []json.RawMessage `json:"records"`
-	Awards  []Award           `json:"awards"`
+	Awards  []lists.Award     `json:"awards"`
 }
 
 const gatheredFormat = 1
@@ -100,7 +101,7 @@ func (t *Term) GatherRecords(key, department term.Key) ([]byte, error) {
 	if err := t.onePseudonymEach(); err != nil {
 		return nil, err
 	}
-	all := payload{Term: t.Term.ID, Records: []json.RawMessage{}, Awards: []Award{}}
+	all := payload{Term: t.Term.ID, Records: []json.RawMessage{}, Awards: []lists.Award{}}
 	for _, r := range t.Records {
 		if r.Term != t.Term.ID {
 			continue // others gather their own
@@ -117,12 +118,12 @@ func (t *Term) GatherRecords(key, department term.Key) ([]byte, error) {
 			if a == nil || t.Competencies[c].Own {
 				continue
 			}
-			all.Awards = append(all.Awards, Award{Date: a.Date, Student: p.student(a.Student), Competency: a.Competency,
-				What: Awarded, By: a.By,
+			all.Awards = append(all.Awards, lists.Award{Date: a.Date, Student: p.student(a.Student), Competency: a.Competency,
+				What: lists.Awarded, By: a.By,
 				Rule: a.Rule})
 		}
 	}
-	slices.SortFunc(all.Awards, func(a, b Award) int {
+	slices.SortFunc(all.Awards, func(a, b lists.Award) int {
 		return cmp.Or(cmp.Compare(a.Student, b.Student), cmp.Compare(a.Competency, b.Competency))
 	})
 	body, err := json.Marshal(all)
@@ -148,7 +149,7 @@ func (t *Term) onePseudonymEach() error {
 			if other, taken := first[bare]; taken && other != id {
 				return fmt.Errorf("ids %q and %q differ by case or leading zeros alone, so the department would take "+
 					"them for one student; give one of the two another id, or, if they are one person, write a line "+
-					"old,id into %s", other, id, AliasesFile)
+					"old,id into %s", other, id, lists.AliasesFile)
 			}
 			first[bare] = id
 		}
@@ -180,40 +181,6 @@ func openGathered(data []byte, sources []term.Source) (payload, string, error) {
 		return payload{}, "", fmt.Errorf("holds no records")
 	}
 	return p, sources[at].Name, nil
-}
-
-// addGathered takes a file of gathered records: all of it, or nothing.
-func (g *gathering) addGathered(name string, data []byte) {
-	p, who, err := openGathered(data, g.t.Term.Sources)
-	if err != nil {
-		g.problem(name, "ask the instructor to gather again, and compare the key that nospark gather prints; it is "+
-			"left out", "%s", err)
-		return
-	}
-	students := map[string]bool{} // of the records that count
-	for i, raw := range p.Records {
-		place := fmt.Sprintf("%s, record %d", name, i+1)
-		r, err := evidence.Decode(place, raw)
-		switch {
-		case err != nil:
-			g.problem(place, "ask "+who+" to gather again; the record is left out", "%s", err)
-		case r.Term != p.Term || r.Term == g.t.Term.ID:
-			g.problem(place, "it is left out", "is of term %s, and %s gathered term %s", r.Term, who, p.Term)
-		default:
-			for i := range r.Students {
-				students[r.Students[i].Student] = true
-			}
-			g.take(place, r)
-		}
-	}
-	for _, a := range p.Awards {
-		a.Place = name
-		if !students[a.Student] { // nobody awards to, or takes from, the students of others
-			g.problem(name, "it is left out", "has an award for a student of whom it has no record that counts")
-			continue
-		}
-		g.gathered = append(g.gathered, a)
-	}
 }
 
 // GatheredUntil is the day of the latest record in a file of gathered records, whoever signed it; "" for one without

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"nospark/grading/competency/lists"
 	"nospark/grading/evidence"
 )
 
@@ -11,7 +12,7 @@ import (
 type Proposal struct {
 	Student    *Student
 	Competency evidence.Competency
-	Award      Award
+	Award      lists.Award
 }
 
 // Proposals lists who is competent by the rule without an award, and whose award the rule would not give now.
@@ -20,7 +21,7 @@ func (t *Term) Proposals() (award, look []Proposal) {
 		s := &t.Students[i]
 		for c := range s.Standings {
 			x := &s.Standings[c]
-			a := Award{Student: s.ID, Competency: t.Competencies[c].ID, What: Awarded, Rule: RuleWords(t.Term.Mastery),
+			a := lists.Award{Student: s.ID, Competency: t.Competencies[c].ID, What: lists.Awarded, Rule: RuleWords(t.Term.Mastery),
 				Evidence: x.window()}
 			if x.Signed != nil {
 				a.By = x.Signed.By

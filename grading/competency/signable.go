@@ -5,13 +5,10 @@ import (
 	"slices"
 
 	"nospark/grading"
+	"nospark/grading/competency/lists"
+	"nospark/scenarios/roster"
 	"nospark/scenarios/tabular"
 )
-
-// IsSignHeading tells the headings of a list of signatures, in their folded form.
-func IsSignHeading(heading string) bool {
-	return slices.ContainsFunc(signColumns, func(names []string) bool { return slices.Contains(names, heading) })
-}
 
 // Find gives the standing of a student, by the id or as a spreadsheet leaves it, in a competency; nil for none.
 func (t *Term) Find(student, competency string) *Standing {
@@ -26,7 +23,7 @@ func (t *Term) Find(student, competency string) *Standing {
 		if t.Students[i].ID == student && c >= 0 {
 			return &t.Students[i].Standings[c]
 		}
-		if bareID(t.Students[i].ID) == bareID(student) {
+		if roster.BareID(t.Students[i].ID) == roster.BareID(student) {
 			bare, many = i, many+1
 		}
 	}
@@ -38,12 +35,12 @@ func (t *Term) Find(student, competency string) *Standing {
 
 // Signable gives, of the signatures that the term was read with, the awards that follow from them, how many are awarded
 // already, and why the others are not: one that the evidence does not bear, of the wrong person or day, or twice there.
-func (t *Term) Signable(list []SignOff) (lines []Award, already int, look []grading.Problem) {
+func (t *Term) Signable(list []lists.SignOff) (lines []lists.Award, already int, look []grading.Problem) {
 	told := map[string]grading.Problem{}
 	for _, p := range t.Problems {
 		told[p.Place] = p
 	}
-	byPlace := map[string]Award{}
+	byPlace := map[string]lists.Award{}
 	propose, _ := t.Proposals()
 	for i := range t.Students {
 		s := &t.Students[i]

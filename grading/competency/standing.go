@@ -3,6 +3,7 @@ package competency
 import (
 	"fmt"
 
+	"nospark/grading/competency/lists"
 	"nospark/grading/evidence"
 	"nospark/scenarios/term"
 )
@@ -59,9 +60,9 @@ type Standing struct {
 	Faults, Packs int // different ones among those met in the window
 	Labs          int // different labs that the window comes from
 	Status        Status
-	Computed      Status   // by the rule as of now; differs from Status where an award says otherwise
-	Signed        *SignOff // nil: not signed
-	Award         *Award   // nil: none
+	Computed      Status         // by the rule as of now; differs from Status where an award says otherwise
+	Signed        *lists.SignOff // nil: not signed
+	Award         *lists.Award   // nil: none
 }
 
 // judge applies the rule of mastery: met of the last of opportunities, the met ones on different faults and packs, and
@@ -209,4 +210,17 @@ func (s *Standing) Why(rule term.Mastery) string {
 		return fmt.Sprintf("the met ones are of %d packs, %d are needed", s.Packs, rule.Packs)
 	}
 	return fmt.Sprintf("the last %d come from %d labs, %d are needed", s.Window, s.Labs, rule.Labs)
+}
+
+// Since is the day of the lab with which the rule was first met, signature aside; "" when it never was. Hands-on
+// competencies have no signature from paper, so none comes here.
+func (s *Standing) Since(rule term.Mastery) string {
+	rule.Signed = false
+	for n := 1; n <= len(s.Opportunities); n++ {
+		then := Standing{Opportunities: s.Opportunities[:n]}
+		if then.judge(rule, false); then.Status == Competent {
+			return s.Opportunities[n-1].Record.Date
+		}
+	}
+	return ""
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"nospark/grading"
+	"nospark/grading/competency/lists"
 	"nospark/grading/evidence"
 	"nospark/scenarios/term"
 )
@@ -13,12 +14,12 @@ import (
 type Options struct {
 	Term      term.Term // its rule of mastery and tasks; its records are those whose seals can be checked
 	Key       *term.Key // nil: seals are not checked, and students have no codes
-	SignOffs  []SignOff
-	Aliases   []Alias
-	Awards    []Award
-	Tasks     []Task     // the program's own list; nil: none
-	TaskLines []TaskLine // what counts for them
-	Today     string     // 2006-01-02, to know a signature of the future; "": no day is
+	SignOffs  []lists.SignOff
+	Aliases   []lists.Alias
+	Awards    []lists.Award
+	Tasks     []lists.Task     // the program's own list; nil: none
+	TaskLines []lists.TaskLine // what counts for them
+	Today     string           // 2006-01-02, to know a signature of the future; "": no day is
 }
 
 // Term is what all records of a folder say together: several labs, sections and instructors.
@@ -27,6 +28,8 @@ type Term struct {
 	Records      []*evidence.Record    // that count, by date, lab, section
 	Competencies []evidence.Competency // of the table, then the others by id
 	Cohort       string                // the latest, by the dates of the records; "" where none is named
+	Gaps         []string              // by task: why nothing can be said of it; "" where there is evidence
+	mapped       [][]mapped            // by task
 	Students     []Student             // of that cohort or of none, by section, name, id
 	Former       int                   // students of earlier cohorts: their records are there to compare with
 	Problems     []grading.Problem     // files and entries to look at; never a reason to stop
@@ -136,4 +139,10 @@ func (t *Term) Marked(visit func(*evidence.Record, *evidence.Entry)) {
 			}
 		}
 	}
+}
+
+// mapped is a line of the map of tasks that was understood.
+type mapped struct {
+	competency   int
+	pack, repair string
 }

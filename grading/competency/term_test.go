@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"nospark/grading/competency/lists"
 	"nospark/grading/evidence"
 	"nospark/grading/evidence/recordtest"
 	"nospark/scenarios/term"
@@ -66,7 +67,7 @@ func TestMastery(t *testing.T) {
 		}
 		var o Options
 		if signed {
-			o.SignOffs = []SignOff{{Student: "1001", Competency: "ground-integrity", Date: "2026-12-01",
+			o.SignOffs = []lists.SignOff{{Student: "1001", Competency: "ground-integrity", Date: "2026-12-01",
 				By: "Instructor"}}
 		}
 		s := standing(t, gather(t, o, records...), "1001", "ground-integrity")
@@ -193,12 +194,12 @@ func TestSameStudent(t *testing.T) {
 
 // TestSigning matches signatures to students, also by an id whose leading zeros a spreadsheet has lost.
 func TestSigning(t *testing.T) {
-	sign := func(place, student, competency, date string) SignOff {
-		return SignOff{Place: place, Student: student, Competency: competency, Date: date, By: "Instructor"}
+	sign := func(place, student, competency, date string) lists.SignOff {
+		return lists.SignOff{Place: place, Student: student, Competency: competency, Date: date, By: "Instructor"}
 	}
 	rule := newTerm()
 	rule.Mastery = term.Mastery{Met: 1, Of: 1, Signed: true}
-	autumn := gather(t, Options{Term: rule, SignOffs: []SignOff{
+	autumn := gather(t, Options{Term: rule, SignOffs: []lists.SignOff{
 		sign("s.csv:2", "17", evidence.Proof, "2026-12-01"), sign("s.csv:3", "0017", evidence.Proof, "2026-11-01"),
 		sign("s.csv:4", "ab1", evidence.Economy, "2026-12-01"),
 		sign("s.csv:5", "9", evidence.Proof, "2026-12-01"), sign("s.csv:6", "555", evidence.Proof, "2026-12-01"),
@@ -224,24 +225,24 @@ func TestSignaturesAreChecked(t *testing.T) {
 	rule := newTerm()
 	rule.Mastery = term.Mastery{Met: 2, Of: 2, Labs: 2, Signed: true}
 	rule.Signers = []string{"A. Quill", "B. Ostrow"}
-	check := func(s SignOff, status Status, want string) {
+	check := func(s lists.SignOff, status Status, want string) {
 		t.Helper()
 		s.Place, s.Student, s.Competency = "s.csv:2", "1001", evidence.Proof
-		autumn := gather(t, Options{Term: rule, Today: "2026-12-01", SignOffs: []SignOff{s}},
+		autumn := gather(t, Options{Term: rule, Today: "2026-12-01", SignOffs: []lists.SignOff{s}},
 			rec("week01", "2026-09-01", "A", "1001 Ann: proof+"), rec("week02", "2026-10-01", "A", "1001 Ann: proof+"))
 		if got := standing(t, autumn, "1001", evidence.Proof).Status; got != status || problems(autumn) != want {
 			t.Errorf("%+v: %v, want %v; problems\n%s\nwant\n%s", s, got, status, problems(autumn), want)
 		}
 	}
-	check(SignOff{Date: "2026-11-01", By: "a. quill"}, Competent, "")
-	check(SignOff{Date: "2026-10-01", By: "B. Ostrow"}, Competent, "")
-	check(SignOff{Date: "2026-09-30", By: "B. Ostrow"}, ToSign,
+	check(lists.SignOff{Date: "2026-11-01", By: "a. quill"}, Competent, "")
+	check(lists.SignOff{Date: "2026-10-01", By: "B. Ostrow"}, Competent, "")
+	check(lists.SignOff{Date: "2026-09-30", By: "B. Ostrow"}, ToSign,
 		"s.csv:2: proof of student 1001 is signed on 2026-09-30, before the rule was met on 2026-10-01\n")
-	check(SignOff{Date: "2026-12-02", By: "B. Ostrow"}, ToSign, "s.csv:2: the date 2026-12-02 is in the future\n")
-	check(SignOff{Date: "2026-11-01", By: "C. Crane"}, ToSign,
+	check(lists.SignOff{Date: "2026-12-02", By: "B. Ostrow"}, ToSign, "s.csv:2: the date 2026-12-02 is in the future\n")
+	check(lists.SignOff{Date: "2026-11-01", By: "C. Crane"}, ToSign,
 		"s.csv:2: \"C. Crane\" may not sign; signers of term.toml names A. Quill, B. Ostrow\n")
 	rule.Mastery.Met, rule.Mastery.Of = 3, 3
-	check(SignOff{Date: "2026-11-01", By: "A. Quill"}, TooLittle,
+	check(lists.SignOff{Date: "2026-11-01", By: "A. Quill"}, TooLittle,
 		"s.csv:2: proof of student 1001 is signed, but the rule is not met yet\n")
 }
 
@@ -339,7 +340,7 @@ func TestHandsOn(t *testing.T) {
 		records = append(records, rec(fmt.Sprintf("week%02d", i+1), fmt.Sprintf("2026-09-%02d", i+1), "A",
 			"1 Ann: safe-working+"))
 	}
-	autumn := gather(t, Options{SignOffs: []SignOff{{Place: "s:2", Student: "1", Competency: evidence.SafeWorking,
+	autumn := gather(t, Options{SignOffs: []lists.SignOff{{Place: "s:2", Student: "1", Competency: evidence.SafeWorking,
 		Date: "2026-12-01", By: "I"}}},
 		records...)
 	if s := standing(t, autumn, "1", evidence.SafeWorking); s.Status != HandsOn || s.Signed != nil {

@@ -4,16 +4,11 @@ import (
 	"fmt"
 	"slices"
 
+	"nospark/grading/competency/lists"
 	"nospark/grading/evidence"
 	"nospark/scenarios/tabular"
 	"nospark/scenarios/term"
 )
-
-// mapped is a line of the map of tasks that was understood.
-type mapped struct {
-	competency   int
-	pack, repair string
-}
 
 // Verdict is where one student stands in one task: as in the weakest of what is mapped to it and of the tasks below.
 type Verdict struct {
@@ -43,13 +38,13 @@ func (g *gathering) mapTasks() {
 	if len(t.Tasks) == 0 {
 		return
 	}
-	t.Tasks = slices.Clone(t.Tasks) // the caller's list knows of no term
+	t.Gaps, t.mapped = make([]string, len(t.Tasks)), make([][]mapped, len(t.Tasks))
 	lines := slices.Clone(t.TaskLines)
 	untaught := map[int]bool{}
 	for _, x := range t.Term.Tasks { // blocks of term.toml say the same
 		if x.Taught {
-			lines = append(lines, TaskLine{Place: term.File, Task: x.Code, Competency: x.Competency})
-		} else if k := g.taskOf(TaskLine{Place: term.File, Task: x.Code}); k >= 0 {
+			lines = append(lines, lists.TaskLine{Place: term.File, Task: x.Code, Competency: x.Competency})
+		} else if k := g.taskOf(lists.TaskLine{Place: term.File, Task: x.Code}); k >= 0 {
 			untaught[k] = true
 		}
 	}
@@ -64,16 +59,16 @@ func (g *gathering) mapTasks() {
 				"there is no competency %q", l.Competency)
 		}
 		if k >= 0 && c >= 0 {
-			t.Tasks[k].lines = append(t.Tasks[k].lines, mapped{c, l.Pack, l.Repair})
+			t.mapped[k] = append(t.mapped[k], mapped{c, l.Pack, l.Repair})
 		}
 	}
 	for k := len(t.Tasks) - 1; k >= 0; k-- { // those below come first
-		t.Tasks[k].Gap = t.gap(k, untaught[k])
+		t.Gaps[k] = t.gap(k, untaught[k])
 	}
 }
 
 // taskOf finds the task that a line of the map names by id or code, -1 for none.
-func (g *gathering) taskOf(l TaskLine) int {
+func (g *gathering) taskOf(l lists.TaskLine) int {
 	k, n := -1, 0
 	for i := range g.t.Tasks {
 		x := &g.t.Tasks[i]
@@ -86,7 +81,7 @@ func (g *gathering) taskOf(l TaskLine) int {
 	}
 	switch {
 	case n == 0:
-		g.problem(l.Place, "correct it; "+TasksFile+" has the ids and codes", "there is no task %q", l.Task)
+		g.problem(l.Place, "correct it; "+lists.TasksFile+" has the ids and codes", "there is no task %q", l.Task)
 	case n > 1:
 		g.problem(l.Place, "write the id of the one that is meant", "%d tasks have the code %q", n, l.Task)
 		return -1
@@ -96,22 +91,22 @@ func (g *gathering) taskOf(l TaskLine) int {
 
 // gap says why nothing can be said of a task, "" where there is evidence.
 func (t *Term) gap(k int, untaught bool) string {
-	x := &t.Tasks[k]
+	x, lines := &t.Tasks[k], t.mapped[k]
 	for _, below := range x.Below {
-		if t.Tasks[below].Gap == "" {
+		if t.Gaps[below] == "" {
 			return ""
 		}
 	}
 	switch {
 	case untaught:
 		return "not taught"
-	case len(x.lines) == 0 && len(x.Below) > 0:
+	case len(lines) == 0 && len(x.Below) > 0:
 		return "none of those below has evidence"
-	case len(x.lines) == 0:
+	case len(lines) == 0:
 		return "nothing is mapped to it"
 	}
 	for i := range t.Students {
-		for _, l := range x.lines {
+		for _, l := range lines {
 			if len(t.standingIn(&t.Students[i], l).Opportunities) > 0 {
 				return ""
 			}
@@ -145,9 +140,9 @@ func (t *Term) standingIn(s *Student, l mapped) *Standing {
 
 // Verdict tells where a student stands in a task of the list. A gap below a task keeps it from being shown.
 func (t *Term) Verdict(s *Student, task int) Verdict {
-	x := &t.Tasks[task]
+	x, lines := &t.Tasks[task], t.mapped[task]
 	v := Verdict{Status: Competent}
-	for _, l := range x.lines {
+	for _, l := range lines {
 		standing := t.standingIn(s, l)
 		if v.Standing == nil || standing.Status.Rank() < v.Standing.Status.Rank() {
 			v.Standing = standing
@@ -162,7 +157,7 @@ func (t *Term) Verdict(s *Student, task int) Verdict {
 			v.Shown++
 		}
 	}
-	if len(x.lines) == 0 && len(x.Below) == 0 || x.Gap != "" {
+	if len(lines) == 0 && len(x.Below) == 0 || t.Gaps[task] != "" {
 		v.Status = weaker(v.Status, TooLittle)
 	}
 	return v
@@ -173,5 +168,5 @@ func (t *Term) TaskRule() string {
 	return fmt.Sprintf("A task of %s stands where the weakest competency stands that %s maps to it, and the weakest "+
 		"task below it. A task to which nothing is mapped, or of which nobody had an opportunity, is a gap: it is "+
 		"told, and keeps what is above it from being shown. A line that names a pack or a repair looks at those "+
-		"sheets alone.", TasksFile, TaskMapFile)
+		"sheets alone.", lists.TasksFile, lists.TaskMapFile)
 }

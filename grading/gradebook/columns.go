@@ -13,12 +13,6 @@ import (
 	"nospark/scenarios/spelling"
 )
 
-// Columns says where in an export the ids are and where the marks go.
-type Columns struct {
-	ID, Mark string  // headings in its first line
-	Worth    float64 // points of the column; 0: what the export says, else 100
-}
-
 // findColumns finds both and refuses a column for the marks that tells who somebody is.
 func (t *template) findColumns(c Columns) (err error) {
 	if t.id, err = t.column(c.ID); err != nil {
@@ -35,14 +29,6 @@ func (t *template) findColumns(c Columns) (err error) {
 			t.lines[0].number, heading)
 	}
 	return nil
-}
-
-func (t *template) headings() []string {
-	var headings []string
-	for i := range t.lines[0].cells {
-		headings = append(headings, norm.NFC.String(t.at(t.lines[0], i)))
-	}
-	return headings
 }
 
 // column finds a heading, first as it is written, then without regard to case.
@@ -154,13 +140,4 @@ func (t *template) nobody(marks []Mark) error {
 		}
 	}
 	return fmt.Errorf("%s; the column is empty, and no other one has any; is it the export of this class?", what)
-}
-
-// isPoints tells the line of possible points, which is no student's.
-func (t *template) isPoints(l line) bool {
-	var cells []string
-	for i := range l.cells {
-		cells = append(cells, t.at(l, i))
-	}
-	return roster.IsPointsRow(t.at(l, t.id), cells)
 }

@@ -73,7 +73,7 @@ func TaskGroupOf(t *competency.Term, task int) Group {
 
 // TaskWords says in words what the records tell of a task.
 func TaskWords(t *competency.Term, task int) string {
-	if gap := t.Tasks[task].Gap; gap != "" {
+	if gap := t.Gaps[task]; gap != "" {
 		return "gap: " + gap
 	}
 	g := TaskGroupOf(t, task)
@@ -98,7 +98,7 @@ func gaps(t *competency.Term) Answer {
 			continue
 		}
 		n++
-		if t.Tasks[k].Gap != "" {
+		if t.Gaps[k] != "" {
 			names = append(names, t.Tasks[k].Name())
 		}
 	}

@@ -9,6 +9,7 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/competency"
+	"nospark/grading/competency/lists"
 	"nospark/grading/evidence"
 	"nospark/grading/statistics"
 	"nospark/scenarios/term"
@@ -18,9 +19,9 @@ import (
 func TestGroups(t *testing.T) {
 	autumn := newTerm()
 	autumn.Mastery = term.Mastery{Met: 1, Of: 1, Signed: true}
-	var signed []competency.SignOff
+	var signed []lists.SignOff
 	for _, id := range []string{"1", "2"} {
-		signed = append(signed, competency.SignOff{Student: id, Competency: evidence.Proof, Date: "2026-12-01",
+		signed = append(signed, lists.SignOff{Student: id, Competency: evidence.Proof, Date: "2026-12-01",
 			By: "I"})
 	}
 	g := GroupsOf(gather(t, competency.Options{Term: autumn, SignOffs: signed},
@@ -133,14 +134,14 @@ func TestLabsOfTerms(t *testing.T) {
 
 // TestTaskWords: five students counted by hand, and what the answer on gaps tells.
 func TestTaskWords(t *testing.T) {
-	tasks, err := competency.ParseTasks("tasks.csv", []byte("id,parentId,code,statement\n1,,A,Area\n2,1,A.1,Proof\n"+
+	tasks, err := lists.ParseTasks("tasks.csv", []byte("id,parentId,code,statement\n1,,A,Area\n2,1,A.1,Proof\n"+
 		"3,1,A.2,Safety\n4,1,A.3,Welding\n"))
 	if err != nil {
 		t.Fatal(err)
 	}
 	autumn := newTerm()
 	autumn.Mastery = term.Mastery{Met: 1, Of: 1, Faults: 1, Packs: 1, Labs: 1}
-	o := competency.Options{Term: autumn, Tasks: tasks, TaskLines: []competency.TaskLine{{Task: "A.1",
+	o := competency.Options{Term: autumn, Tasks: tasks, TaskLines: []lists.TaskLine{{Task: "A.1",
 		Competency: "proof"}, {Task: "A.2", Competency: "safe-working"}}}
 	all := gather(t, o, rec("week01", "2026-09-01", "A", "1 Ann: proof+ safe-working+", "2 Bo: proof+ safe-working+",
 		"3 Cy: proof- safe-working-", "4 Dee: proof-", "5 Eve: proof+"))

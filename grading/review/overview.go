@@ -48,14 +48,17 @@ type OverviewTest struct {
 // OverviewRepair is a repair that was concluded though it was wrong.
 type OverviewRepair struct{ Repair, Students int }
 
+// testSums are what is counted of a test.
+type testSums struct{ idle, missed, judged OverviewTest }
+
 // NewOverview sums up a result.
 func NewOverview(lab *lab.Lab, r *grading.Result) *Overview {
 	o := &Overview{}
 	faults := make([]OverviewFault, len(lab.Faults))
-	tests := make([]struct{ idle, missed, judged OverviewTest }, len(lab.Tests))
+	tests := make([]testSums, len(lab.Tests))
 	wrong := make([]int, len(lab.Repairs))
 	o.count(r.Marks)
-	sheets := 0
+	sheets := 0.0
 	for _, s := range r.Students {
 		if !s.Status.HasMark() {
 			continue
@@ -64,46 +67,66 @@ func NewOverview(lab *lab.Lab, r *grading.Result) *Overview {
 		o.LostSteps += s.LostSteps
 		o.LostEarly += s.LostEarly
 		o.LostWrong += s.LostWrong
-		f := &faults[lab.Hypotheses[lab.Sheets[s.Index].Truth].Fault]
-		f.Students++
-		f.Mark += s.Mark
-		f.Minutes += float64(s.Minutes)
-		f.Best += float64(s.Best)
-		switch {
-		case s.Right:
-			f.Right++
-		case s.Repair >= 0:
+		faults[lab.Hypotheses[lab.Sheets[s.Index].Truth].Fault].add(&s)
+		if !s.Right && s.Repair >= 0 {
 			wrong[s.Repair]++
 		}
 		for _, step := range s.Steps {
-			if step.Test < 0 || step.State != grading.Counted && step.State != grading.Repeat {
-				continue
-			}
-			t := &tests[step.Test]
-			if !step.Told() {
-				t.idle.Times++
-				t.idle.Lost += step.Lost
-			}
-			if step.Better >= 0 {
-				tests[step.Better].missed.Times++
-				tests[step.Better].missed.Lost += step.Lost
-			}
-			if !step.Silent {
-				t.judged.Of++
-				if !step.Agrees {
-					t.judged.Times++
-				}
+			if step.Test >= 0 && (step.State == grading.Counted || step.State == grading.Repeat) {
+				addStep(tests, step)
 			}
 		}
 	}
 	for _, sum := range []*float64{&o.LostSteps, &o.LostEarly, &o.LostWrong} {
-		*sum /= float64(max(1, sheets))
+		*sum /= max(1, sheets)
 	}
 	for i, f := range faults {
 		if n := float64(f.Students); n > 0 {
 			o.Faults = append(o.Faults, OverviewFault{i, f.Students, f.Right, f.Mark / n, f.Minutes / n, f.Best / n})
 		}
 	}
+	o.listTests(tests)
+	for repair, n := range wrong {
+		if n > 0 {
+			o.Wrong = append(o.Wrong, OverviewRepair{repair, n})
+		}
+	}
+	slices.SortStableFunc(o.Wrong, func(a, b OverviewRepair) int { return -cmp.Compare(a.Students, b.Students) })
+	return o
+}
+
+// add counts a student with the fault; the means are sums until all are counted.
+func (f *OverviewFault) add(s *grading.StudentResult) {
+	f.Students++
+	f.Mark += s.Mark
+	f.Minutes += float64(s.Minutes)
+	f.Best += float64(s.Best)
+	if s.Right {
+		f.Right++
+	}
+}
+
+// addStep counts a step with its test and with the better one.
+func addStep(tests []testSums, step grading.Step) {
+	t := &tests[step.Test]
+	if !step.Told() {
+		t.idle.Times++
+		t.idle.Lost += step.Lost
+	}
+	if step.Better >= 0 {
+		tests[step.Better].missed.Times++
+		tests[step.Better].missed.Lost += step.Lost
+	}
+	if !step.Silent {
+		t.judged.Of++
+		if !step.Agrees {
+			t.judged.Times++
+		}
+	}
+}
+
+// listTests lists the tests with which something happened, the worst first.
+func (o *Overview) listTests(tests []testSums) {
 	for i, t := range tests {
 		t.idle.Test, t.missed.Test, t.judged.Test = i, i, i
 		o.Idle, o.Missed = happened(o.Idle, t.idle), happened(o.Missed, t.missed)
@@ -113,13 +136,6 @@ func NewOverview(lab *lab.Lab, r *grading.Result) *Overview {
 	slices.SortStableFunc(o.Idle, costliest)
 	slices.SortStableFunc(o.Missed, costliest)
 	slices.SortStableFunc(o.Misjudged, func(a, b OverviewTest) int { return -cmp.Compare(a.Times, b.Times) })
-	for repair, n := range wrong {
-		if n > 0 {
-			o.Wrong = append(o.Wrong, OverviewRepair{repair, n})
-		}
-	}
-	slices.SortStableFunc(o.Wrong, func(a, b OverviewRepair) int { return -cmp.Compare(a.Students, b.Students) })
-	return o
 }
 
 // happened appends what happened at least once.

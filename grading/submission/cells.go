@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"iter"
 	"math"
 	"strconv"
 	"strings"
@@ -47,80 +48,86 @@ func (b *book) read(part string, last int) (grid, error) {
 	}
 }
 
-// rows reads until sheetData ends or the last row is passed.
-func (s *scanner) rows() error {
-	row := 0
-	for {
-		token, err := s.d.RawToken()
-		if err != nil {
-			return err
-		}
-		switch token := token.(type) {
-		case xml.EndElement:
-			return nil
-		case xml.StartElement:
-			if token.Name.Local != "row" {
-				return fmt.Errorf("<%s> where a row belongs", token.Name.Local)
+// children gives the elements within the one that is open, and ends with it. Who takes one reads it to its end.
+func (s *scanner) children() iter.Seq2[xml.StartElement, error] {
+	return func(yield func(xml.StartElement, error) bool) {
+		for {
+			token, err := s.d.RawToken()
+			if err != nil {
+				yield(xml.StartElement{}, err)
+				return
 			}
-			number := row + 1 // a row without number follows the one before
-			if r := attribute(token, "r"); r != "" {
-				if number, err = strconv.Atoi(r); err != nil || number <= row {
-					return fmt.Errorf("row %q after row %d", r, row)
+			switch token := token.(type) {
+			case xml.EndElement:
+				return
+			case xml.StartElement:
+				if !yield(token, nil) {
+					return
 				}
-			}
-			row = number
-			if row > s.last && s.last < maxRows {
-				return nil // the beginning was asked for
-			}
-			if err := s.row(row); err != nil {
-				return fmt.Errorf("row %d: %w", row, err)
 			}
 		}
 	}
 }
 
-// row reads the cells of a row.
-func (s *scanner) row(row int) error {
-	column := 0
-	for {
-		token, err := s.d.RawToken()
+// rows reads until sheetData ends or the last row is passed.
+func (s *scanner) rows() error {
+	row := 0
+	for element, err := range s.children() {
 		if err != nil {
 			return err
 		}
-		switch token := token.(type) {
-		case xml.EndElement:
-			return nil
-		case xml.StartElement:
-			if token.Name.Local != "c" {
-				if _, _, err := content(s.d); err != nil {
-					return err
-				}
-				continue
+		if element.Name.Local != "row" {
+			return fmt.Errorf("<%s> where a row belongs", element.Name.Local)
+		}
+		number := row + 1 // a row without number follows the one before
+		if r := attribute(element, "r"); r != "" {
+			if number, err = strconv.Atoi(r); err != nil || number <= row {
+				return fmt.Errorf("row %q after row %d", r, row)
 			}
-			at := column + 1
-			if r := attribute(token, "r"); r != "" {
+		}
+		row = number
+		if row > s.last && s.last < maxRows {
+			return nil // the beginning was asked for
+		}
+		if err := s.row(row); err != nil {
+			return fmt.Errorf("row %d: %w", row, err)
+		}
+	}
+	return nil
+}
+
+// row reads the cells of a row.
+func (s *scanner) row(row int) error {
+	column := 0
+	for element, err := range s.children() {
+		if err != nil {
+			return err
+		}
+		isCell := element.Name.Local == "c"
+		if isCell {
+			before := column
+			column++ // a cell without name follows the one before
+			if r := attribute(element, "r"); r != "" {
 				var ok bool
-				if at, ok = columnOf(r, row); !ok || at <= column {
-					return fmt.Errorf("cell %q after column %d", r, column)
+				if column, ok = columnOf(r, row); !ok || column <= before {
+					return fmt.Errorf("cell %q after column %d", r, before)
 				}
 			}
-			column = at
-			text, full, err := content(s.d)
-			if err != nil {
-				return err
-			}
-			if !full {
-				continue
-			}
-			if row > maxRows || column > maxColumns {
-				s.found.cut = true
-				continue
-			}
-			if err := s.keep(row, column, s.b.shown(token, text)); err != nil {
+		}
+		text, full, err := content(s.d)
+		switch {
+		case err != nil:
+			return err
+		case !isCell || !full:
+		case row > maxRows || column > maxColumns:
+			s.found.cut = true
+		default:
+			if err := s.keep(row, column, s.b.shown(element, text)); err != nil {
 				return err
 			}
 		}
 	}
+	return nil
 }
 
 // keep stores what a cell shows.

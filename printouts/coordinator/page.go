@@ -30,7 +30,7 @@ func tasksOf(t *competency.Term) []shownTask {
 	var list []shownTask
 	for k := range t.Tasks {
 		x := &t.Tasks[k]
-		list = append(list, shownTask{x.Name(), x.Statement, outcomes.TaskWords(t, k), x.Depth, x.Gap != ""})
+		list = append(list, shownTask{x.Name(), x.Statement, outcomes.TaskWords(t, k), x.Depth, t.Gaps[k] != ""})
 	}
 	return list
 }

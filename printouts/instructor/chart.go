@@ -2,61 +2,14 @@ package instructor
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"nospark/grading/bestplay"
-	"nospark/printouts/content"
 	"nospark/printouts/wording"
 )
 
 // ChartName is what an isolation chart is called.
 const ChartName = "Isolation chart"
-
-// Chart is an isolation chart in words: every test with what to do after each of its readings. Paper draws it instead.
-func Chart(t *bestplay.Tree) content.Section {
-	blocks := []content.Block{
-		content.Title{Text: ChartName + ": " + t.Title},
-		content.Paragraph{Text: "**Complaint:** " + t.Complaint},
-		content.Paragraph{Text: ChartText(t)},
-		content.Cautions{Lacks: t.Lacks},
-	}
-	if t.Nodes[0].End() {
-		blocks = append(blocks, content.Paragraph{Text: NothingToTest(t)})
-	}
-	tests := slices.DeleteFunc(slices.Clone(t.Nodes), bestplay.TreeNode.End)
-	slices.SortFunc(tests, func(a, b bestplay.TreeNode) int { return a.Step - b.Step })
-	for _, n := range tests {
-		blocks = append(blocks, content.Together{Blocks: []content.Block{
-			content.Heading{Level: 2, Text: fmt.Sprintf("Step %d: %s, %s min", n.Step, n.Name,
-				wording.Short(n.Minutes, 1))},
-			content.Paragraph{Text: GoodText(n)},
-			branchTable(t, n),
-		}})
-	}
-	return content.Section{Name: t.Complaint, Foot: ChartName, Blocks: blocks}
-}
-
-// branchTable says where each reading of a test leads.
-func branchTable(t *bestplay.Tree, n bestplay.TreeNode) content.Table {
-	table := content.Table{Columns: []content.Column{
-		{Head: "reading", Header: true}, {Head: "how often", Width: content.Natural, Align: content.Right},
-		{Head: "then"},
-	}}
-	for _, b := range n.Branches {
-		next := t.Nodes[b.Next]
-		then := fmt.Sprintf("step %d", next.Step)
-		if next.End() {
-			then = RepairList(next) + ": " + strings.Join(next.Faults, "; ")
-		}
-		reading := b.Band
-		if b.Words != b.Band {
-			reading = wording.Join(", ", b.Band, b.Words)
-		}
-		table.Row(reading, Percent(b.Share), then)
-	}
-	return table
-}
 
 // ChartText says what a chart is worth and how to read it.
 func ChartText(t *bestplay.Tree) string {

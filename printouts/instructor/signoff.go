@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"nospark/grading/competency"
+	"nospark/grading/competency/lists"
 	"nospark/printouts/content"
 	"nospark/printouts/wording"
 )
@@ -30,7 +31,7 @@ func SignOffs(t *competency.Term, students []competency.Student) (content.Docume
 			content.Paragraph{
 				Text: fmt.Sprintf("A signature counts when it is signed with the term's key: nospark sign, from %s "+
 					"or a list "+
-					"id,competency,date,by.", competency.SignBook),
+					"id,competency,date,by.", lists.SignBook),
 				Look: content.Look{Size: 8},
 			},
 			content.Form{Rows: [][]string{{"Student, date", "Instructor, date"}}},

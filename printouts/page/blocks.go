@@ -49,12 +49,12 @@ func (f *Flow) Para(text string) { f.ParaIn(text, Style{}) }
 // ParaIn adds a paragraph in another style.
 func (f *Flow) ParaIn(text string, s Style) {
 	if text != "" {
-		f.lines(aboveParagraph*f.lineHeight(), f.Set(f.W, text, f.running(s)), false)
+		f.lines(aboveParagraph*f.lineHeight(), f.Set(f.W, text, f.Running(s)), false)
 	}
 }
 
-// running keeps running text at the section's least size or above.
-func (f *Flow) running(s Style) Style {
+// Running keeps running text at the section's least size or above.
+func (f *Flow) Running(s Style) Style {
 	if s.Size != 0 {
 		s.Size = max(s.Size, f.Sizes.Least)
 	}

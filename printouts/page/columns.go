@@ -9,40 +9,6 @@ func (f *Flow) Together(build func()) {
 	}
 }
 
-// Side is one of several flows beside each other.
-type Side struct {
-	Share float64 // of the width; 0 means 1
-	Build func()
-}
-
-// Beside sets flows beside each other, with gap mm between them. Together they are one block that is never cut. In
-// large print they stand below each other. Programs that guess the order of reading may mix them: keep to a text beside
-// a drawing.
-func (f *Flow) Beside(gap float64, sides ...Side) {
-	if f.Sizes.Large() {
-		for _, side := range sides {
-			side.Build()
-		}
-		return
-	}
-	total := 0.0
-	for i := range sides {
-		if sides[i].Share <= 0 {
-			sides[i].Share = 1
-		}
-		total += sides[i].Share
-	}
-	var whole unit
-	x, room := 0.0, f.W-gap*float64(len(sides)-1)
-	for _, side := range sides {
-		width := room * side.Share / total
-		column := f.gather(width, side.Build)
-		whole.take(column, x)
-		x += width + gap
-	}
-	f.add(whole)
-}
-
 // take puts a column of units into a unit, x mm from its left.
 func (whole *unit) take(column []unit, x float64) {
 	if len(column) > 0 {

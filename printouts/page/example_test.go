@@ -56,9 +56,9 @@ func ExampleFonts_Legible() {
 	}
 	for _, name := range []string{"Zoë Müller", "王芳"} {
 		l := fonts.Legible(name)
-		fmt.Println(l.Text, l.Replaced, l.Poor())
+		fmt.Println(l.Text, l.Replaced, l.Unshaped)
 	}
 	// Output:
 	// Zoë Müller 0 false
-	// □□ 2 true
+	// □□ 2 false
 }

@@ -106,21 +106,6 @@ func TestColumnsAreEvenAndInOrder(t *testing.T) {
 	}
 }
 
-func TestBesideKeepsItsWidths(t *testing.T) {
-	f := newSection(t, Options{}, Frame{})
-	wide := f.W
-	var widths [2]float64
-	f.Beside(10, Side{Share: 2, Build: func() { widths[0] = f.W; f.Para("left") }},
-		Side{Build: func() { widths[1] = f.W; f.Para("right") }})
-	if math.Abs(widths[0]-2*widths[1]) > 1e-9 || math.Abs(widths[0]+widths[1]+10-wide) > 1e-9 || f.W != wide {
-		t.Errorf("widths %v of %g, afterwards %g", widths, wide, f.W)
-	}
-	seen := texts(f)
-	if len(seen) != 2 || seen[0].Y != seen[1].Y || math.Abs(seen[1].X-seen[0].X-widths[0]-10) > 1e-9 {
-		t.Errorf("placed at %+v", seen)
-	}
-}
-
 // TestNothingIsSmallerThanPromised walks all texts of the sample: 8 pt at least, and 18 pt in large print except in
 // drawings.
 func TestNothingIsSmallerThanPromised(t *testing.T) {

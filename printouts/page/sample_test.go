@@ -49,15 +49,12 @@ func sampleReference(d *Document) {
 	t.Row("Sensor signal", "frequency counter", "cranking", "30 to 60 Hz; an unsteady figure counts as missing")
 	t.Row("Coil primary", "ohmmeter, part unplugged", "key off", "0.4 to 0.8 Ω at 20 °C")
 	f.Table(t)
-	f.Beside(8, Side{Share: 2, Build: func() {
-		f.Heading("How to read the meter")
-		f.Bullets("The voltmeter loads a circuit with 10 MΩ: a corroded ground looks fine to it.",
-			"The test lamp draws a third of an ampere, and the same ground **fails** under it.",
-			"“OL” means over range.")
-	}}, Side{Share: 1.1, Build: func() {
-		f.Heading("Symbols")
-		f.Draw(34, sampleDrawing)
-	}})
+	f.Heading("How to read the meter")
+	f.Bullets("The voltmeter loads a circuit with 10 MΩ: a corroded ground looks fine to it.",
+		"The test lamp draws a third of an ampere, and the same ground **fails** under it.",
+		"“OL” means over range.")
+	f.Heading("Symbols")
+	f.Draw(34, sampleDrawing)
 	f.Heading("How the lab works")
 	f.Numbered("Write down the test and what a good reading would be.",
 		"Ask your partner for that one line, and copy the letters and the reading.",

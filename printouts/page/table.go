@@ -115,7 +115,7 @@ func (f *Flow) newGrid(t Table) *grid {
 	if size == 0 {
 		size = max(f.Sizes.Least, f.Sizes.Body-1)
 	}
-	g := &grid{Table: &t, flow: f, style: f.running(Style{Size: size, Condensed: t.Condensed})}
+	g := &grid{Table: &t, flow: f, style: f.Running(Style{Size: size, Condensed: t.Condensed})}
 	em := g.style.Size * vector.PerPoint
 	// Less than an em between columns and programs that read PDFs aloud take two cells for one.
 	g.padX, g.padY = 0.6*em, 0.16*em

@@ -8,6 +8,7 @@ import (
 	"nospark/printouts/content"
 	"nospark/printouts/diagram"
 	"nospark/printouts/page"
+	"nospark/printouts/page/section"
 	"nospark/printouts/vector"
 )
 
@@ -19,7 +20,7 @@ func PDF(doc content.Document) ([]byte, error) {
 	}
 	for _, s := range doc.Sections {
 		s.Across = s.Across && acrossIsLarger(doc.Paper, s.Blocks)
-		pdf.Print(s, Draw)
+		section.Print(pdf, s, Draw)
 	}
 	return pdf.Bytes()
 }

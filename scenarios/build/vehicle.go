@@ -6,6 +6,7 @@ import (
 	"nospark/scenarios/draw"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/spec"
 	"nospark/scenarios/vehicle"
 )
 
@@ -130,7 +131,7 @@ func (d *drawer) judge(v *vehicle.Vehicle, meter []vehicle.Error, row int, t *ta
 		if pt.Compare >= 0 {
 			beside = show(pt.Compare)
 			if shown.Phrase == "" { // "engine does not run" needs no comparison
-				r.beside = d.p.Beside(*pt) + " " + beside.Text
+				r.beside = spec.Beside(*pt, d.p) + " " + beside.Text
 			}
 		}
 		r.band = vehicle.BandOf(pt, shown, beside)

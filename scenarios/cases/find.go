@@ -1,7 +1,6 @@
 package cases
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -16,53 +15,6 @@ import (
 const (
 	mostNodes = 3_000_000
 	mostBytes = 2 << 30
-)
-
-// Request says what a plan asks of the cases of one complaint.
-type Request struct {
-	Hide       func(fault int) bool // may be hidden
-	Named      bool                 // the plan names what may be hidden, so one repair among it is enough
-	Known      int                  // most readings that may be known when a sheet begins
-	Difficulty [2]int64             // bounds of V, tenths of a minute; zero: any
-	Sheets     int                  // that the lab will have
-}
-
-// Found are the usable cases of one complaint.
-type Found struct {
-	World     *lab.World
-	Solver    *isolation.Solver
-	Reference float64 // V of the empty-handed start, tenths
-	Cases     []Case
-	Reach     float64 // share of the faults that give the complaint and may be hidden, that some case can hide
-	// least share of V that following the chart of the empty-handed start loses, as far as there are enough cases
-	Chart float64
-}
-
-// Case is one usable case with what is known of it.
-type Case struct {
-	lab.Case
-	Set   isolation.Set // its suspects, gaps included
-	Walk  Walk          // how a walk from point to point fares
-	Chart float64       // share of V that following the chart of the empty-handed start loses
-}
-
-// Limits of a usable state, as shares of the empty-handed start's V, of weight and of overlap, and in points of a mark.
-// They were chosen by trying them on the built-in packs: common practice, no source.
-const (
-	leastValue   = 0.5
-	mostValue    = 1.1
-	mostOfRepair = 0.5
-	mostOverlap  = 0.9
-	mostSpread   = 22.0
-	mostApart    = 5.0
-	wantRepairs  = 4
-	wantChart    = 0.2
-	wantCases    = 8
-	wantReach    = 0.8
-	largeFaults  = 20 // a complaint with as many faults is a large one
-	wantFaults   = 11 // different ones on a class of its sheets
-	classSheets  = 24
-	mostStates   = 60 // that are looked at closely, beside those that bring a further fault into reach
 )
 
 // Find works out the cases of a complaint. The error says why there is nothing to hide, or that best play could not be
@@ -122,20 +74,6 @@ func (e *DifficultyError) Error() string {
 		e.Reference/10, leastValue*e.Reference/10, mostValue*e.Reference/10)
 }
 
-// search is the look for the cases of one complaint.
-type search struct {
-	lab     *lab.Lab
-	request Request
-	found   *Found
-	rows    isolation.Set // of the complaint
-	repairs int           // different ones among them
-	faults  int           // different ones among them that may be hidden
-	chart   *chart
-
-	values map[isolation.Set]float64 // V, tenths; walks from different states meet again and again
-	best   map[isolation.Set]int     // first test of best play, -1 for none
-}
-
 func (s *search) prepare() {
 	s.rows = s.found.World.Rows(s.found.World.Suspects)
 	s.repairs = len(s.repairsOf(s.rows))
@@ -158,74 +96,10 @@ func (s *search) start() ([]Case, error) {
 	return []Case{c}, nil
 }
 
-// repairsOf gives the weight of each repair among rows.
-func (s *search) repairsOf(rows isolation.Set) map[int]int64 {
-	weight := map[int]int64{}
-	for h := range rows.All() {
-		weight[s.found.World.Problem.Repair[h]] += s.found.World.Problem.Weight[h]
-	}
-	return weight
-}
-
-// hidden gives the weight of each fault among rows that may be hidden.
-func (s *search) hidden(rows isolation.Set) map[int]int64 {
-	weight := map[int]int64{}
-	for h := range rows.All() {
-		if f := s.lab.Hypotheses[h].Fault; s.request.Hide(f) {
-			weight[f] += s.lab.Hypotheses[h].Weight
-		}
-	}
-	return weight
-}
-
-// offers tells whether a state has enough different repairs, none of them too likely, and enough that may be hidden.
-func (s *search) offers(set isolation.Set) bool {
-	rows := s.found.World.Rows(set)
-	weight := s.repairsOf(rows)
-	var total, most int64
-	for _, w := range weight {
-		total, most = total+w, max(most, w)
-	}
-	if len(weight) < min(wantRepairs, s.repairs) || float64(most) > mostOfRepair*float64(total) && len(weight) > 2 {
-		return false
-	}
-	hide := map[int]bool{}
-	for f := range s.hidden(rows) {
-		hide[s.lab.Faults[f].Repair] = true
-	}
-	if s.request.Named {
-		return len(hide) >= 1
-	}
-	return len(hide) >= 2
-}
-
 // value is V of a state, tenths; ok is false where it could not be proven.
 func (s *search) value(set isolation.Set) (v float64, ok bool) {
 	b := s.found.Solver.Value(set)
 	return float64(b.Low) / float64(s.found.Solver.Weight(set)), b.Proven()
-}
-
-// remember is V of a state, tenths. Where it cannot be proven within the solver's limits the upper end stands for it.
-func (s *search) remember(set isolation.Set) float64 {
-	v, known := s.values[set]
-	if !known {
-		v = float64(s.found.Solver.Value(set).High) / float64(s.found.Solver.Weight(set))
-		s.values[set] = v
-	}
-	return v
-}
-
-// first is the test with which best play goes on, -1 where nothing is left to test.
-func (s *search) first(set isolation.Set) int {
-	t, known := s.best[set]
-	if !known {
-		var more bool
-		if t, more = s.found.Solver.Best(set); !more {
-			t = -1
-		}
-		s.best[set] = t
-	}
-	return t
 }
 
 // states lists the states that are fair problems by themselves, none much like another.
@@ -346,15 +220,4 @@ func (s *search) variety(list []Case) float64 {
 		expected += 1 - math.Pow(1-p, classSheets)
 	}
 	return expected
-}
-
-// byCost orders sets of tests: fewer first, then quicker ones, then as the pack has them.
-func (s *search) byCost(a, b []int) int {
-	minutes := func(tests []int) (sum int64) {
-		for _, t := range tests {
-			sum += s.lab.Tests[t].Minutes
-		}
-		return sum
-	}
-	return cmp.Or(cmp.Compare(len(a), len(b)), cmp.Compare(minutes(a), minutes(b)), slices.Compare(a, b))
 }

@@ -16,17 +16,6 @@ const walks = 40
 // slip is the share of verdicts on a walk that are wrong.
 const slip = 1.0 / 8
 
-// Walk tells how somebody fares from a state who does not choose: from any point round the diagram, at each a test that
-// could still show something, any of them, until the repair is proven or the record table is full.
-type Walk struct {
-	Mean      float64         // mark, by the weights of the rows
-	Low, High float64         // least and highest mean mark of a row
-	Marks     map[int]float64 // mean mark by row
-}
-
-// Spread is how far apart the rows of a state are, in points.
-func (w Walk) Spread() float64 { return w.High - w.Low }
-
 // walk makes the walks of a state whose V is known. They are always the same: how hard a state is does not depend on a
 // term's key.
 func (s *search) walk(set isolation.Set, reference float64) Walk {

@@ -1,6 +1,6 @@
 // Package circuit solves small lumped circuits: the direct-current operating
-// point, the Thevenin equivalent between any two nodes, and (Transient) what
-// happens in time around inductors, capacitors and switches.
+// point and the Thevenin equivalent between any two nodes. Package transient
+// below it tells what happens in time.
 //
 // Start with a zero Netlist: declare nodes, add elements, call Solve and ask
 // the Solution for voltages, currents and equivalents.

@@ -9,38 +9,16 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
-	"nospark/scenarios/testrun"
+	"nospark/scenarios/circuit/spicetest"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew")
-
-// ngspice runs a control script and returns what it prints. A machine without
-// ngspice skips the test, except where CI=true promises the full set of checks.
-func ngspice(t *testing.T, dir, script string) string {
-	t.Helper()
-	program := testrun.Program(t, "ngspice")
-	file := filepath.Join(dir, "script.cir")
-	script = "* script\n.control\nset numdgt=15\n" + script + "quit 0\n.endc\n.end\n"
-	if err := os.WriteFile(file, []byte(script), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	cmd := exec.Command(program, "-b", "-n", file)
-	cmd.Dir = dir
-	var complaints strings.Builder // apart, or they end up in the middle of a printed line
-	cmd.Stderr = &complaints
-	out, err := cmd.Output()
-	if err != nil {
-		t.Fatalf("ngspice: %v\n%.1000s%.1000s", err, out, complaints.String())
-	}
-	return string(out)
-}
 
 // printed reads the lines "name = value" of ngspice.
 func printed(out string) map[string]float64 {
@@ -110,7 +88,7 @@ func TestAgainstNgspice(t *testing.T) {
 			script.WriteString("remcirc\ndestroy all\n")
 		}
 	}
-	got := printed(ngspice(t, dir, script.String()))
+	got := printed(spicetest.Run(t, dir, script.String()))
 	worst, where := 0.0, ""
 	for key, p := range want {
 		x, ok := got[key]
@@ -152,7 +130,7 @@ func TestMeterInSPICE(t *testing.T) {
 		want[key] = volts * meter / (ohms + meter)
 		fmt.Fprintf(&script, "source %s\nop\nlet %s = v(%s) - v(%s)\nprint %s\n", file, key, names[a], names[b], key)
 	}
-	got := printed(ngspice(t, dir, script.String()))
+	got := printed(spicetest.Run(t, dir, script.String()))
 	for key, x := range want {
 		near(t, key, got[key], x, 1e-9*math.Abs(x))
 	}

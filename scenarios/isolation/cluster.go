@@ -83,29 +83,15 @@ func (f *frame) plant(s *shape, from int) *block {
 	return b
 }
 
+// split is a test on the subsets of a leaf: which rows of it stay together, as bits.
+type split struct {
+	minutes int64
+	parts   []int
+}
+
 // tabulate computes the value of every subset of a leaf, small subsets first.
 func (f *frame) tabulate(b *block) {
-	type split struct {
-		minutes int64
-		parts   []int
-	}
-	var splits []split
-	var seen []column
-	for _, c := range f.columns {
-		local := column{minutes: c.minutes}
-		sp := split{minutes: c.minutes}
-		for _, p := range c.parts {
-			if p = p.and(b.rows); !p.empty() {
-				local.parts = append(local.parts, p)
-				sp.parts = append(sp.parts, b.index(p))
-			}
-		}
-		if len(sp.parts) < 2 || slices.ContainsFunc(seen, func(k column) bool { return finer(k.parts, local.parts) }) {
-			continue
-		}
-		seen = append(seen, local)
-		splits = append(splits, sp)
-	}
+	splits := f.splits(b)
 	alike := make([]int, len(f.alike))
 	for l := range alike {
 		alike[l] = b.index(f.alike[l].and(b.rows))
@@ -115,24 +101,50 @@ func (f *frame) tabulate(b *block) {
 	for m := 1; m < len(b.value); m++ {
 		least := b.from + bits.TrailingZeros(uint(m))
 		mass[m] = mass[m&(m-1)] + f.weight[least]
-		if m&^alike[f.label[least]] == 0 {
+		if m&^alike[f.label[least]] != 0 {
+			b.value[m] = b.cheapest(splits, m, mass[m])
+		}
+	}
+}
+
+// splits are the tests that divide a leaf, cheapest first, without those that tell less than one before.
+func (f *frame) splits(b *block) []split {
+	var splits []split
+	var seen [][]rows
+	for _, c := range f.columns {
+		var local []rows
+		sp := split{minutes: c.minutes}
+		for _, p := range c.parts {
+			if p = p.and(b.rows); !p.empty() {
+				local = append(local, p)
+				sp.parts = append(sp.parts, b.index(p))
+			}
+		}
+		if len(sp.parts) < 2 || slices.ContainsFunc(seen, func(k []rows) bool { return finer(k, local) }) {
 			continue
 		}
-		best := int64(math.MaxInt64)
-		for _, sp := range splits {
-			v := sp.minutes * mass[m]
-			if v >= best { // the next ones take longer still
-				break
-			}
-			whole := false
-			for _, p := range sp.parts {
-				whole = whole || p&m == m
-				v += b.value[p&m]
-			}
-			if !whole && v < best {
-				best = v
-			}
-		}
-		b.value[m] = best
+		seen = append(seen, local)
+		splits = append(splits, sp)
 	}
+	return splits
+}
+
+// cheapest is the value of a subset of a leaf by the values of smaller ones.
+func (b *block) cheapest(splits []split, subset int, mass int64) int64 {
+	best := int64(math.MaxInt64)
+	for _, sp := range splits {
+		v := sp.minutes * mass
+		if v >= best { // the next ones take longer still
+			break
+		}
+		whole := false
+		for _, p := range sp.parts {
+			whole = whole || p&subset == subset
+			v += b.value[p&subset]
+		}
+		if !whole && v < best {
+			best = v
+		}
+	}
+	return best
 }

@@ -91,3 +91,13 @@ func (f *frame) pairCost(i, j int) int64 {
 	}
 	panic("isolation: rows that no test tells apart are not merged")
 }
+
+// finer tells whether each part of a lies within one part of b.
+func finer(a, b []rows) bool {
+	for _, x := range a {
+		if !slices.ContainsFunc(b, x.within) {
+			return false
+		}
+	}
+	return true
+}

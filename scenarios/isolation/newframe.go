@@ -91,13 +91,3 @@ func (f *frame) useful(s *Solver) []column {
 	}
 	return kept
 }
-
-// finer tells whether each part of a lies within one part of b.
-func finer(a, b []rows) bool {
-	for _, x := range a {
-		if !slices.ContainsFunc(b, x.within) {
-			return false
-		}
-	}
-	return true
-}

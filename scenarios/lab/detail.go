@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/spec"
 )
 
 // Detail is what papers for the instructor need beyond the frozen lab: bands in words, and where parts and leads are.
@@ -105,7 +106,7 @@ func BandWords(p *pack.Pack, test int) []string {
 			alone.Bands[k].Normal = k == i
 		}
 		if len(t.Own()) > 1 || !math.IsInf(t.Bands[i].Below, 1) {
-			words[i] = pack.SpecText(alone, p)
+			words[i] = spec.Text(alone, p)
 		}
 	}
 	return words

@@ -1,6 +1,9 @@
 package lab
 
-import "nospark/scenarios/pack"
+import (
+	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/spec"
+)
 
 // FrameTests freezes tests of a pack, by their index there, and the columns of the grid that they fill.
 func (l *Lab) FrameTests(p *pack.Pack, tests []int) {
@@ -25,7 +28,7 @@ func (l *Lab) FrameTests(p *pack.Pack, tests []int) {
 	for _, i := range tests {
 		t := p.Tests[i]
 		test := Test{ID: t.ID, Label: t.Label, Instrument: t.Instrument.ID, Condition: p.Conditions[t.Condition].Label,
-			Minutes: t.Minutes, Column: -1, Point: -1, Group: t.Group, Compare: -1, Spec: pack.SpecText(t, p),
+			Minutes: t.Minutes, Column: -1, Point: -1, Group: t.Group, Compare: -1, Spec: spec.Text(t, p),
 			Competency: t.Competency,
 			Unplugged:  []string{}}
 		if t.Sweep >= 0 {

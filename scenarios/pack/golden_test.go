@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/spec"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew")
@@ -120,7 +121,7 @@ func dumpTests(p *pack.Pack, line func(string, ...any)) {
 			"competency %q", v.Line, v.ID, v.Label, v.Instrument.ID,
 			nodes(p, v.Red), nodes(p, v.Black), part, v.Isolate, v.Unplug, v.Swap,
 			p.Conditions[v.Condition].ID, v.Minutes, with, v.Group, v.Competency)
-		line("    good: %s", pack.SpecText(v, p))
+		line("    good: %s", spec.Text(v, p))
 		for _, b := range v.Bands {
 			line("    band %q below %g normal %v silent %v", b.Name, b.Below, b.Normal, b.Silent)
 		}

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/spec"
 )
 
 func TestLampSpecifications(t *testing.T) {
@@ -21,7 +22,7 @@ func TestLampSpecifications(t *testing.T) {
 		t.Errorf("%d tests, want %d", len(p.Tests), len(want))
 	}
 	for _, v := range p.Tests {
-		if got := pack.SpecText(v, p); got != want[v.ID] {
+		if got := spec.Text(v, p); got != want[v.ID] {
 			t.Errorf("%s: %q, want %q", v.ID, got, want[v.ID])
 		}
 	}

@@ -8,27 +8,6 @@ import (
 	"nospark/scenarios/strict"
 )
 
-// Proof is what a pack changes about the checks that follow from a repair's parts, wiring and simulation: it adds one,
-// or takes some away and says why.
-type Proof struct {
-	What    string // of Whats
-	Part    int    // index into Parts; -1: the part of the fault when it adds, all of them when it takes away
-	Tests   []int  // any one of them makes the check
-	Because string // why it is not owed; "" for a check that is added
-	Line    int
-}
-
-// Whats are the kinds of checks. A part is bad when its feed, ground, reference voltage and inputs are good and its
-// output or its own test is not; a path when one end is good and a reading on it is not; nothing is wrong when the
-// results that the customer misses are there.
-var Whats = []string{"feed", "ground", "reference voltage", "input", "output", "own test", "end", "path", "result"}
-
-// awaited is a repair's proof, which waits until all tests are known.
-type awaited struct {
-	repair int
-	tables []*strict.Table
-}
-
 // awaitProof remembers the proof of the repair that is read next.
 func (r *reader) awaitProof(t *strict.Table) {
 	tables := t.Tables("proof")

@@ -56,3 +56,9 @@ func (r *reader) list(top *strict.Table, key string, least, most int) []*strict.
 	}
 	return list
 }
+
+// awaited is a repair's proof, which waits until all tests are known.
+type awaited struct {
+	repair int
+	tables []*strict.Table
+}

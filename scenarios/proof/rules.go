@@ -114,26 +114,6 @@ func (f *finder) output(row *vehicle.Row, part, channel int) Check {
 	return c
 }
 
-// own lists the tests of a part itself that show in a row that something is wrong with it: its own tests that read
-// abnormal, exchanges with its like that do, what comes right as soon as it is taken off, and a scan tool that a
-// controller does not answer.
-func (f *finder) own(row *vehicle.Row, part int) []int {
-	var list []int
-	for t := range f.p.Tests {
-		test := &f.p.Tests[t]
-		mute := f.band(row, t).Name == pack.NoLink && f.p.Parts[part].Kind.Behaves() == "controller"
-		switch {
-		case f.band(row, t).Silent:
-		case mute:
-			list = append(list, t)
-		case test.Part != part && !slices.Contains(test.Swap, part):
-		case f.abnormal(row, t), slices.Contains(test.Unplug, part) && f.recovers(row, t, part):
-			list = append(list, t)
-		}
-	}
-	return list
-}
-
 // outputs of parts that a customer notices by themselves: a complaint that names one of these values is that check
 // already.
 var noticed = map[string]pack.Observation{

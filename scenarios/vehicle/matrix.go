@@ -47,6 +47,19 @@ func NewMatrix(p *pack.Pack) (*Matrix, error) {
 	return m, nil
 }
 
+// ReadMatrix is NewMatrix for the text of a pack.
+func ReadMatrix(file string, text []byte) (*pack.Pack, *Matrix, error) {
+	p, err := pack.Parse(file, text)
+	if err != nil {
+		return nil, nil, err
+	}
+	m, err := NewMatrix(p)
+	if err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", file, err)
+	}
+	return p, m, nil
+}
+
 // faultRows walks a fault over the grid of severities.
 func faultRows(healthy, v *Vehicle, i int, f pack.Fault) ([]Row, error) {
 	w := walk{healthy: healthy, v: v, fault: f, seen: make([]*seen, Grid)}

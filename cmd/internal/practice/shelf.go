@@ -103,13 +103,9 @@ const leastRepairs, leastForScope = 2, 10
 
 // NewShelf works out all complaints of a pack that are worth practicing. Progress is told after each.
 func NewShelf(ctx context.Context, file string, text []byte, progress func(done, total int)) (*Shelf, error) {
-	p, err := pack.Parse(file, text)
+	p, matrix, err := vehicle.ReadMatrix(file, text)
 	if err != nil {
 		return nil, err
-	}
-	matrix, err := vehicle.NewMatrix(p)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", file, err)
 	}
 	s := &Shelf{Offer: Offer{Pack: p.Name, Title: p.Title, Tests: len(p.Tests)}, Source: string(text)}
 	scope := slices.ContainsFunc(p.Tests, func(t pack.Test) bool { return t.Instrument.Scope() })

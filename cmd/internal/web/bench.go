@@ -4,9 +4,10 @@ import (
 	"errors"
 	"fmt"
 	"net/url"
-	"nospark/cmd/internal/web/http"
 	"strings"
 	"sync"
+
+	"nospark/cmd/internal/web/http"
 
 	"nospark/grading/attempt"
 	"nospark/printouts/content"
@@ -188,9 +189,6 @@ func numbered(path string) (pattern, number string) {
 	number, tail, _ := strings.Cut(rest, "/")
 	return "/steps/N/" + tail, number
 }
-
-// Codes are those of the sheets, in the order of the lab.
-func (b *Bench) Codes() []string { return b.codes }
 
 // Find gives the code of a sheet as it is printed for one as people write it.
 func (b *Bench) Find(code string) (string, bool) {

@@ -26,9 +26,6 @@ type Legibility struct {
 	Unshaped bool
 }
 
-// Poor reports whether a reader may not recognize the text: print an id beside it.
-func (l Legibility) Poor() bool { return l.Replaced > 0 || l.Unshaped }
-
 // Legible tells how a text, usually a name, will look on paper. All text is treated in the same way when it is printed,
 // so nothing needs to be called before printing; the answer is for warnings.
 func (f *Fonts) Legible(text string) Legibility {

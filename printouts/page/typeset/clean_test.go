@@ -58,9 +58,6 @@ func TestLegible(t *testing.T) {
 	check("Arabic", "ليلى", "ليلى", 0, true)
 	check("emoji", "Sam 😀", "Sam □", 1, false)
 	check("symbols of the trade", "Ω µ ± ° → − ≤ ✓ ✗ □ ☐ ½ × “”", "Ω µ ± ° → − ≤ ✓ ✗ □ ☐ ½ × “”", 0, false)
-	if !fonts.Legible("王").Poor() || !fonts.Legible("נ").Poor() || fonts.Legible("é").Poor() {
-		t.Error("Poor is wrong")
-	}
 }
 
 // FuzzClean checks what the PDF library needs of a text.

@@ -6,6 +6,7 @@ import (
 	"nospark/printouts/content"
 	"nospark/printouts/debrief"
 	"nospark/printouts/page"
+	"nospark/printouts/page/section"
 	"nospark/printouts/paper"
 	"nospark/printouts/wording"
 	"nospark/scenarios/lab"
@@ -23,7 +24,7 @@ func PDF(lab *lab.Lab, result *grading.Result) ([]byte, error) {
 	for _, s := range result.Students {
 		d := onePage{Debrief: debrief.New(lab, result.Reference, s)}
 		if lab.Sheets[s.Index].LargePrint {
-			doc.Print(d.Section(), paper.Draw)
+			section.Print(doc, d.Section(), paper.Draw)
 			continue
 		}
 		flow := doc.Section(page.Frame{

@@ -5,6 +5,7 @@ import (
 
 	"nospark/printouts/debrief"
 	"nospark/printouts/page"
+	"nospark/printouts/page/section"
 	"nospark/printouts/wording"
 )
 
@@ -24,7 +25,7 @@ func (d *onePage) route() {
 	d.Put(max(d.spacing.chart, high), func(c page.Canvas) {
 		chart := c.Part(0, 0, left, c.H)
 		chart.Text(0, 4, debrief.RouteName, page.Style{Size: 11, Bold: true, Condensed: true})
-		chart.Part(0, 6.5, chart.W, chart.H-6.5).Chart(page.ChartOf(d.Chart()))
+		chart.Part(0, 6.5, chart.W, chart.H-6.5).Chart(section.ChartOf(d.Chart()))
 		y := 6.5
 		for _, p := range set {
 			c.Paragraph(left+gap, y, p)

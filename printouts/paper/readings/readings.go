@@ -7,6 +7,7 @@ import (
 	"nospark/printouts/content"
 	"nospark/printouts/handouts"
 	"nospark/printouts/page"
+	"nospark/printouts/page/section"
 	"nospark/printouts/paper"
 	"nospark/printouts/wording"
 	"nospark/scenarios/handout"
@@ -21,14 +22,14 @@ func PDF(h handout.Handout) ([]byte, error) {
 		return nil, err
 	}
 	for _, r := range h.Readings {
-		section := handouts.Readings(h, r)
+		whole := handouts.Readings(h, r)
 		if r.Large {
-			doc.Print(section, paper.Draw)
+			section.Print(doc, whole, paper.Draw)
 			continue
 		}
-		section.Foot = wording.Join(", ", section.Foot, "print on one side only")
-		section.Size, section.Side = 10, paper.Side
-		p := paper.NewPages(doc.Open(section), h.Paper)
+		whole.Foot = wording.Join(", ", whole.Foot, "print on one side only")
+		whole.Size, whole.Side = 10, paper.Side
+		p := paper.NewPages(section.Open(doc, whole), h.Paper)
 		head(p, r)
 		lines(p, handouts.ReadingList(r))
 		plots(p, r.Plots)
@@ -95,7 +96,7 @@ func lines(p *paper.Pages, list []content.Reading) {
 			column, row := i/rows, i%rows
 			x := float64(column) * (g.wide + answerGap)
 			p.PutAt(x, p.Y+float64(row)*g.high, g.wide, g.high, func(c page.Canvas) {
-				page.Reading(c, reading,
+				section.Reading(c, reading,
 					g.size)
 			})
 		}

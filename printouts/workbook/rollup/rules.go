@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"nospark/grading/competency"
+	"nospark/grading/competency/lists"
 	"nospark/grading/outcomes"
 	"nospark/grading/statistics"
 	"nospark/printouts/workbook"
@@ -26,11 +27,8 @@ func (s *summary) tasks() {
 		{Title: "taught", Width: 9, Style: workbook.CenterStyle},
 		{Title: "competency", Width: 28, Style: workbook.TextStyle},
 		{Title: "status", Width: 34, Style: workbook.WrapStyle},
-		{Title: "competent", Width: 11, Style: workbook.WholeStyle}, {Title: "of those judged", Width: 11,
-			Style: workbook.WholeStyle}, {Title: "share", Width: 9, Style: workbook.PercentStyle},
-		{Title: "95 % from", Width: 10, Style: workbook.PercentStyle},
-		{Title: "to", Width: 9, Style: workbook.PercentStyle},
 	}
+	columns = append(columns, shareColumns()...)
 	var rows [][]any
 	for _, task := range s.t.Term.Tasks {
 		c := s.competencyOf(task.Competency)
@@ -61,11 +59,30 @@ func (s *summary) competencyOf(id string) int {
 	return -1
 }
 
+// shareColumns are the columns of the cells that shareCells gives.
+func shareColumns() []workbook.Column {
+	return []workbook.Column{
+		{Title: "competent", Width: 11, Style: workbook.WholeStyle},
+		{Title: "of those judged", Width: 11, Style: workbook.WholeStyle},
+		{Title: "share", Width: 9, Style: workbook.PercentStyle},
+		{Title: "95 % from", Width: 10, Style: workbook.PercentStyle},
+		{Title: "to", Width: 9, Style: workbook.PercentStyle},
+	}
+}
+
+// shareCells are empty in a group that is too small.
+func shareCells(g outcomes.Group) []any {
+	if g.Hidden {
+		return make([]any, 5)
+	}
+	return []any{g.Count[competency.Competent], g.Judged, g.Competent.Share, g.Competent.Low, g.Competent.High}
+}
+
 // taskCells say how the students stand in a task's competency, over all sections; the counts are hidden in a group that
 // is too small, as on the sheet Program.
 func taskCells(g outcomes.Group) []any {
 	if g.Hidden {
-		return []any{fmt.Sprintf("fewer than %d students", outcomes.LeastGroup), nil, nil, nil, nil, nil}
+		return append([]any{fmt.Sprintf("fewer than %d students", outcomes.LeastGroup)}, shareCells(g)...)
 	}
 	status := fmt.Sprintf("%d competent, %d to be signed, %d not yet, %d with too few opportunities",
 		g.Count[competency.Competent], g.Count[competency.ToSign],
@@ -73,7 +90,7 @@ func taskCells(g outcomes.Group) []any {
 	if g.Judged == 0 {
 		status = nobodyJudged
 	}
-	return []any{status, g.Count[competency.Competent], g.Judged, g.Competent.Share, g.Competent.Low, g.Competent.High}
+	return append([]any{status}, shareCells(g)...)
 }
 
 // rules writes what is counted and how, so that every figure can be recounted by hand. It travels with the figures:
@@ -139,7 +156,7 @@ func (s *summary) ruleLines() [][2]string {
 		{statusText(competency.Competent), "Whoever has " + competency.RuleWords(m) +
 			". The numbers stand in term.toml."},
 		{statusText(competency.ToSign), "Everything but the signature; \"latest missed\" where the latest " +
-			"opportunity was not met: look before you sign. nospark sign makes " + competency.SignBook +
+			"opportunity was not met: look before you sign. nospark sign makes " + lists.SignBook +
 			", in which they stand, and signs what is filled in."},
 		{statusText(competency.NotYet), "Enough opportunities, but the count or the number of faults or packs is " +
 			"not reached."},
@@ -151,7 +168,7 @@ func (s *summary) ruleLines() [][2]string {
 		{statusText(competency.HandsOn), "The count is reached on paper. What is shown with the hands is never " +
 			"signed from paper or " +
 			"screen alone: sign it where the program keeps hands-on evidence."},
-		{"★ awarded", "A decision in " + competency.AwardsFile + ", frozen with its date, rule, evidence and a " +
+		{"★ awarded", "A decision in " + lists.AwardsFile + ", frozen with its date, rule, evidence and a " +
 			"hash that chains it to " +
 			"those before it. Later evidence or another rule changes nothing of it; what the rule says now stands " +
 			"beside " +
@@ -182,7 +199,7 @@ func (s *summary) ruleLines() [][2]string {
 		{"repeaters", "Evidence of an earlier cohort is counted apart" +
 			map[bool]string{true: ", and counts by this term's rule.",
 				false: " and does not count, unless earlier = true in term.toml."}[m.Earlier]},
-		{"changed ids", "Lines of " + competency.AliasesFile + ", old,id, make two ids one student."},
+		{"changed ids", "Lines of " + lists.AliasesFile + ", old,id, make two ids one student."},
 		{"against the class", fmt.Sprintf("The differences of a student's marks from the mean of each lab, in "+
 			"their order, by the test of Mann "+
 			"and Kendall. Where nobody changes, %.0f of 100 terms report a trend of anybody (Bonferroni). From %d labs "+

@@ -7,6 +7,7 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/competency"
+	"nospark/grading/competency/lists"
 	"nospark/grading/evidence"
 	"nospark/printouts/workbook/workbooktest"
 	"nospark/scenarios/term"
@@ -30,7 +31,7 @@ func sampleTerm(t testing.TB, labs, sections, students int) *competency.Term {
 		}}
 	random := rand.New(rand.NewSource(11))
 	var files []competency.File
-	var signed []competency.SignOff
+	var signed []lists.SignOff
 	for l := range labs {
 		for s := range sections {
 			r := sampleRecord(l, s)
@@ -47,7 +48,7 @@ func sampleTerm(t testing.TB, labs, sections, students int) *competency.Term {
 	for i := range sections * students {
 		for k, c := range evidence.Table() {
 			if i%3 == 0 && k%2 == 1 {
-				signed = append(signed, competency.SignOff{Place: fmt.Sprintf("signoffs.csv:%d", len(signed)+2),
+				signed = append(signed, lists.SignOff{Place: fmt.Sprintf("signoffs.csv:%d", len(signed)+2),
 					Student: sampleID(i), Competency: c.ID, Date: "2026-12-11", By: "Instructor Example"})
 			}
 		}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"nospark/grading/competency"
+	"nospark/grading/competency/lists"
 	"nospark/grading/outcomes"
 	"nospark/printouts/workbook"
 )
@@ -22,31 +23,21 @@ func (s *summary) listedTasks() {
 		{Title: "code", Width: 14, Style: workbook.TextStyle}, {Title: "task", Width: 60, Style: workbook.WrapStyle},
 		{Title: "type", Width: 12, Style: workbook.TextStyle},
 		{Title: "verdict", Width: 46, Style: workbook.WrapStyle},
-		{Title: "competent", Width: 11, Style: workbook.WholeStyle},
-		{Title: "of those judged", Width: 11, Style: workbook.WholeStyle},
-		{Title: "share", Width: 9, Style: workbook.PercentStyle},
-		{Title: "95 % from", Width: 10, Style: workbook.PercentStyle},
-		{Title: "to", Width: 9, Style: workbook.PercentStyle},
 	}
+	columns = append(columns, shareColumns()...)
 	gap := workbook.Style{Border: true, Align: "left", Wrap: true, Fill: workbook.PaleAmber}
 	var rows [][]any
 	var gaps []int
 	for k := range s.t.Tasks {
 		task := &s.t.Tasks[k]
-		row := []any{task.Name(), strings.Repeat("    ", task.Depth) + task.Statement, workbook.OrEmpty(task.Type)}
-		words := outcomes.TaskWords(s.t, k)
-		g := outcomes.TaskGroupOf(s.t, k)
-		switch {
-		case task.Gap != "":
+		row := []any{task.Name(), strings.Repeat("    ", task.Depth) + task.Statement, workbook.OrEmpty(task.Type),
+			outcomes.TaskWords(s.t, k)}
+		cells := shareCells(outcomes.TaskGroupOf(s.t, k))
+		if s.t.Gaps[k] != "" {
 			gaps = append(gaps, k)
-			row = append(row, words, nil, nil, nil, nil, nil)
-		case g.Hidden:
-			row = append(row, words, nil, nil, nil, nil, nil)
-		default:
-			row = append(row, words, g.Count[competency.Competent], g.Judged, g.Competent.Share, g.Competent.Low,
-				g.Competent.High)
+			clear(cells)
 		}
-		rows = append(rows, row)
+		rows = append(rows, append(row, cells...))
 	}
 	const head = 4
 	end := sh.MainTable(head, columns, rows, 2)
@@ -83,15 +74,15 @@ func (s *summary) taskTable() {
 	sh.MainTable(head, columns, rows, len(s.studentColumns()))
 	for r, i := range s.order {
 		for k := range t.Tasks {
-			writeVerdict(sh, head+1+r, first+k, &t.Tasks[k], t.Verdict(&t.Students[i], k))
+			writeVerdict(sh, head+1+r, first+k, t.Gaps[k] != "", t.Verdict(&t.Students[i], k))
 		}
 	}
 }
 
 // writeVerdict writes one cell of the table: status and evidence, or that there is none of anybody.
-func writeVerdict(sh *workbook.Sheet, row, column int, task *competency.Task, v competency.Verdict) {
+func writeVerdict(sh *workbook.Sheet, row, column int, gap bool, v competency.Verdict) {
 	style := workbook.Style{Border: true, Align: "center", Wrap: true, Fill: statusStyles[v.Status].fill}
-	if task.Gap != "" {
+	if gap {
 		style.Fill = workbook.PaleGray
 		sh.Set(row, column, style, "gap")
 		return
@@ -113,5 +104,5 @@ func (s *summary) taskRule() string {
 		return s.t.TaskRule()
 	}
 	return "A block [[task]] with competency, code, title, priority and taught in term.toml makes a sheet Map of the " +
-		"program's own tasks; a whole list of them in " + competency.TasksFile + " makes the sheets Tasks and Task table."
+		"program's own tasks; a whole list of them in " + lists.TasksFile + " makes the sheets Tasks and Task table."
 }

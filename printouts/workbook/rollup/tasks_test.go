@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"nospark/grading/competency"
+	"nospark/grading/competency/lists"
 	"nospark/printouts/workbook"
 	"nospark/printouts/workbook/workbooktest"
 )
@@ -12,14 +13,14 @@ import (
 // TestTasks: every line of the program's list is on its sheet with what the records tell, gaps among them, and the
 // table has a row a student and a column a task, with codes as with names. With a list there is no sheet Map.
 func TestTasks(t *testing.T) {
-	tasks, err := competency.ParseTasks("tasks.csv", []byte("id,parentId,code,statement,type\n"+
+	tasks, err := lists.ParseTasks("tasks.csv", []byte("id,parentId,code,statement,type\n"+
 		"1,,A,An area,area\n2,1,A.1,=Prove a part bad,task\n3,1,A.2,Weld a bracket,task\n"))
 	if err != nil {
 		t.Fatal(err)
 	}
 	autumn := sampleTerm(t, 6, 1, 6)
 	o := autumn.Options
-	o.Tasks, o.TaskLines = tasks, []competency.TaskLine{{Place: "taskmap.csv:2", Task: "A.1", Competency: "proof"}}
+	o.Tasks, o.TaskLines = tasks, []lists.TaskLine{{Place: "taskmap.csv:2", Task: "A.1", Competency: "proof"}}
 	var files []competency.File
 	for _, r := range autumn.Records {
 		data, err := r.Encode(*o.Key)

@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"nospark/grading/competency"
+	"nospark/grading/competency/lists"
 	"nospark/printouts/workbook"
 )
 
@@ -76,7 +77,7 @@ func rows(t *competency.Term) []row {
 // alone.
 func Form(t *competency.Term, today string) ([]byte, error) {
 	b := workbook.New("To sign, "+t.Term.Program, t.Term.Paper, today)
-	s := b.AddSheet(competency.SignSheet)
+	s := b.AddSheet(lists.SignSheet)
 	list := rows(t)
 	s.Set(1, 1, workbook.TitleStyle, "To sign: "+t.Term.Program)
 	for i, line := range []string{
@@ -84,7 +85,7 @@ func Form(t *competency.Term, today string) ([]byte, error) {
 		"Type in the white cells: sign yes or not yet, your initials, the day. A line without initials says nothing.",
 		"The day is not before the one on which the evidence was there (since) and not in the future. Safe working is " +
 			"never signed from here.",
-		"Save, then: nospark sign TERM --from " + competency.SignBook +
+		"Save, then: nospark sign TERM --from " + lists.SignBook +
 			". It shows and checks every line, and a bad one " +
 			"holds up no other.",
 	} {
@@ -116,12 +117,12 @@ func Form(t *competency.Term, today string) ([]byte, error) {
 	s.Frozen, s.HeadRow, s.Locked, s.TabColor = [2]int{head, nameColumn}, head, true, workbook.Blue
 	if len(list) == 0 {
 		s.Set(head+1, 1, workbook.NoteStyle, "There is nothing to sign.")
-		return b.Bytes(competency.SignSheet)
+		return b.Bytes(lists.SignSheet)
 	}
 	end := head + len(list)
 	s.Filter = workbook.Ref(head, 1) + ":" + workbook.Ref(end, latestColumn)
 	choices(b, s, t, end)
-	return b.Bytes(competency.SignSheet)
+	return b.Bytes(lists.SignSheet)
 }
 
 // choices gives the white cells their lists. A list stands on a sheet of its own and has a name: one written into the

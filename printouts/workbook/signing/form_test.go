@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"nospark/grading/competency"
+	"nospark/grading/competency/lists"
 	"nospark/grading/evidence"
 	"nospark/grading/submission"
 	"nospark/printouts/workbook/workbooktest"
@@ -44,7 +45,7 @@ func class(students int) *competency.Term {
 // read reads a form back as the command does.
 func read(t *testing.T, data []byte) string {
 	t.Helper()
-	cells, err := submission.Worksheet(data, competency.SignSheet)
+	cells, err := submission.Worksheet(data, lists.SignSheet)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -52,7 +53,7 @@ func read(t *testing.T, data []byte) string {
 	for i, c := range cells {
 		rows = append(rows, tabular.Row{Line: i + 1, Cells: c})
 	}
-	list, look := competency.ParseSignOffs("f", rows)
+	list, look := lists.ParseSignOffs("f", rows)
 	var b strings.Builder
 	for _, s := range list {
 		fmt.Fprintf(&b, "%s %s %s %s %s\n", s.Place, s.Student, s.Competency, s.Date, s.By)
@@ -79,7 +80,7 @@ func TestFormIsReadBack(t *testing.T) {
 		"H9": "yes", "I9": "AQ", "J9": "12/4/2026", // typed as text
 		"H10": "not yet", "I11": "AQ", "H12": "yes", "I12": "AQ",
 	} {
-		if err := f.SetCellValue(competency.SignSheet, cell, value); err != nil {
+		if err := f.SetCellValue(lists.SignSheet, cell, value); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -107,19 +108,19 @@ func TestFormIsReadBack(t *testing.T) {
 func checkHelp(t *testing.T, data []byte) {
 	t.Helper()
 	f := workbooktest.Open(t, data)
-	rules, err := f.GetDataValidations(competency.SignSheet)
+	rules, err := f.GetDataValidations(lists.SignSheet)
 	if err != nil {
 		t.Fatal(err)
 	}
-	lists := map[string]string{}
+	inColumn := map[string]string{}
 	for _, r := range rules {
 		column, _, _ := strings.Cut(r.Sqref, "8:")
-		lists[column] = r.Formula1
+		inColumn[column] = r.Formula1
 	}
-	if lists["H"] != answersName || lists["I"] != signersName {
-		t.Errorf("lists %v", lists)
+	if inColumn["H"] != answersName || inColumn["I"] != signersName {
+		t.Errorf("lists %v", inColumn)
 	}
-	style, err := f.GetCellStyle(competency.SignSheet, "G8")
+	style, err := f.GetCellStyle(lists.SignSheet, "G8")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -128,7 +129,7 @@ func checkHelp(t *testing.T, data []byte) {
 		t.Errorf("the day is shown as %+v, %v", day, err)
 	}
 	for cell, locked := range map[string]bool{"A8": true, "G8": true, "H8": false, "I8": false, "J8": false} {
-		id, err := f.GetCellStyle(competency.SignSheet, cell)
+		id, err := f.GetCellStyle(lists.SignSheet, cell)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -162,7 +163,7 @@ func TestFormRows(t *testing.T) {
 		}
 	}
 	data, err := Form(c, "2026-12-04")
-	if err != nil || !strings.Contains(workbooktest.Value(t, workbooktest.Open(t, data), competency.SignSheet, "A8"),
+	if err != nil || !strings.Contains(workbooktest.Value(t, workbooktest.Open(t, data), lists.SignSheet, "A8"),
 		"nothing to sign") {
 		t.Errorf("nobody to sign for: %v", err)
 	}

@@ -3,7 +3,7 @@ package coil
 import (
 	"math"
 
-	"nospark/scenarios/circuit"
+	"nospark/scenarios/circuit/transient"
 )
 
 // Discharge is one coil with everything that its charging and its spark depend on, as the settled vehicle has it.
@@ -50,9 +50,9 @@ func (d *Discharge) HasSecondary() bool { return !math.IsInf(d.SecondOhms, 1) }
 
 // windings is a coil in a Transient.
 type windings struct {
-	circuit.Transient
-	plus, minus, tower, foot circuit.Node
-	primary, second, charge  circuit.Element
+	transient.Circuit
+	plus, minus, tower, foot transient.Node
+	primary, second, charge  transient.Element
 }
 
 // windings begins a circuit: source, primary, clamp and the secondary with its coupling, its capacitance and what
@@ -60,17 +60,17 @@ type windings struct {
 func (d *Discharge) windings(shunt, coupling float64) *windings {
 	w := &windings{}
 	w.plus, w.minus = w.Node("coil +"), w.Node("coil -")
-	w.Source("feed", w.plus, circuit.Reference, circuit.Steady(d.Feed), d.FeedOhms)
+	w.Source("feed", w.plus, transient.Reference, transient.Steady(d.Feed), d.FeedOhms)
 	w.primary = w.Inductor("primary", w.plus, w.minus, d.Side.Henries, 0)
-	w.Clamp("clamp", w.minus, circuit.Reference, d.Side.Clamp, ClampOhms)
+	w.Clamp("clamp", w.minus, transient.Reference, d.Side.Clamp, ClampOhms)
 	w.tower, w.foot = w.minus, w.minus
 	if !d.HasSecondary() {
 		return w
 	}
 	w.tower, w.foot = w.Node("tower"), w.plus
-	far := circuit.Reference
+	far := transient.Reference
 	if d.Twin {
-		w.foot, far = circuit.Reference, circuit.Reference
+		w.foot, far = transient.Reference, transient.Reference
 	}
 	w.second = w.Inductor("secondary", w.tower, w.foot, d.Side.Henries*d.Side.Ratio*d.Side.Ratio, d.SecondOhms)
 	w.Couple(w.primary, w.second, coupling)
@@ -89,28 +89,28 @@ const (
 )
 
 // run follows the coil to an end in seconds.
-func (w *windings) run(until float64) (*circuit.Trace, error) {
-	return w.Run(circuit.Options{Until: until, MaxStep: until / 100},
-		circuit.AmpsOf(w.primary), circuit.VoltsOf(w.minus, circuit.Reference), circuit.VoltsOf(w.tower,
-			circuit.Reference))
+func (w *windings) run(until float64) (*transient.Trace, error) {
+	return w.Run(transient.Options{Until: until, MaxStep: until / 100},
+		transient.AmpsOf(w.primary), transient.VoltsOf(w.minus, transient.Reference), transient.VoltsOf(w.tower,
+			transient.Reference))
 }
 
 // Charge follows the dwell from the moment the switch closes. Leaks show at high voltage only, and of the kilovolt at
 // the secondary a plug sees nothing behind the rotor's gap or the diode of a coil without one (common practice, no
 // source), so nothing but the iron's loss shunts it.
-func (d *Discharge) Charge() (*circuit.Trace, error) {
+func (d *Discharge) Charge() (*transient.Trace, error) {
 	w := d.windings(math.Inf(1), DwellCoupling)
 	if d.HasSecondary() {
 		w.Resistor("iron", w.tower, w.foot, d.IronOhms())
 	}
-	w.LimitedSwitch("switch", w.minus, circuit.Reference,
-		circuit.Driver{SaturationVolts: d.Sink, OnOhms: d.SinkOhms, LimitAmps: d.Limit, OffOhms: OpenOhms}, 0)
+	w.LimitedSwitch("switch", w.minus, transient.Reference,
+		transient.Driver{SaturationVolts: d.Sink, OnOhms: d.SinkOhms, LimitAmps: d.Limit, OffOhms: OpenOhms}, 0)
 	return w.run(d.Dwell)
 }
 
 // Release follows the coil from the opening of its switch, with amps in the primary and volts at the tower, for some
 // seconds. burning is when the spark breaks down and when it is over; both are 0 without a spark.
-func (d *Discharge) Release(amps, volts, seconds float64) (tr *circuit.Trace, burning [2]float64, err error) {
+func (d *Discharge) Release(amps, volts, seconds float64) (tr *transient.Trace, burning [2]float64, err error) {
 	never := math.Inf(1)
 	w, gap := d.opened(amps, volts, never)
 	tr, err = w.run(seconds)
@@ -119,9 +119,9 @@ func (d *Discharge) Release(amps, volts, seconds float64) (tr *circuit.Trace, bu
 	}
 	calm := PeakTime(tr)
 	if !math.IsInf(d.Needs, 1) {
-		if at, ok := tr.First(gap, circuit.BreaksDown, 0); ok {
+		if at, ok := tr.First(gap, transient.BreaksDown, 0); ok {
 			burning = [2]float64{at, seconds}
-			if end, ok := tr.First(gap, circuit.GoesOut, at); ok {
+			if end, ok := tr.First(gap, transient.GoesOut, at); ok {
 				burning[1] = end
 			}
 			calm = burning[1]
@@ -137,9 +137,9 @@ func (d *Discharge) Release(amps, volts, seconds float64) (tr *circuit.Trace, bu
 
 // opened is the coil after its switch has opened. From calm on the iron takes in every quarter of a swing what it has
 // taken in the first rise; before, that loss is taken already.
-func (d *Discharge) opened(amps, volts, calm float64) (w *windings, gap circuit.Element) {
+func (d *Discharge) opened(amps, volts, calm float64) (w *windings, gap transient.Element) {
 	w = d.windings(d.Shunt, TightCoupling)
-	w.Resistor("open switch", w.minus, circuit.Reference, OpenOhms)
+	w.Resistor("open switch", w.minus, transient.Reference, OpenOhms)
 	if !d.HasSecondary() {
 		w.Preset(w.primary, amps)
 		return w, gap
@@ -147,7 +147,7 @@ func (d *Discharge) opened(amps, volts, calm float64) (w *windings, gap circuit.
 	w.Preset(w.second, math.Sqrt(d.Side.Transfer)*amps/d.Side.Ratio)
 	w.Preset(w.charge, volts)
 	if !math.IsInf(d.Needs, 1) {
-		gap = w.Gap("spark", w.tower, circuit.Reference, circuit.Gap{BreakdownVolts: d.Needs,
+		gap = w.Gap("spark", w.tower, transient.Reference, transient.Gap{BreakdownVolts: d.Needs,
 			BurnVolts: math.Min(d.Burn, d.Needs),
 			BurnOhms:  burnOhms + d.SparkOhms, HoldAmps: holdAmps})
 	}
@@ -168,7 +168,7 @@ func (d *Discharge) IronOhms() float64 {
 }
 
 // PeakTime is when the secondary is highest, of either sign.
-func PeakTime(tr *circuit.Trace) float64 {
+func PeakTime(tr *transient.Trace) float64 {
 	best := 0
 	for i, y := range tr.Value[TowerVolts] {
 		if math.Abs(y) > math.Abs(tr.Value[TowerVolts][best]) {
