@@ -106,7 +106,7 @@ var cylinders = []string{NoMisfire, "cylinder 1", "cylinder 2", "cylinder 3", "c
 var Instruments = []Instrument{
 	{ID: "voltmeter", Label: "voltmeter", Unit: "V", SI: "V", Scale: 1, Percent: 0.5, Counts: 2,
 		Ranges: []Range{{6, 3}, {60, 2}, {600, 1}},
-		Note: "dc volts, 10 Mohm; shows the average of what changes quickly; two readings of one voltage may differ by " +
+		Note: "dc volts, 10 MΩ; shows the average of what changes quickly; two readings of one voltage may differ by " +
 			"four in the last digit"},
 	{ID: "max-hold", Label: "voltmeter, max hold", Unit: "V", SI: "V", Scale: 1, Percent: 0.5, Counts: 2,
 		Ranges: []Range{{6, 3}, {60, 2}, {600, 1}},
@@ -134,7 +134,7 @@ var Instruments = []Instrument{
 			"bright with three quarters of its light or more, dim with three tenths, very dim below, dark below 3 %"},
 	{ID: "load-lamp", Label: "21 W lamp", Phrases: []string{"bright", "dim", "very dim", "dark"},
 		Note: "tungsten lamp that loads the circuit with 1.9 A; bright, dim, very dim and dark as for the small " +
-			"lamp: 1 ohm in its circuit makes it dim, 3 ohm very dim"},
+			"lamp: 1 Ω in its circuit makes it dim, 3 Ω very dim"},
 	{ID: "loaded-drop", Label: "volts across, 21 W lamp loading", Unit: "V", SI: "V", Scale: 1, Percent: 0.5, Counts: 2,
 		Ranges: []Range{{6, 3}, {60, 2}, {600, 1}},
 		Note: "voltage drop of a path that carries the current of the 21 W lamp: the lamp goes from the far end of " +
