@@ -93,7 +93,7 @@ func (r *reader) clampable(t *strict.Table, v *Test) {
 		fits = []string{"coil", "twin-coil", "pencil-coil"}
 	}
 	if v.Instrument.ID == "inspection" {
-		fits = []string{"plug", "distributor", "lead", "fuse", "connector", "filament", "hall"}
+		fits = []string{"plug", "distributor", "lead", "fuse", "connector", "filament", "hall", "pickup"}
 	}
 	switch {
 	case !slices.Contains(fits, p.Kind.Name):

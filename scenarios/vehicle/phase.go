@@ -10,6 +10,7 @@ import (
 type setup struct {
 	condition int
 	gone      []bool // by part; nil for none
+	table     bool   // the part that is left lies on the table
 	lamp      lamp
 }
 

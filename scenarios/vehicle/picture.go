@@ -84,7 +84,11 @@ func (v *Vehicle) signal(st *state, t *pack.Test) Trace {
 	if st.low == nil || v.l.sensor < 0 {
 		return level("signal", "V", SignalSeconds, at(st.high))
 	}
-	return v.cycle(st, at, "signal", SignalSeconds, v.given()/st.pulses, 1-v.given())
+	step := v.given() / st.pulses
+	if v.l.kinds[v.l.sensor] == "pickup" { // so that a wave comes before and after one that is left out
+		return v.cycle(st, at, "signal", SignalSeconds, step/2, 1-v.given())
+	}
+	return v.cycle(st, at, "signal", SignalSeconds, step, 1-v.given())
 }
 
 // cycle is a quantity that follows the crank sensor, over a time in seconds; at end the sensor's output closes, or
@@ -95,8 +99,11 @@ func (v *Vehicle) cycle(st *state, at func(*solved) float64, title string, secon
 	if v.l.kinds[v.l.sensor] == "pickup" {
 		points := int(math.Ceil(48 * seconds / step))
 		for i := range points + 1 {
-			x := seconds * float64(i) / float64(points)
-			t.X, t.Y = append(t.X, x), append(t.Y, (high+low)/2-(high-low)/2*math.Sin(2*math.Pi*(x-end)/step))
+			x, swing := seconds*float64(i)/float64(points), (high-low)/2
+			if missing(int(math.Floor((x-end)/step)), missed) {
+				swing = 0
+			}
+			t.X, t.Y = append(t.X, x), append(t.Y, (high+low)/2-swing*math.Sin(2*math.Pi*(x-end)/step))
 		}
 		return t
 	}

@@ -24,7 +24,9 @@ type features struct {
 	burn  float64 // seconds of the spark line; 0: there is none
 	swing float64 // volts between the levels of a signal
 	low   float64 // volts of the lower one
-	stays float64 // the longest time on one level of a switched signal, beside the longest on the other
+	// the longest time on one level of a switched signal, beside the longest on the other; of a wave the longest time from
+	// one to the next, beside that of one wave
+	stays float64
 }
 
 // From where on a picture differs from a good one. A fifth above the other cylinders is suspect: trade literature; a
@@ -63,7 +65,7 @@ func judged(instrument string, f, good features) string {
 		return cards.RaisedLow
 	case f.swing < weakSwing*good.swing:
 		return cards.WeakSwing
-	case instrument == cards.ScopeSignal && f.stays > longStay*good.stays:
+	case f.stays > longStay*good.stays:
 		return cards.MissingPulses
 	}
 	return cards.EvenSwing
@@ -116,7 +118,13 @@ func (v *Vehicle) features(st *state, t *pack.Test) features {
 	}
 	high, low := st.high.metered(v.node(t.Red), v.node(t.Black)), st.low.metered(v.node(t.Red), v.node(t.Black))
 	f := features{swing: math.Abs(high - low), low: math.Min(high, low)}
-	if t.Instrument.ID == cards.ScopeSignal && v.l.sensor >= 0 {
+	if t.Instrument.ID == cards.ScopeWave {
+		if f.stays = 1; v.given() < 1 {
+			f.stays = 2
+		}
+		return f
+	}
+	if v.l.sensor >= 0 {
 		open, closed := v.openPart(), 1-v.openPart()
 		if v.given() < 1 { // a pulse that does not come leaves the output open from the one before it to the one after
 			open++

@@ -30,10 +30,34 @@ func measured(instrument string, tr Trace) features {
 		return measuredLine(tr)
 	}
 	f := features{swing: high - low, low: low}
-	if instrument == cards.ScopeSignal {
+	switch instrument {
+	case cards.ScopeSignal:
 		f.stays = measuredStays(tr, (low+high)/2)
+	case cards.ScopeWave:
+		f.stays = measuredWaves(tr, low, high)
 	}
 	return f
+}
+
+// measuredWaves: the longest time from one rise through three quarters of a wave's height to the next, beside the time of
+// one wave, which is above that line for a third of it.
+func measuredWaves(tr Trace, low, high float64) float64 {
+	line, rise, longest, wave := low+0.75*(high-low), math.NaN(), 0.0, 0.0
+	for i := 1; i < len(tr.X); i++ {
+		switch up, was := tr.Y[i] >= line, tr.Y[i-1] >= line; {
+		case up && !was:
+			if !math.IsNaN(rise) {
+				longest = math.Max(longest, tr.X[i]-rise)
+			}
+			rise = tr.X[i]
+		case was && !up && !math.IsNaN(rise):
+			wave = math.Max(wave, 3*(tr.X[i]-rise))
+		}
+	}
+	if wave == 0 {
+		return 0 // flat
+	}
+	return longest / wave
 }
 
 // measuredStays: how long the trace stays above its middle without a break, beside how long it stays below.

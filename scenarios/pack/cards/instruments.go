@@ -173,9 +173,9 @@ var Instruments = []Instrument{
 		Phrases: []string{EvenSwing, WeakSwing, RaisedLow, MissingPulses, Nothing},
 		Note: "dc volts over time; beside the known good picture: weak swing, below 60 %; nothing, below 5 %; " +
 			"raised low, the low level lies above 0.6 V; missing pulses, at times it stays up"},
-	{ID: ScopeWave, Label: "scope, wave", Phrases: []string{EvenSwing, WeakSwing, Nothing},
+	{ID: ScopeWave, Label: "scope, wave", Phrases: []string{EvenSwing, WeakSwing, MissingPulses, Nothing},
 		Note: "volts of an inductive sensor over time; beside the known good picture: weak swing, below 60 %; " +
-			"nothing, below 5 %"},
+			"nothing, below 5 %; missing pulses, at times a wave is left out"},
 	{ID: "timing-light", Label: "timing light", Unit: "° before TDC", SI: "deg", Scale: 1, Counts: 0.5,
 		Ranges: []Range{{90, 0}}, Leads: NoLeads,
 		Note: "clipped on the lead of cylinder 1, or on an extension lead between coil and plug; TDC: top dead center"},
