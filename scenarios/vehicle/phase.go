@@ -148,6 +148,7 @@ type charge struct {
 	start *solved // switch just closed, or commanded in vain; nil when nothing happens
 	end   *solved // just before it opens
 
+	floor       *solved // at the time at which a picture's floor is read; solved when first asked for
 	early, late *solved // a millisecond after start, a millisecond before end; solved when first asked for
 }
 

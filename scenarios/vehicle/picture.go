@@ -33,6 +33,8 @@ func (v *Vehicle) Picture(test int) (Trace, error) {
 		return Trace{}, v.err
 	case t.Instrument.ID == cards.ScopeCurrent && (st.rpm == 0 || v.features(st, t).peak == 0):
 		return flat(currentTitle, "A", v.features(st, t).level), nil
+	case t.Instrument.ID == cards.ScopePrimary && v.features(st, t).dwell == 0:
+		return flat(primaryTitle, "V", v.features(st, t).calm), nil
 	case t.Instrument.ID == cards.ScopeSignal, t.Instrument.ID == cards.ScopeWave:
 		return v.signal(st, t), nil
 	case st.rpm == 0:
@@ -49,15 +51,13 @@ func flat(title, unit string, y float64) Trace {
 // pictured follows the coil of a test in time.
 func (v *Vehicle) pictured(t *pack.Test) (Trace, error) {
 	title, cylinder := secondaryTitle, -1
-	if t.Instrument.ID == cards.ScopeSecondary {
+	switch t.Instrument.ID {
+	case cards.ScopeSecondary:
 		cylinder = v.l.cylinderAt(t.Red)
-	} else {
-		title = currentTitle
-		for i, plug := range v.l.plugs {
-			if cylinder < 0 && v.l.towers[v.l.p.Parts[plug].Pins[0]].channel == v.l.channelOf(t.Part) {
-				cylinder = i
-			}
-		}
+	case cards.ScopePrimary:
+		title, cylinder = primaryTitle, v.l.firstOf(v.l.channelOf(t.Part))
+	default:
+		title, cylinder = currentTitle, v.l.firstOf(v.l.channelOf(t.Part))
 	}
 	if cylinder < 0 {
 		return flat(title, "", 0), nil

@@ -65,10 +65,11 @@ const (
 	AirHigh       = "P0113 IAT high"
 )
 
-// The oscilloscope, by what it is put on: the current of a coil, the secondary voltage of one cylinder, a switched
-// crank signal, the wave of an inductive sensor.
+// The oscilloscope, by what it is put on: the current of a coil, the voltage at its negative terminal, the secondary
+// voltage of one cylinder, a switched crank signal, the wave of an inductive sensor.
 const (
 	ScopeCurrent   = "scope-current"
+	ScopePrimary   = "scope-primary"
 	ScopeSecondary = "scope-secondary"
 	ScopeSignal    = "scope-signal"
 	ScopeWave      = "scope-wave"
@@ -82,6 +83,13 @@ const (
 	CutShort   = "cut short"
 	NoCurrent  = "no current"
 	NeverOff   = "never off"
+
+	NormalTrace = "normal trace"
+	LimitsEarly = "limits early"
+	RaisedFloor = "raised floor"
+	NoSparkLine = "no spark line"
+	StaysUp     = "stays up"
+	StaysDown   = "stays down"
 
 	NormalLine   = "normal line"
 	HighAndShort = "high and short"
@@ -164,6 +172,13 @@ var Instruments = []Instrument{
 		Phrases: []string{CleanRamp, SteepStart, LowPeak, CutShort, NoCurrent, NeverOff},
 		Note: "current clamp on the coil's feed; beside the known good picture: steep start, it rises half as fast " +
 			"again; low peak, below 85 %; cut short, that and the dwell below 80 %; never off, it always flows"},
+	{ID: ScopePrimary, Label: "scope, primary", Leads: OnPart,
+		Phrases: []string{NormalTrace, LimitsEarly, RaisedFloor, CutShort, NoSparkLine, ShortLine, StaysUp, StaysDown,
+			Nothing},
+		Note: "volts at the coil's negative terminal to battery negative; beside the known good picture: limits early, " +
+			"within 2 ms it steps up by 4 V or more; raised floor, it stays 1 V higher or more; cut short, the dwell is " +
+			"below 80 %; no spark line, it rings at once; short line, below 75 % of its time; stays up or down, nothing " +
+			"switches; nothing, below 0.5 V"},
 	{ID: ScopeSecondary, Label: "scope, secondary", Leads: OnePoint,
 		Phrases: []string{NormalLine, HighAndShort, LowAndLong, ShortLine, HighNoLine, LowNoLine, Nothing},
 		Note: "pickup on the high-tension side, one cylinder; beside the known good picture: high, the firing line " +
