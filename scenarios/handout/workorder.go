@@ -81,21 +81,23 @@ func proofOf(l *lab.Lab, list []lab.Check, checks []int) Proof {
 		}
 	}
 	var proof Proof
+	var results []string
 	for _, part := range parts {
 		var words []string
 		for _, what := range of[part] {
-			name := what
-			if what == "result" {
-				name = lab.ResultWords
-			}
-			words = append(words, strings.TrimSpace(name+" "+strings.Join(at[[2]string{part, what}], " and ")))
+			words = append(words, strings.TrimSpace(what+" "+strings.Join(at[[2]string{part, what}], " and ")))
 		}
-		text := strings.Join(words, ", ")
-		if part == "" {
-			part = "vehicle" // nothing in particular
+		switch text := strings.Join(words, ", "); {
+		case text != "result":
+			proof = append(proof, part+": "+text)
+		case part == "":
+			results = append(results, "vehicle") // nothing in particular
+		default:
+			results = append(results, part)
 		}
-		text = part + ": " + text
-		proof = append(proof, text)
+	}
+	if results != nil {
+		proof = append(proof, lab.ResultWords+": "+strings.Join(results, ", "))
 	}
 	return proof
 }

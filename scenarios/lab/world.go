@@ -165,8 +165,8 @@ func (c Check) Words(l *Lab) string {
 		return ResultWords + " of " + c.Label
 	case c.Point >= 0:
 		words += fmt.Sprintf(", at %d", l.Points[c.Point].Number)
-	case c.What == "end": // the other one has a number
-		words += " inside the harness"
+	case c.What == "end": // inside the harness; the other one has a number
+		return "inner " + words
 	}
 	return words
 }

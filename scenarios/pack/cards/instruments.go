@@ -175,10 +175,9 @@ var Instruments = []Instrument{
 	{ID: ScopePrimary, Label: "scope, primary", Leads: OnPart,
 		Phrases: []string{NormalTrace, LimitsEarly, RaisedFloor, CutShort, NoSparkLine, ShortLine, StaysUp, StaysDown,
 			Nothing},
-		Note: "volts at the coil's negative terminal to battery negative; beside the known good picture: limits early, " +
-			"within 2 ms it steps up by 4 V or more; raised floor, it stays 1 V higher or more; cut short, the dwell is " +
-			"below 80 %; no spark line, it rings at once; short line, below 75 % of its time; stays up or down, nothing " +
-			"switches; nothing, below 0.5 V"},
+		Note: "volts at the coil's negative terminal; beside the known good picture: limits early, up 4 V within 2 ms; " +
+			"raised floor, 1 V higher; cut short, the dwell below 80 %; no spark line, it rings at once; short line, below " +
+			"75 %; stays up or down, nothing switches"},
 	{ID: ScopeSecondary, Label: "scope, secondary", Leads: OnePoint,
 		Phrases: []string{NormalLine, HighAndShort, LowAndLong, ShortLine, HighNoLine, LowNoLine, Nothing},
 		Note: "pickup on the high-tension side, one cylinder; beside the known good picture: high, the firing line " +
