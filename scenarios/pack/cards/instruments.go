@@ -164,7 +164,7 @@ var Instruments = []Instrument{
 		Note: "feeler gauge; for a plug's gap the plug is removed"},
 	{ID: "inspection", Label: "visual inspection", Phrases: []string{NothingSeen, DamageSeen}, Leads: OnPart,
 		Note: "looking at the part, opened or removed; it tells only what can be seen: burnt, corroded or pushed-out " +
-			"terminals, carbon tracks, a loose wheel, worn or wet electrodes, a wet plug well, a molten fuse, in the " +
+			"terminals, carbon tracks, a loose wheel, worn, sooted or wet electrodes, a wet plug well, a molten fuse, in the " +
 			"dark the arc at a cap or lead"},
 	{ID: "cylinder-balance", Label: "cylinder balance", Leads: NoLeads, Phrases: cylinders,
 		Note: "shorts out one cylinder after the other: the cylinders whose loss does not slow the engine"},
