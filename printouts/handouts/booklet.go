@@ -83,13 +83,14 @@ func LargeBooklet(h handout.Handout) content.Document {
 // recordExample is a line of the record as a student has filled it in: a feed that is good beside the battery, at the
 // first point with that role, or the first test that is judged in that way.
 func recordExample(ref handout.Reference) content.Paragraph {
-	test, good := "point 1, volts", "less than 0.5 V below the battery reading"
+	at := max(0, slices.IndexFunc(ref.Points, func(p lab.Point) bool { return lab.RoleName(p.Role) == "feed" }))
+	test, good := fmt.Sprintf("point %d, volts", at+1), "less than 0.5 V below the battery reading"
 	if i := slices.IndexFunc(ref.Specs, func(s lab.SpecRow) bool {
 		return strings.HasPrefix(s.Good, "less than ") && strings.HasSuffix(s.Good, "V below the battery reading")
 	}); i >= 0 {
 		s := ref.Specs[i]
 		test, good = s.Where, s.Good
-		at := slices.IndexFunc(ref.Points, func(p lab.Point) bool { return lab.RoleName(p.Role) == s.Where })
+		at = slices.IndexFunc(ref.Points, func(p lab.Point) bool { return lab.RoleName(p.Role) == s.Where })
 		if at >= 0 {
 			when, _, _ := strings.Cut(s.When, ";")
 			test = fmt.Sprintf("point %d, volts, %s", ref.Points[at].Number, when)
