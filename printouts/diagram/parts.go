@@ -35,13 +35,14 @@ var forms = map[string]form{
 func (w *drawing) lineOf(p *handout.DiagramPart) {
 	path := w.route(p)
 	nets := [2]int{p.Pins[0], p.Pins[1]}
-	// a pack that gives a wire no name of its own gets one from its id, which tells a reader nothing
+	// a wire's name helps in lists; on the diagram the points at its ends tell it, unless the pack gives its name a place
 	draw := w.plain
 	if p.Kind == "lead" {
 		draw = w.thick
 	}
 	w.conduct(nets, draw, path...)
-	if plain := strings.NewReplacer("_", " ", "-", " "); plain.Replace(p.Label) != plain.Replace(p.ID) {
+	plain := strings.NewReplacer("_", " ", "-", " ")
+	if p.LabelAt != nil || p.Kind == "lead" && plain.Replace(p.Label) != plain.Replace(p.ID) {
 		from, to := longestPiece(path)
 		w.want(p, vector.Between(from, to, 0.5), vector.Rect{}, true)
 	}

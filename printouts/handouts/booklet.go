@@ -51,7 +51,7 @@ func Booklet(h handout.Handout) content.Document {
 				content.Columns{N: 2, Blocks: []content.Block{
 					content.Heading{Level: 2, Text: "One line of a record, and one mark"},
 					recordExample(ref),
-					content.Paragraph{Text: recordWords, Look: small},
+					content.Paragraph{Text: recordWords(h.Lacks), Look: small},
 					content.Paragraph{Text: markExample, Look: small},
 				}},
 				content.Cautions{Lacks: h.Lacks},
@@ -80,33 +80,43 @@ func LargeBooklet(h handout.Handout) content.Document {
 	return doc
 }
 
-// recordExample is a line of the record as a student has filled it in: a feed that is good, at the first point with
-// that role.
+// recordExample is a line of the record as a student has filled it in: a feed that is good beside the battery, at the
+// first point with that role, or the first test that is judged in that way.
 func recordExample(ref handout.Reference) content.Paragraph {
-	point := 1
-	for _, p := range ref.Points {
-		if lab.RoleName(p.Role) == "feed" {
-			point = p.Number
-			break
+	at := max(0, slices.IndexFunc(ref.Points, func(p lab.Point) bool { return lab.RoleName(p.Role) == "feed" }))
+	test, good := fmt.Sprintf("point %d, volts", at+1), "less than 0.5 V below the battery reading"
+	if i := slices.IndexFunc(ref.Specs, func(s lab.SpecRow) bool {
+		return strings.HasPrefix(s.Good, "less than ") && strings.HasSuffix(s.Good, "V below the battery reading")
+	}); i >= 0 {
+		s := ref.Specs[i]
+		test, good = s.Where, s.Good
+		at = slices.IndexFunc(ref.Points, func(p lab.Point) bool { return lab.RoleName(p.Role) == s.Where })
+		if at >= 0 {
+			when, _, _ := strings.Cut(s.When, ";")
+			test = fmt.Sprintf("point %d, volts, %s", ref.Points[at].Number, when)
 		}
 	}
-	texts := []string{fmt.Sprintf("point %d, volts, key on", point), "less than 0.5 V below the battery", "214", "0.8",
-		"KQ",
-		"12.39 V, battery 12.56 V", "+", "all between the battery and this point"}
+	texts := []string{test, good, "214", "0.8", "KQ", "12.39 V, battery 12.56 V", "+",
+		"all between the battery and this point"}
 	for i, c := range RecordColumns() {
 		texts[i] = "**" + c.Label + ":** " + texts[i]
 	}
 	return content.Paragraph{Text: strings.Join(texts, "; ") + ".", Look: small}
 }
 
-const recordWords = "The first four are written before anybody looks; the partner reads out letters and reading. " +
-	"+ is good, - is not; “engine does not run” is not judged. A line has three digits and two letters, never " +
-	"vowels: what looks like an O or an I is a digit."
+func recordWords(of lab.Lacks) string {
+	silent := ""
+	if !of.Engine {
+		silent = "; “engine does not run” is not judged"
+	}
+	return "The first four are written before anybody looks; the partner reads out letters and reading. + is good, - is " +
+		"not" + silent + ". A line has three digits and two letters, never vowels: what looks like an O or an I is a digit."
+}
 
 // markExample explains with one example what a repair earns that was sold before it was proven.
 const markExample = "**What an unproven repair earns.** A right repair earns the share of the weight that speaks for " +
-	"it. Example: the module fits all readings and weighs 10; three of its checks are still owed, and each leaves room " +
-	"for a cause not on the list, which weighs 2. So 10 of 16 speak for the module: it earns 25 of the 40 points for " +
+	"it. Example: a part fits all readings and weighs 10; three of its checks are still owed, and each leaves room " +
+	"for a cause not on the list, which weighs 2. So 10 of 16 speak for the part: it earns 25 of the 40 points for " +
 	"the diagnosis, and proven all 40. Lost minutes and wrong signs cost their part."
 
 // small is the look of running text, and running that of the rows of the tables, which are many and set as text.

@@ -15,7 +15,7 @@ func Readings(h handout.Handout, r handout.ReadingsSheet) content.Section {
 	}
 	s.Blocks = []content.Block{
 		content.Title{Text: ReadingsName(r.Code)},
-		content.Paragraph{Text: "**For the partner only.** " + HowToAnswer},
+		content.Paragraph{Text: "**For the partner only.** " + HowToAnswer(h.Lacks)},
 		content.Readings{List: ReadingList(r)},
 	}
 	for _, p := range r.Plots {

@@ -6,6 +6,7 @@ import (
 
 	"nospark/printouts/wording"
 	"nospark/scenarios/handout"
+	"nospark/scenarios/lab"
 )
 
 // What the papers tell students and partners.
@@ -13,17 +14,23 @@ const (
 	howToWork = "Write the test and what a good reading is in the record. Only then ask your partner for that " +
 		"line. Copy letters and reading, judge the reading, and write what it rules out. Minutes count. Stop " +
 		"when one repair is left and its own checks are made."
-	// HowToAnswer is for the partner.
-	HowToAnswer = "Wait until the test and the expected reading are written down. Then write a number beside the " +
-		"line that is asked for, 1, 2, 3 in their order, and read it out, letters first, and no other: “214: K, Q, " +
-		"12.39 volts.” “Engine does not run” is an answer too; it is not judged. Keep this page to yourself until " +
-		"the conclusion is written, and hand it in with the worksheet."
 	cellsAbout = "Each number is a line to ask for; a dash, or no number, means there is no such test. The " +
 		"role of a point tells what it should read: see the specifications of the booklet. The minutes behind it are " +
 		"for access: add them to those of the column. Points without such a test are left out."
 	// RepairCode says what a repair's code looks like.
 	RepairCode = "the four characters of its code, like 12HM"
 )
+
+// HowToAnswer is for the partner. Only what has an engine can answer that it does not run.
+func HowToAnswer(of lab.Lacks) string {
+	silent := ""
+	if !of.Engine {
+		silent = "“Engine does not run” is an answer too; it is not judged. "
+	}
+	return "Wait until the test and the expected reading are written down. Then write a number beside the line that is " +
+		"asked for, 1, 2, 3 in their order, and read it out, letters first, and no other: “214: K, Q, 12.39 volts.” " +
+		silent + "Keep this page to yourself until the conclusion is written, and hand it in with the worksheet."
+}
 
 // Names of the parts of a worksheet, and the remarks beside them where there is no room for a paragraph.
 const (

@@ -157,9 +157,9 @@ func TestHandout(t *testing.T) {
 		{Where: "feed", Meter: "volts to battery -", When: "switch on",
 			Good: "less than 0.5 V below the battery reading"},
 		{Where: "ground", Meter: "volts to battery -", When: "switch on", Good: "below 0.3 V"},
-		{Where: "Fuse, pulled", Meter: "ohmmeter", When: "switch off", Good: "below 1 ohm"},
-		{Where: "Left lamp, unplugged", Meter: "ohmmeter", When: "switch off", Good: "below 20 ohm"},
-		{Where: "Right lamp, unplugged", Meter: "ohmmeter", When: "switch off", Good: "below 20 ohm"},
+		{Where: "Fuse, pulled", Meter: "ohmmeter", When: "switch off", Good: "below 1 Ω"},
+		{Where: "Left lamp, unplugged", Meter: "ohmmeter", When: "switch off", Good: "below 20 Ω"},
+		{Where: "Right lamp, unplugged", Meter: "ohmmeter", When: "switch off", Good: "below 20 Ω"},
 	}
 	if !slices.Equal(h.Reference.Specs, want) {
 		t.Errorf("specifications\n%q\nwant\n%q", h.Reference.Specs, want)

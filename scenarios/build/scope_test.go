@@ -62,7 +62,7 @@ func TestScopeIsAnInstrument(t *testing.T) {
 		what           string
 		l              *lab.Lab
 		scopes, others int // counted by hand in the pack: 8 and 6 with the kV probe, one of them hot
-	}{{"with", with, 12, 1}, {"without", without, 0, 8 + 6}, {"probe named", named, 12, 8}} {
+	}{{"with", with, 13, 1}, {"without", without, 0, 8 + 6}, {"probe named", named, 13, 8}} {
 		if got := count(c.l, cards.IsScope); got != c.scopes {
 			t.Errorf("%s: %d tests with the oscilloscope, want %d", c.what, got, c.scopes)
 		}

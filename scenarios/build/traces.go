@@ -74,6 +74,9 @@ func cut(test int, curve vehicle.Trace, s *lab.Screen) lab.Trace {
 	if curve = curve.Within(s.Begin, s.End); len(curve.X) < 2 {
 		return lab.Trace{Test: test, X: []float64{s.Begin, s.End}, Y: []float64{0, 0}}
 	}
+	for i, y := range curve.Y { // what leaves the screen runs along its edge, and what stays on it is not coarser for it
+		curve.Y[i] = max(s.From, min(s.To, y))
+	}
 	thin := curve.Thin(picture)
 	return lab.Trace{Test: test, X: thin.X, Y: thin.Y}
 }

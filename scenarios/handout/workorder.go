@@ -30,12 +30,16 @@ func knownReadings(l *lab.Lab, p *pack.Pack) ([][]KnownReading, error) {
 }
 
 // proofs lists the checks of each repair, for whatever row it is needed, part by part: "ICM: feed 11, ground 12, input
-// 13 and 14, output 15". A lab without a booklet knows those under its own complaints.
+// 13 and 14, output 15". What can never be checked is not owed and stands in a list of its own. A lab without a booklet
+// knows those under its own complaints.
 func proofs(l *lab.Lab) []Proof {
 	all := make([]Proof, len(l.Repairs))
 	if l.Booklet != nil {
 		for r, checks := range l.Booklet.Proofs {
-			all[r] = proofOf(l, l.Booklet.Checks, checks)
+			owed := slices.DeleteFunc(slices.Clone(checks), func(c int) bool {
+				return slices.Contains(l.Booklet.Never, c)
+			})
+			all[r] = proofOf(l, l.Booklet.Checks, owed)
 		}
 		return all
 	}
@@ -77,16 +81,23 @@ func proofOf(l *lab.Lab, list []lab.Check, checks []int) Proof {
 		}
 	}
 	var proof Proof
+	var results []string
 	for _, part := range parts {
 		var words []string
 		for _, what := range of[part] {
 			words = append(words, strings.TrimSpace(what+" "+strings.Join(at[[2]string{part, what}], " and ")))
 		}
-		text := strings.Join(words, ", ")
-		if part != "" {
-			text = part + ": " + text
+		switch text := strings.Join(words, ", "); {
+		case text != "result":
+			proof = append(proof, part+": "+text)
+		case part == "":
+			results = append(results, "vehicle") // nothing in particular
+		default:
+			results = append(results, part)
 		}
-		proof = append(proof, text)
+	}
+	if results != nil {
+		proof = append(proof, lab.ResultWords+": "+strings.Join(results, ", "))
 	}
 	return proof
 }
@@ -106,18 +117,21 @@ func never(l *lab.Lab) []string {
 	return list
 }
 
-// notToday lists the checks for which the lab has no open test.
+// notToday lists the checks for which the lab has no open test, whatever the fault. Where one fault leaves no test for a
+// check and another one does, it can be made as far as a student knows.
 func notToday(l *lab.Lab) []string {
 	var list []string
+	open := map[string]bool{}
 	for _, c := range l.Checks {
-		open := slices.ContainsFunc(c.Tests, func(t int) bool {
-			return !slices.Contains(l.Technique.Forbid,
-				l.Tests[t].Instrument)
+		words := c.Words(l)
+		open[words] = open[words] || slices.ContainsFunc(c.Tests, func(t int) bool {
+			return !slices.Contains(l.Technique.Forbid, l.Tests[t].Instrument)
 		})
-		if words := c.Words(l); !open && !slices.Contains(list, words) {
+		if !slices.Contains(list, words) {
 			list = append(list, words)
 		}
 	}
+	list = slices.DeleteFunc(list, func(words string) bool { return open[words] })
 	slices.Sort(list)
 	return list
 }

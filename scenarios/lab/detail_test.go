@@ -32,7 +32,7 @@ func TestDetailOfTheLamp(t *testing.T) {
 		{"less than 0.5 V below the battery reading", "at least 0.5 V and less than 11 V below the battery reading",
 			"at least 11 V below the battery reading"},
 		{"below 0.4 V", "at least 0.4 and below 11 V", "at least 11 V"},
-		{"below 20 ohm", "at least 20 ohm, or OL"},
+		{"below 1 Ω", "at least 1 Ω, or OL"},
 	}
 	for i, bands := range want {
 		if got := d.Bands[i][:len(bands)]; !slices.Equal(got, bands) {

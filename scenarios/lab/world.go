@@ -152,11 +152,21 @@ func (w *World) Owed(set isolation.Set) []int {
 	return owed
 }
 
+// ResultWords says what is looked at where nothing may be wrong: what the complaint says is missing reads good.
+const ResultWords = "good test"
+
 // Words names the check for people: "feed of ICM, at 11" or "own test of Coil lead".
 func (c Check) Words(l *Lab) string {
 	words := c.What + " of " + c.Label
-	if c.Point >= 0 {
+	switch {
+	case c.What == "result" && c.Label == "":
+		return ResultWords + " of the vehicle"
+	case c.What == "result":
+		return ResultWords + " of " + c.Label
+	case c.Point >= 0:
 		words += fmt.Sprintf(", at %d", l.Points[c.Point].Number)
+	case c.What == "end": // inside the harness; the other one has a number
+		return "inner " + words
 	}
 	return words
 }

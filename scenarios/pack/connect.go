@@ -89,11 +89,14 @@ func (r *reader) clampable(t *strict.Table, v *Test) {
 			"diode", "coil",
 			"twin-coil"}
 	}
-	if v.Instrument.ID == cards.ScopeCurrent {
+	switch v.Instrument.ID {
+	case cards.ScopeCurrent:
 		fits = []string{"coil", "twin-coil", "pencil-coil"}
+	case cards.ScopePrimary: // the terminal of a pencil coil is within its housing
+		fits = []string{"coil", "twin-coil"}
 	}
 	if v.Instrument.ID == "inspection" {
-		fits = []string{"plug", "distributor", "lead", "fuse", "connector", "filament", "hall"}
+		fits = []string{"plug", "distributor", "lead", "fuse", "connector", "filament", "hall", "pickup"}
 	}
 	switch {
 	case !slices.Contains(fits, p.Kind.Name):

@@ -16,7 +16,7 @@ func TestLampSpecifications(t *testing.T) {
 		"battery":         "at least 12 V",
 		"lamp-feed":       "less than 0.5 V below the battery reading",
 		"lamp-ground":     "below 0.4 V",
-		"lamp-resistance": "below 20 ohm",
+		"lamp-resistance": "below 1 Ω",
 	}
 	if len(p.Tests) != len(want) {
 		t.Errorf("%d tests, want %d", len(p.Tests), len(want))

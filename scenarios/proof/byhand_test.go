@@ -127,7 +127,7 @@ func TestChecksByHand(t *testing.T) {
 		{"single-coil", "coil-primary", []string{
 			"feed coil 9: " + feedLamps,
 			"output coil 10: hertz.crank volts.crank volts.on lamp-neg.on primary-ohms coil-amps.crank tower-spark " +
-				"tower-kv-hot coil-scope.crank",
+				"tower-kv-hot coil-scope.crank primary-scope.crank",
 		}},
 		{"single-coil", "ect-open", []string{ // no current: of its ground only lamps tell
 			"ground ect 17: drop-load.on load-pos.on",

@@ -66,7 +66,7 @@ func TestDeclared(t *testing.T) {
 		"instrument = \"ohmmeter\"\nisolate = \"lamp\"",
 		"instrument = \"voltmeter\"\nred = \"sw_out\"\nblack = \"lamp_gnd\"",
 		"condition = \"off\"\nminutes = 5", "condition = \"on\"\nminutes = 5",
-		`{ name = "normal", below = 20.0 }, { name = "open" }`,
+		`{ name = "normal", below = 1.0 }, { name = "open" }`,
 		`{ name = "low", below = 8.0 }, { name = "normal", below = 13.0 }, { name = "high" }`),
 		feed+" lamp-resistance", ground+" lamp-resistance", "own test lamp -:")
 }

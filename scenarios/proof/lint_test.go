@@ -86,8 +86,8 @@ func TestLintByHand(t *testing.T) {
 		append(slices.Clone(idle[:1]),
 			`note check-untested:lamp.own-test: no test proves the own test of "lamp": "lamp-open"`,
 			`warning sold-untested:lamp-open: fault "lamp-open" can be concluded without an abnormal reading on "lamp"`),
-		`set = [{ part = "lamp", resistance_ohms = "open" }]`,
-		`set = [{ part = "lamp", resistance_ohms = 14 }, { part = "battery", emf_volts = 11.0 }]`)
+		`set = [{ part = "lamp", burnt_out = true }]`,
+		`set = [{ part = "lamp", test_watts = 20 }, { part = "battery", emf_volts = 11.0 }]`)
 	// 20 minutes for the ohmmeter: its feed takes 2, and a drop at the ground is looked for first, 2.
 	check("slow", append(slices.Clone(idle),
 		`warning proof-long:lamp-open.lamp-weak-or-out: complaint "lamp-weak-or-out": `+

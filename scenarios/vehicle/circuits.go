@@ -109,7 +109,7 @@ func (v *Vehicle) looksAt(c *Circuits, st *state) sight {
 		return averages
 	case "max-hold", "min-hold":
 		return holds
-	case "frequency", "duty", "ammeter", cards.ScopeCurrent, cards.ScopeSignal, cards.ScopeWave:
+	case "frequency", "duty", "ammeter", cards.ScopeCurrent, cards.ScopePrimary, cards.ScopeSignal, cards.ScopeWave:
 		return moments
 	case "ohmmeter":
 		if c.Reading.Phrase == pack.Live {

@@ -105,6 +105,7 @@ func (v *Vehicle) decodePair(i int, kind string) pair {
 		p.ohms = v.value(i, "resistance_ohms") + 1e6*v.value(i, "shunt_megohms")
 	case "fuse":
 		p.ohms, p.rating = v.value(i, "resistance_ohms"), v.value(i, "rating_amps")
+		p.holder = v.value(i, "holder_ohms")
 	case "motor":
 		if p.ohms = v.value(i, "resistance_ohms"); v.is(i, "jammed") {
 			p.ohms = v.value(i, "stalled_ohms")
@@ -164,7 +165,7 @@ func (v *Vehicle) decodePickup(i int) pickupDevice {
 	p := pickupDevice{part: i, plus: v.at(i, 0), minus: v.at(i, 1), ohms: v.value(i, "resistance_ohms"),
 		perRPM: v.value(i, "volts_per_1000rpm") / 1000 * v.value(i, "field") * v.value(i, "gap_nominal_mm") / v.value(i,
 			"gap_mm"),
-		reversed: v.is(i, "reversed"), shift: v.value(i, "reversed_degrees")}
+		given: 1 - v.value(i, "missed_share"), reversed: v.is(i, "reversed"), shift: v.value(i, "reversed_degrees")}
 	if p.ohms == 0 { // a winding shorted across its ends gives nothing to the outside
 		p.perRPM = 0
 	}

@@ -30,6 +30,7 @@ type pair struct {
 	part   int
 	a, b   circuit.Node
 	ohms   float64
+	holder float64           // of a fuse: its holder's contacts, ohms
 	closed cards.KeyPosition // key positions in which it conducts
 	rating float64           // amperes of a fuse; 0 for other parts
 }
@@ -114,6 +115,7 @@ type pickupDevice struct {
 	plus, minus circuit.Node
 	ohms        float64
 	perRPM      float64 // peak volts per 1/min
+	given       float64 // share of its pulses that come
 	reversed    bool
 	shift       float64 // degrees of timing when reversed
 }

@@ -23,6 +23,7 @@ type Event struct {
 // up.
 const (
 	currentTitle   = "primary current"
+	primaryTitle   = "primary voltage at coil -"
 	secondaryTitle = "secondary voltage, negative up"
 )
 
@@ -126,7 +127,7 @@ func (e *Event) addCoil() error {
 	}
 	join(currentTitle, "A", 0, coil.PrimaryAmps, down.Time, down.Value[coil.PrimaryAmps])
 	x, y := d.Spike(amps, down.Time, down.Value[coil.MinusVolts])
-	join("primary voltage at coil -", "V", d.Feed, coil.MinusVolts, x, y)
+	join(primaryTitle, "V", d.Feed, coil.MinusVolts, x, y)
 	if !d.HasSecondary() {
 		e.Traces = append(e.Traces, level(secondaryTitle, "kV", e.Period, 0))
 		return nil
@@ -148,7 +149,7 @@ func (e *Event) addCoil() error {
 func (v *Vehicle) addIdle(e *Event, st *state, k int) {
 	c := &v.dev.coils[k]
 	e.Traces = append(e.Traces, level(currentTitle, "A", e.Period, v.standing(st, k)),
-		v.stepped(e, st, k, "primary voltage at coil -", c.minus), level(secondaryTitle, "kV", e.Period, 0))
+		v.stepped(e, st, k, primaryTitle, c.minus), level(secondaryTitle, "kV", e.Period, 0))
 }
 
 func level(title, unit string, period, y float64) Trace {

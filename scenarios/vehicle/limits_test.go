@@ -236,7 +236,7 @@ func TestReferenceThatAControllerNeeds(t *testing.T) {
 func TestGapThatIsSeen(t *testing.T) {
 	b := loaded(t, "coil-per-plug") // 1.0 mm
 	for gap, want := range map[float64]string{1.1: cards.NothingSeen, 1.33: cards.DamageSeen} {
-		if got := b.set("spark2", "gap_mm", gap).inspected(b.v.l.partNamed("spark2")); got != want {
+		if got := b.set("spark2", "gap_mm", gap).inspected(&pack.Test{Part: b.v.l.partNamed("spark2")}); got != want {
 			t.Errorf("gap of %g mm: %s, want %s", gap, got, want)
 		}
 	}

@@ -95,7 +95,11 @@ func (v *Vehicle) buildPassive(s *setup, w *wiring) {
 			continue
 		}
 		if p.closed&c.Key != 0 {
-			w.parts[p.part] = n.Resistor(v.id(p.part), p.a, p.b, p.ohms)
+			ohms := p.ohms
+			if !s.table {
+				ohms += p.holder
+			}
+			w.parts[p.part] = n.Resistor(v.id(p.part), p.a, p.b, ohms)
 		}
 	}
 	for i := range d.pots {

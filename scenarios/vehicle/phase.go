@@ -10,6 +10,7 @@ import (
 type setup struct {
 	condition int
 	gone      []bool // by part; nil for none
+	table     bool   // the part that is left lies on the table
 	lamp      lamp
 }
 
@@ -147,6 +148,7 @@ type charge struct {
 	start *solved // switch just closed, or commanded in vain; nil when nothing happens
 	end   *solved // just before it opens
 
+	floor       *solved // at the time at which a picture's floor is read; solved when first asked for
 	early, late *solved // a millisecond after start, a millisecond before end; solved when first asked for
 }
 

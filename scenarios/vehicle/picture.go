@@ -33,6 +33,8 @@ func (v *Vehicle) Picture(test int) (Trace, error) {
 		return Trace{}, v.err
 	case t.Instrument.ID == cards.ScopeCurrent && (st.rpm == 0 || v.features(st, t).peak == 0):
 		return flat(currentTitle, "A", v.features(st, t).level), nil
+	case t.Instrument.ID == cards.ScopePrimary && v.features(st, t).dwell == 0:
+		return flat(primaryTitle, "V", v.features(st, t).calm), nil
 	case t.Instrument.ID == cards.ScopeSignal, t.Instrument.ID == cards.ScopeWave:
 		return v.signal(st, t), nil
 	case st.rpm == 0:
@@ -49,15 +51,13 @@ func flat(title, unit string, y float64) Trace {
 // pictured follows the coil of a test in time.
 func (v *Vehicle) pictured(t *pack.Test) (Trace, error) {
 	title, cylinder := secondaryTitle, -1
-	if t.Instrument.ID == cards.ScopeSecondary {
+	switch t.Instrument.ID {
+	case cards.ScopeSecondary:
 		cylinder = v.l.cylinderAt(t.Red)
-	} else {
-		title = currentTitle
-		for i, plug := range v.l.plugs {
-			if cylinder < 0 && v.l.towers[v.l.p.Parts[plug].Pins[0]].channel == v.l.channelOf(t.Part) {
-				cylinder = i
-			}
-		}
+	case cards.ScopePrimary:
+		title, cylinder = primaryTitle, v.l.firstOf(v.l.channelOf(t.Part))
+	default:
+		title, cylinder = currentTitle, v.l.firstOf(v.l.channelOf(t.Part))
 	}
 	if cylinder < 0 {
 		return flat(title, "", 0), nil
@@ -84,7 +84,11 @@ func (v *Vehicle) signal(st *state, t *pack.Test) Trace {
 	if st.low == nil || v.l.sensor < 0 {
 		return level("signal", "V", SignalSeconds, at(st.high))
 	}
-	return v.cycle(st, at, "signal", SignalSeconds, v.given()/st.pulses, 1-v.given())
+	step := v.given() / st.pulses
+	if v.l.kinds[v.l.sensor] == "pickup" { // so that a wave comes before and after one that is left out
+		return v.cycle(st, at, "signal", SignalSeconds, step/2, 1-v.given())
+	}
+	return v.cycle(st, at, "signal", SignalSeconds, step, 1-v.given())
 }
 
 // cycle is a quantity that follows the crank sensor, over a time in seconds; at end the sensor's output closes, or
@@ -95,8 +99,11 @@ func (v *Vehicle) cycle(st *state, at func(*solved) float64, title string, secon
 	if v.l.kinds[v.l.sensor] == "pickup" {
 		points := int(math.Ceil(48 * seconds / step))
 		for i := range points + 1 {
-			x := seconds * float64(i) / float64(points)
-			t.X, t.Y = append(t.X, x), append(t.Y, (high+low)/2-(high-low)/2*math.Sin(2*math.Pi*(x-end)/step))
+			x, swing := seconds*float64(i)/float64(points), (high-low)/2
+			if missing(int(math.Floor((x-end)/step)), missed) {
+				swing = 0
+			}
+			t.X, t.Y = append(t.X, x), append(t.Y, (high+low)/2-swing*math.Sin(2*math.Pi*(x-end)/step))
 		}
 		return t
 	}

@@ -93,7 +93,7 @@ func (v *Vehicle) fresh(t *pack.Test) Value {
 	case "gap-gauge":
 		return Value{Number: 1e-3 * v.value(t.Part, "gap_mm")}
 	case "inspection":
-		return Value{Phrase: v.inspected(t.Part)}
+		return Value{Phrase: v.inspected(t)}
 	case "cylinder-balance":
 		return Value{Phrase: v.unbalanced(st)}
 	case "timing-light":
@@ -112,7 +112,7 @@ func (v *Vehicle) fresh(t *pack.Test) Value {
 func (v *Vehicle) effective(st *state, red, black circuit.Node) float64 {
 	if st.low != nil && len(v.dev.pickups) > 0 {
 		if peak := math.Abs(st.high.metered(red, black)-st.low.metered(red, black)) / 2; peak > leastWave {
-			return peak / math.Sqrt2
+			return peak * math.Sqrt(v.given()/2) // missing pulses are still times
 		}
 	}
 	mean, sum := st.volts(red, black), 0.0
@@ -282,13 +282,17 @@ func (v *Vehicle) across(t *pack.Test) (red, black circuit.Node) {
 // seenGap is how much wider than new a plug's gap must be for the eye to see it. Common practice, no source.
 const seenGap = 1.25
 
-// inspected tells what can be seen of a part.
-func (v *Vehicle) inspected(part int) string {
+// inspected tells what can be seen of a part. While the engine turns a distributor stays closed, so that only what leaves
+// its cap shows; with the cap off one sees burnt terminals and rotors too.
+func (v *Vehicle) inspected(t *pack.Test) string {
+	part := t.Part
 	finite := func(name string) bool { return !math.IsInf(v.value(part, name), 1) }
 	damage := false
-	switch p := &v.l.p.Parts[part]; v.l.kinds[part] {
+	switch p, c := &v.l.p.Parts[part], &v.l.p.Conditions[t.Condition]; v.l.kinds[part] {
 	case "distributor":
-		damage = v.value(part, "open_terminal") != 0 || finite("rotor_leak_megohms") || finite("cap_leak_megohms")
+		closed := c.Cranking() || c.Running()
+		damage = finite("cap_leak_megohms") || !closed && (v.value(part, "open_terminal") != 0 ||
+			finite("rotor_leak_megohms"))
 	case "plug":
 		damage = v.value(part, "gap_mm") > seenGap*p.Values[p.Kind.Param("gap_mm")] || finite("shunt_megohms")
 	case "lead":
@@ -296,8 +300,8 @@ func (v *Vehicle) inspected(part int) string {
 	case "filament":
 		damage = v.is(part, "burnt_out")
 	case "fuse":
-		damage = v.blown[part] || !finite("resistance_ohms")
-	case "hall":
+		damage = v.blown[part] || !finite("resistance_ohms") || v.value(part, "holder_ohms") > 0
+	case "hall", "pickup":
 		damage = v.value(part, "missed_share") > 0
 	case "connector":
 		damage = v.value(part, "resistance_ohms") > 10*p.Values[p.Kind.Param("resistance_ohms")]

@@ -24,7 +24,7 @@ func TestSensorVoltageRisesWithSpeed(t *testing.T) {
 		t.Errorf("%g V at %g 1/min, %g V at 850", crank, rpm, idle)
 	}
 	b.between("ac-sensor", 0.5, 1.5)
-	b.between("hertz-pcm.idle", 850.0/60*2-0.01, 850.0/60*2+0.01)
+	b.between("hertz-pcm-idle", 850.0/60*2-0.01, 850.0/60*2+0.01)
 	b.between("hertz-pcm.crank", rpm/60*2-0.01, rpm/60*2+0.01)
 }
 
@@ -67,7 +67,7 @@ func TestSensorReversed(t *testing.T) {
 	b := healthy.with("ckp-reversed", 0.5)
 	b.observed(Observables{Cranks: "normal", SparkCranking: "yes", Starts: true, Misfires: "no", Timing: "retarded",
 		Scan: "normal"})
-	b.look("ac-pcm.crank=normal", "hertz-pcm.idle=normal", "ckp-ohms=normal", "scan-ect.on=normal",
+	b.look("ac-pcm.crank=normal", "hertz-pcm-idle=normal", "ckp-ohms=normal", "scan-ect.on=normal",
 		"scan-iat.on=normal",
 		"timing=retarded")
 	if late := healthy.read("timing").Number - b.read("timing").Number; late != 9 {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"sync"
 
+	"nospark/scenarios/circuit"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/pack/cards"
 	"nospark/scenarios/vehicle/coil"
@@ -21,14 +22,18 @@ type features struct {
 	slope float64 // of the current at its beginning, amperes per second
 	dwell float64 // seconds of current
 	level float64 // amperes that flow without being switched
+	calm  float64 // volts at a coil's negative terminal while the switch is open and nothing rings
 	burn  float64 // seconds of the spark line; 0: there is none
 	swing float64 // volts between the levels of a signal
-	low   float64 // volts of the lower one
-	stays float64 // the longest time on one level of a switched signal, beside the longest on the other
+	low   float64 // volts of the lower one; of a primary's those two milliseconds after the switch has closed
+	// the longest time on one level of a switched signal, beside the longest on the other; of a wave the longest time from
+	// one to the next, beside that of one wave
+	stays float64
 }
 
 // From where on a picture differs from a good one. A fifth above the other cylinders is suspect: trade literature; a
-// low level above 0.6 V hints at a Hall sensor's ground: service information; the others: common practice, no source.
+// low level above 0.6 V hints at a Hall sensor's ground, and more than 1 V lost in a circuit is a fault: service
+// information; the others: common practice, no source.
 const (
 	steepSlope  = 1.5
 	lowPeak     = 0.85
@@ -43,7 +48,16 @@ const (
 	leastSwing  = 0.05
 	highestSunk = 0.6
 	longStay    = 1.5
+	higherFloor = 1.0
+	limitFloor  = 4.0 // more than a ground can be raised before the command is lost
+	downShare   = 0.3
+	noDwell     = 0.3 // less shows no floor
+	leastCalm   = 0.5
+	leastLine   = 0.15e-3
 )
+
+// floorTime is when the level of a closed switch is read, seconds after it has closed.
+const floorTime = 2e-3
 
 // leastBurn is how long a spark line is at least where the gap has broken down, seconds.
 const leastBurn = 1e-6
@@ -53,6 +67,8 @@ func judged(instrument string, f, good features) string {
 	switch instrument {
 	case cards.ScopeCurrent:
 		return judgedRamp(f, good)
+	case cards.ScopePrimary:
+		return judgedPrimary(f, good)
 	case cards.ScopeSecondary:
 		return judgedLine(f, good)
 	}
@@ -63,7 +79,7 @@ func judged(instrument string, f, good features) string {
 		return cards.RaisedLow
 	case f.swing < weakSwing*good.swing:
 		return cards.WeakSwing
-	case instrument == cards.ScopeSignal && f.stays > longStay*good.stays:
+	case f.stays > longStay*good.stays:
 		return cards.MissingPulses
 	}
 	return cards.EvenSwing
@@ -83,6 +99,30 @@ func judgedRamp(f, good features) string {
 		return cards.LowPeak
 	}
 	return cards.CleanRamp
+}
+
+func judgedPrimary(f, good features) string {
+	switch {
+	case f.dwell == 0 && f.calm < leastCalm:
+		return cards.Nothing
+	case f.dwell == 0 && f.calm < downShare*good.calm:
+		return cards.StaysDown
+	case f.dwell == 0:
+		return cards.StaysUp
+	case f.dwell < noDwell*good.dwell:
+		return cards.CutShort
+	case f.low > good.low+limitFloor:
+		return cards.LimitsEarly
+	case f.low > good.low+higherFloor:
+		return cards.RaisedFloor
+	case f.dwell < shortDwell*good.dwell:
+		return cards.CutShort
+	case f.burn < leastLine:
+		return cards.NoSparkLine
+	case f.burn < shortLine*good.burn:
+		return cards.ShortLine
+	}
+	return cards.NormalTrace
 }
 
 func judgedLine(f, good features) string {
@@ -108,6 +148,8 @@ func (v *Vehicle) features(st *state, t *pack.Test) features {
 	switch t.Instrument.ID {
 	case cards.ScopeCurrent:
 		return v.rampSeen(st, v.l.channelOf(t.Part))
+	case cards.ScopePrimary:
+		return v.primarySeen(st, v.l.channelOf(t.Part), t.Part)
 	case cards.ScopeSecondary:
 		return v.lineSeen(st, v.l.cylinderAt(t.Red))
 	}
@@ -116,7 +158,13 @@ func (v *Vehicle) features(st *state, t *pack.Test) features {
 	}
 	high, low := st.high.metered(v.node(t.Red), v.node(t.Black)), st.low.metered(v.node(t.Red), v.node(t.Black))
 	f := features{swing: math.Abs(high - low), low: math.Min(high, low)}
-	if t.Instrument.ID == cards.ScopeSignal && v.l.sensor >= 0 {
+	if t.Instrument.ID == cards.ScopeWave {
+		if f.stays = 1; v.given() < 1 {
+			f.stays = 2
+		}
+		return f
+	}
+	if v.l.sensor >= 0 {
 		open, closed := v.openPart(), 1-v.openPart()
 		if v.given() < 1 { // a pulse that does not come leaves the output open from the one before it to the one after
 			open++
@@ -135,6 +183,37 @@ func (v *Vehicle) rampSeen(st *state, k int) features {
 		return features{level: v.standing(st, k)}
 	}
 	return features{peak: ch.amps, slope: ch.ramp.Volts / ch.ramp.Henries, dwell: ch.time}
+}
+
+// primarySeen is what the coil's negative terminal shows: of its spark the line of the first cylinder that it fires.
+func (v *Vehicle) primarySeen(st *state, k, part int) features {
+	if st.high == nil {
+		return features{}
+	}
+	f := features{calm: st.high.metered(v.named(part, "-"), circuit.Reference)}
+	if k < 0 || st.rpm == 0 || st.charges[k].amps == 0 {
+		return f
+	}
+	ch := &st.charges[k]
+	if ch.floor == nil {
+		if amps := ch.ramp.At(math.Min(floorTime, ch.time/2)); amps < ch.ramp.Limit {
+			ch.floor = v.during(st, k, amps)
+		} else { // held at its limit
+			ch.floor = ch.end
+		}
+	}
+	f.dwell, f.burn = ch.time, v.lineSeen(st, v.l.firstOf(k)).burn
+	if ch.floor != nil {
+		f.low = ch.floor.Between(v.dev.coils[k].minus, circuit.Reference)
+	}
+	return f
+}
+
+// firstOf is the first cylinder that a channel fires, by its index in plugs; -1 for none.
+func (l *layout) firstOf(k int) int {
+	return slices.IndexFunc(l.plugs, func(plug int) bool {
+		return k >= 0 && l.towers[l.p.Parts[plug].Pins[0]].channel == k
+	})
 }
 
 // standing is the current of a coil that is not switched, amperes.

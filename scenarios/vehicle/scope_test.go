@@ -28,14 +28,40 @@ func measured(instrument string, tr Trace) features {
 	switch instrument {
 	case cards.ScopeCurrent:
 		return measuredRamp(tr, low, high)
+	case cards.ScopePrimary:
+		return measuredPrimary(tr, low, high)
 	case cards.ScopeSecondary:
 		return measuredLine(tr)
 	}
 	f := features{swing: high - low, low: low}
-	if instrument == cards.ScopeSignal {
+	switch instrument {
+	case cards.ScopeSignal:
 		f.stays = measuredStays(tr, (low+high)/2)
+	case cards.ScopeWave:
+		f.stays = measuredWaves(tr, low, high)
 	}
 	return f
+}
+
+// measuredWaves: the longest time from one rise through three quarters of a wave's height to the next, beside the time of
+// one wave, which is above that line for a third of it.
+func measuredWaves(tr Trace, low, high float64) float64 {
+	line, rise, longest, wave := low+0.75*(high-low), math.NaN(), 0.0, 0.0
+	for i := 1; i < len(tr.X); i++ {
+		switch up, was := tr.Y[i] >= line, tr.Y[i-1] >= line; {
+		case up && !was:
+			if !math.IsNaN(rise) {
+				longest = math.Max(longest, tr.X[i]-rise)
+			}
+			rise = tr.X[i]
+		case was && !up && !math.IsNaN(rise):
+			wave = math.Max(wave, 3*(tr.X[i]-rise))
+		}
+	}
+	if wave == 0 {
+		return 0 // flat
+	}
+	return longest / wave
 }
 
 // measuredStays: how long the trace stays above its middle without a break, beside how long it stays below.
@@ -74,6 +100,40 @@ func measuredRamp(tr Trace, low, high float64) features {
 	return features{peak: tr.at(-1e-7), dwell: -begins, slope: tr.at(begins+early) / early}
 }
 
+// measuredPrimary: the level at rest, before the switch closes; how long it stays closed, and how high the level is two
+// milliseconds later; after the spike the line, which begins where the voltage has fallen by half within 5 us for the last
+// time, and ends where it leaves the line upwards or through the level at rest.
+func measuredPrimary(tr Trace, low, high float64) features {
+	if high-low < 30 {
+		return features{calm: high}
+	}
+	begins, calm := 0.0, tr.at(-0.9*SignalSeconds)
+	for i := range tr.X {
+		if tr.X[i] < 0 && tr.Y[i] > 0.9*calm {
+			begins = tr.X[i]
+		}
+	}
+	calm = tr.at(begins - 1e-6)
+	f := features{calm: calm, dwell: -begins, low: tr.at(begins + math.Min(floorTime, -begins/2)), peak: high}
+	starts := math.Inf(1)
+	for x := 1e-6; x < 300e-6; x += 1e-6 {
+		if tr.at(x+5e-6)-calm < 0.5*(tr.at(x)-calm) && tr.at(x) > calm+10 {
+			starts = x + 5e-6
+		}
+	}
+	line := math.Inf(1)
+	for i := range tr.X {
+		if tr.X[i] < starts {
+			continue
+		}
+		if line = math.Min(line, tr.Y[i]); tr.Y[i] > line+2 || tr.Y[i] < calm-2 {
+			f.burn = tr.X[i] - starts
+			break
+		}
+	}
+	return f
+}
+
 // measuredLine: the height of the firing line; a spark takes it down within 5 us, and its line ends where the voltage
 // leaves it, upwards or through 0.
 func measuredLine(tr Trace) features {
@@ -109,9 +169,12 @@ func (v *Vehicle) drawn(t *testing.T, test *pack.Test) (f features, d coil.Disch
 		return features{}, coil.Discharge{}
 	}
 	st, k, i := v.state(test), v.l.channelOf(max(0, test.Part)), 0
-	if test.Instrument.ID == cards.ScopeSecondary {
+	switch test.Instrument.ID {
+	case cards.ScopeSecondary:
 		i = v.l.cylinderAt(test.Red)
 		k = v.l.towers[test.Red].channel
+	case cards.ScopePrimary:
+		i = v.l.firstOf(k)
 	}
 	if k >= 0 && st.rpm > 0 && st.charges[k].amps > 0 {
 		seen, err := v.discharge(st, k, i)

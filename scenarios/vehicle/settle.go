@@ -104,8 +104,11 @@ func (v *Vehicle) pulsesPerRevolution() float64 {
 // given is the share of the sensor's pulses that come: all but of a damaged wheel. What is missing comes as a pulse
 // that does not happen, so that the ignition it would have brought does not happen either.
 func (v *Vehicle) given() float64 {
-	if halls := v.decode().halls; len(halls) > 0 {
-		return halls[0].given
+	switch d := v.decode(); {
+	case len(d.halls) > 0:
+		return d.halls[0].given
+	case len(d.pickups) > 0:
+		return d.pickups[0].given
 	}
 	return 1
 }
@@ -118,8 +121,14 @@ func (v *Vehicle) openPart() float64 {
 	return 0.5
 }
 
-// highShare is the part of the time that the sensor's output is open: of a pulse that is missing all of it.
-func (v *Vehicle) highShare() float64 { return 1 - (1-v.openPart())*v.given() }
+// highShare is the part of the time that the sensor's output is open: of a pulse that is missing all of it. An inductive
+// sensor rests between its two peaks then.
+func (v *Vehicle) highShare() float64 {
+	if len(v.dev.halls) == 0 {
+		return v.openPart()
+	}
+	return 1 - (1-v.openPart())*v.given()
+}
 
 // solveCharges finds what each channel does: it charges its coil, or it is commanded and does not follow, or it is not
 // even commanded.

@@ -82,7 +82,7 @@ func (v *Vehicle) stalls(t *pack.Test, st *state) bool {
 // onTheTable is the state of a part taken off and measured alone.
 func (v *Vehicle) onTheTable(t *pack.Test) *state {
 	v.decode()
-	st := &state{setup: setup{condition: t.Condition, gone: make([]bool, len(v.values))},
+	st := &state{setup: setup{condition: t.Condition, gone: make([]bool, len(v.values)), table: true},
 		on: awake{part: make([]bool, len(v.values)), active: make([]bool, len(v.values)),
 			channel: make([]bool, len(v.l.channels))}}
 	for i := range st.setup.gone {

@@ -26,6 +26,17 @@ func TestMissingPulsesByHand(t *testing.T) {
 	near(t, "rpm as the PCM counts it", v.scan(st, "scan-speed").Number, 800*0.7, 0.01)
 }
 
+// An inductive sensor gives nothing while a wave is left out: with 36 of 100 missing the root of the mean square falls to
+// the root of 0.64, eight tenths, a counter shows 64 of 100, and the sensor has no direct voltage.
+func TestMissingWavesByHand(t *testing.T) {
+	healthy := loaded(t, "reluctor")
+	b := &benchOf{t: t, p: healthy.p, v: healthy.set("ckp", "missed_share", 0.36)}
+	near(t, "ac volts beside the good wheel's", b.read("ac-sensor").Number/healthy.read("ac-sensor").Number, 0.8, 0.01)
+	near(t, "Hz at idle", b.read("hertz-pcm-idle").Number, 850.0/60*2*0.64, 0.01)
+	st := b.v.plain(b.v.idle())
+	near(t, "mean of the wave, V", st.volts(b.v.dev.pickups[0].plus, b.v.dev.pickups[0].minus), 0, 0.001)
+}
+
 // An engine of four keeps running as long as half of its ignitions come (common practice, no source), so it stalls on a
 // wheel that loses more. Which cylinder goes without changes from turn to turn: a balance test finds none that does
 // less than the others, and misfires are counted in all.

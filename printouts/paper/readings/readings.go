@@ -30,7 +30,7 @@ func PDF(h handout.Handout) ([]byte, error) {
 		whole.Foot = wording.Join(", ", whole.Foot, "print on one side only")
 		whole.Size, whole.Side = 10, paper.Side
 		p := paper.NewPages(section.Open(doc, whole), h.Paper)
-		head(p, r)
+		head(p, r, h)
 		lines(p, handouts.ReadingList(r))
 		plots(p, r.Plots)
 		p.Print()
@@ -39,14 +39,14 @@ func PDF(h handout.Handout) ([]byte, error) {
 }
 
 // head says whose readings these are by code, not by name, and how to answer.
-func head(p *paper.Pages, r handout.ReadingsSheet) {
+func head(p *paper.Pages, r handout.ReadingsSheet, h handout.Handout) {
 	p.Put(7.5, func(c page.Canvas) {
 		code := page.Style{Size: 14, Bold: true, Align: page.Right}
 		c.Text(c.W, 5.4, r.Code, code)
 		c.Fit(0, 5.4, c.W-c.Width(r.Code, code)-4, handouts.ReadingsName(r.Code)+": for the partner only",
 			page.Style{Size: 14, Bold: true, Condensed: true})
 	})
-	text := p.Flow.Set(p.Width, handouts.HowToAnswer, page.Style{Size: 10, Condensed: true})
+	text := p.Flow.Set(p.Width, handouts.HowToAnswer(h.Lacks), page.Style{Size: 10, Condensed: true})
 	p.Put(text.H+1.5, func(c page.Canvas) { c.Paragraph(0, 0, text) })
 }
 

@@ -65,10 +65,11 @@ const (
 	AirHigh       = "P0113 IAT high"
 )
 
-// The oscilloscope, by what it is put on: the current of a coil, the secondary voltage of one cylinder, a switched
-// crank signal, the wave of an inductive sensor.
+// The oscilloscope, by what it is put on: the current of a coil, the voltage at its negative terminal, the secondary
+// voltage of one cylinder, a switched crank signal, the wave of an inductive sensor.
 const (
 	ScopeCurrent   = "scope-current"
+	ScopePrimary   = "scope-primary"
 	ScopeSecondary = "scope-secondary"
 	ScopeSignal    = "scope-signal"
 	ScopeWave      = "scope-wave"
@@ -82,6 +83,13 @@ const (
 	CutShort   = "cut short"
 	NoCurrent  = "no current"
 	NeverOff   = "never off"
+
+	NormalTrace = "normal trace"
+	LimitsEarly = "limits early"
+	RaisedFloor = "raised floor"
+	NoSparkLine = "no spark line"
+	StaysUp     = "stays up"
+	StaysDown   = "stays down"
 
 	NormalLine   = "normal line"
 	HighAndShort = "high and short"
@@ -106,7 +114,7 @@ var cylinders = []string{NoMisfire, "cylinder 1", "cylinder 2", "cylinder 3", "c
 var Instruments = []Instrument{
 	{ID: "voltmeter", Label: "voltmeter", Unit: "V", SI: "V", Scale: 1, Percent: 0.5, Counts: 2,
 		Ranges: []Range{{6, 3}, {60, 2}, {600, 1}},
-		Note: "dc volts, 10 Mohm; shows the average of what changes quickly; two readings of one voltage may differ by " +
+		Note: "dc volts, 10 MΩ; shows the average of what changes quickly; two readings of one voltage may differ by " +
 			"four in the last digit"},
 	{ID: "max-hold", Label: "voltmeter, max hold", Unit: "V", SI: "V", Scale: 1, Percent: 0.5, Counts: 2,
 		Ranges: []Range{{6, 3}, {60, 2}, {600, 1}},
@@ -134,7 +142,7 @@ var Instruments = []Instrument{
 			"bright with three quarters of its light or more, dim with three tenths, very dim below, dark below 3 %"},
 	{ID: "load-lamp", Label: "21 W lamp", Phrases: []string{"bright", "dim", "very dim", "dark"},
 		Note: "tungsten lamp that loads the circuit with 1.9 A; bright, dim, very dim and dark as for the small " +
-			"lamp: 1 ohm in its circuit makes it dim, 3 ohm very dim"},
+			"lamp: 1 Ω in its circuit makes it dim, 3 Ω very dim"},
 	{ID: "loaded-drop", Label: "volts across, 21 W lamp loading", Unit: "V", SI: "V", Scale: 1, Percent: 0.5, Counts: 2,
 		Ranges: []Range{{6, 3}, {60, 2}, {600, 1}},
 		Note: "voltage drop of a path that carries the current of the 21 W lamp: the lamp goes from the far end of " +
@@ -156,7 +164,7 @@ var Instruments = []Instrument{
 		Note: "feeler gauge; for a plug's gap the plug is removed"},
 	{ID: "inspection", Label: "visual inspection", Phrases: []string{NothingSeen, DamageSeen}, Leads: OnPart,
 		Note: "looking at the part, opened or removed; it tells only what can be seen: burnt, corroded or pushed-out " +
-			"terminals, carbon tracks, a loose wheel, worn or wet electrodes, a wet plug well, a molten fuse, in the " +
+			"terminals, carbon tracks, a loose wheel, worn, sooted or wet electrodes, a wet plug well, a molten fuse, in the " +
 			"dark the arc at a cap or lead"},
 	{ID: "cylinder-balance", Label: "cylinder balance", Leads: NoLeads, Phrases: cylinders,
 		Note: "shorts out one cylinder after the other: the cylinders whose loss does not slow the engine"},
@@ -164,6 +172,12 @@ var Instruments = []Instrument{
 		Phrases: []string{CleanRamp, SteepStart, LowPeak, CutShort, NoCurrent, NeverOff},
 		Note: "current clamp on the coil's feed; beside the known good picture: steep start, it rises half as fast " +
 			"again; low peak, below 85 %; cut short, that and the dwell below 80 %; never off, it always flows"},
+	{ID: ScopePrimary, Label: "scope, primary", Leads: OnPart,
+		Phrases: []string{NormalTrace, LimitsEarly, RaisedFloor, CutShort, NoSparkLine, ShortLine, StaysUp, StaysDown,
+			Nothing},
+		Note: "volts at the coil's negative terminal; beside the known good picture: limits early, up 4 V within 2 ms; " +
+			"raised floor, 1 V higher; cut short, the dwell below 80 %; no spark line, it rings at once; short line, below " +
+			"75 %; stays up or down, nothing switches"},
 	{ID: ScopeSecondary, Label: "scope, secondary", Leads: OnePoint,
 		Phrases: []string{NormalLine, HighAndShort, LowAndLong, ShortLine, HighNoLine, LowNoLine, Nothing},
 		Note: "pickup on the high-tension side, one cylinder; beside the known good picture: high, the firing line " +
@@ -173,9 +187,9 @@ var Instruments = []Instrument{
 		Phrases: []string{EvenSwing, WeakSwing, RaisedLow, MissingPulses, Nothing},
 		Note: "dc volts over time; beside the known good picture: weak swing, below 60 %; nothing, below 5 %; " +
 			"raised low, the low level lies above 0.6 V; missing pulses, at times it stays up"},
-	{ID: ScopeWave, Label: "scope, wave", Phrases: []string{EvenSwing, WeakSwing, Nothing},
+	{ID: ScopeWave, Label: "scope, wave", Phrases: []string{EvenSwing, WeakSwing, MissingPulses, Nothing},
 		Note: "volts of an inductive sensor over time; beside the known good picture: weak swing, below 60 %; " +
-			"nothing, below 5 %"},
+			"nothing, below 5 %; missing pulses, at times a wave is left out"},
 	{ID: "timing-light", Label: "timing light", Unit: "° before TDC", SI: "deg", Scale: 1, Counts: 0.5,
 		Ranges: []Range{{90, 0}}, Leads: NoLeads,
 		Note: "clipped on the lead of cylinder 1, or on an extension lead between coil and plug; TDC: top dead center"},

@@ -49,10 +49,11 @@ var Kinds = []Kind{
 		Name: "fuse", Pins: []string{"a", "b"}, Main: 0,
 		Params: []Param{
 			path(0.005, "of the good fuse"),
+			number("holder_ohms", "ohm", 0, 0, 1000, "of corroded contacts in its holder, which a pulled fuse leaves behind"),
 			number("rating_amps", "A", 20, 0.1, 500,
 				"it blows when the mean current in any condition is above, and stays blown"),
 		},
-		Equation: "a resistance; open once the mean current was above rating_amps with the key in any position",
+		Equation: "a resistance, with its holder's on top while it is plugged in; open once the mean current was above rating_amps with the key in any position",
 		Source:   common,
 	},
 	{
@@ -226,12 +227,14 @@ var Kinds = []Kind{
 			number("gap_mm", "mm", 0.6, 0.05, 20, "air gap to the wheel; the voltage falls as gap_nominal_mm / gap_mm"),
 			number("gap_nominal_mm", "mm", 0.6, 0.05, 20, "air gap as new"),
 			number("field", "", 1, 0, 2, "strength of the magnet; 1 is as new"),
+			number("missed_share", "", 0, 0, 0.9, "share of the pulses that are missing, now and then, because the wheel "+
+				"wobbles"),
 			flag("reversed", "its two wires are exchanged"),
 			number("reversed_degrees", "°", -9, -60, 60, "what that does to the timing: the controller takes the "+
 				"wrong flank"),
 		},
 		Equation: "inductive sensor: peak = volts_per_1000rpm x rpm/1000 x field x gap_nominal/gap; f = rpm/60 x " +
-			"pulses_per_revolution",
+			"pulses_per_revolution x (1 - missed_share)",
 		Source: "induction: voltage in proportion to speed; winding and amplitude: common practice, no source",
 	},
 	controllerKind("controller", "sync", "command"),

@@ -135,11 +135,12 @@ func difference(in *cards.Instrument, low, high float64) string {
 	return least + " and " + most
 }
 
-// readable picks kohm or Mohm for resistances by the greater end of a range, as meters do. The unit comes with its
+// readable picks Ω, kΩ or MΩ for resistances by the greater end of a range, as meters do. The unit comes with its
 // space.
 func readable(unit string, low, high float64) (string, float64) {
 	prefix, scale := "", 1.0
 	if unit == "ohm" {
+		unit = "Ω"
 		greatest := 0.0
 		for _, x := range []float64{low, high} {
 			if !math.IsInf(x, 0) {

@@ -40,12 +40,12 @@ func TestSpecText(t *testing.T) {
 		3,
 		5, 7)
 	check("voltmeter", "below 0.3 V", []string{"ok*", "high"}, 0.1+0.2) // as a person writes it
-	check("ohmmeter", "below 20 ohm", []string{"ok*", "open"}, 20)
-	check("ohmmeter", "below 999 ohm", []string{"ok*", "open"}, 999)
-	check("ohmmeter", "below 1 kohm", []string{"ok*", "open"}, 1000)
-	check("ohmmeter", "at least 4 and below 12 kohm", []string{"low", "ok*", "open"}, 4e3, 12e3)
-	check("ohmmeter", "at least 0.45 and below 1.15 kohm", []string{"low", "ok*", "open"}, 450, 1150)
-	check("ohmmeter", "at least 10 Mohm, or OL", []string{"leaks", "ok*"}, 10e6)
+	check("ohmmeter", "below 20 Ω", []string{"ok*", "open"}, 20)
+	check("ohmmeter", "below 999 Ω", []string{"ok*", "open"}, 999)
+	check("ohmmeter", "below 1 kΩ", []string{"ok*", "open"}, 1000)
+	check("ohmmeter", "at least 4 and below 12 kΩ", []string{"low", "ok*", "open"}, 4e3, 12e3)
+	check("ohmmeter", "at least 0.45 and below 1.15 kΩ", []string{"low", "ok*", "open"}, 450, 1150)
+	check("ohmmeter", "at least 10 MΩ, or OL", []string{"leaks", "ok*"}, 10e6)
 	check("duty", "at least 30 and below 50 %", []string{"low", "ok*", "high"}, 30, 50)
 	check("timing-light", "at least 10 and below 14° before TDC", []string{"late", "ok*", "early"}, 10, 14)
 	check("scan-ect", "at least 80 and below 100 °C", []string{"cold", "ok*", "hot"}, 80, 100)
