@@ -67,19 +67,31 @@ func (s *Solution) Thevenin(a, b Node) (volts, ohms float64) {
 	}
 	amps[i], amps[j] = 1, -1
 	pivots, to := s.shape.pivots, s.shape.to
-	// No current reaches the groups removed before.
-	for p := int(min(s.shape.turn[i], s.shape.turn[j])); p < len(pivots); p++ {
+	// The current of either node passes the pivots on its own way, then those on the way of both.
+	for p, q := s.shape.turn[i], s.shape.turn[j]; int(min(p, q)) < len(pivots); {
+		if p > q {
+			p, q = q, p
+		}
 		k := &pivots[p]
 		flow := amps[k.group]
-		if flow == 0 {
-			continue
-		}
 		ohms += flow * flow * s.ohms[p]
 		for t := k.start; t < k.end; t++ {
 			amps[to[t]] += flow * s.weight[t]
 		}
+		if p == q {
+			q = k.next
+		}
+		p = k.next
 	}
 	return volts, ohms
+}
+
+// copy makes s equal to another solution.
+func (s *Solution) copy(from *Solution) {
+	s.shape = from.shape
+	s.volts, s.level = append(s.volts[:0], from.volts...), append(s.level[:0], from.level...)
+	s.amps, s.ohms = append(s.amps[:0], from.amps...), append(s.ohms[:0], from.ohms...)
+	s.weight, s.force = append(s.weight[:0], from.weight...), append(s.force[:0], from.force...)
 }
 
 // Blend makes s the operating point at a share of the way from one solution to another of the same circuit, in which

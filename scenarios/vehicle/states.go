@@ -74,6 +74,27 @@ func (v *Vehicle) cached(key stateKey, s setup) *state {
 	return st
 }
 
+// newState is a state of a setup in which every part works, before it is settled.
+func (v *Vehicle) newState(s setup) *state {
+	st := v.pool.takeState()
+	on := func(flags []bool, n int) []bool {
+		flags = flags[:0]
+		for range n {
+			flags = append(flags, true)
+		}
+		return flags
+	}
+	charges := st.charges[:0]
+	for range v.l.channels {
+		charges = append(charges, charge{})
+	}
+	clear(st.beside)
+	*st = state{setup: s, margin: math.Inf(1), charges: charges, mean: st.mean[:0], own: st.own[:0], emf: st.emf[:0],
+		beside: st.beside, on: awake{on(st.on.part, len(v.values)), on(st.on.active, len(v.values)),
+			on(st.on.channel, len(v.l.channels))}}
+	return st
+}
+
 // stalls reports whether what the mechanic does stops the engine.
 func (v *Vehicle) stalls(t *pack.Test, st *state) bool {
 	return (len(t.Unplug) > 0 || st.setup.lamp.ohms > 0) && !v.enough(v.firing(st))
@@ -82,14 +103,15 @@ func (v *Vehicle) stalls(t *pack.Test, st *state) bool {
 // onTheTable is the state of a part taken off and measured alone.
 func (v *Vehicle) onTheTable(t *pack.Test) *state {
 	v.decode()
-	st := &state{setup: setup{condition: t.Condition, gone: make([]bool, len(v.values))},
-		on: awake{part: make([]bool, len(v.values)), active: make([]bool, len(v.values)),
-			channel: make([]bool, len(v.l.channels))}}
+	st := v.newState(setup{condition: t.Condition, gone: make([]bool, len(v.values))})
+	for _, all := range [][]bool{st.on.part, st.on.active, st.on.channel} {
+		clear(all)
+	}
 	for i := range st.setup.gone {
 		st.setup.gone[i] = i != t.Part
 	}
 	st.high = v.try(st, phase{high: true, channel: -1})
-	st.mean = []weighted{{st.high, 1}}
+	st.mean = append(st.mean, weighted{st.high, 1})
 	return st
 }
 

@@ -15,11 +15,13 @@ type Vehicle struct {
 	values [][]float64 // by part, aligned with its card
 	pool   *pool
 	dev    *devices // decoded from values when first needed
-	blown  []bool   // by part: fuses that have blown
-	states map[stateKey]*state
-	engine *engine
-	err    error   // the first circuit that could not be solved
-	shown  []Shown // memory of Bands
+	// what was decoded from other values, for its memory; nil as long as dev is in use
+	idleDev *devices
+	blown   []bool // by part: fuses that have blown
+	states  map[stateKey]*state
+	engine  *engine
+	err     error   // the first circuit that could not be solved
+	shown   []Shown // memory of Bands
 
 	kept    []keptValue // by test
 	tabled  map[tableKey]tableReading
@@ -106,7 +108,10 @@ func (v *Vehicle) forget() {
 // forgetBehavior forgets what follows from the settled states. Variants stay for what they have settled; they follow
 // when they are next asked for.
 func (v *Vehicle) forgetBehavior() {
-	v.dev, v.engine = nil, nil
+	if v.dev != nil {
+		v.dev, v.idleDev = nil, v.dev
+	}
+	v.engine, v.pool.begun.of = nil, nil
 	v.changes++
 }
 
@@ -162,10 +167,11 @@ type engine struct {
 	misses []bool // by condition: at least one cylinder does not fire (of conditions that can be reached)
 }
 
-// release gives the solutions of a state back.
+// release gives a state and its solutions back. Nobody may use it any more.
 func (v *Vehicle) release(st *state) {
 	for _, sol := range st.own {
 		v.pool.give(sol)
 	}
 	st.own = st.own[:0]
+	v.pool.states = append(v.pool.states, st)
 }
