@@ -29,8 +29,12 @@ const (
 //
 //	R = V/I, I = amps (V/volts)^0.55, at least a tenth of volts/amps
 func (b bulb) ohms(effective float64) float64 {
-	return b.volts / b.amps * math.Max(coldShare, math.Pow(effective/b.volts, 1-currentPower))
+	return b.volts / b.amps * math.Max(coldShare, power(effective/b.volts, 1-currentPower))
 }
+
+// power is x to the power of y for x of 0 or more. Lamps ask for it by the ten thousand, and it needs none of the care
+// that math.Pow takes with other numbers.
+func power(x, y float64) float64 { return math.Exp(y * math.Log(x)) }
 
 // lampFeed is what feeds a lamp in one phase: its Thevenin equivalent and its share of the time.
 type lampFeed struct{ volts, ohms, share float64 }
@@ -82,7 +86,7 @@ const (
 
 // brightness compares the effective voltage of a lamp with that of the same lamp across the battery.
 func brightness(volts, beside float64) string {
-	switch light := math.Pow(math.Max(0, volts)/beside, lightPower); {
+	switch light := power(math.Max(0, volts)/beside, lightPower); {
 	case light >= BrightShare:
 		return "bright"
 	case light >= DimShare:

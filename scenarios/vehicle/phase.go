@@ -200,6 +200,8 @@ type state struct {
 	own     []*solved        // all of the above and those on the way there
 	emf     []float64        // by channel: of coils that deliver their energy, volts
 	beside  map[bulb]float64 // the effective voltage of a lamp across the battery, once it was asked for
+	plugs   []keptCylinder   // by plug of the pack
+	looked  int              // the vehicle's changes when cylinders were last looked at
 	margin  float64          // the least distance of a voltage from a threshold that decided something, volts
 }
 

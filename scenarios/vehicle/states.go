@@ -63,6 +63,15 @@ func (v *Vehicle) cached(key stateKey, s setup) *state {
 	if s.lamp.ohms > 0 {
 		return v.withLamp(key, s)
 	}
+	if key.unplug == "" {
+		if v.plains == nil {
+			v.plains = make([]*state, len(v.l.p.Conditions))
+		}
+		if v.plains[key.condition] == nil {
+			v.plains[key.condition] = v.settle(s)
+		}
+		return v.plains[key.condition]
+	}
 	if st, ok := v.states[key]; ok {
 		return st
 	}
@@ -90,7 +99,7 @@ func (v *Vehicle) newState(s setup) *state {
 	}
 	clear(st.beside)
 	*st = state{setup: s, margin: math.Inf(1), charges: charges, mean: st.mean[:0], own: st.own[:0], emf: st.emf[:0],
-		beside: st.beside, on: awake{on(st.on.part, len(v.values)), on(st.on.active, len(v.values)),
+		beside: st.beside, plugs: st.plugs[:0], on: awake{on(st.on.part, len(v.values)), on(st.on.active, len(v.values)),
 			on(st.on.channel, len(v.l.channels))}}
 	return st
 }
@@ -147,7 +156,7 @@ func (v *Vehicle) exchanged(a, b int) *Vehicle {
 		for i := range other.passing {
 			other.passing[i].part = place(other.passing[i].part)
 		}
-		other.take(func(part, param int) float64 { return v.values[place(part)][param] })
+		other.take(func(part int) []float64 { return v.values[place(part)] })
 	}
 	return other.Vehicle
 }

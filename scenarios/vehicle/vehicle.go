@@ -17,11 +17,13 @@ type Vehicle struct {
 	dev    *devices // decoded from values when first needed
 	// what was decoded from other values, for its memory; nil as long as dev is in use
 	idleDev *devices
-	blown   []bool // by part: fuses that have blown
+	blown   []bool   // by part: fuses that have blown
+	plains  []*state // by condition: everything connected
 	states  map[stateKey]*state
 	engine  *engine
-	err     error   // the first circuit that could not be solved
-	shown   []Shown // memory of Bands
+	err     error     // the first circuit that could not be solved
+	shown   []Shown   // memory of Bands
+	row     []float64 // memory of become
 
 	kept    []keptValue // by test
 	tabled  map[tableKey]tableReading
@@ -115,15 +117,16 @@ func (v *Vehicle) forgetBehavior() {
 	v.changes++
 }
 
-// take gives the vehicle other values. What has been settled stays as long as only values of the high-tension side
-// change, which no phase depends on.
-func (v *Vehicle) take(want func(part, param int) float64) {
+// take gives the vehicle other values, those that want tells of each part. What has been settled stays as long as only
+// values of the high-tension side change, which no phase depends on.
+func (v *Vehicle) take(want func(part int) []float64) {
 	same := true
-	for i := range v.values {
-		for k := range v.values[i] {
+	for i, have := range v.values {
+		row := want(i)
+		for k, x := range row {
 			// by bits: a value left out is NaN
-			if x := want(i, k); math.Float64bits(x) != math.Float64bits(v.values[i][k]) {
-				v.values[i][k] = x
+			if math.Float64bits(x) != math.Float64bits(have[k]) {
+				have[k] = x
 				same = same && v.l.highTension[i][k]
 			}
 		}
@@ -137,6 +140,12 @@ func (v *Vehicle) take(want func(part, param int) float64) {
 }
 
 func (v *Vehicle) forgetStates() {
+	for i, st := range v.plains {
+		if st != nil {
+			v.release(st)
+			v.plains[i] = nil
+		}
+	}
 	for _, st := range v.states {
 		v.release(st)
 	}
