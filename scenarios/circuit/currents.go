@@ -5,7 +5,6 @@ import "math"
 // currents fills s.amps: first those that voltages determine, whose sum at
 // each node is then what the shorts and ideal sources there have to carry.
 func (n *Netlist) currents(s *Solution) {
-	s.amps = grow(s.amps, len(n.elements))
 	n.work.excess = grow(n.work.excess, n.Nodes())
 	excess := n.work.excess
 	clear(excess)

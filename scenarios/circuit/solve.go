@@ -46,7 +46,7 @@ func (n *Netlist) SolveInto(s *Solution) error {
 			return nil
 		}
 	}
-	s.shape = sh
+	s.fit(sh)
 	if err := n.fixVolts(s); err != nil {
 		return err
 	}
@@ -56,13 +56,12 @@ func (n *Netlist) SolveInto(s *Solution) error {
 		}
 	}
 	if ohms {
-		s.ohms, s.weight = append(s.ohms[:0], l.solution.ohms...), append(s.weight[:0], l.solution.weight...)
+		copy(s.ohms, l.solution.ohms)
+		copy(s.weight, l.solution.weight)
 	} else {
-		s.ohms, s.weight = grow(s.ohms, len(sh.pivots)), grow(s.weight, len(sh.to))
 		l.part = grow(l.part, len(sh.joins)+len(sh.products))
 		w.replay.conductances(n, s, l.part)
 	}
-	s.force = grow(s.force, len(sh.to))
 	w.replay.forces(n, s, l.part)
 	w.amps = grow(w.amps, sh.groups)
 	clear(w.amps)
@@ -80,7 +79,6 @@ func (n *Netlist) SolveInto(s *Solution) error {
 
 // fixVolts fills s.volts with the volts of every node above its group's root.
 func (n *Netlist) fixVolts(s *Solution) error {
-	s.volts = grow(s.volts, n.Nodes())
 	clear(s.volts)
 	for _, h := range s.shape.ties {
 		volts := n.elements[h.element].volts()

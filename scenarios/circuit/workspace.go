@@ -22,7 +22,7 @@ type workspace struct {
 }
 
 // mostLast bounds for how many shapes, the newest and those asked for again, the last solution is kept.
-const mostLast = 256
+const mostLast = 64
 
 // last is the last solution of a shape. A program that looks at a circuit in many situations asks for the same one, or
 // for one in which only sources differ, again and again.
