@@ -29,6 +29,7 @@ type releaser struct {
 	root    string // of the module
 	version string
 	scratch string // a folder for what is built on the way
+	browser practicefile.Program
 }
 
 // archive builds the program for a platform and packs it with what belongs to it.
@@ -113,7 +114,7 @@ func readMeFor(p platform, version string) string {
 
 // build compiles the program for a platform. Nothing of the machine, the folder or the day gets into it.
 func (r *releaser) build(ctx context.Context, p platform) ([]byte, error) {
-	overlay, err := r.practice(ctx)
+	overlay, err := r.practice()
 	if err != nil {
 		return nil, err
 	}
@@ -127,20 +128,13 @@ func (r *releaser) build(ctx context.Context, p platform) ([]byte, error) {
 	return os.ReadFile(path)
 }
 
-// practice compiles the program for browsers, once, and gives the list that lays it into the source of the program
-// while that is built. Nothing is written into the source itself.
-func (r *releaser) practice(ctx context.Context) (overlay string, err error) {
+// practice lays the program for browsers into the source of the program while that is built, and gives the list that
+// says so. Nothing is written into the source itself.
+func (r *releaser) practice() (overlay string, err error) {
 	overlay = filepath.Join(r.scratch, "overlay.json")
-	if _, err := os.Stat(overlay); err == nil {
-		return overlay, nil
-	}
-	program, err := practicefile.Compile(ctx, r.root)
-	if err != nil {
-		return "", err
-	}
 	laid := map[string]string{}
-	for name, data := range map[string][]byte{practicefile.PackedName: program.Packed,
-		practicefile.StartsName: program.Starts} {
+	for name, data := range map[string][]byte{practicefile.PackedName: r.browser.Packed,
+		practicefile.StartsName: r.browser.Starts} {
 		path := filepath.Join(r.scratch, name)
 		if err := os.WriteFile(path, data, 0o600); err != nil {
 			return "", err

@@ -17,6 +17,8 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+
+	"nospark/cmd/internal/practicefile"
 )
 
 func main() {
@@ -77,7 +79,15 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) error {
 		return err
 	}
 	defer os.RemoveAll(r.scratch)
-	if err := os.MkdirAll(*folder, 0o755); err != nil {
+	if r.browser, err = practicefile.Compile(ctx, r.root); err != nil {
+		return err
+	}
+	return r.release(ctx, wanted, *folder, out)
+}
+
+// release makes the archives of some platforms and the list of their sums.
+func (r *releaser) release(ctx context.Context, wanted []platform, folder string, out io.Writer) error {
+	if err := os.MkdirAll(folder, 0o755); err != nil {
 		return err
 	}
 	var sums strings.Builder
@@ -86,11 +96,11 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) error {
 		if err != nil {
 			return fmt.Errorf("%s: %w", p, err)
 		}
-		if err := os.WriteFile(filepath.Join(*folder, name), data, 0o644); err != nil {
+		if err := os.WriteFile(filepath.Join(folder, name), data, 0o644); err != nil {
 			return err
 		}
-		fmt.Fprintf(out, "%s  %.1f MB\n", filepath.Join(*folder, name), float64(len(data))/1e6)
+		fmt.Fprintf(out, "%s  %.1f MB\n", filepath.Join(folder, name), float64(len(data))/1e6)
 		sums.WriteString(sumLine(name, data))
 	}
-	return os.WriteFile(filepath.Join(*folder, sumsName), []byte(sums.String()), 0o644)
+	return os.WriteFile(filepath.Join(folder, sumsName), []byte(sums.String()), 0o644)
 }

@@ -5,7 +5,6 @@ import "math"
 // currents fills s.amps: first those that voltages determine, whose sum at
 // each node is then what the shorts and ideal sources there have to carry.
 func (n *Netlist) currents(s *Solution) {
-	s.amps = grow(s.amps, len(n.elements))
 	n.work.excess = grow(n.work.excess, n.Nodes())
 	excess := n.work.excess
 	clear(excess)
@@ -47,19 +46,27 @@ type tree struct {
 	link  []int32 // by node: the element by which it was peeled off
 }
 
+func (t *tree) reset(nodes int) {
+	for _, list := range []*[]int32{&t.count, &t.mix, &t.rank, &t.link} {
+		*list = grow(*list, nodes)
+		clear(*list)
+	}
+}
+
 // peel takes the trees apart from their leaves: the excess of current at a
 // leaf leaves through its only element. Elements that closed a loop leave
 // undetermined what flows around it.
-func (n *Netlist) peel(s *shape, tied []int32) {
-	nodes := n.Nodes()
-	t := tree{make([]int32, nodes), make([]int32, nodes), make([]int32, nodes), make([]int32, nodes)}
-	for _, i := range tied {
+func (n *Netlist) peel(s *shape) {
+	t := &n.work.tree
+	t.reset(n.Nodes())
+	for _, i := range n.work.tied {
 		for _, a := range [2]Node{n.elements[i].a, n.elements[i].b} {
 			t.count[a]++
 			t.mix[a] ^= i
 		}
 	}
-	var leaves []Node
+	s.leaves = make([]leaf, 0, len(n.work.tied))
+	leaves := n.work.peeled[:0]
 	for a, c := range t.count {
 		if c == 1 {
 			leaves = append(leaves, Node(a))
@@ -85,9 +92,10 @@ func (n *Netlist) peel(s *shape, tied []int32) {
 			leaves = append(leaves, l.to)
 		}
 	}
+	n.work.peeled = leaves
 	for _, i := range s.loops {
 		if e := &n.elements[i]; e.a != e.b { // on one node it carries nothing
-			n.markLoop(s, &t, i)
+			n.markLoop(s, t, i)
 		}
 	}
 }

@@ -29,16 +29,15 @@ type element struct {
 	name  string
 }
 
+// idealOhms is the highest resistance whose conductance overflows.
+const idealOhms = 0x1p-1024
+
 // isIdeal reports whether the element fixes the voltage between its nodes. A
 // resistance so small that its conductance overflows counts as none.
-func (e *element) isIdeal() bool {
-	return e.kind != current && math.IsInf(1/e.ohms, 1)
-}
+func (e *element) isIdeal() bool { return e.kind != current && e.ohms <= idealOhms }
 
 // conducts reports whether the element is a path for direct current.
-func (e *element) conducts() bool {
-	return e.kind != current && !math.IsInf(e.ohms, 1)
-}
+func (e *element) conducts() bool { return e.kind != current && e.ohms <= math.MaxFloat64 }
 
 // volts is the voltage the element holds between its nodes when it carries no
 // current.

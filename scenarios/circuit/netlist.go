@@ -32,15 +32,14 @@ type Netlist struct {
 }
 
 // Reset empties the netlist and keeps its memory. Earlier solutions stay valid.
-func (n *Netlist) Reset() {
-	n.names = n.names[:0]
-	n.elements = n.elements[:0]
-}
+func (n *Netlist) Reset() { n.Rewind(0, 0) }
 
-// Rewind drops all elements and all nodes but the first so many, which keep their names.
-func (n *Netlist) Rewind(nodes int) {
+// Rewind drops all nodes and all elements but the first so many, which stay as they are. The elements that stay must
+// join nodes that stay.
+func (n *Netlist) Rewind(nodes, elements int) {
 	n.names = n.names[:nodes]
-	n.elements = n.elements[:0]
+	n.elements = n.elements[:elements]
+	n.work.solved = nil
 }
 
 // Node declares a new node. The name serves error messages and SPICE export
@@ -56,6 +55,9 @@ func (n *Netlist) Node(name string) Node {
 // Nodes is the number of nodes, the Reference included.
 func (n *Netlist) Nodes() int { return max(1, len(n.names)) }
 
+// Elements is the number of elements.
+func (n *Netlist) Elements() int { return len(n.elements) }
+
 // Name is the name a node was declared with.
 func (n *Netlist) Name(a Node) string {
 	if a == Reference {
@@ -68,35 +70,51 @@ func (n *Netlist) Name(a Node) string {
 // which makes a and b the same point; +Inf is open: the element keeps its
 // number and carries nothing. A negative or NaN value is reported by Solve.
 func (n *Netlist) Resistor(name string, a, b Node, ohms float64) Element {
-	return n.add(element{kind: resistor, a: a, b: b, ohms: ohms, name: name})
+	return n.add(resistor, name, a, b, 0, ohms)
 }
 
 // Source adds an electromotive force in volts with a series resistance in
 // ohms. 0 ohms is an ideal source, +Inf ohms an absent one.
 func (n *Netlist) Source(name string, plus, minus Node, volts, ohms float64) Element {
-	return n.add(element{kind: source, a: plus, b: minus, value: volts, ohms: ohms, name: name})
+	return n.add(source, name, plus, minus, volts, ohms)
 }
 
 // Current adds an ideal current source: amps leave node from, flow through
 // the source and enter node to.
 func (n *Netlist) Current(name string, from, to Node, amps float64) Element {
-	return n.add(element{kind: current, a: from, b: to, value: amps, name: name})
+	return n.add(current, name, from, to, amps, 0)
+}
+
+// SetValue gives a source that is in the netlist other volts, or a current source other amperes.
+func (n *Netlist) SetValue(e Element, value float64) {
+	n.elements[e].value = value
+	n.work.retuned = n.work.solved
 }
 
 // add panics on a node that was never declared: that is a mistake of the
 // calling program, whereas bad values may come from its user.
-func (n *Netlist) add(e element) Element {
-	if last := Node(n.Nodes() - 1); e.a < 0 || e.b < 0 || e.a > last || e.b > last {
-		panic(fmt.Sprintf("circuit: element %q joins nodes %d and %d, declared are 0 to %d", e.name, e.a, e.b, last))
+func (n *Netlist) add(k kind, name string, a, b Node, value, ohms float64) Element {
+	if last := Node(n.Nodes() - 1); uint(a) > uint(last) || uint(b) > uint(last) {
+		panic(fmt.Sprintf("circuit: element %q joins nodes %d and %d, declared are 0 to %d", name, a, b, last))
 	}
-	n.elements = append(n.elements, e)
-	return Element(len(n.elements) - 1)
+	i := len(n.elements)
+	if i == cap(n.elements) {
+		n.elements = append(n.elements, element{})
+	}
+	n.elements = n.elements[:i+1]
+	e := &n.elements[i]
+	e.kind, e.a, e.b, e.value, e.ohms, e.name = k, a, b, value, ohms, name
+	n.work.solved = nil
+	return Element(i)
 }
 
 // check finds parameters outside their range.
 func (n *Netlist) check() error {
 	for i := range n.elements {
 		e := &n.elements[i]
+		if e.ohms >= 0 && e.value-e.value == 0 { // nearly all: neither is NaN, nor the value infinite
+			continue
+		}
 		switch {
 		case math.IsNaN(e.ohms) || e.ohms < 0:
 			return fmt.Errorf("%s: resistance %g ohms, want 0 to +Inf", n.describe(e), e.ohms)

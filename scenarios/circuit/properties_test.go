@@ -106,7 +106,7 @@ func TestSuperposition(t *testing.T) {
 				if i != j {
 					e.value = 0
 				}
-				one.add(e)
+				one.elements = append(one.elements, e)
 			}
 			part := solved(t, &one)
 			scale = math.Max(scale, part.highest())

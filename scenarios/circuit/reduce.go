@@ -24,17 +24,24 @@ type mesh struct {
 	half   []half  // 2m and 2m+1 are the two directions of edge m
 	ready  []int32 // stack of groups with at most two edges
 	alive  []bool
+
+	pivots   []pivot // the way of the reduction, as a shape remembers it
+	to       []int32
+	from     []place
+	products []place
 }
 
 type half struct{ to, next, prev int32 }
 
-func newMesh(groups, elements int) *mesh {
-	m := &mesh{first: make([]int32, groups), degree: make([]int32, groups), leaks: make([]bool, groups),
-		alive: make([]bool, groups), half: make([]half, 0, 2*elements), ready: make([]int32, 0, 2*groups)}
+// reset makes a mesh of groups without edges.
+func (m *mesh) reset(groups int) {
+	m.first, m.degree, m.alive = grow(m.first, groups), grow(m.degree, groups), grow(m.alive, groups)
+	m.leaks = grow(m.leaks, groups)
 	for i := range m.first {
-		m.first[i], m.alive[i] = -1, true
+		m.first[i], m.degree[i], m.leaks[i], m.alive[i] = -1, 0, false, true
 	}
-	return m
+	m.half, m.ready = m.half[:0], m.ready[:0]
+	m.pivots, m.to, m.from, m.products = m.pivots[:0], m.to[:0], m.from[:0], m.products[:0]
 }
 
 // branches counts the leaks, a place for each group, and the edges.
@@ -97,10 +104,7 @@ func (m *mesh) drop(i, h int32) {
 // first, in any order, since they leave no more edges than they found: a
 // circuit of wires in series and loads in parallel vanishes completely that
 // way. Then the smallest degree goes next.
-func (m *mesh) reduce(s *shape) {
-	// A circuit that is nearly a tree leaves about one step per group and its leak.
-	s.pivots, s.to = make([]pivot, 0, len(m.first)), make([]int32, 0, 2*len(m.first))
-	s.from, s.products = make([]place, 0, 2*len(m.first)), make([]place, 0, len(m.first))
+func (m *mesh) reduce() {
 	for i := len(m.first) - 1; i > 0; i-- {
 		if m.degree[i] <= 2 {
 			m.ready = append(m.ready, int32(i))
@@ -109,9 +113,9 @@ func (m *mesh) reduce(s *shape) {
 	for left := len(m.first) - 1; left > 0; left-- {
 		k := m.next()
 		m.alive[k] = false
-		start := int32(len(s.to))
-		m.remove(k, s)
-		s.pivots = append(s.pivots, pivot{group: k, start: start, end: int32(len(s.to))})
+		start := int32(len(m.to))
+		m.remove(k)
+		m.pivots = append(m.pivots, pivot{group: k, start: start, end: int32(len(m.to))})
 	}
 }
 
@@ -132,20 +136,20 @@ func (m *mesh) next() int32 {
 	return best
 }
 
-func (m *mesh) remove(k int32, s *shape) {
-	start := len(s.to)
+func (m *mesh) remove(k int32) {
+	start := len(m.to)
 	for h := m.first[k]; h >= 0; {
 		p := m.half[h]
-		s.to, s.from = append(s.to, p.to), append(s.from, place(2*len(m.first))+place(h))
+		m.to, m.from = append(m.to, p.to), append(m.from, place(2*len(m.first))+place(h))
 		m.drop(p.to, h^1)
 		h = p.next
 	}
 	if m.leaks[k] {
-		s.to, s.from = append(s.to, 0), append(s.from, place(k)<<1)
+		m.to, m.from = append(m.to, 0), append(m.from, place(k)<<1)
 	}
-	for i, a := range s.to[start:] {
-		for _, b := range s.to[start : start+i] {
-			s.products = append(s.products, m.join(a, b))
+	for i, a := range m.to[start:] {
+		for _, b := range m.to[start : start+i] {
+			m.products = append(m.products, m.join(a, b))
 		}
 	}
 }

@@ -1,48 +1,27 @@
 package circuit
 
-// conductances are the branches of a circuit with their values: the way of the reduction that its shape tells, gone
-// with numbers.
-type conductances struct {
-	g []float64 // by branch: siemens
-	e []float64 // by branch: the voltage at which it carries no current
+// replay goes the way of the reduction that a circuit's shape tells, with numbers. First come the conductances, on
+// which weights and resistances depend, then the forces, which are linear in the sources: of circuits that differ in
+// nothing but sources only the second half is new.
+type replay struct {
+	g, e []float64 // by branch: siemens; the voltage at which it carries no current
 }
 
-func (c *conductances) reset(branches int) {
-	c.g, c.e = grow(c.g, branches), grow(c.e, branches)
-	clear(c.g)
-}
-
-// add puts a conductance with a force in parallel with what is there.
-func (c *conductances) add(at place, g, e float64) {
-	if at.reversed() {
-		e = -e
+// conductances fills the weights and resistances of a solution, and by join and product the part that each has in its
+// branch once it is there.
+func (r *replay) conductances(n *Netlist, s *Solution, part []float64) {
+	r.g = grow(r.g, s.shape.branches)
+	clear(r.g)
+	for i, j := range s.shape.joins {
+		part[i] = r.add(j.at, 1/n.elements[j.element].ohms)
 	}
-	k := at.branch()
-	had := c.g[k]
-	if had == 0 {
-		c.g[k], c.e[k] = g, e
-		return
-	}
-	sum := had + g
-	if c.e[k] != e {
-		c.e[k] += (e - c.e[k]) * (g / sum)
-	}
-	c.g[k] = sum
-}
-
-// reduce removes all groups but the Reference.
-func (c *conductances) reduce(s *Solution) {
-	products := s.shape.products
+	products, part := s.shape.products, part[len(s.shape.joins):]
 	for p := range s.shape.pivots {
 		k := &s.shape.pivots[p]
-		sum := c.g[k.group]
+		sum := r.g[k.group]
 		for t := k.start; t < k.end; t++ {
-			at := s.shape.from[t]
-			branch := at.branch()
-			s.weight[t], s.force[t] = c.g[branch], c.e[branch]
-			if at.reversed() {
-				s.force[t] = -s.force[t]
-			}
+			branch := s.shape.from[t].branch()
+			s.weight[t] = r.g[branch]
 			if branch != k.group {
 				sum += s.weight[t]
 			}
@@ -58,9 +37,57 @@ func (c *conductances) reduce(s *Solution) {
 			s.weight[i] *= ohms
 			// Terms before i hold weights by now, and g_i weight_j = g_i g_j / sum.
 			for j := k.start; j < i; j++ {
-				c.add(products[0], g*s.weight[j], s.force[j]-s.force[i])
-				products = products[1:]
+				part[0] = r.add(products[0], g*s.weight[j])
+				products, part = products[1:], part[1:]
 			}
 		}
 	}
+}
+
+// add puts a conductance in parallel with what is there and returns its part in the sum.
+func (r *replay) add(at place, g float64) float64 {
+	k := at.branch()
+	had := r.g[k]
+	if had == 0 {
+		r.g[k] = g
+		return 1
+	}
+	r.g[k] = had + g
+	return g / (had + g)
+}
+
+// forces fills the forces of a solution.
+func (r *replay) forces(n *Netlist, s *Solution, part []float64) {
+	r.e = grow(r.e, s.shape.branches)
+	clear(r.e)
+	for i, j := range s.shape.joins {
+		e := &n.elements[j.element]
+		r.push(j.at, e.volts()+s.volts[e.b]-s.volts[e.a], part[i])
+	}
+	products, part := s.shape.products, part[len(s.shape.joins):]
+	for p := range s.shape.pivots {
+		k := &s.shape.pivots[p]
+		for t := k.start; t < k.end; t++ {
+			at := s.shape.from[t]
+			s.force[t] = r.e[at.branch()]
+			if at.reversed() {
+				s.force[t] = -s.force[t]
+			}
+		}
+		for i := k.start; i < k.end; i++ {
+			for j := k.start; j < i; j++ {
+				r.push(products[0], s.force[j]-s.force[i], part[0])
+				products, part = products[1:], part[1:]
+			}
+		}
+	}
+}
+
+// push gives a branch a force by the part that the force's conductance has in it.
+func (r *replay) push(at place, e, part float64) {
+	if at.reversed() {
+		e = -e
+	}
+	k := at.branch()
+	r.e[k] += (e - r.e[k]) * part
 }

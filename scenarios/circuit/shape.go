@@ -7,6 +7,7 @@ import "slices"
 // go. Circuits of one shape are solved by the thousand with other values, so a netlist remembers its shapes.
 type shape struct {
 	signature []uint64
+	number    int     // counts the shapes of a netlist
 	group     []int32 // by node: group of nodes at fixed voltages; 0 holds the Reference
 	groups    int
 	island    []int32 // by group: group that stands for its island; 0 is that of the Reference
@@ -54,10 +55,13 @@ type place int32
 func (p place) branch() int32  { return int32(p >> 1) }
 func (p place) reversed() bool { return p&1 != 0 }
 
-// pivot is one removed group and its steps. The last group of an island that does not hold the Reference has none.
+// pivot is one removed group and its steps. The last group of an island that does not hold the Reference has none. Next
+// is the first of the pivots that its steps lead to, after all of them for none: what one leads to, the next one leads
+// to as well, so what begins at a pivot passes the chain of next ones only.
 type pivot struct {
 	group      int32
 	start, end int32
+	next       int32
 }
 
 // class is what the shape depends on in an element's values.
@@ -111,13 +115,15 @@ func (n *Netlist) shapeOf() *shape {
 }
 
 func (n *Netlist) newShape() *shape {
-	s := &shape{signature: slices.Clone(n.work.signature)}
-	tied := n.tieNodes(s)
+	w := &n.work
+	s := &shape{signature: slices.Clone(w.signature), number: w.made}
+	w.made++
+	n.tieNodes(s)
 	n.numberGroups(s)
-	n.hang(s, tied)
-	n.peel(s, tied)
-	m := newMesh(s.groups, len(n.elements))
-	s.joins = make([]joining, 0, len(n.elements))
+	n.hang(s)
+	n.peel(s)
+	w.mesh.reset(s.groups)
+	w.joins = w.joins[:0]
 	for i := range n.elements {
 		e := &n.elements[i]
 		a, b := s.group[e.a], s.group[e.b]
@@ -125,12 +131,14 @@ func (n *Netlist) newShape() *shape {
 		case a == b:
 		case e.kind == current:
 			s.currents = append(s.currents, int32(i))
-		case e.class() == finite:
-			s.joins = append(s.joins, joining{int32(i), m.join(a, b)})
+		case e.conducts(): // it is not ideal, for it joins two groups
+			w.joins = append(w.joins, joining{int32(i), w.mesh.join(a, b)})
 		}
 	}
-	m.reduce(s)
-	s.branches = m.branches()
+	w.mesh.reduce()
+	s.joins, s.pivots, s.to = slices.Clone(w.joins), slices.Clone(w.mesh.pivots), slices.Clone(w.mesh.to)
+	s.from, s.products = slices.Clone(w.mesh.from), slices.Clone(w.mesh.products)
+	s.branches = w.mesh.branches()
 	s.findIslands()
 	for _, i := range s.currents {
 		e := &n.elements[i]
@@ -140,9 +148,9 @@ func (n *Netlist) newShape() *shape {
 }
 
 // tieNodes groups the nodes joined by shorts and then by ideal sources, so that a contradiction always shows at a
-// source. It returns the elements that joined two groups.
-func (n *Netlist) tieNodes(s *shape) (tied []int32) {
-	t := &n.work.ties
+// source. It notes the elements that joined two groups.
+func (n *Netlist) tieNodes(s *shape) {
+	t, tied := &n.work.ties, n.work.tied[:0]
 	t.reset(n.Nodes())
 	for _, kind := range []kind{resistor, source} {
 		for i := range n.elements {
@@ -156,7 +164,7 @@ func (n *Netlist) tieNodes(s *shape) (tied []int32) {
 			}
 		}
 	}
-	return tied
+	n.work.tied = tied
 }
 
 // numberGroups gives every group a number, by its first node.
@@ -173,8 +181,11 @@ func (n *Netlist) numberGroups(s *shape) {
 }
 
 // hang lists the nodes of every group from its root outwards.
-func (n *Netlist) hang(s *shape, tied []int32) {
-	placed := make([]bool, n.Nodes())
+func (n *Netlist) hang(s *shape) {
+	tied := n.work.tied
+	s.ties = make([]hanging, 0, len(tied))
+	n.work.placed = grow(n.work.placed, n.Nodes())
+	placed := n.work.placed
 	for a := range placed {
 		placed[a] = n.work.ties.find(Node(a)) == Node(a)
 	}
@@ -194,7 +205,8 @@ func (n *Netlist) hang(s *shape, tied []int32) {
 
 // findIslands gives every group its turn of removal, and the last group removed from its piece of the circuit, or 0.
 func (s *shape) findIslands() {
-	s.island, s.turn = make([]int32, s.groups), make([]int32, s.groups)
+	numbers := make([]int32, 2*s.groups)
+	s.island, s.turn = numbers[:s.groups], numbers[s.groups:]
 	s.turn[0] = int32(len(s.pivots))
 	for p := len(s.pivots) - 1; p >= 0; p-- {
 		k := &s.pivots[p]
@@ -203,6 +215,10 @@ func (s *shape) findIslands() {
 			s.island[k.group] = s.island[s.to[k.start]]
 		}
 		s.apart = s.apart || s.island[k.group] != 0
+		k.next = s.turn[0]
+		for _, to := range s.to[k.start:k.end] {
+			k.next = min(k.next, s.turn[to])
+		}
 	}
 }
 

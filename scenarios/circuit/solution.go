@@ -7,6 +7,7 @@ import "math"
 // netlist it came from; others panic.
 type Solution struct {
 	shape  *shape
+	memory []float64 // of all of these
 	volts  []float64 // by node
 	level  []float64 // by group: volts of its root
 	amps   []float64 // by element
@@ -67,36 +68,55 @@ func (s *Solution) Thevenin(a, b Node) (volts, ohms float64) {
 	}
 	amps[i], amps[j] = 1, -1
 	pivots, to := s.shape.pivots, s.shape.to
-	// No current reaches the groups removed before.
-	for p := int(min(s.shape.turn[i], s.shape.turn[j])); p < len(pivots); p++ {
+	// The current of either node passes the pivots on its own way, then those on the way of both.
+	for p, q := s.shape.turn[i], s.shape.turn[j]; int(min(p, q)) < len(pivots); {
+		if p > q {
+			p, q = q, p
+		}
 		k := &pivots[p]
 		flow := amps[k.group]
-		if flow == 0 {
-			continue
-		}
 		ohms += flow * flow * s.ohms[p]
 		for t := k.start; t < k.end; t++ {
 			amps[to[t]] += flow * s.weight[t]
 		}
+		if p == q {
+			q = k.next
+		}
+		p = k.next
 	}
 	return volts, ohms
+}
+
+// fit gives the solution room for a shape; what is in it is whatever was there.
+func (s *Solution) fit(sh *shape) {
+	nodes, elements, steps := len(sh.group), len(sh.signature)-1, len(sh.to)
+	s.shape = sh
+	s.memory = grow(s.memory, nodes+sh.groups+elements+len(sh.pivots)+2*steps)
+	rest := s.memory
+	next := func(n int) (list []float64) {
+		list, rest = rest[:n:n], rest[n:]
+		return list
+	}
+	s.volts, s.level, s.amps = next(nodes), next(sh.groups), next(elements)
+	s.ohms, s.weight, s.force = next(len(sh.pivots)), next(steps), next(steps)
+}
+
+// copy makes s equal to another solution.
+func (s *Solution) copy(from *Solution) {
+	s.fit(from.shape)
+	copy(s.memory, from.memory)
 }
 
 // Blend makes s the operating point at a share of the way from one solution to another of the same circuit, in which
 // nothing but the values of sources differs: the circuit is linear in them.
 func (s *Solution) Blend(from, to *Solution, share float64) {
-	mix := func(into, a, b []float64) []float64 {
-		into = grow(into, len(a))
-		for i := range into {
-			into[i] = a[i] + share*(b[i]-a[i])
-		}
-		return into
+	s.fit(to.shape)
+	mixed := len(s.volts) + len(s.level) + len(s.amps)
+	a, b, into := from.memory[:mixed], to.memory[:mixed], s.memory[:mixed]
+	for i := range into {
+		into[i] = a[i] + share*(b[i]-a[i])
 	}
-	s.shape = to.shape
-	s.volts, s.level, s.amps = mix(s.volts, from.volts, to.volts), mix(s.level, from.level, to.level),
-		mix(s.amps, from.amps, to.amps)
-	s.ohms, s.weight = append(s.ohms[:0], to.ohms...), append(s.weight[:0], to.weight...)
-	s.force = append(s.force[:0], to.force...)
+	copy(s.memory[mixed:], to.memory[mixed:])
 }
 
 // substitute computes all voltages from the injected currents, which it
@@ -111,7 +131,6 @@ func (s *Solution) substitute(amps []float64) {
 			}
 		}
 	}
-	s.level = grow(s.level, len(amps))
 	s.level[0] = 0
 	for p := len(pivots) - 1; p >= 0; p-- {
 		k := &pivots[p]

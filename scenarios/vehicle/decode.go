@@ -13,7 +13,11 @@ func (v *Vehicle) decode() *devices {
 	if v.dev != nil {
 		return v.dev
 	}
-	d := &devices{coils: make([]coilDevice, len(v.l.channels))}
+	d := v.idleDev
+	if d == nil {
+		d = &devices{coils: make([]coilDevice, len(v.l.channels))}
+	}
+	d.reset()
 	for i, kind := range v.l.kinds {
 		switch kind {
 		case "battery":
@@ -60,7 +64,8 @@ func (v *Vehicle) decode() *devices {
 			d.pairs = append(d.pairs, v.decodePair(i, kind))
 		}
 	}
-	v.dev = d
+	d.listFed()
+	v.dev, v.idleDev = d, nil
 	return d
 }
 

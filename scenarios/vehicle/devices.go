@@ -23,6 +23,37 @@ type devices struct {
 	halls   []hallDevice
 	pickups []pickupDevice
 	control *controlDevice
+	fed     []fedDevice // all that does nothing without its supply, but for relays
+}
+
+// reset empties the devices and keeps their memory.
+func (d *devices) reset() {
+	clear(d.coils)
+	*d = devices{pairs: d.pairs[:0], sources: d.sources[:0], pots: d.pots[:0], relays: d.relays[:0], lamps: d.lamps[:0],
+		diodes: d.diodes[:0], coils: d.coils, spare: d.spare[:0], modules: d.modules[:0], halls: d.halls[:0],
+		pickups: d.pickups[:0], fed: d.fed[:0]}
+}
+
+// listFed lists the sensors, the controller and the modules.
+func (d *devices) listFed() {
+	for i := range d.halls {
+		h := &d.halls[i]
+		d.fed = append(d.fed, fedDevice{h.part, h.feed, h.ground, h.minimum})
+	}
+	if c := d.control; c != nil {
+		d.fed = append(d.fed, fedDevice{c.part, c.feed, c.ground, c.minimum})
+	}
+	for i := range d.modules {
+		m := &d.modules[i]
+		d.fed = append(d.fed, fedDevice{m.part, m.feed, m.ground, m.minimum})
+	}
+}
+
+// fedDevice is a part that needs volts between two nodes.
+type fedDevice struct {
+	part         int
+	feed, ground circuit.Node
+	minimum      float64
 }
 
 // pair is any part that is a resistance between two pins.

@@ -29,14 +29,23 @@ const (
 //
 //	R = V/I, I = amps (V/volts)^0.55, at least a tenth of volts/amps
 func (b bulb) ohms(effective float64) float64 {
-	return b.volts / b.amps * math.Max(coldShare, math.Pow(effective/b.volts, 1-currentPower))
+	return b.volts / b.amps * math.Max(coldShare, power(effective/b.volts, 1-currentPower))
 }
+
+// power is x to the power of y for x of 0 or more. Lamps ask for it by the ten thousand, and it needs none of the care
+// that math.Pow takes with other numbers.
+func power(x, y float64) float64 { return math.Exp(y * math.Log(x)) }
 
 // lampFeed is what feeds a lamp in one phase: its Thevenin equivalent and its share of the time.
 type lampFeed struct{ volts, ohms, share float64 }
 
-// supplies are those of a state's phases between two nodes; ok is false where the lamp would join islands.
-func (st *state) supplies(red, black circuit.Node) (list []lampFeed, ok bool) {
+// fewFeeds is memory for the feeds of a lamp, enough for an engine of six coils.
+type fewFeeds [8]lampFeed
+
+// supplies are those of a state's phases between two nodes, in the memory given if that is enough; ok is false where
+// the lamp would join islands.
+func (st *state) supplies(few *fewFeeds, red, black circuit.Node) (list []lampFeed, ok bool) {
+	list = few[:0]
 	for _, ph := range st.mean {
 		volts, ohms := ph.Thevenin(red, black)
 		if math.IsInf(ohms, 1) {
@@ -77,7 +86,7 @@ const (
 
 // brightness compares the effective voltage of a lamp with that of the same lamp across the battery.
 func brightness(volts, beside float64) string {
-	switch light := math.Pow(math.Max(0, volts)/beside, lightPower); {
+	switch light := power(math.Max(0, volts)/beside, lightPower); {
 	case light >= BrightShare:
 		return "bright"
 	case light >= DimShare:
@@ -109,7 +118,8 @@ func (v *Vehicle) besideBattery(t *pack.Test) float64 {
 		return volts
 	}
 	volts := l.bulb.volts
-	if list, ok := st.supplies(b.plus, b.minus); ok {
+	var few fewFeeds
+	if list, ok := st.supplies(&few, b.plus, b.minus); ok {
 		_, volts = l.bulb.settle(list)
 	}
 	if st.beside == nil {
@@ -122,9 +132,10 @@ func (v *Vehicle) besideBattery(t *pack.Test) float64 {
 // withLamp settles a vehicle with a lamp in place, whose resistance depends on its own voltage. It begins with what the
 // lamp would do to the vehicle without it, which is the answer unless the lamp changes what works.
 func (v *Vehicle) withLamp(key stateKey, s setup) *state {
+	var few fewFeeds
 	bare := s
 	bare.lamp = lamp{}
-	if list, ok := v.cached(key, bare).supplies(s.lamp.red, s.lamp.black); ok {
+	if list, ok := v.cached(key, bare).supplies(&few, s.lamp.red, s.lamp.black); ok {
 		s.lamp.ohms, _ = s.lamp.bulb.settle(list)
 	}
 	for range 20 {
@@ -164,7 +175,8 @@ func (v *Vehicle) dropped(t *pack.Test) (volts float64, sure bool) {
 		return 0, false
 	}
 	st := v.cached(v.arranged(t))
-	list, ok := st.supplies(l.red, l.black)
+	var few fewFeeds
+	list, ok := st.supplies(&few, l.red, l.black)
 	if !ok || len(list) != 1 {
 		return 0, false
 	}
@@ -197,7 +209,8 @@ func (v *Vehicle) glance(t *pack.Test) (phrase string, sure bool) {
 		return "", false
 	}
 	st := v.cached(v.arranged(t))
-	list, ok := st.supplies(l.red, l.black)
+	var few fewFeeds
+	list, ok := st.supplies(&few, l.red, l.black)
 	if !ok {
 		return "", false
 	}

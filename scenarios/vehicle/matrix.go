@@ -29,7 +29,10 @@ type Matrix struct{ Rows []Row }
 // solved.
 func NewMatrix(p *pack.Pack) (*Matrix, error) {
 	m, healthy := &Matrix{}, Healthy(p)
-	scratch := healthy.Clone()
+	// Faults that leave all but the high-tension side as it is, as long as nothing provokes them, have a vehicle of
+	// their own: what it has settled stays from one to the next.
+	scratch, calm := healthy.Clone(), healthy.Clone()
+	calm.pool = scratch.pool
 	if p.Nothing != nil {
 		bands, _, err := healthy.Bands()
 		if err != nil {
@@ -38,7 +41,11 @@ func NewMatrix(p *pack.Pack) (*Matrix, error) {
 		m.Rows = append(m.Rows, Row{Fault: -1, Complaint: -1, Weight: p.Nothing.Weight * Grid, Bands: bands})
 	}
 	for i, f := range p.Faults {
-		rows, err := faultRows(healthy, scratch, i, f)
+		v := scratch
+		if !healthy.l.disturbs(f) {
+			v = calm
+		}
+		rows, err := faultRows(healthy, v, i, f)
 		if err != nil {
 			return nil, fmt.Errorf("fault %q: %w", f.ID, err)
 		}
@@ -258,12 +265,22 @@ func (v *Vehicle) become(other *Vehicle, f pack.Fault, severity float64) {
 			v.passing = append(v.passing, passing{s.Part, s.Param, s.At(severity), s.Only})
 		}
 	}
-	v.take(func(part, param int) float64 {
+	v.take(func(part int) []float64 {
+		row := other.values[part]
 		for _, s := range f.Set {
-			if s.Part == part && s.Param == param && s.Only == "" {
-				return s.At(severity)
+			if s.Part == part && s.Only == "" {
+				if &row[0] == &other.values[part][0] {
+					row = append(v.row[:0], row...)
+					v.row = row
+				}
+				row[s.Param] = s.At(severity)
 			}
 		}
-		return other.values[part][param]
+		return row
 	})
+}
+
+// disturbs reports whether a fault that nothing provokes changes more than the high-tension side.
+func (l *layout) disturbs(f pack.Fault) bool {
+	return slices.ContainsFunc(f.Set, func(s pack.Setting) bool { return s.Only == "" && !l.highTension[s.Part][s.Param] })
 }

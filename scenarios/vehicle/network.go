@@ -17,9 +17,12 @@ const shortedOhms = 0.1
 // build writes the netlist of one phase.
 func (v *Vehicle) build(s *setup, on *awake, ph phase, w *wiring) {
 	d, n := v.decode(), &v.pool.net
-	v.declare(n)
-	w.reset(len(v.values), len(d.coils))
-	v.buildPassive(s, w)
+	if !v.resume(s, w) {
+		v.declare(n)
+		w.reset(len(v.values), len(d.coils))
+		v.buildPassive(s, w)
+		v.pool.begun = begun{v, *s, n.Elements(), append(v.pool.begun.parts[:0], w.parts...)}
+	}
 	for i := range d.lamps {
 		v.buildFilament(s, w, i, ph)
 	}
@@ -52,10 +55,33 @@ func (v *Vehicle) build(s *setup, on *awake, ph phase, w *wiring) {
 	}
 }
 
+// begun is the part of a netlist that is the same in every phase of a setup.
+type begun struct {
+	of       *Vehicle // with the values that it has; nil for none
+	setup    setup
+	elements int
+	parts    []circuit.Element // by part, as in a wiring
+}
+
+// resume takes up the last netlist behind what it has in common with the next one; false if that is nothing.
+func (v *Vehicle) resume(s *setup, w *wiring) bool {
+	b, n := &v.pool.begun, &v.pool.net
+	if b.of != v || b.setup.condition != s.condition || !sameFlags(b.setup.gone, s.gone) || n.Elements() < b.elements {
+		return false
+	}
+	n.Rewind(v.l.nodes, b.elements)
+	w.reset(len(v.values), len(v.dev.coils))
+	copy(w.parts, b.parts)
+	return true
+}
+
+// sameFlags reports whether two lists are one in memory.
+func sameFlags(x, y []bool) bool { return len(x) == len(y) && (len(x) == 0 || &x[0] == &y[0]) }
+
 // declare gives a netlist the nodes that every circuit of the pack has, unless it has them from the last one.
 func (v *Vehicle) declare(n *circuit.Netlist) {
 	if n.Nodes() >= v.l.nodes {
-		n.Rewind(v.l.nodes)
+		n.Rewind(v.l.nodes, 0)
 		return
 	}
 	n.Reset()
@@ -185,7 +211,7 @@ func (v *Vehicle) buildCoil(s *setup, w *wiring, c *coilDevice, k int, ph phase)
 		}
 		n.Source(name[inductance], c.minus, m, emf, 0)
 	case ph.drive == charging || ph.drive == closed:
-		n.Current(name[inductance], m, c.minus, ph.amps)
+		w.drive = n.Current(name[inductance], m, c.minus, ph.amps)
 	case ph.drive == rest:
 		n.Source(name[inductance], c.minus, m, 0, 0)
 	}

@@ -102,7 +102,7 @@ func (v *Vehicle) blowFuses() {
 				continue
 			}
 			if part := v.overloaded(v.plain(i)); part >= 0 {
-				v.blown[part] = true
+				v.blown[part], v.pool.begun.of = true, nil
 				v.forgetStates()
 				again = true
 				break

@@ -2,6 +2,8 @@ package vehicle
 
 import (
 	"math"
+	"slices"
+
 	"nospark/scenarios/circuit"
 	"nospark/scenarios/vehicle/coil"
 )
@@ -54,12 +56,14 @@ type wiring struct {
 	parts  []circuit.Element // by part: the element whose current a clamp on the part sees; -1 for none
 	middle []circuit.Node    // by channel: between the winding's resistance and its inductance
 	ref    circuit.Node      // the controller's reference
+	drive  circuit.Element   // the inductance that carries the phase's current; -1 for none
 	sinks  []circuit.Element // closed outputs of semiconductors, which take current in and give none out; -1: blocked
 }
 
 // reset empties the wiring and keeps its memory.
 func (w *wiring) reset(parts, channels int) {
-	w.parts, w.middle, w.sinks, w.ref = w.parts[:0], w.middle[:0], w.sinks[:0], nowhere
+	w.parts, w.middle = slices.Grow(w.parts[:0], parts), slices.Grow(w.middle[:0], channels)
+	w.sinks, w.ref, w.drive = w.sinks[:0], nowhere, none
 	for range parts {
 		w.parts = append(w.parts, none)
 	}
@@ -70,7 +74,7 @@ func (w *wiring) reset(parts, channels int) {
 
 func (w *wiring) copy(from *wiring) {
 	w.parts, w.middle = append(w.parts[:0], from.parts...), append(w.middle[:0], from.middle...)
-	w.sinks, w.ref = append(w.sinks[:0], from.sinks...), from.ref
+	w.sinks, w.ref, w.drive = append(w.sinks[:0], from.sinks...), from.ref, from.drive
 }
 
 const none circuit.Element = -1
@@ -85,10 +89,22 @@ type solved struct {
 	phase phase
 }
 
-// pool keeps solutions that are no longer needed for their memory, and the netlist that circuits are written into.
+// pool keeps solutions and states that are no longer needed for their memory, and the netlist that circuits are written
+// into.
 type pool struct {
-	free []*solved
-	net  circuit.Netlist // remembers the shapes of circuits, so variants of a vehicle share it too
+	free   []*solved
+	states []*state
+	net    circuit.Netlist // remembers the shapes of circuits, so variants of a vehicle share it too
+	begun  begun           // what net begins with
+}
+
+func (p *pool) takeState() *state {
+	if n := len(p.states); n > 0 {
+		st := p.states[n-1]
+		p.states = p.states[:n-1]
+		return st
+	}
+	return new(state)
 }
 
 func (p *pool) take() *solved {
@@ -150,6 +166,9 @@ type charge struct {
 
 	floor       *solved // at the time at which a picture's floor is read; solved when first asked for
 	early, late *solved // a millisecond after start, a millisecond before end; solved when first asked for
+
+	known               bool // that the currents then are known, which are
+	earlyAmps, lateAmps float64
 }
 
 // lasts is how long a voltage must last for a hold function of a meter to keep it, and for a part that it starves to
@@ -162,7 +181,11 @@ func (ch *charge) inDwell() (early, late float64, ok bool) {
 	if ch.time < lasts {
 		return 0, 0, false
 	}
-	return math.Min(ch.ramp.At(lasts), ch.amps), math.Min(ch.ramp.At(ch.time-lasts), ch.amps), true
+	if !ch.known {
+		ch.known = true
+		ch.earlyAmps, ch.lateAmps = math.Min(ch.ramp.At(lasts), ch.amps), math.Min(ch.ramp.At(ch.time-lasts), ch.amps)
+	}
+	return ch.earlyAmps, ch.lateAmps, true
 }
 
 // state is the settled vehicle in one setup.
@@ -177,7 +200,10 @@ type state struct {
 	charges []charge
 	mean    []weighted       // all phases with their shares of time
 	own     []*solved        // all of the above and those on the way there
+	emf     []float64        // by channel: of coils that deliver their energy, volts
 	beside  map[bulb]float64 // the effective voltage of a lamp across the battery, once it was asked for
+	plugs   []keptCylinder   // by plug of the pack
+	looked  int              // the vehicle's changes when cylinders were last looked at
 	margin  float64          // the least distance of a voltage from a threshold that decided something, volts
 }
 

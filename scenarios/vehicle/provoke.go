@@ -34,13 +34,17 @@ func (v *Vehicle) under(when string) *Vehicle {
 	}
 	if w.after != v.changes {
 		w.after = v.changes
-		w.take(func(part, param int) float64 {
+		w.take(func(part int) []float64 {
+			row := v.values[part]
 			for _, s := range v.passing {
-				if s.part == part && s.param == param && s.when == when {
-					return s.value
+				if s.part == part && s.when == when {
+					if &row[0] == &v.values[part][0] {
+						row = slices.Clone(row)
+					}
+					row[s.param] = s.value
 				}
 			}
-			return v.values[part][param]
+			return row
 		})
 	}
 	return w.Vehicle

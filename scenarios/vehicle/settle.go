@@ -12,13 +12,7 @@ import (
 
 // settle finds the state of a setup. A circuit that cannot be solved is noted in v.err and gives an engine that stands.
 func (v *Vehicle) settle(s setup) *state {
-	st := &state{setup: s, charges: make([]charge, len(v.l.channels)), margin: math.Inf(1)}
-	st.on = awake{make([]bool, len(v.values)), make([]bool, len(v.values)), make([]bool, len(v.l.channels))}
-	for _, all := range [][]bool{st.on.part, st.on.active, st.on.channel} {
-		for i := range all {
-			all[i] = true
-		}
-	}
+	st := v.newState(s)
 	for {
 		if !v.solveRest(st) {
 			return st
@@ -65,7 +59,7 @@ func (v *Vehicle) solveRest(st *state) bool {
 	if c.Cranking() {
 		st.rpm = v.cranked(st)
 	}
-	st.mean = []weighted{{st.high, 1}}
+	st.mean = append(st.mean[:0], weighted{st.high, 1})
 	if st.rpm == 0 {
 		return true
 	}
@@ -179,9 +173,31 @@ func (v *Vehicle) solveCharge(st *state, k int) {
 		return
 	}
 	ch.hold = ch.time - ch.ramp.ToLimit()
-	if ch.end = v.try(st, ch.last(k)); ch.end != nil && v.losesCommand(st, k) {
+	if ch.end = v.raised(st, ch.start, ch.last(k)); ch.end == nil {
 		ch.end = v.try(st, ch.last(k))
 	}
+	if ch.end != nil && v.losesCommand(st, k) {
+		ch.end = v.try(st, ch.last(k))
+	}
+}
+
+// raised is the phase in which the coil of the phase that was solved last carries another current; nil where that is not
+// all that differs.
+func (v *Vehicle) raised(st *state, start *solved, ph phase) *solved {
+	if ph.drive != charging || start.phase.blocked != 0 || len(v.dev.lamps) > 0 {
+		return nil
+	}
+	sol := v.pool.take()
+	sol.wiring.copy(&start.wiring)
+	v.pool.net.SetValue(start.wiring.drive, ph.amps)
+	if err := v.pool.net.SolveInto(&sol.Solution); err != nil || sol.pushing(true) != 0 {
+		v.pool.give(sol)
+		return nil
+	}
+	ph.rpm = st.rpm
+	sol.phase = ph
+	st.own = append(st.own, sol)
+	return sol
 }
 
 // during is the phase of a charge at some current on the way. The circuit is linear in it, so it lies between start and
@@ -222,7 +238,7 @@ func (v *Vehicle) losesCommand(st *state, k int) bool {
 	}
 	ch.amps *= (first - m.low) / (first - last)
 	ch.time = math.Min(ch.time, ch.ramp.Until(ch.amps))
-	ch.ramp.Dwell, ch.hold = ch.time, 0
+	ch.ramp.Dwell, ch.hold, ch.known = ch.time, 0, false
 	return true
 }
 
@@ -279,7 +295,7 @@ func (v *Vehicle) average(st *state) {
 	}
 	st.mean = st.mean[:0]
 	restShare := 1.0
-	emf := make([]float64, len(st.charges))
+	st.emf = append(st.emf[:0], make([]float64, len(st.charges))...)
 	for k := range st.charges {
 		ch := &st.charges[k]
 		if ch.start == nil {
@@ -290,7 +306,7 @@ func (v *Vehicle) average(st *state) {
 	}
 	for k := range st.charges {
 		if ch := &st.charges[k]; ch.start != nil {
-			emf[k] = v.dev.coils[k].side.Henries * ch.amps * st.firing / restShare
+			st.emf[k] = v.dev.coils[k].side.Henries * ch.amps * st.firing / restShare
 		}
 	}
 	lowShare := math.Min(1-v.highShare(), restShare) // a long dwell leaves nothing else
@@ -299,7 +315,7 @@ func (v *Vehicle) average(st *state) {
 		if high {
 			share = restShare - lowShare
 		}
-		if sol := v.try(st, phase{high: high, channel: -1, emf: emf}); sol != nil {
+		if sol := v.try(st, phase{high: high, channel: -1, emf: st.emf}); sol != nil {
 			st.mean = append(st.mean, weighted{sol, share})
 		}
 	}

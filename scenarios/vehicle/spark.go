@@ -105,8 +105,27 @@ type cylinder struct {
 	fires     bool
 }
 
+// keptCylinder is a cylinder that somebody has looked at since the vehicle's values last changed.
+type keptCylinder struct {
+	is bool
+	cylinder
+}
+
 // cylinder looks at the plug with index i in l.plugs.
 func (v *Vehicle) cylinder(st *state, i int) cylinder {
+	if st.looked != v.changes || len(st.plugs) == 0 {
+		st.looked, st.plugs = v.changes, st.plugs[:0]
+		for range v.l.plugs {
+			st.plugs = append(st.plugs, keptCylinder{})
+		}
+	}
+	if k := &st.plugs[i]; !k.is {
+		k.is, k.cylinder = true, v.freshCylinder(st, i)
+	}
+	return st.plugs[i].cylinder
+}
+
+func (v *Vehicle) freshCylinder(st *state, i int) cylinder {
 	part := v.l.plugs[i]
 	w := v.l.towers[v.l.p.Parts[part].Pins[0]]
 	if w.channel < 0 || !st.setup.has(part) {

@@ -80,25 +80,9 @@ func (st *state) starvedAt(feed, ground circuit.Node, minimum float64) float64 {
 // brownOut switches off what loses its supply first while a coil charges: with it off the current may not come that far
 // again, and what would have starved later keeps working.
 func (v *Vehicle) brownOut(st *state) bool {
-	type supplied struct {
-		part         int
-		feed, ground circuit.Node
-		minimum      float64
-	}
-	var parts []supplied
-	for i := range v.dev.halls {
-		h := &v.dev.halls[i]
-		parts = append(parts, supplied{h.part, h.feed, h.ground, h.minimum})
-	}
-	if c := v.dev.control; c != nil {
-		parts = append(parts, supplied{c.part, c.feed, c.ground, c.minimum})
-	}
-	for i := range v.dev.modules {
-		m := &v.dev.modules[i]
-		parts = append(parts, supplied{m.part, m.feed, m.ground, m.minimum})
-	}
 	first, part := math.Inf(1), -1
-	for _, p := range parts {
+	for i := range v.dev.fed {
+		p := &v.dev.fed[i]
 		if at := st.starvedAt(p.feed, p.ground, p.minimum); st.on.part[p.part] && at < first {
 			first, part = at, p.part
 		}

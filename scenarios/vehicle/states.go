@@ -63,6 +63,15 @@ func (v *Vehicle) cached(key stateKey, s setup) *state {
 	if s.lamp.ohms > 0 {
 		return v.withLamp(key, s)
 	}
+	if key.unplug == "" {
+		if v.plains == nil {
+			v.plains = make([]*state, len(v.l.p.Conditions))
+		}
+		if v.plains[key.condition] == nil {
+			v.plains[key.condition] = v.settle(s)
+		}
+		return v.plains[key.condition]
+	}
 	if st, ok := v.states[key]; ok {
 		return st
 	}
@@ -74,6 +83,27 @@ func (v *Vehicle) cached(key stateKey, s setup) *state {
 	return st
 }
 
+// newState is a state of a setup in which every part works, before it is settled.
+func (v *Vehicle) newState(s setup) *state {
+	st := v.pool.takeState()
+	on := func(flags []bool, n int) []bool {
+		flags = flags[:0]
+		for range n {
+			flags = append(flags, true)
+		}
+		return flags
+	}
+	charges := st.charges[:0]
+	for range v.l.channels {
+		charges = append(charges, charge{})
+	}
+	clear(st.beside)
+	*st = state{setup: s, margin: math.Inf(1), charges: charges, mean: st.mean[:0], own: st.own[:0], emf: st.emf[:0],
+		beside: st.beside, plugs: st.plugs[:0], on: awake{on(st.on.part, len(v.values)), on(st.on.active, len(v.values)),
+			on(st.on.channel, len(v.l.channels))}}
+	return st
+}
+
 // stalls reports whether what the mechanic does stops the engine.
 func (v *Vehicle) stalls(t *pack.Test, st *state) bool {
 	return (len(t.Unplug) > 0 || st.setup.lamp.ohms > 0) && !v.enough(v.firing(st))
@@ -82,14 +112,15 @@ func (v *Vehicle) stalls(t *pack.Test, st *state) bool {
 // onTheTable is the state of a part taken off and measured alone.
 func (v *Vehicle) onTheTable(t *pack.Test) *state {
 	v.decode()
-	st := &state{setup: setup{condition: t.Condition, gone: make([]bool, len(v.values)), table: true},
-		on: awake{part: make([]bool, len(v.values)), active: make([]bool, len(v.values)),
-			channel: make([]bool, len(v.l.channels))}}
+	st := v.newState(setup{condition: t.Condition, gone: make([]bool, len(v.values)), table: true})
+	for _, all := range [][]bool{st.on.part, st.on.active, st.on.channel} {
+		clear(all)
+	}
 	for i := range st.setup.gone {
 		st.setup.gone[i] = i != t.Part
 	}
 	st.high = v.try(st, phase{high: true, channel: -1})
-	st.mean = []weighted{{st.high, 1}}
+	st.mean = append(st.mean, weighted{st.high, 1})
 	return st
 }
 
@@ -125,7 +156,7 @@ func (v *Vehicle) exchanged(a, b int) *Vehicle {
 		for i := range other.passing {
 			other.passing[i].part = place(other.passing[i].part)
 		}
-		other.take(func(part, param int) float64 { return v.values[place(part)][param] })
+		other.take(func(part int) []float64 { return v.values[place(part)] })
 	}
 	return other.Vehicle
 }

@@ -15,11 +15,15 @@ type Vehicle struct {
 	values [][]float64 // by part, aligned with its card
 	pool   *pool
 	dev    *devices // decoded from values when first needed
-	blown  []bool   // by part: fuses that have blown
-	states map[stateKey]*state
-	engine *engine
-	err    error   // the first circuit that could not be solved
-	shown  []Shown // memory of Bands
+	// what was decoded from other values, for its memory; nil as long as dev is in use
+	idleDev *devices
+	blown   []bool   // by part: fuses that have blown
+	plains  []*state // by condition: everything connected
+	states  map[stateKey]*state
+	engine  *engine
+	err     error     // the first circuit that could not be solved
+	shown   []Shown   // memory of Bands
+	row     []float64 // memory of become
 
 	kept    []keptValue // by test
 	tabled  map[tableKey]tableReading
@@ -106,19 +110,23 @@ func (v *Vehicle) forget() {
 // forgetBehavior forgets what follows from the settled states. Variants stay for what they have settled; they follow
 // when they are next asked for.
 func (v *Vehicle) forgetBehavior() {
-	v.dev, v.engine = nil, nil
+	if v.dev != nil {
+		v.dev, v.idleDev = nil, v.dev
+	}
+	v.engine, v.pool.begun.of = nil, nil
 	v.changes++
 }
 
-// take gives the vehicle other values. What has been settled stays as long as only values of the high-tension side
-// change, which no phase depends on.
-func (v *Vehicle) take(want func(part, param int) float64) {
+// take gives the vehicle other values, those that want tells of each part. What has been settled stays as long as only
+// values of the high-tension side change, which no phase depends on.
+func (v *Vehicle) take(want func(part int) []float64) {
 	same := true
-	for i := range v.values {
-		for k := range v.values[i] {
+	for i, have := range v.values {
+		row := want(i)
+		for k, x := range row {
 			// by bits: a value left out is NaN
-			if x := want(i, k); math.Float64bits(x) != math.Float64bits(v.values[i][k]) {
-				v.values[i][k] = x
+			if math.Float64bits(x) != math.Float64bits(have[k]) {
+				have[k] = x
 				same = same && v.l.highTension[i][k]
 			}
 		}
@@ -132,6 +140,12 @@ func (v *Vehicle) take(want func(part, param int) float64) {
 }
 
 func (v *Vehicle) forgetStates() {
+	for i, st := range v.plains {
+		if st != nil {
+			v.release(st)
+			v.plains[i] = nil
+		}
+	}
 	for _, st := range v.states {
 		v.release(st)
 	}
@@ -162,10 +176,11 @@ type engine struct {
 	misses []bool // by condition: at least one cylinder does not fire (of conditions that can be reached)
 }
 
-// release gives the solutions of a state back.
+// release gives a state and its solutions back. Nobody may use it any more.
 func (v *Vehicle) release(st *state) {
 	for _, sol := range st.own {
 		v.pool.give(sol)
 	}
 	st.own = st.own[:0]
+	v.pool.states = append(v.pool.states, st)
 }

@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"net/url"
-	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -15,11 +14,7 @@ import (
 
 	"nospark/cmd/internal/web"
 	"nospark/cmd/internal/web/http"
-	"nospark/grading"
-	"nospark/grading/adjust"
 	"nospark/grading/bestplay"
-	"nospark/grading/submission"
-	"nospark/printouts/wording"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
 )
@@ -50,6 +45,7 @@ type player struct {
 	g             *Game
 	kept, vehicle string
 	fail          error
+	record        *record // nil for none
 }
 
 func newPlayer(t *testing.T, seed, log string) *player {
@@ -92,15 +88,24 @@ func (p *player) do(method, path string, form ...string) string {
 	for i := 0; i < len(form); i += 2 {
 		values.Set(form[i], form[i+1])
 	}
-	a := p.g.Do(web.Request{Method: method, Path: path, Form: values, At: 1_800_000_000}) // 2027-01-15
+	a := p.ask(method, path, values)
 	for n := 0; a.Status == http.StatusSeeOther; n++ {
 		if n > 3 {
 			p.t.Fatalf("%s %s: goes round in circles at %s", method, path, a.Location)
 		}
 		to, _, _ := strings.Cut(a.Location, "#")
-		a = p.g.Do(web.Request{Method: "GET", Path: to, Form: url.Values{}})
+		a = p.ask("GET", to, url.Values{})
 	}
 	return string(a.Body)
+}
+
+// ask is one request.
+func (p *player) ask(method, path string, form url.Values) web.Answer {
+	a := p.g.Do(web.Request{Method: method, Path: path, Form: form, At: 1_800_000_000}) // 2027-01-15
+	if p.record != nil {
+		p.record.note(method, path, form, a)
+	}
+	return a
 }
 
 // commit makes a step with a verdict, by index of the test.
@@ -318,87 +323,6 @@ func TestWhatIsNotThere(t *testing.T) {
 	p.want(p.do("GET", "/nix"), "no such page")
 	p.want(p.do("POST", "/steps", "key", "k", "test", "nix", "expect", "?"), "no such test")
 	p.want(p.do("GET", "/"), "Go on with vehicle")
-}
-
-// TestMarksAreThoseOfGrade plays 200 random games and grades each a second time as a class is graded: the lab through
-// its file and the row through a CSV file. The marks and the routes are the same.
-func TestMarksAreThoseOfGrade(t *testing.T) {
-	p := newPlayer(t, "two hundred", "")
-	random := rand.New(stream("choices"))
-	var names []string
-	for _, o := range p.g.c.Offers {
-		for _, s := range o.Stages {
-			names = append(names, o.Pack+" "+s.Complaint)
-		}
-	}
-	played := sha256.New()
-	defer func() { t.Logf("played %x", played.Sum(nil)) }() // cmd/nospark compares this between processors
-	for n := range 200 {
-		p.do("POST", "/vehicle", "level", string(levels()[n%3].Level), "stage", names[random.IntN(len(names))])
-		l := p.g.now.lab
-		for range random.IntN(7) {
-			p.commit(random.IntN(len(l.Tests)), []string{"yes", "no", "none"}[random.IntN(3)])
-		}
-		r := l.Repairs[random.IntN(len(l.Repairs))]
-		code := r.Code + r.Letters
-		if random.IntN(2) == 0 {
-			code = p.truth()
-		}
-		p.do("POST", "/conclusion", "key", "end", "repair", code)
-		for _, line := range l.Sheets[0].Lines {
-			fmt.Fprintln(played, line.Number, line.Reading, line.Beside)
-		}
-		shown := regexp.MustCompile(`Mark ([0-9.]+)</strong> of 100`).FindStringSubmatch(p.do("GET", "/debrief"))
-		if shown == nil {
-			t.Fatalf("game %d shows no mark", n)
-		}
-		fmt.Fprintln(played, p.g.now.result.Student.Mark)
-		if want := asInClass(t, p.g, code); shown[1] != want {
-			t.Fatalf("game %d: mark %s in practice, %s in class", n, shown[1], want)
-		}
-	}
-}
-
-// asInClass grades the vehicle of a game from files, as the command grade reads them. Nothing but the pages' own forms
-// told what was done.
-func asInClass(t *testing.T, g *Game, code string) string {
-	t.Helper()
-	l := g.now.lab
-	data, err := l.Encode()
-	if err != nil {
-		t.Fatal(err)
-	}
-	text := "id,repair"
-	row := fmt.Sprintf("%s,%s", self, code)
-	place := map[string]int{}
-	for i, test := range l.Tests {
-		place[test.ID] = i
-	}
-	for i, s := range g.now.bench.Attempt(l.Sheets[0].Code).Steps {
-		line := l.Sheets[0].Lines[place[s.Test]]
-		text += fmt.Sprintf(",step %d", i+1)
-		row += fmt.Sprintf(",%03d%s%s", line.Number, line.Letters, map[string]string{"yes": "+",
-			"no": "-"}[string(s.Good)])
-	}
-	return gradeFiles(t, data, text+"\n"+row+"\n")
-}
-
-func gradeFiles(t *testing.T, file []byte, entries string) string {
-	t.Helper()
-	l, err := lab.Decode(lab.File, file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	rows, remarks := submission.ReadCSV("class.csv", []byte(entries))
-	result, err := grading.Grade(l, rows, adjust.Decisions{}, remarks...)
-	if err != nil {
-		t.Fatal(err)
-	}
-	s := result.Students[0]
-	if s.Status != grading.Graded || len(rows) != 1 {
-		t.Fatalf("%s, %s: %v", s.Status, s.Why, result.Problems)
-	}
-	return wording.Points(s.Mark)
 }
 
 // TestShelfHoldsNothingOfAClass: no sheet, no student, no seal, the published key and no other term than practice.

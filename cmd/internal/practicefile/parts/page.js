@@ -48,9 +48,9 @@
   };
   // Makes an element like that of the next page and leaves alone what is the same in both: the drawing and the list of
   // tests are most of a sheet, and to lay them out again takes longer than to compute the reading.
-  const same = (a, b) => ["id", "aria-labelledby", "action"].every((k) => a.getAttribute(k) === b.getAttribute(k));
+  const same = (a, b) => kept(b) || ["id", "aria-labelledby", "action"].every((k) => a.getAttribute(k) === b.getAttribute(k));
   const become = (old, next) => {
-    if (old.isEqualNode(next)) return;
+    if (kept(next) || old.isEqualNode(next)) return;
     if (old.nodeType !== Node.ELEMENT_NODE) return old.replaceWith(next);
     for (const a of [...old.attributes]) if (!next.hasAttribute(a.name)) old.removeAttribute(a.name);
     for (const a of next.attributes) if (old.getAttribute(a.name) !== a.value) old.setAttribute(a.name, a.value);
@@ -76,6 +76,19 @@
       gone.remove();
     }
   };
+  // A drawing is half of a sheet. One that is there already is not read again: an empty one stands in its place.
+  let drawing = "";
+  const kept = (e) => e.nodeName === "svg" && e.hasAttribute("data-kept");
+  const read = (body) => {
+    const next = (body.match(/<svg[^]*?<\/svg>/g) || []).reduce((a, b) => (b.length > a.length ? b : a), "");
+    if (next && next === drawing) body = body.replace(next, "<svg data-kept></svg>");
+    drawing = next;
+    return parse(body);
+  };
+  const parse = (body) => new DOMParser().parseFromString(body, "text/html");
+  const show = (page) => {
+    for (const part of ["header", "main", "footer"]) become(document.querySelector(part), page.querySelector(part));
+  };
   const go = (method, to, form) => {
     let answer = nospark.answer(method, to.split("#")[0], form);
     for (let i = 0; answer.status === 303 && i < 5; i++) {
@@ -83,12 +96,13 @@
       method = "GET";
       answer = nospark.answer(method, to.split("#")[0], "");
     }
-    const page = new DOMParser().parseFromString(answer.body, "text/html");
+    const page = read(answer.body);
     document.title = page.title;
     document.getElementById("text").media = page.querySelector('link[href="/text.css"]') ? "all" : "not all";
     if (document.activeElement) document.activeElement.blur(); // so that whoever listens hears where the focus goes
     for (const open of document.querySelectorAll("details[open]")) open.open = false;
-    for (const part of ["header", "main", "footer"]) become(document.querySelector(part), page.querySelector(part));
+    show(page);
+    if (document.querySelector("svg[data-kept]")) show(parse(answer.body)); // the drawing was not where it is now
     for (const form of document.forms) form.reset(); // what was typed belongs to the page before
     if (method === "GET") {
       here = "#" + to.split("#")[0];
