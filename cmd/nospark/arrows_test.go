@@ -135,6 +135,7 @@ var allowed = map[string][]string{
 		"scenarios/lab",
 		"scenarios/pack", "scenarios/pack/cards", "scenarios/pack/spec",
 		"scenarios/proof", "scenarios/roster", "scenarios/spelling", "scenarios/term", "scenarios/vehicle",
+		"scenarios/vehicle/meter", "scenarios/vehicle/trace",
 	},
 	"scenarios/cases":             {"scenarios/draw", "scenarios/isolation", "scenarios/lab"},
 	"scenarios/circuit":           {},
@@ -154,7 +155,7 @@ var allowed = map[string][]string{
 	"scenarios/pack/spec":     {"scenarios/pack", "scenarios/pack/cards", "scenarios/strict"},
 	"scenarios/proof": {
 		"scenarios/isolation", "scenarios/lab", "scenarios/pack", "scenarios/pack/cards",
-		"scenarios/strict", "scenarios/vehicle",
+		"scenarios/strict", "scenarios/vehicle", "scenarios/vehicle/meter",
 	},
 	"scenarios/roster":   {"scenarios/disk", "scenarios/spelling", "scenarios/tabular"},
 	"scenarios/spelling": {},
@@ -166,13 +167,16 @@ var allowed = map[string][]string{
 		"scenarios/strict", "scenarios/tabular",
 	},
 	"scenarios/vehicle": {
-		"scenarios/circuit", "scenarios/pack", "scenarios/pack/cards", "scenarios/vehicle/coil",
+		"scenarios/circuit", "scenarios/pack", "scenarios/pack/cards", "scenarios/vehicle/coil", "scenarios/vehicle/meter",
+		"scenarios/vehicle/trace",
 	},
-	"scenarios/vehicle/coil": {"scenarios/circuit/transient"},
-	"scenarios/vehicle/lint": {"scenarios/pack", "scenarios/strict", "scenarios/vehicle"},
+	"scenarios/vehicle/coil":  {"scenarios/circuit/transient"},
+	"scenarios/vehicle/lint":  {"scenarios/pack", "scenarios/strict", "scenarios/vehicle", "scenarios/vehicle/meter"},
+	"scenarios/vehicle/meter": {"scenarios/pack", "scenarios/pack/cards"},
 	"scenarios/vehicle/netlist": {
 		"scenarios/circuit", "scenarios/pack", "scenarios/pack/cards", "scenarios/vehicle",
 	},
+	"scenarios/vehicle/trace": {},
 }
 
 func TestImportsGoOneWay(t *testing.T) {

@@ -5,6 +5,7 @@ import (
 
 	"nospark/scenarios/lab"
 	"nospark/scenarios/vehicle"
+	"nospark/scenarios/vehicle/trace"
 )
 
 // traces are the pictures of a vehicle: one for every test with an oscilloscope; where there is none, one beside each
@@ -55,7 +56,7 @@ func (d *drawer) beside(v *vehicle.Vehicle) []lab.Trace {
 		if i < 0 {
 			continue
 		}
-		curve := vehicle.Trace{}
+		curve := trace.Trace{}
 		if e, err := v.Event(d.p.Tests[d.tests[i]].Condition, 0); err == nil {
 			for _, c := range e.Traces {
 				if c.Title == s.Beside {
@@ -69,7 +70,7 @@ func (d *drawer) beside(v *vehicle.Vehicle) []lab.Trace {
 }
 
 // cut brings a curve to the time axis of its screen, where it is flat when nothing is left of it.
-func cut(test int, curve vehicle.Trace, s *lab.Screen) lab.Trace {
+func cut(test int, curve trace.Trace, s *lab.Screen) lab.Trace {
 	const picture = 0.002 // of the range: less than the width of the line
 	if curve = curve.Within(s.Begin, s.End); len(curve.X) < 2 {
 		return lab.Trace{Test: test, X: []float64{s.Begin, s.End}, Y: []float64{0, 0}}

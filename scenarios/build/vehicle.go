@@ -8,6 +8,7 @@ import (
 	"nospark/scenarios/pack"
 	"nospark/scenarios/pack/spec"
 	"nospark/scenarios/vehicle"
+	"nospark/scenarios/vehicle/meter"
 )
 
 // A vehicle is drawn again until every reading lies in the bands of its row. Of a row of which one draw in two hundred
@@ -98,27 +99,27 @@ func (d *drawer) assemble(s streams, row, n int) (*vehicle.Vehicle, float64) {
 // meter gives the errors of attempt n by test of the pack. One meter has one gain error, whatever it measures, so that
 // the differences which students form between its readings stay sound; only the last digits differ from reading to
 // reading.
-func (d *drawer) meter(s streams, n int) []vehicle.Error {
+func (d *drawer) meter(s streams, n int) []meter.Error {
 	gain := map[string]float64{}
 	last := s("last digits", strconv.Itoa(n))
-	errors := make([]vehicle.Error, len(d.p.Tests))
+	errors := make([]meter.Error, len(d.p.Tests))
 	for i := range d.p.Tests {
 		unit := d.p.Tests[i].Instrument.Unit
 		if _, known := gain[unit]; !known {
 			gain[unit] = s("meter", unit, strconv.Itoa(n)).Range(-1, 1)
 		}
-		errors[i] = vehicle.Error{Gain: gain[unit], Offset: last.Range(-1, 1)}
+		errors[i] = meter.Error{Gain: gain[unit], Offset: last.Range(-1, 1)}
 	}
 	return errors
 }
 
 // judge reads the allowed tests and stops at the first band that the row does not have.
-func (d *drawer) judge(v *vehicle.Vehicle, meter []vehicle.Error, row int, t *tally) (drawn, bool) {
-	seen := make([]vehicle.Shown, len(d.p.Tests))
+func (d *drawer) judge(v *vehicle.Vehicle, errs []meter.Error, row int, t *tally) (drawn, bool) {
+	seen := make([]meter.Shown, len(d.p.Tests))
 	have := make([]bool, len(d.p.Tests))
-	show := func(i int) vehicle.Shown {
+	show := func(i int) meter.Shown {
 		if !have[i] {
-			seen[i], have[i] = vehicle.Show(d.p.Tests[i].Instrument, v.Read(i), meter[i]), true
+			seen[i], have[i] = meter.Show(d.p.Tests[i].Instrument, v.Read(i), errs[i]), true
 		}
 		return seen[i]
 	}
@@ -126,7 +127,7 @@ func (d *drawer) judge(v *vehicle.Vehicle, meter []vehicle.Error, row int, t *ta
 	dr := drawn{readings: make([]reading, len(d.tests))}
 	for i, test := range d.tests {
 		pt := &d.p.Tests[test]
-		shown, beside := show(test), vehicle.Shown{}
+		shown, beside := show(test), meter.Shown{}
 		r := reading{text: shown.Text}
 		if pt.Compare >= 0 {
 			beside = show(pt.Compare)
@@ -134,7 +135,7 @@ func (d *drawer) judge(v *vehicle.Vehicle, meter []vehicle.Error, row int, t *ta
 				r.beside = spec.Beside(*pt, d.p) + " " + beside.Text
 			}
 		}
-		r.band = vehicle.BandOf(pt, shown, beside)
+		r.band = meter.BandOf(pt, shown, beside)
 		dr.readings[i] = r
 		if r.band != h.Band(i) {
 			t.band[[2]int{i, int(r.band)}]++

@@ -7,6 +7,7 @@ import (
 	"nospark/scenarios/pack"
 	"nospark/scenarios/pack/cards"
 	"nospark/scenarios/vehicle"
+	"nospark/scenarios/vehicle/meter"
 )
 
 // A test proves a pin when its band would be another one, had the pin lost its connection or got a bad one. To find
@@ -109,10 +110,10 @@ func (c *cut) vehicle(fault pack.Fault, severity, ohms float64) *vehicle.Vehicle
 // always is.
 func (c *cut) read(v *vehicle.Vehicle, t int) uint8 {
 	test := &c.p.Tests[c.place[t]]
-	shown := vehicle.Show(test.Instrument, v.Read(c.place[t]), vehicle.Error{})
-	var beside vehicle.Shown
+	shown := meter.Show(test.Instrument, v.Read(c.place[t]), meter.Error{})
+	var beside meter.Shown
 	if test.Compare >= 0 {
-		beside = vehicle.Show(test.Instrument, v.Read(test.Compare), vehicle.Error{})
+		beside = meter.Show(test.Instrument, v.Read(test.Compare), meter.Error{})
 	}
-	return vehicle.BandOf(test, shown, beside)
+	return meter.BandOf(test, shown, beside)
 }

@@ -9,6 +9,7 @@ import (
 	"nospark/scenarios/pack/cards"
 	"nospark/scenarios/strict"
 	"nospark/scenarios/vehicle"
+	"nospark/scenarios/vehicle/meter"
 )
 
 // A module's or controller's pull-up sits inside its box: no diagram draws it. Through it a lost feed or ground shows
@@ -52,9 +53,9 @@ func (l *linter) through(apart *vehicle.Vehicle, w way) bool {
 	row := &l.m.Rows[w.row]
 	v := apart.Clone()
 	v.Apply(l.f.p.Faults[row.Fault], row.Severity)
-	shown := make([]vehicle.Shown, len(l.f.p.Tests))
+	shown := make([]meter.Shown, len(l.f.p.Tests))
 	read := func(t int) {
-		shown[t] = vehicle.Show(l.f.p.Tests[t].Instrument, v.Read(t), vehicle.Error{})
+		shown[t] = meter.Show(l.f.p.Tests[t].Instrument, v.Read(t), meter.Error{})
 	}
 	return slices.ContainsFunc(l.f.wrong(row, w.taken), func(t int) bool {
 		read(t)

@@ -8,15 +8,16 @@ import (
 	"nospark/scenarios/circuit"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/pack/cards"
+	"nospark/scenarios/vehicle/meter"
 )
 
 // Circuits are the steady circuits behind the readings of a condition, or behind one reading, for a simulator that is
 // to repeat them.
 type Circuits struct {
-	RPM, Pulses, Firing float64    // of the engine, 1/min; of the sensor and of each coil, 1/s; 0: the engine stands
-	Test                *pack.Test // whose meter is in place; nil for none
-	Reading             Value      // of Test
-	LampOhms            float64    // of the lamp that Test puts across its leads; 0 for none
+	RPM, Pulses, Firing float64     // of the engine, 1/min; of the sensor and of each coil, 1/s; 0: the engine stands
+	Test                *pack.Test  // whose meter is in place; nil for none
+	Reading             meter.Value // of Test
+	LampOhms            float64     // of the lamp that Test puts across its leads; 0 for none
 	Red, Black          circuit.Node
 	Measured            bool           // Red and Black are where the meter's leads go
 	Points              []circuit.Node // by test point of the pack

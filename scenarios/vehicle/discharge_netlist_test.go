@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+
 	"nospark/scenarios/vehicle/coil"
 )
 

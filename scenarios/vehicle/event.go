@@ -6,6 +6,7 @@ import (
 
 	"nospark/scenarios/circuit"
 	"nospark/scenarios/vehicle/coil"
+	"nospark/scenarios/vehicle/trace"
 )
 
 // Event is one charging of a coil and what follows, as an oscilloscope would show it: one period from event to event,
@@ -15,7 +16,7 @@ type Event struct {
 	Closes, Opens float64    // of the switch, or of the command that it does not follow; 0 when there is none
 	Burning       [2]float64 // from breakdown to the end of the spark, 0 without a spark
 	// sensor signal and command where there are such, primary current, primary voltage, secondary voltage
-	Traces []Trace
+	Traces []trace.Trace
 	coil   *coil.Discharge // nil when the coil is not charged
 }
 
@@ -116,7 +117,7 @@ func (e *Event) addCoil() error {
 	}
 	// Before the switch closes the coil has come to rest.
 	join := func(title, unit string, calm float64, probe int, x, y []float64) {
-		t := Trace{Title: title, Unit: unit, X: []float64{0, e.Closes}, Y: []float64{calm, calm}}
+		t := trace.Trace{Title: title, Unit: unit, X: []float64{0, e.Closes}, Y: []float64{calm, calm}}
 		for i := range up.Time {
 			t.X, t.Y = append(t.X, e.Closes+up.Time[i]), append(t.Y, up.Value[probe][i])
 		}
@@ -152,8 +153,8 @@ func (v *Vehicle) addIdle(e *Event, st *state, k int) {
 		v.stepped(e, st, k, primaryTitle, c.minus), level(secondaryTitle, "kV", e.Period, 0))
 }
 
-func level(title, unit string, period, y float64) Trace {
-	return Trace{Title: title, Unit: unit, X: []float64{0, period}, Y: []float64{y, y}}
+func level(title, unit string, period, y float64) trace.Trace {
+	return trace.Trace{Title: title, Unit: unit, X: []float64{0, period}, Y: []float64{y, y}}
 }
 
 // addCommand adds the command at the driver's pin.
@@ -164,12 +165,12 @@ func (v *Vehicle) addCommand(e *Event, st *state, k int) {
 }
 
 // stepped is the voltage of a node to ground, outside and within the dwell.
-func (v *Vehicle) stepped(e *Event, st *state, k int, title string, n circuit.Node) Trace {
+func (v *Vehicle) stepped(e *Event, st *state, k int, title string, n circuit.Node) trace.Trace {
 	off := st.high.Between(n, circuit.Reference)
 	if st.charges[k].start == nil {
 		return level(title, "V", e.Period, off)
 	}
 	on := st.charges[k].start.Between(n, circuit.Reference)
-	return Trace{Title: title, Unit: "V", X: []float64{0, e.Closes, e.Closes, e.Opens, e.Opens, e.Period},
+	return trace.Trace{Title: title, Unit: "V", X: []float64{0, e.Closes, e.Closes, e.Opens, e.Opens, e.Period},
 		Y: []float64{off, off, on, on, off, off}}
 }

@@ -15,6 +15,7 @@ import (
 	"nospark/scenarios/pack/packtest"
 	"nospark/scenarios/testrun"
 	"nospark/scenarios/vehicle/coil"
+	"nospark/scenarios/vehicle/trace"
 )
 
 // eachDischarge visits every coil that a vehicle of a built-in pack charges, with every fault, mild, middling and
@@ -148,7 +149,7 @@ func TestAverageAtCoilAgainstTransient(t *testing.T) {
 	average.judge(t, "average at coil -", 0.02)
 }
 
-func (e *Event) trace(t *testing.T, title string) Trace {
+func (e *Event) trace(t *testing.T, title string) trace.Trace {
 	t.Helper()
 	for _, tr := range e.Traces {
 		if tr.Title == title {
@@ -156,15 +157,7 @@ func (e *Event) trace(t *testing.T, title string) Trace {
 		}
 	}
 	t.Fatalf("no trace %q", title)
-	return Trace{}
-}
-
-func (tr Trace) extremes() (low, high float64) {
-	low, high = math.Inf(1), math.Inf(-1)
-	for _, y := range tr.Y {
-		low, high = math.Min(low, y), math.Max(high, y)
-	}
-	return low, high
+	return trace.Trace{}
 }
 
 // event follows cylinder 1.
@@ -232,11 +225,11 @@ func TestEventLooksLikeServiceData(t *testing.T) {
 				t.Errorf("%s: %s %g, want %g to %g", name, what, x, low, high)
 			}
 		}
-		_, amps := e.trace(t, "primary current").extremes()
+		_, amps := e.trace(t, "primary current").Extremes()
 		within("peak current", amps, 5, 8.1)
-		_, spike := e.trace(t, "primary voltage at coil -").extremes()
+		_, spike := e.trace(t, "primary voltage at coil -").Extremes()
 		within("spike", spike, 300, 405)
-		_, kilovolts := e.trace(t, secondaryTitle).extremes()
+		_, kilovolts := e.trace(t, secondaryTitle).Extremes()
 		within("firing line", kilovolts, 6, 15)
 		within("rise time, us", 1e6*(e.Burning[0]-e.Opens), 1, 50)
 		within("spark line, ms", 1e3*(e.Burning[1]-e.Burning[0]), 0.7, 2.5)
@@ -248,7 +241,7 @@ func TestEventOfFaults(t *testing.T) {
 	b := loaded(t, "single-coil")
 	flat := func(fault, title string, want bool) {
 		t.Helper()
-		low, high := b.with(fault, 0.5).event("crank").trace(t, title).extremes()
+		low, high := b.with(fault, 0.5).event("crank").trace(t, title).Extremes()
 		if is := high-low < 0.1; is != want {
 			t.Errorf("%s: %s goes from %g to %g, flat should be %v", fault, title, low, high, want)
 		}
@@ -266,13 +259,13 @@ func TestEventOfFaults(t *testing.T) {
 	flat("coil-secondary", "primary current", false)
 	flat("coil-secondary", secondaryTitle, true)
 	// A worn plug needs more volts and leaves less time to burn; an open lead lets everything ring out.
-	_, fresh := b.event("crank").trace(t, secondaryTitle).extremes()
+	_, fresh := b.event("crank").trace(t, secondaryTitle).Extremes()
 	worn := b.with("plug-worn-1", 0.5).event("crank")
-	if _, high := worn.trace(t, secondaryTitle).extremes(); high < 1.4*fresh {
+	if _, high := worn.trace(t, secondaryTitle).Extremes(); high < 1.4*fresh {
 		t.Errorf("worn plug: firing line %g kV, fresh %g kV", high, fresh)
 	}
 	open := b.with("lead-open-1", 0.5).event("crank")
-	if _, high := open.trace(t, secondaryTitle).extremes(); high < 30 || open.Burning != [2]float64{} {
+	if _, high := open.trace(t, secondaryTitle).Extremes(); high < 30 || open.Burning != [2]float64{} {
 		t.Errorf("open lead: %g kV, burning %v; want all there is and no spark", high, open.Burning)
 	}
 }
@@ -287,7 +280,7 @@ func TestClampTakesTheFlux(t *testing.T) {
 			long += tr.X[i] - tr.X[i-1]
 		}
 	}
-	_, amps := e.trace(t, "primary current").extremes()
+	_, amps := e.trace(t, "primary current").Extremes()
 	if want := d.Side.Henries * amps / (d.Side.Clamp - d.Feed); math.Abs(long/want-1) > 0.02 {
 		t.Errorf("at the clamp for %g s, want %g", long, want)
 	}

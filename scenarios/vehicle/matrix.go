@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/vehicle/meter"
 )
 
 // Row is a hypothesis: one distinct pair of bands and complaint that a fault gives over its severities.
@@ -165,11 +166,11 @@ func severityOf(k, steps int) float64 {
 // that cannot be solved.
 func (v *Vehicle) Bands() ([]uint8, int, error) {
 	if v.shown == nil {
-		v.shown = make([]Shown, len(v.l.p.Tests))
+		v.shown = make([]meter.Shown, len(v.l.p.Tests))
 	}
 	shown := v.shown
 	for t := range shown {
-		shown[t], _ = display(v.l.p.Tests[t].Instrument, v.Read(t), Error{})
+		shown[t], _ = meter.Display(v.l.p.Tests[t].Instrument, v.Read(t), meter.Error{})
 	}
 	bands := make([]uint8, len(shown))
 	for t := range shown {
@@ -179,27 +180,27 @@ func (v *Vehicle) Bands() ([]uint8, int, error) {
 	return bands, complaint, v.err
 }
 
-// Shown gives what the instruments show in every test of the pack; meter gives each test's error, nil for meters
+// Shown gives what the instruments show in every test of the pack; errs gives each test's error, nil for meters
 // without error.
-func (v *Vehicle) Shown(meter func(test int) Error) []Shown {
-	shown := make([]Shown, len(v.l.p.Tests))
+func (v *Vehicle) Shown(errs func(test int) meter.Error) []meter.Shown {
+	shown := make([]meter.Shown, len(v.l.p.Tests))
 	for t := range shown {
-		var e Error
-		if meter != nil {
-			e = meter(t)
+		var e meter.Error
+		if errs != nil {
+			e = errs(t)
 		}
-		shown[t] = Show(v.l.p.Tests[t].Instrument, v.Read(t), e)
+		shown[t] = meter.Show(v.l.p.Tests[t].Instrument, v.Read(t), e)
 	}
 	return shown
 }
 
-func (l *layout) band(t int, shown []Shown) uint8 {
+func (l *layout) band(t int, shown []meter.Shown) uint8 {
 	test := &l.p.Tests[t]
-	var beside Shown
+	var beside meter.Shown
 	if test.Compare >= 0 {
 		beside = shown[test.Compare]
 	}
-	return BandOf(test, shown[t], beside)
+	return meter.BandOf(test, shown[t], beside)
 }
 
 // abnormal reports whether some test reads outside its normal bands.

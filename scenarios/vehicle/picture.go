@@ -8,6 +8,7 @@ import (
 	"nospark/scenarios/circuit"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/pack/cards"
+	"nospark/scenarios/vehicle/trace"
 )
 
 // SignalSeconds is how long a picture of a signal is: more than a turn of the crank while cranking.
@@ -18,10 +19,10 @@ const SignalSeconds = 0.4
 // none at all: the line at 0.
 //
 // Errors: a test of another instrument, a circuit that cannot be solved.
-func (v *Vehicle) Picture(test int) (Trace, error) {
+func (v *Vehicle) Picture(test int) (trace.Trace, error) {
 	t := &v.l.p.Tests[test]
 	if !t.Instrument.Scope() {
-		return Trace{}, fmt.Errorf("test %q is not made with an oscilloscope", t.ID)
+		return trace.Trace{}, fmt.Errorf("test %q is not made with an oscilloscope", t.ID)
 	}
 	v = v.under(v.provocation(t.Condition))
 	v.blowFuses()
@@ -30,7 +31,7 @@ func (v *Vehicle) Picture(test int) (Trace, error) {
 	}
 	switch st := v.state(t); {
 	case v.err != nil:
-		return Trace{}, v.err
+		return trace.Trace{}, v.err
 	case t.Instrument.ID == cards.ScopeCurrent && (st.rpm == 0 || v.features(st, t).peak == 0):
 		return flat(currentTitle, "A", v.features(st, t).level), nil
 	case t.Instrument.ID == cards.ScopePrimary && v.features(st, t).dwell == 0:
@@ -44,12 +45,12 @@ func (v *Vehicle) Picture(test int) (Trace, error) {
 }
 
 // flat is the picture of what does not change.
-func flat(title, unit string, y float64) Trace {
-	return Trace{Title: title, Unit: unit, X: []float64{-SignalSeconds, SignalSeconds}, Y: []float64{y, y}}
+func flat(title, unit string, y float64) trace.Trace {
+	return trace.Trace{Title: title, Unit: unit, X: []float64{-SignalSeconds, SignalSeconds}, Y: []float64{y, y}}
 }
 
 // pictured follows the coil of a test in time.
-func (v *Vehicle) pictured(t *pack.Test) (Trace, error) {
+func (v *Vehicle) pictured(t *pack.Test) (trace.Trace, error) {
 	title, cylinder := secondaryTitle, -1
 	switch t.Instrument.ID {
 	case cards.ScopeSecondary:
@@ -64,7 +65,7 @@ func (v *Vehicle) pictured(t *pack.Test) (Trace, error) {
 	}
 	e, err := v.Event(t.Condition, cylinder)
 	if err != nil {
-		return Trace{}, err
+		return trace.Trace{}, err
 	}
 	for _, tr := range e.Traces {
 		if tr.Title == title {
@@ -78,7 +79,7 @@ func (v *Vehicle) pictured(t *pack.Test) (Trace, error) {
 }
 
 // signal is the crank sensor's signal between the leads of a test.
-func (v *Vehicle) signal(st *state, t *pack.Test) Trace {
+func (v *Vehicle) signal(st *state, t *pack.Test) trace.Trace {
 	red, black := v.node(t.Red), v.node(t.Black)
 	at := func(s *solved) float64 { return s.metered(red, black) }
 	if st.low == nil || v.l.sensor < 0 {
@@ -93,9 +94,9 @@ func (v *Vehicle) signal(st *state, t *pack.Test) Trace {
 
 // cycle is a quantity that follows the crank sensor, over a time in seconds; at end the sensor's output closes, or
 // would close: the share of pulses that are missing begins with that one.
-func (v *Vehicle) cycle(st *state, at func(*solved) float64, title string, seconds, end, missed float64) Trace {
+func (v *Vehicle) cycle(st *state, at func(*solved) float64, title string, seconds, end, missed float64) trace.Trace {
 	high, low, step := at(st.high), at(st.low), v.given()/st.pulses
-	t := Trace{Title: title, Unit: "V"}
+	t := trace.Trace{Title: title, Unit: "V"}
 	if v.l.kinds[v.l.sensor] == "pickup" {
 		points := int(math.Ceil(48 * seconds / step))
 		for i := range points + 1 {

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/vehicle/meter"
 )
 
 // A fault that comes and goes is two vehicles: one without it, which is what the shop sees as long as nothing is done,
@@ -54,7 +55,7 @@ func (v *Vehicle) under(when string) *Vehicle {
 func (v *Vehicle) provocation(condition int) string { return v.l.p.Conditions[condition].Provoke }
 
 // measure reads a test on the vehicle as it stands.
-func (v *Vehicle) measure(test int) Value {
+func (v *Vehicle) measure(test int) meter.Value {
 	t := &v.l.p.Tests[test]
 	w := v.under(v.provocation(t.Condition))
 	x := w.steady(test)
@@ -66,9 +67,9 @@ func (v *Vehicle) measure(test int) Value {
 	}
 	y := v.steady(test)
 	if t.Instrument.ID == "max-hold" {
-		return Value{Number: math.Max(x.Number, y.Number)}
+		return meter.Value{Number: math.Max(x.Number, y.Number)}
 	}
-	return Value{Number: math.Min(x.Number, y.Number)}
+	return meter.Value{Number: math.Min(x.Number, y.Number)}
 }
 
 // takesTurns reports whether a test sees both vehicles of a fault that comes and goes.

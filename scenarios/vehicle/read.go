@@ -7,6 +7,7 @@ import (
 	"nospark/scenarios/circuit"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/pack/cards"
+	"nospark/scenarios/vehicle/meter"
 )
 
 // What counts as a pulse, a live circuit, an open one and a wave. Common practice, no source.
@@ -18,7 +19,7 @@ const (
 )
 
 // Read gives the true value of a test of the pack.
-func (v *Vehicle) Read(test int) Value {
+func (v *Vehicle) Read(test int) meter.Value {
 	t := &v.l.p.Tests[test]
 	if t.Swap != nil {
 		other := v.exchanged(t.Swap[0], t.Swap[1])
@@ -32,11 +33,11 @@ func (v *Vehicle) Read(test int) Value {
 }
 
 // steady reads a test on the vehicle with what is always there.
-func (v *Vehicle) steady(test int) Value {
+func (v *Vehicle) steady(test int) meter.Value {
 	v.blowFuses()
 	t := &v.l.p.Tests[test]
 	if !v.reaches(t.Condition) {
-		return Value{Phrase: pack.NotRunning}
+		return meter.Value{Phrase: pack.NotRunning}
 	}
 	if !v.l.lowTension[test] {
 		return v.fresh(t)
@@ -51,58 +52,58 @@ func (v *Vehicle) steady(test int) Value {
 }
 
 // fresh reads a test in a condition that the vehicle reaches.
-func (v *Vehicle) fresh(t *pack.Test) Value {
+func (v *Vehicle) fresh(t *pack.Test) meter.Value {
 	if t.Isolate {
 		return v.alone(t)
 	}
 	if t.Instrument.ID == "loaded-drop" {
 		if volts, sure := v.dropped(t); sure {
-			return Value{Number: volts}
+			return meter.Value{Number: volts}
 		}
 	} else if phrase, sure := v.glance(t); sure {
-		return Value{Phrase: phrase}
+		return meter.Value{Phrase: phrase}
 	}
 	st := v.state(t)
 	defer v.done(st)
 	if v.l.p.Conditions[t.Condition].Running() && v.stalls(t, st) {
-		return Value{Phrase: pack.NotRunning}
+		return meter.Value{Phrase: pack.NotRunning}
 	}
 	switch t.Instrument.ID {
 	case "voltmeter", "loaded-drop":
-		return Value{Number: st.volts(v.node(t.Red), v.node(t.Black))}
+		return meter.Value{Number: st.volts(v.node(t.Red), v.node(t.Black))}
 	case "ac-voltmeter":
-		return Value{Number: v.effective(st, v.node(t.Red), v.node(t.Black))}
+		return meter.Value{Number: v.effective(st, v.node(t.Red), v.node(t.Black))}
 	case "max-hold", "min-hold":
-		return Value{Number: v.held(st, v.node(t.Red), v.node(t.Black), t.Instrument.ID == "max-hold")}
+		return meter.Value{Number: v.held(st, v.node(t.Red), v.node(t.Black), t.Instrument.ID == "max-hold")}
 	case "frequency":
-		return Value{Number: st.frequency(v.node(t.Red), v.node(t.Black))}
+		return meter.Value{Number: st.frequency(v.node(t.Red), v.node(t.Black))}
 	case "duty":
-		return Value{Number: v.duty(st, v.node(t.Red), v.node(t.Black))}
+		return meter.Value{Number: v.duty(st, v.node(t.Red), v.node(t.Black))}
 	case "ohmmeter":
 		return st.resistance(v.node(t.Red), v.node(t.Black))
 	case "test-lamp", "load-lamp":
-		return Value{Phrase: brightness(lit(st), v.besideBattery(t))}
+		return meter.Value{Phrase: brightness(lit(st), v.besideBattery(t))}
 	case "ammeter":
-		return Value{Number: st.peakAmps(t.Part)}
+		return meter.Value{Number: st.peakAmps(t.Part)}
 	case "spark-tester":
-		return Value{Phrase: sparkPhrase(v.lifted(st, t.Red))}
+		return meter.Value{Phrase: sparkPhrase(v.lifted(st, t.Red))}
 	case "kv-available":
-		return Value{Number: v.lifted(st, t.Red)}
+		return meter.Value{Number: v.lifted(st, t.Red)}
 	case "kv-required":
-		return Value{Number: v.peakAt(st, t.Red)}
+		return meter.Value{Number: v.peakAt(st, t.Red)}
 	case "gap-gauge":
-		return Value{Number: 1e-3 * v.value(t.Part, "gap_mm")}
+		return meter.Value{Number: 1e-3 * v.value(t.Part, "gap_mm")}
 	case "inspection":
-		return Value{Phrase: v.inspected(t)}
+		return meter.Value{Phrase: v.inspected(t)}
 	case "cylinder-balance":
-		return Value{Phrase: v.unbalanced(st)}
+		return meter.Value{Phrase: v.unbalanced(st)}
 	case "timing-light":
-		return Value{Number: v.advance(st)}
+		return meter.Value{Number: v.advance(st)}
 	case "scan-speed", "scan-ect", "scan-iat", "scan-misfire", "scan-codes":
 		return v.scan(st, t.Instrument.ID)
 	}
 	if t.Instrument.Scope() {
-		return Value{Phrase: judged(t.Instrument.ID, v.features(st, t), v.l.goodFeatures(t))}
+		return meter.Value{Phrase: judged(t.Instrument.ID, v.features(st, t), v.l.goodFeatures(t))}
 	}
 	panic("vehicle: no behavior for instrument " + t.Instrument.ID)
 }
@@ -205,21 +206,21 @@ func (v *Vehicle) duty(st *state, red, black circuit.Node) float64 {
 }
 
 // resistance is the ohmmeter's: the Thevenin resistance between its leads, unless there is voltage.
-func (st *state) resistance(red, black circuit.Node) Value {
+func (st *state) resistance(red, black circuit.Node) meter.Value {
 	live := false
 	st.instants(func(s *solved) { live = live || math.Abs(s.metered(red, black)) > LiveVolts })
 	if live {
-		return Value{Phrase: pack.Live}
+		return meter.Value{Phrase: pack.Live}
 	}
 	_, ohms := st.high.Thevenin(red, black)
 	return overRange(ohms)
 }
 
-func overRange(ohms float64) Value {
+func overRange(ohms float64) meter.Value {
 	if ohms >= OhmmeterLimit {
-		return Value{Number: math.Inf(1)}
+		return meter.Value{Number: math.Inf(1)}
 	}
-	return Value{Number: ohms}
+	return meter.Value{Number: ohms}
 }
 
 func sparkPhrase(volts float64) string {
@@ -240,7 +241,7 @@ func (st *state) peakAmps(part int) float64 {
 }
 
 // alone is the resistance of a part taken off and measured between two of its own pins.
-func (v *Vehicle) alone(t *pack.Test) Value {
+func (v *Vehicle) alone(t *pack.Test) meter.Value {
 	key := tableKey{t.Part, t.Red, t.Black, t.Condition}
 	values, blown := v.values[t.Part], v.blown != nil && v.blown[t.Part]
 	same := func(x, y float64) bool { return math.Float64bits(x) == math.Float64bits(y) }
@@ -250,7 +251,7 @@ func (v *Vehicle) alone(t *pack.Test) Value {
 	st := v.onTheTable(t)
 	defer v.release(st)
 	if st.high == nil {
-		return Value{}
+		return meter.Value{}
 	}
 	_, ohms := st.high.Thevenin(v.across(t))
 	if v.tabled == nil {
@@ -267,7 +268,7 @@ type tableKey struct{ part, red, black, condition int }
 type tableReading struct {
 	values []float64
 	blown  bool
-	x      Value
+	x      meter.Value
 }
 
 // across gives the leads of an ohmmeter put on a part that is on the table: where the test says, else on the part's two

@@ -10,10 +10,11 @@ import (
 	"nospark/scenarios/pack/packtest"
 	"nospark/scenarios/testrun"
 	"nospark/scenarios/vehicle/coil"
+	"nospark/scenarios/vehicle/trace"
 )
 
 // at is a trace at a time, on a straight line between its entries.
-func (tr Trace) at(x float64) float64 {
+func at(tr trace.Trace, x float64) float64 {
 	for i := 1; i < len(tr.X); i++ {
 		if tr.X[i] >= x && tr.X[i] > tr.X[i-1] {
 			return tr.Y[i-1] + (tr.Y[i]-tr.Y[i-1])*(x-tr.X[i-1])/(tr.X[i]-tr.X[i-1])
@@ -23,8 +24,8 @@ func (tr Trace) at(x float64) float64 {
 }
 
 // measured reads the features off a picture as one would with a ruler.
-func measured(instrument string, tr Trace) features {
-	low, high := tr.extremes()
+func measured(instrument string, tr trace.Trace) features {
+	low, high := tr.Extremes()
 	switch instrument {
 	case cards.ScopeCurrent:
 		return measuredRamp(tr, low, high)
@@ -45,7 +46,7 @@ func measured(instrument string, tr Trace) features {
 
 // measuredWaves: the longest time from one rise through three quarters of a wave's height to the next, beside the time of
 // one wave, which is above that line for a third of it.
-func measuredWaves(tr Trace, low, high float64) float64 {
+func measuredWaves(tr trace.Trace, low, high float64) float64 {
 	line, rise, longest, wave := low+0.75*(high-low), math.NaN(), 0.0, 0.0
 	for i := 1; i < len(tr.X); i++ {
 		switch up, was := tr.Y[i] >= line, tr.Y[i-1] >= line; {
@@ -65,7 +66,7 @@ func measuredWaves(tr Trace, low, high float64) float64 {
 }
 
 // measuredStays: how long the trace stays above its middle without a break, beside how long it stays below.
-func measuredStays(tr Trace, middle float64) float64 {
+func measuredStays(tr trace.Trace, middle float64) float64 {
 	longest, since := [2]float64{}, tr.X[0]
 	side := func(i int) int {
 		if tr.Y[i] > middle {
@@ -86,7 +87,7 @@ func measuredStays(tr Trace, middle float64) float64 {
 }
 
 // measuredRamp: where the current begins, how far it comes in the first 0.4 ms, how high it is before it breaks off.
-func measuredRamp(tr Trace, low, high float64) features {
+func measuredRamp(tr trace.Trace, low, high float64) features {
 	if high-low < 0.02 {
 		return features{level: high}
 	}
@@ -97,27 +98,27 @@ func measuredRamp(tr Trace, low, high float64) features {
 		}
 	}
 	early := math.Min(0.4e-3, -begins/2)
-	return features{peak: tr.at(-1e-7), dwell: -begins, slope: tr.at(begins+early) / early}
+	return features{peak: at(tr, -1e-7), dwell: -begins, slope: at(tr, begins+early) / early}
 }
 
 // measuredPrimary: the level at rest, before the switch closes; how long it stays closed, and how high the level is two
 // milliseconds later; after the spike the line, which begins where the voltage has fallen by half within 5 us for the last
 // time, and ends where it leaves the line upwards or through the level at rest.
-func measuredPrimary(tr Trace, low, high float64) features {
+func measuredPrimary(tr trace.Trace, low, high float64) features {
 	if high-low < 30 {
 		return features{calm: high}
 	}
-	begins, calm := 0.0, tr.at(-0.9*SignalSeconds)
+	begins, calm := 0.0, at(tr, -0.9*SignalSeconds)
 	for i := range tr.X {
 		if tr.X[i] < 0 && tr.Y[i] > 0.9*calm {
 			begins = tr.X[i]
 		}
 	}
-	calm = tr.at(begins - 1e-6)
-	f := features{calm: calm, dwell: -begins, low: tr.at(begins + math.Min(floorTime, -begins/2)), peak: high}
+	calm = at(tr, begins-1e-6)
+	f := features{calm: calm, dwell: -begins, low: at(tr, begins+math.Min(floorTime, -begins/2)), peak: high}
 	starts := math.Inf(1)
 	for x := 1e-6; x < 300e-6; x += 1e-6 {
-		if tr.at(x+5e-6)-calm < 0.5*(tr.at(x)-calm) && tr.at(x) > calm+10 {
+		if at(tr, x+5e-6)-calm < 0.5*(at(tr, x)-calm) && at(tr, x) > calm+10 {
 			starts = x + 5e-6
 		}
 	}
@@ -136,7 +137,7 @@ func measuredPrimary(tr Trace, low, high float64) features {
 
 // measuredLine: the height of the firing line; a spark takes it down within 5 us, and its line ends where the voltage
 // leaves it, upwards or through 0.
-func measuredLine(tr Trace) features {
+func measuredLine(tr trace.Trace) features {
 	top := 0
 	for i, y := range tr.Y {
 		if tr.X[i] > 0 && (tr.X[top] <= 0 || y > tr.Y[top]) {
@@ -144,7 +145,7 @@ func measuredLine(tr Trace) features {
 		}
 	}
 	f := features{peak: 1e3 * tr.Y[top]}
-	if tr.at(tr.X[top]+5e-6) > 0.6*tr.Y[top] {
+	if at(tr, tr.X[top]+5e-6) > 0.6*tr.Y[top] {
 		return f
 	}
 	line := math.Inf(1)
@@ -218,7 +219,7 @@ func TestPicturesShowWhatIsSaid(t *testing.T) {
 				words[phrase]++
 				pictures++
 				if phrase == pack.NotRunning {
-					if low, high := tr.extremes(); low != 0 || high != 0 {
+					if low, high := tr.Extremes(); low != 0 || high != 0 {
 						t.Errorf("%s %s %s: the engine does not run, the trace goes from %g to %g", name, label,
 							test.ID, low, high)
 					}

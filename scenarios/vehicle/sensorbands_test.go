@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/vehicle/meter"
 )
 
 // What a sensor's input may read follows from the temperature on the repair order. 5 V through 1 kohm, a coolant
@@ -21,7 +22,7 @@ func TestSensorReadingsThatATechnicianRefuses(t *testing.T) {
 		check := func(test *pack.Test, what string, volts float64, want bool) {
 			t.Helper()
 			seen[what]++
-			if b := test.Bands[BandOf(test, Shown{Number: volts}, Shown{})]; b.Normal != want {
+			if b := test.Bands[meter.BandOf(test, meter.Shown{Number: volts}, meter.Shown{})]; b.Normal != want {
 				t.Errorf("%s, %s: %g V for %s is %q, normal %v; want %v", name, test.ID, volts, what, b.Name, b.Normal,
 					want)
 			}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/vehicle/meter"
 )
 
 // What a hidden fault must look like in the single-coil pack. These are facts of the trade: common practice, no source.
@@ -40,7 +41,7 @@ func (b *benchOf) with(fault string, severity float64) *benchOf {
 	return nil
 }
 
-func (b *benchOf) read(test string) Value {
+func (b *benchOf) read(test string) meter.Value {
 	b.t.Helper()
 	for i := range b.p.Tests {
 		if b.p.Tests[i].ID == test {
@@ -48,7 +49,7 @@ func (b *benchOf) read(test string) Value {
 		}
 	}
 	b.t.Fatalf("no test %q", test)
-	return Value{}
+	return meter.Value{}
 }
 
 // band is the name of the band of a test.

@@ -2,6 +2,7 @@ package vehicle
 
 import (
 	"math"
+
 	"nospark/scenarios/vehicle/coil"
 )
 

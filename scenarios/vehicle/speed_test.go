@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/vehicle/meter"
 )
 
 // largest is the built-in pack with the most work in its matrix.
@@ -44,7 +45,7 @@ func BenchmarkSheet(b *testing.B) {
 		v := healthy.Clone()
 		v.Spread(func(part int) float64 { return float64(part%3) - 1 })
 		v.Apply(p.Faults[fault%len(p.Faults)], 0.5)
-		v.Shown(func(test int) Error { return Error{Gain: 0.5, Offset: -0.5} })
+		v.Shown(func(test int) meter.Error { return meter.Error{Gain: 0.5, Offset: -0.5} })
 		fault++
 	}
 }

@@ -12,7 +12,7 @@ func TestThin(t *testing.T) {
 	for _, tr := range e.Traces {
 		const share = 0.002
 		thin := tr.Thin(share)
-		low, high := tr.extremes()
+		low, high := tr.Extremes()
 		n := len(thin.X)
 		if thin.X[0] != tr.X[0] || thin.X[n-1] != tr.X[len(tr.X)-1] || thin.Title != tr.Title || thin.Unit != tr.Unit {
 			t.Errorf("%s: ends moved", tr.Title)

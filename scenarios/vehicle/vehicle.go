@@ -1,3 +1,17 @@
+// Package vehicle computes what each meter would show: it takes a pack, a hidden fault and a condition, and gives
+// readings.
+//
+// Start at Healthy, which gives a Vehicle without a fault; Apply hides one; Read gives a test's true value, package
+// meter what an instrument makes of it, and its class. NewMatrix (matrix.go) does so for all faults and
+// severities of a pack. Event (event.go) follows one ignition in time. Circuits (circuits.go) hands out the circuit
+// behind a reading.
+//
+// A fault that comes and goes is there in conditions that provoke it only; provoke.go says how.
+//
+// Electrical state and behavior depend on each other; settle.go says how that is solved. The package knows nothing of
+// labs, students or marks. Rooms of their own: what a meter shows
+// (meter), curves (trace), the physics of a coil (coil), what is wrong with a pack itself (lint),
+// circuits for SPICE (netlist).
 package vehicle
 
 import (
@@ -6,6 +20,7 @@ import (
 
 	"nospark/scenarios/pack"
 	"nospark/scenarios/pack/cards"
+	"nospark/scenarios/vehicle/meter"
 )
 
 // Vehicle is one vehicle of a pack with its own part values. It remembers what it has computed, so it must not be used
@@ -21,9 +36,9 @@ type Vehicle struct {
 	plains  []*state // by condition: everything connected
 	states  map[stateKey]*state
 	engine  *engine
-	err     error     // the first circuit that could not be solved
-	shown   []Shown   // memory of Bands
-	row     []float64 // memory of become
+	err     error         // the first circuit that could not be solved
+	shown   []meter.Shown // memory of Bands
+	row     []float64     // memory of become
 
 	kept    []keptValue // by test
 	tabled  map[tableKey]tableReading
@@ -44,7 +59,7 @@ type variant struct {
 // keptValue is a reading that changes on the high-tension side do not touch.
 type keptValue struct {
 	is bool
-	x  Value
+	x  meter.Value
 }
 
 // Healthy is the vehicle with nominal values and no fault.

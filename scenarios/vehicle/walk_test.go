@@ -40,21 +40,3 @@ func TestMatrixTellsEverySeverityOfTheGrid(t *testing.T) {
 		t.Errorf("only %d severities looked at", seen)
 	}
 }
-
-// Decimals as the standard library writes them, ties to even of the exact binary value.
-func TestRoundedIsWhatTheDecimalsShow(t *testing.T) {
-	for _, c := range []struct {
-		x      float64
-		digits int
-		want   float64
-	}{
-		{12.345, 2, 12.35}, // the double lies above the tie: 12.3450000000000006
-		{2.675, 2, 2.67},   // and below: 2.67499999999999982
-		{0.125, 2, 0.12},   // a tie
-		{-0.0004, 3, 0}, {1e15 + 0.3, 1, 1e15 + 0.3}, {599.95, 1, 600}, {-3.14159, 3, -3.142},
-	} {
-		if got := rounded(c.x, c.digits); got != c.want {
-			t.Errorf("%v with %d decimals is %v, want %v", c.x, c.digits, got, c.want)
-		}
-	}
-}

@@ -10,6 +10,7 @@ import (
 
 	"nospark/scenarios/pack"
 	"nospark/scenarios/vehicle"
+	"nospark/scenarios/vehicle/meter"
 )
 
 // Draws for the lint. They are drawn as those of a sheet: the main value of each part within its tolerance, the
@@ -40,17 +41,17 @@ func drawnVehicle(healthy *vehicle.Vehicle, p *pack.Pack, fault int, r *rand.Ran
 }
 
 // drawnMeter gives the errors of a set of meters.
-func drawnMeter(p *pack.Pack, r *rand.Rand) func(test int) vehicle.Error {
+func drawnMeter(p *pack.Pack, r *rand.Rand) func(test int) meter.Error {
 	gain := map[string]float64{}
-	errors := make([]vehicle.Error, len(p.Tests))
+	errors := make([]meter.Error, len(p.Tests))
 	for i := range p.Tests {
 		unit := p.Tests[i].Instrument.Unit
 		if _, known := gain[unit]; !known {
 			gain[unit] = even(r)
 		}
-		errors[i] = vehicle.Error{Gain: gain[unit], Offset: even(r)}
+		errors[i] = meter.Error{Gain: gain[unit], Offset: even(r)}
 	}
-	return func(test int) vehicle.Error { return errors[test] }
+	return func(test int) meter.Error { return errors[test] }
 }
 
 // edges draws healthy vehicles and names the tests that read outside their normal bands, and how often.
@@ -125,7 +126,7 @@ func CountRefusals(p *pack.Pack, m *vehicle.Matrix, fault, draws int) Refusals {
 
 // fits tells whether the shown readings and the complaint are those of one row of the fault, and if not, where the last
 // row was lost.
-func fits(p *pack.Pack, v *vehicle.Vehicle, m *vehicle.Matrix, fault int, meter func(int) vehicle.Error) (Reason,
+func fits(p *pack.Pack, v *vehicle.Vehicle, m *vehicle.Matrix, fault int, errs func(int) meter.Error) (Reason,
 	bool) {
 	var alive []*vehicle.Row
 	for i := range m.Rows {
@@ -136,14 +137,14 @@ func fits(p *pack.Pack, v *vehicle.Vehicle, m *vehicle.Matrix, fault int, meter 
 	// Each test is read once, and no further than to the first that fits no row: most of the time goes into settling
 	// lamps.
 	tests := p.Tests
-	values, shown, plain := make([]vehicle.Value, len(tests)), make([]vehicle.Shown, len(tests)),
-		make([]vehicle.Shown, len(tests))
+	values, shown, plain := make([]meter.Value, len(tests)), make([]meter.Shown, len(tests)),
+		make([]meter.Shown, len(tests))
 	read := make([]bool, len(tests))
 	show := func(t int) {
 		if !read[t] {
 			values[t], read[t] = v.Read(t), true
-			shown[t], plain[t] = vehicle.Show(tests[t].Instrument, values[t], meter(t)),
-				vehicle.Show(tests[t].Instrument, values[t], vehicle.Error{})
+			shown[t], plain[t] = meter.Show(tests[t].Instrument, values[t], errs(t)),
+				meter.Show(tests[t].Instrument, values[t], meter.Error{})
 		}
 	}
 	for t := range tests {

@@ -12,6 +12,7 @@ import (
 	"nospark/scenarios/pack"
 	"nospark/scenarios/strict"
 	"nospark/scenarios/vehicle"
+	"nospark/scenarios/vehicle/meter"
 )
 
 // Effort is how much drawing a lint does.
@@ -158,7 +159,7 @@ func (l *linter) readings() {
 				"test %q cannot be done on the healthy vehicle: it shows %q", t.ID, band.Name)
 		case !band.Normal:
 			l.warn(t.Line, "unhealthy", t.ID, "", "test %q reads %s on the healthy vehicle, band %q", t.ID,
-				vehicle.Show(t.Instrument, l.healthy.Read(i), vehicle.Error{}).Text, band.Name)
+				meter.Show(t.Instrument, l.healthy.Read(i), meter.Error{}).Text, band.Name)
 		}
 	}
 }

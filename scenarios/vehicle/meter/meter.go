@@ -1,4 +1,5 @@
-package vehicle
+// Package meter is what an instrument makes of a true value: error, range, resolution, unit and band.
+package meter
 
 import (
 	"math"
@@ -32,15 +33,15 @@ type Shown struct {
 // the sign: students need not puzzle over minus a millivolt. Source of the accuracy form: digital meter manuals,
 // "percent of reading plus counts".
 func Show(in *cards.Instrument, v Value, e Error) Shown {
-	s, digits := display(in, v, e)
+	s, digits := Display(in, v, e)
 	if s.Text == "" {
 		s.Text = withUnit(in, s.Number, strconv.FormatFloat(s.Number, 'f', digits, 64))
 	}
 	return s
 }
 
-// display is Show without the text of a number, which the matrix has no use for, but with the number of its decimals.
-func display(in *cards.Instrument, v Value, e Error) (s Shown, digits int) {
+// Display is Show without the text of a number, which the matrix has no use for, but with the number of its decimals.
+func Display(in *cards.Instrument, v Value, e Error) (s Shown, digits int) {
 	if v.Phrase != "" {
 		return Shown{Text: v.Phrase, Number: math.NaN(), Phrase: v.Phrase}, 0
 	}
@@ -108,7 +109,7 @@ func withUnit(in *cards.Instrument, x float64, text string) string {
 // compares. The result is an index into the test's Bands.
 func BandOf(t *pack.Test, shown, beside Shown) uint8 {
 	if shown.Phrase != "" {
-		return named(t, shown.Phrase)
+		return Named(t, shown.Phrase)
 	}
 	x := shown.Number
 	if t.Compare >= 0 {
@@ -119,14 +120,15 @@ func BandOf(t *pack.Test, shown, beside Shown) uint8 {
 			return uint8(i)
 		}
 	}
-	panic("vehicle: test " + t.ID + " has no last band")
+	panic("meter: test " + t.ID + " has no last band")
 }
 
-func named(t *pack.Test, phrase string) uint8 {
+// Named is the band of a test that has the name of a phrase.
+func Named(t *pack.Test, phrase string) uint8 {
 	for i, b := range t.Bands {
 		if b.Name == phrase {
 			return uint8(i)
 		}
 	}
-	panic("vehicle: test " + t.ID + " has no band " + phrase)
+	panic("meter: test " + t.ID + " has no band " + phrase)
 }

@@ -1,4 +1,5 @@
-package vehicle
+// Package trace is a quantity over time, as an oscilloscope draws it.
+package trace
 
 import "math"
 
@@ -9,13 +10,19 @@ type Trace struct {
 	Y           []float64 // in the unit: volts or amperes
 }
 
-// Thin leaves out entries that straight lines between those left can spare: no value moves by more than share of the
-// trace's range, for example 0.002 for half a pixel of a picture 250 high. Jumps stay.
-func (t Trace) Thin(share float64) Trace {
-	low, high := math.Inf(1), math.Inf(-1)
+// Extremes are the lowest and the highest value.
+func (t Trace) Extremes() (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
 	for _, y := range t.Y {
 		low, high = math.Min(low, y), math.Max(high, y)
 	}
+	return low, high
+}
+
+// Thin leaves out entries that straight lines between those left can spare: no value moves by more than share of the
+// trace's range, for example 0.002 for half a pixel of a picture 250 high. Jumps stay.
+func (t Trace) Thin(share float64) Trace {
+	low, high := t.Extremes()
 	off := share * (high - low)
 	out := Trace{Title: t.Title, Unit: t.Unit}
 	keep := func(i int) { out.X, out.Y = append(out.X, t.X[i]), append(out.Y, t.Y[i]) }
