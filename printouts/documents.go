@@ -238,7 +238,7 @@ func competencies(names bool) func(source) ([]byte, error) {
 }
 
 func evidenceTable(names bool) func(source) ([]byte, error) {
-	return func(s source) ([]byte, error) { return s.term.EvidenceTable(names) }
+	return func(s source) ([]byte, error) { return s.term.EvidenceTable(names), nil }
 }
 
 func toSign(s source) ([]byte, error) { return signing.Form(s.term, s.today) }

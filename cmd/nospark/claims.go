@@ -1,9 +1,6 @@
 package main
 
 import (
-	"bytes"
-	"encoding/csv"
-
 	"nospark/cmd/internal/web"
 	"nospark/printouts"
 	"nospark/scenarios/draw"
@@ -37,17 +34,12 @@ func writeClaims(l *lab.Lab, key term.Key, bench, folder string) error {
 	if err != nil {
 		return err
 	}
-	var text bytes.Buffer
-	w := csv.NewWriter(&text)
 	rows := [][]string{{"sheet", "student", "word"}}
 	for _, s := range l.Sheets {
-		rows = append(rows, []string{s.Code, tabular.Neutralize(s.Student), word(s.Code)})
-	}
-	if err := w.WriteAll(rows); err != nil {
-		return err
+		rows = append(rows, []string{s.Code, s.Student, word(s.Code)})
 	}
 	return writeDocuments(folder, []printouts.File{strips,
-		{Path: "instructor/claims.csv", Mode: forInstructor, Data: text.Bytes()}})
+		{Path: "instructor/claims.csv", Mode: forInstructor, Data: tabular.Encode(rows, false)}})
 }
 
 // squares is the QR code of a text without its margin, which a strip has anyway.

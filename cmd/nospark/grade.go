@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"crypto/sha256"
-	"encoding/csv"
 	"encoding/hex"
 	"errors"
 	"fmt"
@@ -356,17 +355,14 @@ func (g *graded) marks() []gradebook.Row {
 }
 
 func (g *graded) problems() ([]byte, error) {
-	var text strings.Builder
-	w := csv.NewWriter(&text)
 	rows := [][]string{{"place", "what", "do"}}
 	for _, p := range g.result.Problems {
-		rows = append(rows, []string{tabular.Neutralize(p.Place), tabular.Neutralize(p.What), tabular.Neutralize(p.Do)})
+		rows = append(rows, []string{p.Place, p.What, p.Do})
 	}
 	for _, a := range g.result.Alike {
 		rows = append(rows, []string{"sheets " + a.Sheets[0] + " and " + a.Sheets[1], a.Why, "please look"})
 	}
-	err := w.WriteAll(rows)
-	return []byte(text.String()), err
+	return tabular.Encode(rows, false), nil
 }
 
 // tellGrade gives the class at a glance.

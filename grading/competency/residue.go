@@ -1,9 +1,7 @@
 package competency
 
 import (
-	"bytes"
 	"cmp"
-	"encoding/csv"
 	"fmt"
 	"slices"
 	"strconv"
@@ -46,16 +44,7 @@ func AddResidue(old []byte, records []*evidence.Record) ([]byte, error) {
 	slices.SortStableFunc(rows, func(a, b []string) int {
 		return cmp.Or(cmp.Compare(a[2], b[2]), cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1]), cmp.Compare(a[4], b[4]))
 	})
-	for _, row := range rows {
-		for i := range row {
-			row[i] = tabular.Neutralize(row[i])
-		}
-	}
-	var b bytes.Buffer
-	w := csv.NewWriter(&b)
-	w.UseCRLF = true
-	err := w.WriteAll(append([][]string{residueHead}, rows...))
-	return b.Bytes(), err
+	return tabular.Encode(append([][]string{residueHead}, rows...), true), nil
 }
 
 // residueOf counts the records.

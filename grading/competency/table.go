@@ -1,9 +1,7 @@
 package competency
 
 import (
-	"bytes"
 	"cmp"
-	"encoding/csv"
 	"slices"
 	"strconv"
 
@@ -18,10 +16,7 @@ var evidenceHead = []string{"date", "lab", "term", "section", "student", "name",
 
 // EvidenceTable writes the evidence of a term as CSV (RFC 4180). Without names there are codes, made for that purpose,
 // and no name: a code is no id and no code of a sheet, which a partner knows, and its order tells nothing.
-func (t *Term) EvidenceTable(names bool) ([]byte, error) {
-	var b bytes.Buffer
-	w := csv.NewWriter(&b)
-	w.UseCRLF = true
+func (t *Term) EvidenceTable(names bool) []byte {
 	rows := [][]string{evidenceHead}
 	students := slices.Clone(t.Students)
 	if !names { // by name they are an alphabetical list, which tells whose code is whose
@@ -38,15 +33,10 @@ func (t *Term) EvidenceTable(names bool) ([]byte, error) {
 				if o.Evidence.Met {
 					met = "1"
 				}
-				row := []string{o.Record.Date, o.Record.Lab, o.Record.Term, o.Record.Section, who, name, o.Record.Pack,
-					strconv.Itoa(o.Entry.Vehicle), o.Evidence.Competency, met}
-				for i := range row {
-					row[i] = tabular.Neutralize(row[i])
-				}
-				rows = append(rows, row)
+				rows = append(rows, []string{o.Record.Date, o.Record.Lab, o.Record.Term, o.Record.Section, who, name, o.Record.Pack,
+					strconv.Itoa(o.Entry.Vehicle), o.Evidence.Competency, met})
 			}
 		}
 	}
-	err := w.WriteAll(rows)
-	return b.Bytes(), err
+	return tabular.Encode(rows, true)
 }

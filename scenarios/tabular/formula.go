@@ -1,6 +1,8 @@
 package tabular
 
 import (
+	"bytes"
+	"encoding/csv"
 	"strings"
 	"unicode"
 )
@@ -23,6 +25,23 @@ func Neutralize(text string) string {
 		return "'" + text
 	}
 	return text
+}
+
+// Encode writes a table for people to open: CSV whose cells are neutralized, with CR LF at line ends (RFC 4180,
+// section 2) or the plain line feeds of files that this program reads again.
+func Encode(table [][]string, crlf bool) []byte {
+	var b bytes.Buffer
+	w := csv.NewWriter(&b)
+	w.UseCRLF = crlf
+	for _, row := range table {
+		safe := make([]string, len(row))
+		for i, cell := range row {
+			safe[i] = Neutralize(cell)
+		}
+		w.Write(safe) // a buffer takes everything
+	}
+	w.Flush()
+	return b.Bytes()
 }
 
 // Original takes off exactly the apostrophe that [Neutralize] put in front. An

@@ -109,13 +109,10 @@ func ParseAwards(file string, data []byte, key term.Key) ([]Award, error) {
 
 // AddAwards gives the register with more lines; data is what is in the file, nil for none. Nothing of it changes.
 func AddAwards(file string, data []byte, key term.Key, more []Award) ([]byte, error) {
-	before := ""
-	out := bytes.NewBuffer(bytes.Clone(data))
-	w := csv.NewWriter(out)
+	before, out := "", bytes.Clone(data)
+	var rows [][]string
 	if len(data) == 0 {
-		if err := w.Write(awardHeader); err != nil {
-			return nil, err
-		}
+		rows = append(rows, awardHeader)
 	} else {
 		have, err := ParseAwards(file, data, key)
 		if err != nil {
@@ -125,7 +122,7 @@ func AddAwards(file string, data []byte, key term.Key, more []Award) ([]byte, er
 			before = have[n-1].Hash
 		}
 		if !bytes.HasSuffix(data, []byte("\n")) {
-			out.WriteByte('\n')
+			out = append(out, '\n')
 		}
 	}
 	for _, a := range more {
@@ -137,14 +134,7 @@ func AddAwards(file string, data []byte, key term.Key, more []Award) ([]byte, er
 			}
 		}
 		before = a.hash(key, before)
-		row := append(a.fields(), before)
-		for i := range row {
-			row[i] = tabular.Neutralize(row[i])
-		}
-		if err := w.Write(row); err != nil {
-			return nil, err
-		}
+		rows = append(rows, append(a.fields(), before))
 	}
-	w.Flush()
-	return out.Bytes(), w.Error()
+	return append(out, tabular.Encode(rows, false)...), nil
 }
