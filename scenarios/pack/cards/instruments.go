@@ -162,19 +162,19 @@ var Instruments = []Instrument{
 		Note: "shorts out one cylinder after the other: the cylinders whose loss does not slow the engine"},
 	{ID: ScopeCurrent, Label: "scope, coil current", Leads: OnPart,
 		Phrases: []string{CleanRamp, SteepStart, LowPeak, CutShort, NoCurrent, NeverOff},
-		Note: "current clamp on the coil's feed; beside the known good picture: steep start, it rises half as fast " +
+		Note: "current clamp on the coil's feed; against a good vehicle's: steep start, it rises half as fast " +
 			"again; low peak, below 85 %; cut short, that and the dwell below 80 %; never off, it always flows"},
 	{ID: ScopeSecondary, Label: "scope, secondary", Leads: OnePoint,
 		Phrases: []string{NormalLine, HighAndShort, LowAndLong, ShortLine, HighNoLine, LowNoLine, Nothing},
-		Note: "pickup on the high-tension side, one cylinder; beside the known good picture: high, the firing line " +
+		Note: "pickup on the high-tension side, one cylinder; against a good vehicle's: high, the firing line " +
 			"is 20 % higher or more; low, below 75 %; short, the spark line lasts below 75 % of its time; no line, " +
 			"no spark follows, and high is 50 % more; nothing, it stays below 1 kV"},
 	{ID: ScopeSignal, Label: "scope, signal",
 		Phrases: []string{EvenSwing, WeakSwing, RaisedLow, MissingPulses, Nothing},
-		Note: "dc volts over time; beside the known good picture: weak swing, below 60 %; nothing, below 5 %; " +
+		Note: "dc volts over time; against a good vehicle's: weak swing, below 60 %; nothing, below 5 %; " +
 			"raised low, the low level lies above 0.6 V; missing pulses, at times it stays up"},
 	{ID: ScopeWave, Label: "scope, wave", Phrases: []string{EvenSwing, WeakSwing, Nothing},
-		Note: "volts of an inductive sensor over time; beside the known good picture: weak swing, below 60 %; " +
+		Note: "volts of an inductive sensor over time; against a good vehicle's: weak swing, below 60 %; " +
 			"nothing, below 5 %"},
 	{ID: "timing-light", Label: "timing light", Unit: "° before TDC", SI: "deg", Scale: 1, Counts: 0.5,
 		Ranges: []Range{{90, 0}}, Leads: NoLeads,
