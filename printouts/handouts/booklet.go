@@ -114,7 +114,7 @@ const markExample = "**What an unproven repair earns.** A right repair earns the
 
 // small is the look of running text, and running that of the rows of the tables, which are many and set as text.
 var (
-	small   = content.Look{Size: 9, Condensed: true}
+	small   = content.Look{Size: 10, Condensed: true}
 	running = content.PaperTable{Look: content.Look{Size: 8, Condensed: true}, Run: true}
 )
 
