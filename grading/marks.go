@@ -3,6 +3,8 @@ package grading
 import (
 	"math"
 	"slices"
+
+	"nospark/grading/bestplay"
 )
 
 // mark computes the mark from the steps and the conclusion. What it is made of is left in the result, so that Working
@@ -42,6 +44,7 @@ func (d *diagnosis) weigh() {
 	case d.s.Proven(d.left):
 		r.Evidence = 1
 	}
+	r.Suspects = d.suspects(right)
 	r.LeftWeight = d.s.Weight(d.left)
 	r.RightWeight = d.s.Weight(d.s.Needing(d.left, right...))
 	if r.Repair >= 0 && !r.Right {
@@ -50,6 +53,19 @@ func (d *diagnosis) weigh() {
 	if r.LeftWeight > 0 {
 		r.Share = float64(r.RightWeight) / float64(r.LeftWeight)
 	}
+}
+
+// suspects lists what the work order left possible, and what of it the readings ruled out.
+func (d *diagnosis) suspects(right []int) []Suspect {
+	var list []Suspect
+	for h := range d.s.Rows(d.start).All() {
+		s := Suspect{Row: h, Right: slices.Contains(right, bestplay.RepairOf(d.lab, h)),
+			Weight: d.lab.Hypotheses[h].Weight, Left: d.left.Has(h)}
+		s.Checks, s.ChecksWeight = d.s.Gaps(d.start, h)
+		s.LeftChecks, s.LeftChecksWeight = d.s.Gaps(d.left, h)
+		list = append(list, s)
+	}
+	return list
 }
 
 // instructor adds the two parts that the instructor judges. Where a column is empty although the rubric gives it

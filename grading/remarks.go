@@ -66,15 +66,19 @@ func (d *diagnosis) onChoice(step *Step, before isolation.Set) {
 	}
 }
 
-// pointed says to what each reading of a test would have pointed: "none to 'Replace the switch', normal to 'Replace the
-// lamp'". Where a check of its own is owed, any other reading means a cause that is not on the list.
+// pointed says to what each reading of a test would have pointed: "none would have pointed to 'Replace the switch',
+// normal to 'Replace the lamp'". Where a check of its own is owed, any other reading means a cause that is not on the list.
 func (d *diagnosis) pointed(before isolation.Set, test int) string {
 	var words []string
 	named := 0
 	for _, w := range d.s.Ways(before, test) {
 		named += w.Left.Len()
 		band := d.lab.Tests[test].Bands[w.Band].Name
-		words = append(words, fmt.Sprintf("%s to %s", band, d.labels(d.s.Repairs(w.Left))))
+		verb := ""
+		if len(words) == 0 {
+			verb = "would have pointed "
+		}
+		words = append(words, fmt.Sprintf("%s %sto %s", band, verb, d.labels(d.s.Repairs(w.Left))))
 	}
 	if named < before.Len() {
 		words = append(words, "anything else to a cause that is not on the list")

@@ -111,10 +111,11 @@ type StudentResult struct {
 	Others   int64   `json:"others"`   // prior weight of all of those
 	Evidence float64 `json:"evidence"` // e, 0..1: RuledOut / Others
 	// tenths that best play takes on average from this sheet's start; before labs had cases, that of the lab
-	Reference int64   `json:"reference"`
-	Left      []int   `json:"left"`  // hypotheses still standing at the end
-	Owed      []int   `json:"owed"`  // checks that their repairs still owe
-	Share     float64 `json:"share"` // c, 0..1: WeightRight / WeightLeft
+	Reference int64     `json:"reference"`
+	Suspects  []Suspect `json:"suspects"` // from which e and c follow; none without a mark
+	Left      []int     `json:"left"`     // hypotheses still standing at the end
+	Owed      []int     `json:"owed"`     // checks that their repairs still owe
+	Share     float64   `json:"share"`    // c, 0..1: WeightRight / WeightLeft
 	// prior weight, at the end, of the suspects whose repair counts as right
 	RightWeight int64 `json:"right_weight"`
 	// of those that need the concluded repair, if it is wrong; 0: the readings exclude it
@@ -140,6 +141,22 @@ func (s StudentResult) MarshalJSON() ([]byte, error) {
 		plain
 		Mark *float64 `json:"mark"`
 	}{plain: plain(s)})
+}
+
+// Suspect is a row that the work order left possible, with what e and c are made of. Its checks are those that a
+// repair would have to be proven by; each stands for a cause that is not on the list. Over the suspects of a sheet
+//
+//	e  of the weight that counts (the Weight of those not Right, the ChecksWeight of all) the share that was ruled out
+//	c  of what is left (Weight of those Left, LeftChecksWeight of all) the share of those that are Right
+type Suspect struct {
+	Row              int   `json:"row"`           // index into the lab's Hypotheses
+	Right            bool  `json:"right"`         // its repair counts as right, so it is none of the others
+	Weight           int64 `json:"weight"`        // how common it is
+	Checks           int   `json:"checks"`        // owed from the start
+	ChecksWeight     int64 `json:"checks_weight"` // of all of them together
+	Left             bool  `json:"left"`          // still possible at the end
+	LeftChecks       int   `json:"left_checks"`   // still owed at the end
+	LeftChecksWeight int64 `json:"left_checks_weight"`
 }
 
 // StepState says what a step is worth as evidence.

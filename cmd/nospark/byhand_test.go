@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/xuri/excelize/v2"
+
 	"nospark/grading"
 	"nospark/scenarios/testrun"
 )
@@ -157,7 +159,7 @@ func TestEveryMarkByHand(t *testing.T) {
 	if err != nil || len(labs) == 0 {
 		t.Fatalf("labs %v, %v", labs, err)
 	}
-	count := 0
+	count, weighed := 0, 0
 	for _, lab := range labs {
 		var result grading.Result
 		if err := json.Unmarshal([]byte(command(t, exitDone, "grade", lab, "--json")), &result); err != nil {
@@ -167,6 +169,7 @@ func TestEveryMarkByHand(t *testing.T) {
 			" ")), " ")
 		at := printedMark.FindAllStringSubmatchIndex(text, -1)
 		next := 0
+		shares := sharesByHand(t, filepath.Join(lab, "graded", "results.xlsx"))
 		for _, s := range result.Students {
 			if s.Status != grading.Graded && s.Status != grading.Provisional {
 				continue
@@ -190,6 +193,12 @@ func TestEveryMarkByHand(t *testing.T) {
 			if math.Abs(s.Mark-printed) > 0.05+1e-9 {
 				t.Errorf("%s, sheet %s: printed %v, graded %v", lab, s.Sheet, printed, s.Mark)
 			}
+			if e, ok := shares[s.Sheet]; ok {
+				weighed++
+				d.shares(e, s)
+			} else if len(s.Steps) > 0 {
+				t.Errorf("%s: sheet %s has no suspects in the workbook", lab, s.Sheet)
+			}
 			next++
 			count++
 		}
@@ -200,6 +209,92 @@ func TestEveryMarkByHand(t *testing.T) {
 	if compared < count/2 {
 		t.Errorf("of %d marks only %d have verdicts that could be counted", count, compared)
 	}
-	t.Logf("summary: %d marks of %d labs computed by hand from the debriefs, %d with the verdicts counted anew", count,
-		len(labs), compared)
+	t.Logf("summary: %d marks of %d labs computed by hand from the debriefs, %d with the verdicts counted anew, %d with "+
+		"e and c from the workbook's weights", count, len(labs), compared, weighed)
+}
+
+// shares compares e and c with those that the workbook's weights give, and e with the fraction that the debrief prints.
+func (d debriefText) shares(by suspectSums, s grading.StudentResult) {
+	d.t.Helper()
+	e := 0.0
+	switch {
+	case by.others > 0:
+		e = by.ruledOut / by.others
+		if n := d.numbers(printedEvidence); n[3] != by.ruledOut || n[4] != by.others {
+			d.t.Errorf("sheet %s: e = %v/%v by the workbook, in\n%s", s.Sheet, by.ruledOut, by.others, d.text)
+		}
+	case s.LostEarly == 0:
+		e = 1
+	}
+	if math.Abs(e-s.Evidence) > 1e-12 || math.Abs(by.right/by.left-s.Share) > 1e-12 {
+		d.t.Errorf("sheet %s: e %v and c %v by the workbook, graded %v and %v", s.Sheet, e, by.right/by.left, s.Evidence,
+			s.Share)
+	}
+}
+
+// suspectSums are sums over the suspects of a sheet.
+type suspectSums struct{ others, ruledOut, right, left float64 }
+
+// sharesByHand adds up the weights in the workbook's sheet of suspects, as its first lines say, from the weights of the
+// suspects and their checks and what is left of each: the columns that are sums themselves are left alone.
+func sharesByHand(t *testing.T, book string) map[string]suspectSums {
+	t.Helper()
+	f, err := excelize.OpenFile(book)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	rows, err := f.GetRows("Suspects")
+	if err != nil {
+		t.Fatal(err)
+	}
+	const head = 4
+	column := map[string]int{}
+	for i, title := range rows[head] {
+		column[title] = i
+	}
+	all := map[string]suspectSums{}
+	for _, row := range rows[head+1:] {
+		number := func(title string) float64 {
+			x, err := strconv.ParseFloat(row[column[title]], 64)
+			if err != nil {
+				t.Fatalf("%s: %v", title, err)
+			}
+			return x
+		}
+		s := all[row[0]]
+		weight, checks, owed := number("weight"), number("checks owed"), number("checks still owed")
+		each := 0.0
+		if checks > 0 {
+			each = number("their weight") / checks
+		}
+		right, left := row[column["counts as right"]] == "yes", row[column["still possible"]] == "yes"
+		s.others += checks * each
+		s.ruledOut += (checks - owed) * each
+		s.left += owed * each
+		if !right {
+			s.others += weight
+		}
+		switch {
+		case left && right:
+			s.left, s.right = s.left+weight, s.right+weight
+		case left:
+			s.left += weight
+		case !right:
+			s.ruledOut += weight
+		}
+		if got := number("counts for e"); math.Abs(got-checks*each-weight*one(!right)) > 1e-9 {
+			t.Errorf("%s: %v counts for e in %v", row[0], got, row)
+		}
+		all[row[0]] = s
+	}
+	return all
+}
+
+// one is 1 for true.
+func one(yes bool) float64 {
+	if yes {
+		return 1
+	}
+	return 0
 }

@@ -109,6 +109,16 @@ func (s *Suspects) Count(set isolation.Set) int { return s.Rows(set).Len() }
 // Weight is the prior weight of a set, gaps included.
 func (s *Suspects) Weight(set isolation.Set) int64 { return s.solver.Weight(set) }
 
+// Gaps counts the causes of a set that checks of one row stand for, and gives their prior weight.
+func (s *Suspects) Gaps(set isolation.Set, row int) (n int, weight int64) {
+	for i, g := range s.world.Gaps {
+		if at := len(s.lab.Hypotheses) + i; g.Row == row && set.Has(at) {
+			n, weight = n+1, weight+s.world.Problem.Weight[at]
+		}
+	}
+	return n, weight
+}
+
 // Repairs returns the repairs of a set, ascending.
 func (s *Suspects) Repairs(set isolation.Set) []int { return s.solver.Repairs(s.Rows(set)) }
 

@@ -199,15 +199,15 @@ func betterThan(t *competency.Term) Answer {
 	g, ok := GrowthOf(t)
 	switch {
 	case !ok:
-		return Answer{Text: "Cannot be said: the records are of one cohort.", N: 0, Of: "labs that recur"}
+		return Answer{Text: "Cannot be said: the records are of one cohort.", N: 0, Of: "labs given to both cohorts"}
 	case g.Labs == 0:
-		return Answer{Text: fmt.Sprintf("Cannot be said: no lab of %s recurs in %s.", g.Earlier, g.Later), N: 0,
-			Of: "labs that recur"}
+		return Answer{Text: fmt.Sprintf("Cannot be said: no lab of %s was given again in %s.", g.Earlier, g.Later), N: 0,
+			Of: "labs given to both cohorts"}
 	case math.IsNaN(g.Points.Mean):
 		return Answer{Text: fmt.Sprintf("Cannot be said: %d sections against %d, and it takes %d a side.",
 			g.SectionsLater,
 			g.SectionsEarlier, LeastSections),
-			N: g.Labs, Of: "labs that recur"}
+			N: g.Labs, Of: "labs given to both cohorts"}
 	}
 	words := "No difference that goes beyond chance"
 	switch {
@@ -219,7 +219,7 @@ func betterThan(t *competency.Term) Answer {
 	return Answer{Text: fmt.Sprintf("%s: %s against %s %+.0f points on the same labs (95 %% %.0f to %.0f), %d "+
 		"sections against %d", words, g.Later,
 		g.Earlier, g.Points.Mean, g.Points.Low, g.Points.High, g.SectionsLater, g.SectionsEarlier), N: g.Labs,
-		Of: "labs that recur"}
+		Of: "labs given to both cohorts"}
 }
 
 // unfound lists the faults that were found on less than half of their sheets, those found least often first.

@@ -30,7 +30,10 @@ func (Dots) picture()    {}
 func (Bars) picture()    {}
 
 // Circuit is the circuit as drawn, with a legend of its signs.
-type Circuit struct{ Diagram handout.Diagram }
+type Circuit struct {
+	Diagram handout.Diagram
+	Large   bool // for a reader of large print: names as large as have room
+}
 
 // Trace is a picture on an oscilloscope screen.
 type Trace struct{ Plot handout.Plot }

@@ -35,6 +35,7 @@ type drawing struct {
 	wanted  []label
 	left    []string // labels for which there was no free place
 	leaders int
+	crowded int // names of terminals for which there was no free place
 }
 
 // text is a text with what it belongs to.
@@ -79,7 +80,7 @@ type label struct {
 // place turns grid squares into millimeters, the circuit in the middle of the frame.
 func (w *drawing) place(g [2]float64) vector.Point {
 	c, m := w.frame.Center(), w.grid.Center()
-	return vector.At(c.X+(g[0]-m.X)*w.square.X, c.Y+(g[1]-m.Y)*w.square.Y)
+	return vector.At(c.X+(g[0]-m.X)*w.square.X, c.Y-w.foot()/2+(g[1]-m.Y)*w.square.Y)
 }
 
 // reach is how far the mark of a node extends from its place.

@@ -57,7 +57,7 @@ func (w *drawing) labels() {
 	fixed := w.texts
 	var best []placed
 	fewest := math.MaxInt
-	for range 8 { // each costs as much as the first
+	for range 16 { // each costs as much as the first
 		done, failed := w.attempt(queue, fixed)
 		if len(failed) < fewest {
 			fewest, best = len(failed), done

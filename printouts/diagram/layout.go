@@ -2,6 +2,7 @@ package diagram
 
 import (
 	"math"
+	"slices"
 
 	"nospark/printouts/diagram/placement"
 	"nospark/printouts/vector"
@@ -20,6 +21,39 @@ func Layout(d handout.Diagram, frame vector.Rect, measure vector.Measure) vector
 	return inWords(arrange(placement.Find(d, boxed), frame, measure).scene(), d)
 }
 
+// Enlarged is the layout for a reader of large print: with letters as large as leave every name its place, up to
+// 18 pt. Where they would stay small the points and wires have no names beside them, so that numbers and the names of
+// parts and terminals can be larger; the list of points has the names.
+func Enlarged(d handout.Diagram, frame vector.Rect, measure vector.Measure) vector.Scene {
+	const most, named, unnamed, step = 2.25, 1.5, 1.2, 0.05 // whoever gets less than unnamed has the names back
+	found := placement.Find(d, boxed)
+	plain := nameless(found)
+	for k := most; k > 1; k -= step {
+		of := found
+		if k < named && k >= unnamed {
+			of = plain
+		}
+		if w := arrange(of, frame.Times(1/k), measure); len(w.left) == 0 && w.crowded == 0 {
+			return inWords(w.scene().Times(k), d)
+		}
+	}
+	return inWords(arrange(found, frame, measure).scene(), d)
+}
+
+// nameless is a diagram whose points and wires have no names.
+func nameless(d handout.Diagram) handout.Diagram {
+	d.Nodes, d.Parts = slices.Clone(d.Nodes), slices.Clone(d.Parts)
+	for i := range d.Nodes {
+		d.Nodes[i].Label = ""
+	}
+	for i := range d.Parts {
+		if conductor(d.Parts[i].Kind) {
+			d.Parts[i].Label = ""
+		}
+	}
+	return d
+}
+
 // arrange keeps as little room as possible at the sides for labels: more only when some label found no place.
 func arrange(d handout.Diagram, frame vector.Rect, measure vector.Measure) *drawing {
 	var best *drawing
@@ -36,8 +70,8 @@ func arrange(d handout.Diagram, frame vector.Rect, measure vector.Measure) *draw
 	return best
 }
 
-// cost weighs what is not as it should be: a label left out, a leader.
-func (w *drawing) cost() int { return 10*len(w.left) + w.leaders }
+// cost weighs what is not as it should be: a label left out, a name of a terminal without room, a leader.
+func (w *drawing) cost() int { return 10*(len(w.left)+w.crowded) + w.leaders }
 
 // layout places everything with the given room at the sides. The order matters: conductors and symbols first, since
 // labels avoid them, and dots after all conductors.
@@ -63,6 +97,8 @@ func (w *drawing) part(p *handout.DiagramPart) {
 	case len(p.Pins) == 0:
 	case p.Kind == "coil" && len(p.Pins) == 3:
 		w.coil(p)
+	case p.Kind == "relay" && len(p.Pins) == len(relayTerminals):
+		w.relay(p)
 	case p.Kind == "distributor":
 		w.distributor(p)
 	case symbol && len(p.Pins) == 2:
@@ -130,13 +166,23 @@ func extent(d handout.Diagram) vector.Rect {
 // and a circle must hold two digits of 8 pt.
 func (w *drawing) fit(room float64) {
 	w.grid = extent(w.circuit)
-	w.square = squares(w.grid, w.frame.W, w.frame.H, room)
+	w.square = squares(w.grid, w.frame.W, w.frame.H-w.foot(), room)
 	least := math.Min(w.square.X, w.square.Y)
 	w.size = clamp(least*0.62, 4.2, 8)
 	w.radius = clamp(least*0.3, 2.2, 2.6)
 	for _, n := range w.circuit.Nodes {
 		w.at = append(w.at, w.place(n.At))
 	}
+}
+
+// foot is the room below the circuit for the sign of a reference that stands at its lower edge, mm.
+func (w *drawing) foot() float64 {
+	for _, n := range w.circuit.Nodes {
+		if n.Ground && n.At[1] > w.grid.Y+w.grid.H-0.5 {
+			return 4
+		}
+	}
+	return 0
 }
 
 // points draws the numbered circles last, over the ends of their wires.

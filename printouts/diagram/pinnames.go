@@ -2,6 +2,7 @@ package diagram
 
 import (
 	"math"
+	"slices"
 
 	"nospark/printouts/vector"
 )
@@ -15,11 +16,43 @@ func (w *drawing) names(r vector.Rect, pins []pinName) {
 			w.texts = append(w.texts, w.upward(p))
 		}
 	}
+	var queue []pinName
 	for _, p := range pins {
 		if p.text != "" && (p.entry.side.Y == 0 || !turned[p.entry.side.Y]) {
-			w.texts = append(w.texts, w.levelName(r, p))
+			queue = append(queue, p)
 		}
 	}
+	w.texts = append(w.texts, w.levelNames(r, queue)...)
+}
+
+// levelNames places names one after the other. One that finds no room goes to the front of the queue, and all are
+// placed again, a few times at most; the attempt with the fewest stays.
+func (w *drawing) levelNames(r vector.Rect, queue []pinName) (best []text) {
+	before, fewest := len(w.texts), math.MaxInt
+	for range 8 {
+		var failed, rest []pinName
+		for _, p := range queue {
+			t, ok := w.levelName(r, p)
+			w.texts = append(w.texts, t)
+			if ok {
+				rest = append(rest, p)
+			} else {
+				failed = append(failed, p)
+			}
+		}
+		if len(failed) < fewest {
+			fewest, best = len(failed), slices.Clone(w.texts[before:])
+		}
+		w.texts = w.texts[:before]
+		if len(failed) == 0 {
+			break
+		}
+		queue = append(failed, rest...)
+	}
+	if len(queue) > 0 {
+		w.crowded += fewest
+	}
+	return best
 }
 
 // collide reports whether level names of the upper (-1) or lower (1) edge would lie on each other although turned ones
@@ -61,9 +94,9 @@ func (w *drawing) upward(p pinName) text {
 }
 
 // levelName tries sizes and places and keeps the first that is free, or else the first of all.
-func (w *drawing) levelName(r vector.Rect, p pinName) text {
+func (w *drawing) levelName(r vector.Rect, p pinName) (t text, ok bool) {
 	styles, steps := []vector.Style{{Size: 8}, {Size: 8, Condensed: true}},
-		[]float64{0, 0.3, -0.3, 0.6, -0.6, 0.85, -0.85, 1, 1.5, 2, 2.5}
+		[]float64{0, 0.3, -0.3, 0.6, -0.6, 0.85, -0.85, 1, 1.25, 1.5, 1.75, 2, 2.5}
 	place := func(style vector.Style, step float64) text {
 		box, align := nameBox(p, w.measure(p.text, style), style.Size*vector.PerPoint, step)
 		if align == vector.Center {
@@ -79,11 +112,11 @@ func (w *drawing) levelName(r vector.Rect, p pinName) text {
 	for _, step := range steps {
 		for _, style := range styles {
 			if t := place(style, step); r.Grown(-0.4).Contains(t.Box) && half.Contains(t.Box) && !w.named(t.Box) {
-				return t
+				return t, true
 			}
 		}
 	}
-	return place(styles[len(styles)-1], 0)
+	return place(styles[len(styles)-1], 0), false
 }
 
 // nameBox is the place of a pin's name. On the sides step moves it up or down by its height; at top and bottom along

@@ -19,19 +19,19 @@ func Booklet(h handout.Handout) content.Document {
 	title := ref.PackTitle + ", booklet"
 	return content.Document{Title: title, Program: h.Program, Date: h.Date, Paper: h.Paper,
 		Sections: []content.Section{{
-			Name: "Booklet", Foot: wording.Join(", ", ref.PackTitle, "booklet of the term", h.Program),
+			Name: "Booklet", Foot: wording.Join(", ", ref.PackTitle,
+				"booklet of the term: keep it for the next lab with this vehicle", h.Program),
 			Size: 8, Across: true, Side: 9,
 			Blocks: []content.Block{
-				content.Title{Text: ref.PackTitle, Below: "Booklet of the term: keep it for the next lab with this " +
-					"vehicle"},
+				content.Title{Text: ref.PackTitle},
 				content.Paragraph{Text: labeled("Vehicle", Vehicle(ref.Vehicle)), Look: small},
-				content.Paragraph{Text: explained(ref), Look: small},
 				byTemperature(ref),
 				content.Figure{Picture: content.Circuit{Diagram: ref.Diagram}, Words: content.CircuitWords(ref.Diagram),
 					Telling: "The circuit in words"},
 				content.PageBreak{},
 				content.Heading{Level: 2, Text: "Numbered points"},
 				content.Columns{N: 4, Blocks: []content.Block{pointTable(ref.Points)}},
+				content.Paragraph{Text: explained(ref), Look: small},
 				content.Heading{Level: 2, Text: "Specifications"},
 				content.Paragraph{Text: "A reading as given here is good. Where it is given against the " +
 					"battery, compare it with the battery voltage that your partner reads out with it.", Look: small},
@@ -48,19 +48,21 @@ func Booklet(h handout.Handout) content.Document {
 					"worksheet says so.", Look: small},
 				content.Columns{N: 2, Blocks: []content.Block{repairTable(ref)}},
 				content.Paragraph{Text: neverChecked(ref), Look: small},
-				content.Columns{N: 2, Blocks: []content.Block{
-					content.Heading{Level: 2, Text: "One line of a record, and one mark"},
-					recordExample(ref),
-					content.Paragraph{Text: recordWords(h.Lacks), Look: small},
-					content.Paragraph{Text: markExample, Look: small},
+				content.Together{Blocks: []content.Block{
+					content.Columns{N: 2, Blocks: []content.Block{
+						content.Heading{Level: 2, Text: "One line of a record, and one mark"},
+						recordExample(ref),
+						content.Paragraph{Text: recordWords(h.Lacks), Look: small},
+						content.Paragraph{Text: markExample, Look: small},
+					}},
+					content.Cautions{Lacks: h.Lacks},
 				}},
-				content.Cautions{Lacks: h.Lacks},
 			},
 		}}}
 }
 
-// LargeBooklet is the booklet in large print. Its circuit has a page of its own, and is told in words too: the names
-// in a drawing cannot be as large as the text.
+// LargeBooklet is the booklet in large print. Its circuit has a page of its own, with names as large as have room, and
+// is told in words too: the names in a drawing cannot always be as large as the text.
 func LargeBooklet(h handout.Handout) content.Document {
 	doc := Booklet(h)
 	for i := range doc.Sections {
@@ -69,7 +71,8 @@ func LargeBooklet(h handout.Handout) content.Document {
 		var blocks []content.Block
 		for _, b := range s.Blocks {
 			if f, is := b.(content.Figure); is {
-				blocks = append(blocks, content.PageBreak{}, content.Figure{Picture: f.Picture}, content.PageBreak{},
+				circuit := content.Circuit{Diagram: h.Reference.Diagram, Large: true}
+				blocks = append(blocks, content.PageBreak{}, content.Figure{Picture: circuit}, content.PageBreak{},
 					content.Heading{Level: 2, Text: f.Telling}, content.List{Items: f.Words})
 				continue
 			}

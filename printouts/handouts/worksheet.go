@@ -2,6 +2,7 @@ package handouts
 
 import (
 	"fmt"
+	"slices"
 
 	"nospark/printouts/content"
 	"nospark/printouts/wording"
@@ -28,8 +29,10 @@ func Worksheet(h handout.Handout, w handout.Worksheet) content.Section {
 		s.Blocks = append(s.Blocks, content.Heading{Level: 2, Text: KnownNote}, content.List{Items: known})
 	}
 	s.Blocks = append(s.Blocks, content.Paragraph{Text: Proven(h)}, content.Paragraph{Text: NotToday(h)})
-	s.Blocks = append(s.Blocks, content.Cautions{Lacks: h.Lacks}, content.PageBreak{},
-		content.Heading{Level: 2, Text: PointTests}, content.Paragraph{Text: cellsAbout})
+	s.Blocks = append(s.Blocks, content.Cautions{Lacks: h.Lacks}, content.PageBreak{})
+	if AtPoints(w) {
+		s.Blocks = append(s.Blocks, content.Heading{Level: 2, Text: PointTests}, content.Paragraph{Text: cellsAbout})
+	}
 	for _, sweep := range Sweeps(h.Reference.Columns) {
 		s.Blocks = append(s.Blocks, content.Heading{Level: 3, Text: h.Reference.Columns[sweep.From].Label},
 			sweepTable(h.Reference, w, sweep))
@@ -37,6 +40,13 @@ func Worksheet(h handout.Handout, w handout.Worksheet) content.Section {
 	s.Blocks = append(s.Blocks, otherTests(w)...)
 	s.Blocks = append(s.Blocks, record(h, w)...)
 	return s
+}
+
+// AtPoints tells whether a sheet has tests at the numbered points; those of a small circuit may all stand in tables.
+func AtPoints(w handout.Worksheet) bool {
+	return slices.ContainsFunc(w.Grid, func(row []handout.Cell) bool {
+		return slices.ContainsFunc(row, func(c handout.Cell) bool { return c.Line != 0 })
+	})
 }
 
 func strong(text string) string {

@@ -15,8 +15,7 @@ import (
 // catch the fault and do not.
 func Key(lab *lab.Lab, key *bestplay.Key) content.Document {
 	k := answerKey{lab, key}
-	blocks := append(k.overview(), content.PageBreak{})
-	blocks = append(blocks, k.glance()...)
+	blocks := append(k.overview(), k.glance()...)
 	blocks = append(blocks, content.PageBreak{})
 	for i := range lab.Sheets {
 		blocks = append(blocks, content.Together{Blocks: k.sheet(i)})
@@ -41,8 +40,9 @@ func (k answerKey) reference() string {
 		return fmt.Sprintf("Reference of this lab: **%s minutes**, the same for everyone. Efficiency is measured against it.",
 			minutes)
 	}
-	return fmt.Sprintf("From where the sheets begin best play takes **%s minutes**, mean over the class. Efficiency is "+
-		"measured against best play from the own work order.", minutes)
+	return fmt.Sprintf("A work order gives more than the complaint, so its sheet begins further on: from there best play "+
+		"is expected to take **%s minutes**, mean over the class. Efficiency is measured against what the own work order "+
+		"lets expect.", minutes)
 }
 
 // overview is true of the whole class.
@@ -58,8 +58,8 @@ func (k answerKey) overview() []content.Block {
 		k.complaints(),
 		content.Paragraph{Text: k.reference()},
 		content.Heading{Level: 2, Text: "How hard the sheets are"},
-		content.Paragraph{Text: fmt.Sprintf("Minutes of best play to the hidden fault: from %s to %s, %s on "+
-			"average. Each dot is a sheet.",
+		content.Paragraph{Text: fmt.Sprintf("Minutes that best play does take to the fault that a sheet hides, "+
+			"beside what was to be expected: from %s to %s, %s on average. Each dot is a sheet.",
 			wording.Minutes(spread.Low), wording.Minutes(spread.High), wording.LostMinutes(spread.Mean))},
 		k.spread(),
 		content.Heading{Level: 2, Text: "Hidden faults"},
@@ -70,8 +70,8 @@ func (k answerKey) overview() []content.Block {
 func (k answerKey) complaints() content.Table {
 	t := content.Table{Columns: []content.Column{
 		{Head: "complaint", Share: 4, Header: true}, {Head: "sheets", Width: content.Natural, Align: content.Right},
-		{Head: "suspects at the start", Width: content.Natural, Align: content.Right},
-		{Head: "best play on average, min", Width: content.Natural, Align: content.Right},
+		{Head: "suspects by the complaint alone", Width: content.Natural, Align: content.Right},
+		{Head: "best play from there, min", Width: content.Natural, Align: content.Right},
 	}}
 	for _, c := range k.key.Complaints {
 		t.Row(k.lab.Complaints[c.Complaint].Label, fmt.Sprint(c.Sheets), fmt.Sprint(c.Suspects),

@@ -3,6 +3,7 @@ package instructor
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"nospark/grading/competency"
 	"nospark/grading/competency/lists"
@@ -92,7 +93,7 @@ func standings(term *competency.Term, student *competency.Student) content.Table
 		}
 		switch {
 		case term.Competencies[c].HandsOn:
-			signed = "not from paper or screen"
+			signed = "shown at the vehicle, not here"
 		case x.Award != nil:
 			signed = "awarded " + x.Award.Date
 		}
@@ -103,7 +104,8 @@ func standings(term *competency.Term, student *competency.Student) content.Table
 	return t
 }
 
-// evidence are the opportunities that the rule looks at, latest first, of every competency that has enough of them.
+// evidence are the opportunities that the rule looks at, the latest last as in the column of signs, of every competency
+// that has enough of them and can be signed here. What a whole sheet is judged by stands above them.
 func evidence(term *competency.Term, student *competency.Student) []content.Block {
 	t := content.Table{Paper: content.PaperTable{Look: content.Look{Size: 8, Condensed: true}},
 		Columns: []content.Column{
@@ -113,17 +115,20 @@ func evidence(term *competency.Term, student *competency.Student) []content.Bloc
 			{Head: "step", Width: content.Natural},
 			{Head: "test, and why", Share: 1},
 		}}
+	var rules []string
 	for c := range term.Competencies {
 		x := &student.Standings[c]
-		if x.Status == competency.TooLittle || x.Status == competency.AtRisk {
-			continue // nothing to sign yet
+		if x.Status == competency.TooLittle || x.Status == competency.AtRisk || term.Competencies[c].HandsOn {
+			continue // nothing to sign yet, or never here
 		}
-		for k := range x.Window {
-			o := x.Opportunities[len(x.Opportunities)-1-k]
+		for k, o := range x.Opportunities[len(x.Opportunities)-x.Window:] {
 			title, step := "", ""
 			if k == 0 {
 				title = term.Competencies[c].Title
 				t.StartGroup()
+				if o.Evidence.Test == "" {
+					rules = append(rules, "**"+title+"** is met where "+term.Competencies[c].Met+".")
+				}
 			}
 			if o.Evidence.Step > 0 {
 				step = fmt.Sprint(o.Evidence.Step)
@@ -135,6 +140,7 @@ func evidence(term *competency.Term, student *competency.Student) []content.Bloc
 	if len(t.Rows) == 0 {
 		return nil
 	}
-	return []content.Block{content.Heading{Level: 2, Text: fmt.Sprintf("The last %d opportunities, latest first",
-		term.Term.Mastery.Of)}, t}
+	return []content.Block{content.Heading{Level: 2, Text: fmt.Sprintf("The last %d opportunities, the latest last",
+		term.Term.Mastery.Of)},
+		content.Paragraph{Text: strings.Join(rules, " "), Look: content.Look{Size: 8}}, t}
 }

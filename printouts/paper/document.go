@@ -64,13 +64,26 @@ func acrossIsLarger(paper string, blocks []content.Block) bool {
 func Draw(c page.Canvas, picture content.Picture) {
 	switch p := picture.(type) {
 	case content.Circuit:
-		const legend = 7.0 // mm
-		frame := vector.Rect{W: c.W, H: c.H - legend}
-		c.Scene(diagram.Layout(p.Diagram, frame, c.Width))
-		c.Scene(diagram.Legend(p.Diagram, vector.Rect{Y: frame.H + 2, W: c.W, H: legend - 2}, c.Width))
+		circuit(c, p)
 	case content.Trace: // no higher than it is wide
 		c.Scene(diagram.Trace(p.Plot, vector.Rect{W: c.W, H: math.Min(c.H, c.W)}, c.Width))
 	default:
 		panic(fmt.Sprintf("paper: no drawing of a picture of type %T", p))
 	}
+}
+
+// circuit draws a circuit above the legend of its signs.
+func circuit(c page.Canvas, p content.Circuit) {
+	const high = 7.0 // mm, of the legend
+	if !p.Large {
+		frame := vector.Rect{W: c.W, H: c.H - high}
+		c.Scene(diagram.Layout(p.Diagram, frame, c.Width))
+		c.Scene(diagram.Legend(p.Diagram, vector.Rect{Y: frame.H + 2, W: c.W, H: high - 2}, c.Width))
+		return
+	}
+	const larger = 1.3 // as large as the longest legend allows
+	frame := vector.Rect{W: c.W, H: c.H - larger*high}
+	c.Scene(diagram.Enlarged(p.Diagram, frame, c.Width))
+	c.Scene(diagram.Legend(p.Diagram, vector.Rect{Y: frame.H/larger + 2, W: c.W / larger, H: high - 2}, c.Width).
+		Times(larger))
 }

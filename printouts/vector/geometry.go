@@ -48,6 +48,9 @@ func Around(places ...Point) Rect {
 	return Rect{low.X, low.Y, high.X - low.X, high.Y - low.Y}
 }
 
+// Times is the rectangle in another size, its distance from the origin too.
+func (r Rect) Times(k float64) Rect { return Rect{r.X * k, r.Y * k, r.W * k, r.H * k} }
+
 // Center is the middle of the rectangle.
 func (r Rect) Center() Point { return Point{r.X + r.W/2, r.Y + r.H/2} }
 

@@ -38,3 +38,24 @@ func (t Text) Place() Point {
 	}
 	return at
 }
+
+// Times is the scene in another size: places, lines and letters alike.
+func (s Scene) Times(k float64) Scene {
+	s.Frame = s.Frame.Times(k)
+	shapes, texts := make([]Shape, len(s.Shapes)), make([]Text, len(s.Texts))
+	for i, shape := range s.Shapes {
+		path := make(Path, len(shape.Path))
+		for j, step := range shape.Path {
+			path[j] = Step{step.Kind, step.C1.Times(k), step.C2.Times(k), step.To.Times(k)}
+		}
+		shape.Path, shape.Pen.Width = path, shape.Pen.Width*k
+		shapes[i] = shape
+	}
+	for i, text := range s.Texts {
+		text.Box, text.Width = text.Box.Times(k), text.Width*k
+		text.Style.Size *= k
+		texts[i] = text
+	}
+	s.Shapes, s.Texts = shapes, texts
+	return s
+}

@@ -34,6 +34,7 @@ type Sheet struct {
 	// rest gives the rows below the cells with their heights in points (0: as the program likes), one at a time while
 	// the file is written, so that a table of a whole school need not be in memory. nil: none.
 	rest iter.Seq2[[]any, float64]
+	more int // how many rows these are
 }
 
 // Lines is a text of several lines in one cell.
@@ -136,7 +137,7 @@ func (s *Sheet) Span(from, to int) (width float64) {
 }
 
 // rows returns how many rows there are.
-func (s *Sheet) rows() int { return len(s.cells) }
+func (s *Sheet) rows() int { return len(s.cells) + s.more }
 
 // Range names a range of this sheet for formulas and charts of any sheet: 'Read me'!$A$1:$B$2.
 func (s *Sheet) Range(row1, column1, row2, column2 int) string {

@@ -138,6 +138,7 @@ func (s *Sheet) LongTable(top int, columns []Column, stay, n int, rows iter.Seq[
 		s.Filter = Ref(top, 1) + ":" + Ref(top+n, len(columns))
 		s.Heights[top] += LineHeight
 	}
+	s.more = n
 	s.rest = func(yield func([]any, float64) bool) {
 		row := top
 		for values := range rows {

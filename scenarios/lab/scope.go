@@ -24,18 +24,18 @@ type Screen struct {
 	Beside           string // where the pack has no test with an oscilloscope: what is shown beside a reading
 }
 
-// Screens are the scales of all pictures.
+// Screens are the scales of all pictures: ten divisions across and eight down, as on the instrument.
 var Screens = []Screen{
-	{"scope-current", "coil current", "A", -2, 14, 2, -8e-3, 4e-3, 2e-3, ""},
-	{"scope-current", "coil current", "A", -2, 14, 2, -30e-3, 6e-3, 6e-3, ""},   // of a long dwell
-	{"scope-primary", "coil negative", "V", -10, 60, 10, -8e-3, 4e-3, 2e-3, ""}, // its spike leaves the screen
-	{"scope-primary", "coil negative", "V", -10, 60, 10, -30e-3, 6e-3, 6e-3, ""},
-	{"scope-secondary", "secondary voltage", "kV", -10, 40, 10, -0.5e-3, 2.5e-3, 0.5e-3, ""},
+	{"scope-current", "coil current", "A", -2, 14, 2, -8e-3, 2e-3, 1e-3, ""},
+	{"scope-current", "coil current", "A", -2, 14, 2, -30e-3, 10e-3, 4e-3, ""},  // of a long dwell
+	{"scope-primary", "coil negative", "V", -20, 60, 10, -8e-3, 2e-3, 1e-3, ""}, // its spike leaves the screen
+	{"scope-primary", "coil negative", "V", -20, 60, 10, -30e-3, 10e-3, 4e-3, ""},
+	{"scope-secondary", "secondary voltage", "kV", -20, 60, 10, -1e-3, 4e-3, 0.5e-3, ""},
 	{"scope-signal", "crank signal", "V", -2, 14, 2, 0, 0.4, 0.04, ""},
 	{"scope-wave", "crank signal", "V", -2, 2, 0.5, 0, 0.4, 0.04, ""},
-	{"ammeter", "coil primary current", "A", -2, 10, 2, -8e-3, 4e-3, 2e-3, "primary current"},
-	{"ammeter", "coil primary current", "A", -2, 10, 2, -30e-3, 6e-3, 6e-3, "primary current"},
-	{"kv-available", "secondary voltage, cylinder 1", "kV", -20, 40, 10, -8e-3, 4e-3, 2e-3,
+	{"ammeter", "coil primary current", "A", -2, 14, 2, -8e-3, 2e-3, 1e-3, "primary current"},
+	{"ammeter", "coil primary current", "A", -2, 14, 2, -30e-3, 10e-3, 4e-3, "primary current"},
+	{"kv-available", "secondary voltage, cylinder 1", "kV", -20, 60, 10, -8e-3, 2e-3, 1e-3,
 		"secondary voltage, negative up"},
 }
 

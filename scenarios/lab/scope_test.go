@@ -1,6 +1,9 @@
 package lab
 
-import "testing"
+import (
+	"math"
+	"testing"
+)
 
 // A picture stands on the shortest time axis on which its dwell can be seen: 8 ms before the switch opens, or 30.
 func TestScreenOf(t *testing.T) {
@@ -19,6 +22,16 @@ func TestScreenOf(t *testing.T) {
 		tr := Trace{X: []float64{Screens[i].Begin, Screens[i].End}}
 		if got := tr.Screen(Screens[i].Instrument); got != &Screens[i] {
 			t.Errorf("screen %d is taken for %+v", i, got)
+		}
+	}
+}
+
+// The screen of an oscilloscope has ten divisions across and eight down (common practice, no source).
+func TestScreensAreTenByEight(t *testing.T) {
+	for _, s := range Screens {
+		across, down := (s.End-s.Begin)/s.Step, (s.To-s.From)/s.Division
+		if math.Abs(across-10) > 1e-9 || math.Abs(down-8) > 1e-9 {
+			t.Errorf("%s: %g by %g divisions", s.Title, across, down)
 		}
 	}
 }

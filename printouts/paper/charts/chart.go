@@ -110,6 +110,7 @@ func (c *chart) pitch(at int) float64 {
 	right, _ := c.exits(at)
 	high := exitHigh
 	for _, e := range right {
+		high = max(high, c.labelHigh(e.branches))
 		if end := c.merged(e); end.End() {
 			repair, faults := c.endTexts(end)
 			high = max(high, (repair.H+faults.H+1)/boxShare)

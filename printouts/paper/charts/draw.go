@@ -32,8 +32,8 @@ func (c *chart) blockHigh(at int) float64 {
 func (c *chart) testTexts(at int) (name, good page.Paragraph) {
 	n := c.tree.Nodes[at]
 	wide := testWide - stepWide - 3
-	name = c.Clip(wide, n.Name, testStyle, 3)
-	good = c.Clip(wide, instructor.GoodText(n), goodStyle, 2)
+	name = c.Clip(wide, n.Name, testStyle, mostLines)
+	good = c.Clip(wide, instructor.GoodText(n), goodStyle, mostLines)
 	return name, good
 }
 
@@ -156,6 +156,24 @@ func (c *chart) goOn(node int) string {
 	return fmt.Sprintf("step %d, page %d", c.tree.Nodes[node].Step, c.places[node].page+1)
 }
 
+// mostLines of a text in a box: the box grows with it, and only a text without end is cut.
+const mostLines = 8
+
+// Measures of the words at a branch, mm: what stands above them, and their lines.
+const (
+	labelBase  = 4.5
+	labelPitch = 4.0
+)
+
+// labelHigh is the height that the words at the branches of a way need.
+func (c *chart) labelHigh(branches []bestplay.TreeBranch) float64 {
+	_, words, _ := labelTexts(branches)
+	if words == "" {
+		return 0
+	}
+	return labelBase + labelPitch*float64(c.Clip(branchWide-8, words, labelStyle, mostLines).Lines())
+}
+
 // label writes the reading above and below the line of a branch.
 func (c *chart) label(at page.Canvas, branches []bestplay.TreeBranch, pitch float64) {
 	name, words, share := labelTexts(branches)
@@ -163,7 +181,7 @@ func (c *chart) label(at page.Canvas, branches []bestplay.TreeBranch, pitch floa
 	right := at.Width(percent, labelStyle)
 	at.Text(at.W, at.H/2-1, percent, page.Style{Size: 8, Condensed: true, Align: page.Right})
 	at.Fit(0, at.H/2-1, at.W-right-1, name, page.Style{Size: 8.5, Bold: true, Condensed: true})
-	if lines := int((pitch - 4.5) / 4); lines > 0 {
+	if lines := int((pitch-labelBase)/labelPitch + 1e-6); lines > 0 {
 		at.Paragraph(0, at.H/2+0.2, c.Clip(at.W, words, labelStyle, lines))
 	}
 }
@@ -190,7 +208,7 @@ func (c *chart) end(box page.Canvas, n bestplay.TreeNode) {
 	repair, faults := c.endTexts(n)
 	if repair.H+faults.H > box.H {
 		faults = page.Paragraph{}
-		repair = c.Clip(c.endWide(), instructor.RepairList(n), endStyle, max(1, min(2, int(box.H/4.4))))
+		repair = c.Clip(c.endWide(), instructor.RepairList(n), endStyle, max(1, int(box.H/4.4)))
 	}
 	y := (box.H - repair.H - faults.H) / 2
 	box.Paragraph(2.5, y, repair)
@@ -200,12 +218,11 @@ func (c *chart) end(box page.Canvas, n bestplay.TreeNode) {
 // endWide is the width of the texts at an end.
 func (c *chart) endWide() float64 { return c.Width - testWide - branchWide - 5 }
 
-// endTexts are the repair at an end and the faults that it mends, each in up to two lines. A long repair says what
-// is wrong.
+// endTexts are the repair at an end and the faults that it mends. A long repair says what is wrong.
 func (c *chart) endTexts(n bestplay.TreeNode) (repair, faults page.Paragraph) {
-	repair = c.Clip(c.endWide(), instructor.RepairList(n), endStyle, 2)
+	repair = c.Clip(c.endWide(), instructor.RepairList(n), endStyle, mostLines)
 	if repair.Lines() == 1 {
-		faults = c.Clip(c.endWide(), strings.Join(n.Faults, "; "), labelStyle, 2)
+		faults = c.Clip(c.endWide(), strings.Join(n.Faults, "; "), labelStyle, mostLines)
 	}
 	return repair, faults
 }

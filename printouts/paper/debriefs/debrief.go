@@ -55,12 +55,19 @@ type spacing struct {
 	name    int     // most lines of the name of a test
 }
 
+// whole is more lines than any remark has: nothing is cut. Only where a page cannot hold that at any spacing are the
+// longest remarks cut, which the page for a screen and the text have whole.
+const whole = 30
+
 var spacings = []spacing{
-	{11, 9.5, 9, 46, 3.6, 4, 2},
-	{10.5, 9, 8.5, 42, 2.8, 4, 2},
-	{10.5, 8.5, 8.5, 38, 2.2, 3, 2},
-	{10, 8.5, 8, 36, 1.7, 3, 2},
-	{10, 8, 8, 34, 1.3, 2, 2},
+	{11, 9.5, 9, 46, 3.6, whole, 3},
+	{10.5, 9, 8.5, 42, 2.8, whole, 3},
+	{10.5, 8.5, 8.5, 38, 2.2, whole, 3},
+	{10, 8.5, 8, 36, 1.7, whole, 3},
+	{10, 8, 8, 34, 1.3, whole, 3},
+	{10, 8, 8, 30, 1, whole, 3},
+	{10, 8, 8, 24, 0.8, whole, 3},
+	{9.5, 8, 8, 20, 0.5, whole, 3},
 	{10, 8, 8, 32, 1, 2, 1},
 	{10, 8, 8, 26, 0.8, 1, 1},
 }
@@ -159,7 +166,7 @@ func (d *onePage) head() {
 		}
 		d.markBox(c.Part(c.W-markWide, 0, markWide, 20))
 	})
-	d.Para(0.5, d.Why(), page.Style{Size: 9.5, Condensed: true}, min(3, d.spacing.lines))
+	d.Para(0.5, d.Why(), page.Style{Size: 9.5, Condensed: true}, d.spacing.lines)
 }
 
 // markBox prints the mark where everybody looks first, and what it does not say: the minutes.

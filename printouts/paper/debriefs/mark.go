@@ -18,7 +18,7 @@ func (d *onePage) route() {
 	set := make([]page.Paragraph, len(facts))
 	high := 6.5 // of the facts, the heading above included
 	for i, f := range facts {
-		set[i] = d.Clip(d.Width-gap-left, "**"+f.Label+":** "+f.Text, style, 1+min(3, d.spacing.lines))
+		set[i] = d.Clip(d.Width-gap-left, "**"+f.Label+":** "+f.Text, style, 1+d.spacing.lines)
 		high += set[i].H + 1.2
 	}
 	d.Y += d.spacing.between

@@ -57,8 +57,11 @@ var (
 )
 
 // grid places the grid of line numbers, in several parts when there are more columns than the paper is wide or
-// more rows than it is high.
+// more rows than it is high. A lab whose tests all stand in the small tables has none.
 func (s *worksheet) grid() {
+	if !handouts.AtPoints(s.sheet) {
+		return
+	}
 	ref := s.handout.Reference
 	// no line of its own: some sheets are full
 	s.section(wording.Join(". ", handouts.PointTests, strings.TrimSuffix(handouts.Forbidden(s.handout), ".")),

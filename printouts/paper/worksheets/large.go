@@ -25,17 +25,26 @@ var (
 	largeStrong = page.Style{Size: largeSize, Condensed: true, Bold: true}
 )
 
+// mostLarge is how many pages a worksheet in large print may have before its points go without some of their names.
+const mostLarge = 8
+
 // planLarge places a worksheet in large print: the same sheet with the grid in parts, each with few enough columns for
 // the size, and without the tests that the lab forbids.
 func planLarge(flow *page.Flow, h handout.Handout, w handout.Worksheet) *worksheet {
 	h, w = handouts.Allowed(h, w)
-	s := &worksheet{Pages: paper.NewPages(flow, h.Paper), handout: h, sheet: w}
-	s.Bottom -= largeFoot
-	s.largeStrip()
-	s.largeHead()
-	s.largeGrid()
-	s.largeLists()
-	s.largeRecord()
+	var s *worksheet
+	for _, bare := range []bool{false, true} {
+		s = &worksheet{Pages: paper.NewPages(flow, h.Paper), handout: h, sheet: w, density: density{bare: bare}}
+		s.Bottom -= largeFoot
+		s.largeStrip()
+		s.largeHead()
+		s.largeGrid()
+		s.largeLists()
+		s.largeRecord()
+		if s.Count() <= mostLarge {
+			break
+		}
+	}
 	return s
 }
 
@@ -64,8 +73,10 @@ func (s *worksheet) largeHead() {
 		c.Fit(0, 6, c.W, wording.Join(": ", handouts.SheetName(s.sheet.Code), s.handout.Title), largeStrong)
 	})
 	s.Para(1, "**Complaint:** "+s.sheet.Complaint, largeText, most)
-	s.Para(1, wording.Join(" ", "**Vehicle:** "+handouts.VehicleName(s.handout.Reference.Vehicle),
-		wording.Sentences([]string{wording.Capital(handouts.Arrived(s.handout, s.sheet))})), largeText, most)
+	if vehicle := wording.Join(" ", handouts.VehicleName(s.handout.Reference.Vehicle),
+		wording.Sentences([]string{wording.Capital(handouts.Arrived(s.handout, s.sheet))})); vehicle != "" {
+		s.Para(1, "**Vehicle:** "+vehicle, largeText, most)
+	}
 	for _, known := range handouts.Known(s.sheet) {
 		s.Para(1, "**"+handouts.KnownNote+":** "+known, largeText, most)
 	}

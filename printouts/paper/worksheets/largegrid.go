@@ -16,12 +16,12 @@ const (
 	largePoint  = 12.0
 	largeAccess = 14.0
 	largeCell   = 12.4
-	largeLabel  = 60.0 // least, of a point's name
+	largeLabel  = 54.0 // least, of a point's name
 	largeRole   = 30.0 // of a role alone
 )
 
 // largePart is a part of the grid: some of its columns, with the points at which these have a test. The first part
-// names all points; the others go on with number and role.
+// names all points; the others do so where the sheet has the pages, or go on with number and role.
 type largePart struct {
 	from    int // index of its first column
 	columns []lab.Column
@@ -34,7 +34,7 @@ type largePart struct {
 // largeGrid places the grid in the parts that take the least height together.
 func (s *worksheet) largeGrid() {
 	n := len(s.handout.Reference.Columns)
-	if n == 0 {
+	if !handouts.AtPoints(s.sheet) {
 		return
 	}
 	s.Para(1, "**"+handouts.PointTests+".** "+handouts.PointTestsNote, largeText, 4)
@@ -44,10 +44,17 @@ func (s *worksheet) largeGrid() {
 	room := s.Width - largePoint - largeAccess
 	most := max(1, min(n, int((room-largeLabel)/largeCell)))
 	var best []largePart
+	others := most
+	if s.density.bare {
+		others = int((room - largeRole) / largeCell)
+	}
 	for first := range most {
-		if p := s.largeParts(first+1, int((room-largeRole)/largeCell)); best == nil || heightOf(p) < heightOf(best) {
+		if p := s.largeParts(first+1, others); best == nil || heightOf(p) < heightOf(best) {
 			best = p
 		}
+	}
+	if s.density.bare && len(best) > 1 {
+		s.Para(0.5, "Where a row gives a role alone, the first part of the table has the name of its point.", largeText, 3)
 	}
 	for _, p := range best {
 		s.Y += 2
@@ -74,7 +81,8 @@ func (s *worksheet) largePartOf(from, to int) largePart {
 	ref, without := s.handout.Reference, s.without()
 	p := largePart{from: from, columns: ref.Columns[from:to]}
 	p.label = s.Width - largePoint - largeAccess - float64(to-from)*largeCell
-	if from > 0 {
+	named := from == 0 || !s.density.bare
+	if !named {
 		p.label = min(p.label, largeRole)
 	}
 	for _, text := range handouts.ColumnKey(p.columns, from) {
@@ -82,7 +90,7 @@ func (s *worksheet) largePartOf(from, to int) largePart {
 	}
 	for i, point := range ref.Points {
 		name := lab.RoleName(point.Role)
-		if from == 0 {
+		if named {
 			name = wording.Join(", ", point.Label, name)
 		}
 		tested := slices.ContainsFunc(s.sheet.Grid[i][from:to], func(c handout.Cell) bool { return c.Line != 0 })
@@ -152,7 +160,7 @@ func (s *worksheet) largeKey(p largePart) {
 	s.Put(largePitch, func(c page.Canvas) {
 		strong := page.Style{Size: largeSize, Condensed: true, Bold: true, Level: page.Middle}
 		head := "role"
-		if p.from == 0 {
+		if p.from == 0 || !s.density.bare {
 			head = "point, role"
 		}
 		c.Text(largePoint, c.H/2, head, strong)
@@ -163,6 +171,7 @@ func (s *worksheet) largeKey(p largePart) {
 		for i := range p.columns {
 			c.Text(p.middle(i), c.H/2, handouts.ColumnLetter(p.from+i), strong)
 		}
+		p.between(c)
 		for _, y := range []float64{0, c.H} {
 			c.Line(0, y, p.right(), y, page.Pen{Line: page.Black, Width: 0.5})
 		}
@@ -174,6 +183,14 @@ func (p largePart) middle(i int) float64 {
 }
 
 func (p largePart) right() float64 { return p.middle(len(p.columns)) - largeCell/2 }
+
+// between rules the columns, which would read as one long number where the eye cannot see the gaps.
+func (p largePart) between(c page.Canvas) {
+	for i := range p.columns {
+		x := p.middle(i) - largeCell/2
+		c.Line(x, 0, x, c.H, page.Pen{Line: page.Rule, Width: 0.25})
+	}
+}
 
 // largeRow prints the lines at one point.
 func (s *worksheet) largeRow(c page.Canvas, p largePart, i, at int, tinted bool) {
@@ -192,5 +209,6 @@ func (s *worksheet) largeRow(c page.Canvas, p largePart, i, at int, tinted bool)
 	for k := range p.columns {
 		c.Text(p.middle(k), y, cellText(s.sheet.Grid[at][p.from+k]), text)
 	}
+	p.between(c)
 	c.Line(0, c.H, p.right(), c.H, page.Pen{Line: page.Rule, Width: 0.2})
 }

@@ -181,8 +181,7 @@ func (s *worksheet) head() {
 	// the code is that of the sheet when it is drawn, not of the one that was measured
 	s.Put(paper.TitleHigh, func(c page.Canvas) { paper.Title(c, s.handout.Title, s.sheet.Code) })
 	s.labeled("Complaint", s.sheet.Complaint, page.Style{Size: 12}, 1.6, 0)
-	s.labeled("Vehicle", handouts.VehicleName(s.handout.Reference.Vehicle), page.Style{Size: 10, Condensed: true}, 0.8,
-		arrivedWide)
+	s.vehicle()
 	s.workOrder()
 	s.proof()
 	s.Y += 1
@@ -233,8 +232,26 @@ func drawSection(c page.Canvas, heading, remark string, size float64) {
 // arrivedWide is the room of temperatures and mileage, beside the vehicle, mm.
 const arrivedWide = 80.0
 
-// workOrder prints what was measured already, the temperatures and the mileage. The place is the same on every sheet of
-// the class, as high as the longest of their work orders, whatever its own says.
+// vehicle prints the vehicle, and at its right the temperatures and the mileage; where a pack gives no name of a
+// vehicle, these stand in its place.
+func (s *worksheet) vehicle() {
+	name, style := handouts.VehicleName(s.handout.Reference.Vehicle), page.Style{Size: 10, Condensed: true}
+	if name == "" {
+		s.labeled("Vehicle", " ", style, 0.8, arrivedWide)
+		s.PutAt(0, s.Y-4.4, s.Width, 4.4, func(c page.Canvas) {
+			c.Text(25, 3.1, handouts.Arrived(s.handout, s.sheet), style)
+		})
+		return
+	}
+	s.labeled("Vehicle", name, style, 0.8, arrivedWide)
+	style.Align = page.Right
+	s.PutAt(0, s.Y-4.4, s.Width, 4.4, func(c page.Canvas) {
+		c.Text(c.W, 3.1, handouts.Arrived(s.handout, s.sheet), style)
+	})
+}
+
+// workOrder prints what was measured already. The place is the same on every sheet of the class, as high as the longest
+// of their work orders, whatever its own says.
 func (s *worksheet) workOrder() {
 	const indent = 25.0
 	label := page.Style{Size: 10, Bold: true, Condensed: true}
@@ -247,13 +264,6 @@ func (s *worksheet) workOrder() {
 		}
 		high = max(high, sum)
 	}
-	if handouts.VehicleName(s.handout.Reference.Vehicle) == "" {
-		s.Y += 4.4
-	}
-	arrived := page.Style{Size: 10, Condensed: true, Align: page.Right}
-	s.PutAt(0, s.Y-4.4, s.Width, 4.4, func(c page.Canvas) {
-		c.Text(c.W, 3.1, handouts.Arrived(s.handout, s.sheet), arrived)
-	})
 	if !known {
 		return
 	}

@@ -16,7 +16,8 @@ func (r *report) arithmetic() [][2]string {
 	lines := [][2]string{
 		{"mark", "the sum of its parts below, 0 to 100; empty where nothing was handed in or the student is excused"},
 		{"e", "how common the faults are that need another repair and were ruled out by the readings, divided by how " +
-			"common all such faults are; what no test can tell from the truth does not count"},
+			"common all such faults are; what no test can tell from the truth does not count. The weights stand in the " +
+			"sheet Suspects, with both sums: choose the sheet in its filter"},
 		{"lost", "steps + too early + wrong repair. A step loses what it makes the expected time to the proof longer " +
 			"than best play from the same point; concluding early loses the minutes of best play that were left; a " +
 			"wrong " +

@@ -27,7 +27,7 @@ func Workbook(l *lab.Lab, result *grading.Result) ([]byte, error) {
 			r.students = append(r.students, s)
 		}
 	}
-	sections := []explained{r.scores(), r.steps(), r.faults(), r.tests()}
+	sections := []explained{r.scores(), r.steps(), r.suspects(), r.faults(), r.tests()}
 	r.class()
 	r.problems()
 	r.readMe(sections)

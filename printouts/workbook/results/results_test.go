@@ -28,7 +28,7 @@ func results(t testing.TB, l *lab.Lab, r *grading.Result) []byte {
 // "try", nil for those of the rubric; the marks under them are worked out here from the parts.
 func checkMarks(t *testing.T, l *lab.Lab, result *grading.Result, book string, tried []float64) {
 	t.Helper()
-	for _, sheet := range []string{"Scores", "Steps", "Faults", "Tests", "Class", "Problems", "Read me"} {
+	for _, sheet := range []string{"Scores", "Steps", "Suspects", "Faults", "Tests", "Class", "Problems", "Read me"} {
 		for i, row := range workbooktest.ReadCSVSheet(t, book, sheet) {
 			for _, cell := range row {
 				if strings.HasPrefix(cell, "Err:") || strings.HasPrefix(cell, "#") {
@@ -143,7 +143,7 @@ func TestStoredValuesOfFormulas(t *testing.T) {
 	}
 }
 
-// Texts from outside stay texts: the only formulas are those of the marks and of the two sums of weights.
+// Texts from outside stay texts: the only formulas are those of the marks and sums.
 func TestTextsAreNoFormulas(t *testing.T) {
 	l := workbooktest.SampleLab(24)
 	f := workbooktest.Open(t, results(t, l, sampleResult(l)))
@@ -154,7 +154,8 @@ func TestTextsAreNoFormulas(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				if text != "" && !strings.HasPrefix(text, "SUM(") && !strings.HasPrefix(text, "IF(SUMPRODUCT(") {
+				if text != "" && !strings.HasPrefix(text, "SUM(") && !strings.HasPrefix(text, "SUBTOTAL(") &&
+					!strings.HasPrefix(text, "IF(SUMPRODUCT(") {
 					t.Errorf("%s %s: formula %q", sheet, workbook.Ref(r+1, c+1), text)
 				}
 			}

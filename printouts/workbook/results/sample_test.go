@@ -93,10 +93,36 @@ func sampleWork(l *lab.Lab, x *grading.StudentResult, random *rand.Rand) {
 		x.Steps = append(x.Steps, step)
 	}
 	x.Path = make([]bestplay.PathStep, 3)
-	x.Evidence = float64(14-suspects) / 13
+	sampleSuspects(l, x, random)
 	x.Practice = []string{"Prove it before you conclude: 3 suspects still stood at the end. Ask which test would " +
 		"tell them apart.",
 		"Choose the test that rules out most for its minutes; look again at step 2, which lost 1.5 minutes."}[random.Intn(2)]
+}
+
+// sampleSuspects invents what the readings ruled out, and e by its definition: of the weight of other repairs and of
+// all checks the share that is gone.
+func sampleSuspects(l *lab.Lab, x *grading.StudentResult, random *rand.Rand) {
+	truth := l.Hypotheses[l.Sheets[x.Index].Truth].Fault
+	others, ruledOut := 0, 0
+	for i, h := range l.Hypotheses {
+		s := grading.Suspect{Row: i, Right: h.Fault == truth, Weight: int64(10 * (i + 1)), Checks: i % 3,
+			ChecksWeight: int64(2 * (i + 1) * (i % 3)), Left: h.Fault == truth || random.Intn(3) == 0}
+		counts, left := int(s.ChecksWeight), 0
+		if s.Left {
+			s.LeftChecks = random.Intn(s.Checks + 1)
+			s.LeftChecksWeight = int64(2 * (i + 1) * s.LeftChecks)
+			left = int(s.LeftChecksWeight)
+		}
+		if !s.Right {
+			counts += int(s.Weight)
+			if s.Left {
+				left += int(s.Weight)
+			}
+		}
+		others, ruledOut = others+counts, ruledOut+counts-left
+		x.Suspects = append(x.Suspects, s)
+	}
+	x.Evidence = float64(ruledOut) / float64(others)
 }
 
 // sampleMark follows the arithmetic of the design: each part from e, lost minutes and the rubric.

@@ -170,25 +170,25 @@ var Instruments = []Instrument{
 		Note: "shorts out one cylinder after the other: the cylinders whose loss does not slow the engine"},
 	{ID: ScopeCurrent, Label: "scope, coil current", Leads: OnPart,
 		Phrases: []string{CleanRamp, SteepStart, LowPeak, CutShort, NoCurrent, NeverOff},
-		Note: "current clamp on the coil's feed; beside the known good picture: steep start, it rises half as fast " +
+		Note: "current clamp on the coil's feed; against a good vehicle's: steep start, it rises half as fast " +
 			"again; low peak, below 85 %; cut short, that and the dwell below 80 %; never off, it always flows"},
 	{ID: ScopePrimary, Label: "scope, primary", Leads: OnPart,
 		Phrases: []string{NormalTrace, LimitsEarly, RaisedFloor, CutShort, NoSparkLine, ShortLine, StaysUp, StaysDown,
 			Nothing},
-		Note: "volts at the coil's negative terminal; beside the known good picture: limits early, up 4 V within 2 ms; " +
+		Note: "volts at the coil's negative terminal; against a good vehicle's: limits early, up 4 V within 2 ms; " +
 			"raised floor, 1 V higher; cut short, the dwell below 80 %; no spark line, it rings at once; short line, below " +
 			"75 %; stays up or down, nothing switches"},
 	{ID: ScopeSecondary, Label: "scope, secondary", Leads: OnePoint,
 		Phrases: []string{NormalLine, HighAndShort, LowAndLong, ShortLine, HighNoLine, LowNoLine, Nothing},
-		Note: "pickup on the high-tension side, one cylinder; beside the known good picture: high, the firing line " +
+		Note: "pickup on the high-tension side, one cylinder; against a good vehicle's: high, the firing line " +
 			"is 20 % higher or more; low, below 75 %; short, the spark line lasts below 75 % of its time; no line, " +
 			"no spark follows, and high is 50 % more; nothing, it stays below 1 kV"},
 	{ID: ScopeSignal, Label: "scope, signal",
 		Phrases: []string{EvenSwing, WeakSwing, RaisedLow, MissingPulses, Nothing},
-		Note: "dc volts over time; beside the known good picture: weak swing, below 60 %; nothing, below 5 %; " +
+		Note: "dc volts over time; against a good vehicle's: weak swing, below 60 %; nothing, below 5 %; " +
 			"raised low, the low level lies above 0.6 V; missing pulses, at times it stays up"},
 	{ID: ScopeWave, Label: "scope, wave", Phrases: []string{EvenSwing, WeakSwing, MissingPulses, Nothing},
-		Note: "volts of an inductive sensor over time; beside the known good picture: weak swing, below 60 %; " +
+		Note: "volts of an inductive sensor over time; against a good vehicle's: weak swing, below 60 %; " +
 			"nothing, below 5 %; missing pulses, at times a wave is left out"},
 	{ID: "timing-light", Label: "timing light", Unit: "° before TDC", SI: "deg", Scale: 1, Counts: 0.5,
 		Ranges: []Range{{90, 0}}, Leads: NoLeads,
