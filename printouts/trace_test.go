@@ -83,6 +83,8 @@ type sounds struct {
 	level                    float64 // of a flat line
 	peak, slope, dwell, burn float64
 	low, high                float64 // of a signal
+	stays, other             float64 // of a signal: longest times up and down; of a wave: to the next one, and of one
+	calm                     float64 // of a primary
 }
 
 func soundsOf(words string) sounds {
@@ -96,6 +98,13 @@ func soundsOf(words string) sounds {
 	s := sounds{flat: strings.HasPrefix(words, "A flat line"), line: strings.Contains(words, "A spark line follows"),
 		level: number("flat line at"), slope: number("rises(?: at first)? by"), dwell: number("at 0 ms, after"),
 		burn: number("lasts"), low: number("changes between"), high: number(`changes between \S+ V and`)}
+	s.stays, s.other, s.calm = number("stays high for"), number("most and low for"), number("At rest it lies at")
+	if wave := number("One wave takes"); wave > 0 {
+		s.stays, s.other = number("next one comes after"), wave
+	}
+	if s.calm > 0 {
+		s.low = number("halfway, it is at")
+	}
 	s.peak = number("(?:reaches|line rises to)(?: more than)?")
 	if strings.Contains(words, "beyond the right edge") {
 		s.burn = 2.5
@@ -110,6 +119,8 @@ func (s sounds) phrase(instrument string, good sounds) string {
 		return s.current(good)
 	case cards.ScopeSecondary:
 		return s.secondary(good)
+	case cards.ScopePrimary:
+		return s.primary(good)
 	}
 	swing, whole := s.high-s.low, good.high-good.low
 	switch {
@@ -119,8 +130,36 @@ func (s sounds) phrase(instrument string, good sounds) string {
 		return cards.RaisedLow
 	case swing < 0.6*whole:
 		return cards.WeakSwing
+	case s.stays*good.other > 1.5*good.stays*s.other && good.stays > 0:
+		return cards.MissingPulses
+	case good.stays == 0 && s.stays > 1.5*s.other: // of a good wave the next one may lie beyond the screen
+		return cards.MissingPulses
 	}
 	return cards.EvenSwing
+}
+
+func (s sounds) primary(good sounds) string {
+	switch {
+	case s.flat && s.level < 0.5:
+		return cards.Nothing
+	case s.flat && s.level < 0.3*good.calm:
+		return cards.StaysDown
+	case s.flat:
+		return cards.StaysUp
+	case s.dwell < 0.3*good.dwell:
+		return cards.CutShort
+	case s.low > good.low+4:
+		return cards.LimitsEarly
+	case s.low > good.low+0.95:
+		return cards.RaisedFloor
+	case s.dwell < 0.8*good.dwell:
+		return cards.CutShort
+	case s.burn < 0.15:
+		return cards.NoSparkLine
+	case s.burn < 0.75*good.burn:
+		return cards.ShortLine
+	}
+	return cards.NormalTrace
 }
 
 func (s sounds) current(good sounds) string {

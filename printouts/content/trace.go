@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"nospark/scenarios/handout"
+	"nospark/scenarios/lab"
 )
 
 // TraceWords tell an oscilloscope picture as somebody describes it who sees it: how high, how steep, how long. They
@@ -23,6 +24,8 @@ func TraceWords(p handout.Plot) []string {
 		return t.ramp()
 	case p.YLabel == "kV":
 		return t.spark()
+	case p.YLabel == "V" && p.Title == lab.PrimaryTitle:
+		return t.primary()
 	case p.YLabel == "V":
 		return t.signal(low, high)
 	}
@@ -98,6 +101,73 @@ func (t seenTrace) spark() []string {
 		t.up(t.at((x+ends)/2)), t.along(ends-x)))
 }
 
+// primary tells the steps of a coil's negative terminal: the level at rest, the one while the switch is closed, and the
+// line after the spike, which begins where the trace comes back to the screen and ends where it leaves the line upwards
+// or through the level at rest.
+func (t seenTrace) primary() []string {
+	calm, begins := t.at(t.XFrom), t.XFrom
+	for i := range t.X {
+		if t.X[i] < 0 && t.Y[i] > 0.9*calm {
+			begins = t.X[i]
+		}
+	}
+	calm = t.at(begins - 1e-3)
+	const later = 2 // ms
+	said := []string{fmt.Sprintf("At rest it lies at %s.", t.up(calm)), fmt.Sprintf(
+		"At %s it falls, and %d ms later, or halfway, it is at %s %s.", t.along(begins), later,
+		fine(t.at(begins+min(later, -begins/2)), t.YPerDivision/40), t.YLabel),
+		fmt.Sprintf("It shoots up at 0 %s, after %s.", t.XLabel, t.along(-begins))}
+	starts, line := 0.0, math.Inf(1)
+	for i := range t.X {
+		if t.X[i] > 0 && t.X[i] < 0.3 && t.Y[i] >= t.YTo {
+			starts = t.X[i]
+		}
+	}
+	for i := range t.X {
+		if t.X[i] <= starts || t.Y[i] >= t.YTo {
+			continue
+		}
+		if line = min(line, t.Y[i]); t.Y[i] > line+2 || t.Y[i] < calm-2 {
+			return append(said, fmt.Sprintf("A line follows, %s high in its middle, and lasts %s %s.",
+				t.up(t.at((starts+t.X[i])/2)), fine(t.X[i]-starts, t.XPerDivision/40), t.XLabel))
+		}
+	}
+	return append(said, "No line follows.")
+}
+
+// stays are the longest times that a signal is above and below its middle without a break; of a wave, the longest time
+// from one wave to the next, and that of one wave, a third of which lies above three quarters of its height.
+func (t seenTrace) stays(low, high float64, wave bool) (longest, other float64) {
+	if wave {
+		line, rise, risen := low+0.75*(high-low), 0.0, false
+		for i := 1; i < len(t.X); i++ {
+			switch up, was := t.Y[i] >= line, t.Y[i-1] >= line; {
+			case up && !was:
+				if risen {
+					longest = max(longest, t.X[i]-rise)
+				}
+				rise, risen = t.X[i], true
+			case was && !up && risen:
+				other = max(other, 3*(t.X[i]-rise))
+			}
+		}
+		return longest, other
+	}
+	since := t.X[0]
+	for i := range t.X {
+		up := t.Y[i] > (low+high)/2
+		if i > 0 && up != (t.Y[i-1] > (low+high)/2) {
+			since = t.X[i]
+		}
+		if up {
+			longest = max(longest, t.X[i]-since)
+		} else {
+			other = max(other, t.X[i]-since)
+		}
+	}
+	return longest, other
+}
+
 // signal tells between which levels a sensor's signal changes and how often.
 func (t seenTrace) signal(low, high float64) []string {
 	times, jumps, above, middle := 0, 0, 0.0, (low+high)/2
@@ -113,11 +183,18 @@ func (t seenTrace) signal(low, high float64) []string {
 	}
 	said := []string{fmt.Sprintf("The signal changes between %s and %s.", t.up(low), t.up(high)),
 		fmt.Sprintf("Times it goes up in %s: %d.", t.along(t.XTo-t.XFrom), times)}
+	longest, other := t.stays(low, high, jumps == 0)
 	if jumps == 0 {
-		return append(said, "It is a smooth wave.")
+		said = append(said, "It is a smooth wave.")
+		if longest > 0 {
+			said = append(said, fmt.Sprintf("One wave takes %s; the next one comes after %s at most.", t.along(other),
+				t.along(longest)))
+		}
+		return said
 	}
 	return append(said, fmt.Sprintf("It jumps between the two and is high for %s %% of the time.",
-		figures(100*above/(t.XTo-t.XFrom), 2)))
+		figures(100*above/(t.XTo-t.XFrom), 2)), fmt.Sprintf("It stays high for %s at most and low for %s at most.",
+		t.along(longest), t.along(other)))
 }
 
 // extremes are the lowest and the highest value between two places of the horizontal axis; ok is false where it has

@@ -24,12 +24,15 @@ type Screen struct {
 	Beside           string // where the pack has no test with an oscilloscope: what is shown beside a reading
 }
 
+// PrimaryTitle heads the pictures of a coil's negative terminal.
+const PrimaryTitle = "coil negative"
+
 // Screens are the scales of all pictures: ten divisions across and eight down, as on the instrument.
 var Screens = []Screen{
 	{"scope-current", "coil current", "A", -2, 14, 2, -8e-3, 2e-3, 1e-3, ""},
-	{"scope-current", "coil current", "A", -2, 14, 2, -30e-3, 10e-3, 4e-3, ""},  // of a long dwell
-	{"scope-primary", "coil negative", "V", -20, 60, 10, -8e-3, 2e-3, 1e-3, ""}, // its spike leaves the screen
-	{"scope-primary", "coil negative", "V", -20, 60, 10, -30e-3, 10e-3, 4e-3, ""},
+	{"scope-current", "coil current", "A", -2, 14, 2, -30e-3, 10e-3, 4e-3, ""}, // of a long dwell
+	{"scope-primary", PrimaryTitle, "V", -20, 60, 10, -8e-3, 2e-3, 1e-3, ""},   // its spike leaves the screen
+	{"scope-primary", PrimaryTitle, "V", -20, 60, 10, -30e-3, 10e-3, 4e-3, ""},
 	{"scope-secondary", "secondary voltage", "kV", -20, 60, 10, -1e-3, 4e-3, 0.5e-3, ""},
 	{"scope-signal", "crank signal", "V", -2, 14, 2, 0, 0.4, 0.04, ""},
 	{"scope-wave", "crank signal", "V", -2, 2, 0.5, 0, 0.4, 0.04, ""},
