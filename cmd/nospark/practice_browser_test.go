@@ -267,6 +267,34 @@ func TestPracticeFileAsksForNothing(t *testing.T) {
 	}
 }
 
+// TestPracticeFilesHaveNames: what a file keeps of the vehicle in hand is kept under the name of what is in it, so no
+// other file of the same address takes it for its own.
+func TestPracticeFilesHaveNames(t *testing.T) {
+	names := map[string]bool{}
+	for _, packs := range [][]string{{"lamp"}, {"horn"}, {"lamp", "horn"}} {
+		shelves, err := stockShelves(t.Context(), packs, func(int, int) {})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, program := range []string{"one", "other"} {
+			for range 2 {
+				data, err := practicefile.Make(practicefile.Program{Packed: []byte(program)}, shelves)
+				if err != nil {
+					t.Fatal(err)
+				}
+				name := regexp.MustCompile(`data-file="([0-9a-f]{12})"`).FindSubmatch(data)
+				if name == nil {
+					t.Fatal("a file has no name")
+				}
+				names[string(name[1])] = true
+			}
+		}
+	}
+	if len(names) != 6 {
+		t.Errorf("%d names of 6 different files", len(names))
+	}
+}
+
 // TestPracticeProgramHasNoNetwork: what is compiled for browsers links no network, no spreadsheet and no PDF.
 func TestPracticeProgramHasNoNetwork(t *testing.T) {
 	deps := practiceDeps(t)
