@@ -206,8 +206,9 @@ func TestPracticeFileInABrowser(t *testing.T) {
 	p.askedForNothing()
 	slices.SortFunc(feedbacks, func(a, b took) int { return cmp.Compare(a.quiet(), b.quiet()) })
 	middle, slowest := feedbacks[len(feedbacks)/2], feedbacks[len(feedbacks)-1]
-	t.Logf("ready after %v, first vehicle %v, where nothing was prepared %v, next %v, feedback %v in the middle of %d, %v at most, debrief %v, "+
-		"%d requests, all for the file", ready, first, unprepared, again, middle, len(feedbacks), slowest, concluded, len(p.asked))
+	t.Logf("ready after %v, first vehicle %v, where nothing was prepared %v, next %v, feedback %v in the middle of %d, "+
+		"%v at most, debrief %v, %d requests, all for the file", ready, first, unprepared, again, middle,
+		len(feedbacks), slowest, concluded, len(p.asked))
 	// Feedback is wanted within 50 ms. Most of a game's must be: in the slowest the browser compiles or tidies up, which
 	// on a busy machine takes several times as long, so that one may take twice the time.
 	if !ready.within(2000) || !first.within(300) || !unprepared.within(300) || !again.within(300) ||
