@@ -17,7 +17,10 @@ func (t took) String() string { return fmt.Sprintf("%.0f ms (%.0f at work)", t.w
 
 // within tells whether the page needs no longer than a bar of so many milliseconds, on a quiet machine. The processor's
 // cache is shared by all who wait, so half as much again is allowed.
-func (t took) within(bar float64) bool { return min(t.wall, t.busy/1.5) <= bar }
+func (t took) within(bar float64) bool { return t.quiet() <= bar }
+
+// quiet is at most how long the same would take on a quiet machine.
+func (t took) quiet() float64 { return min(t.wall, t.busy/1.5) }
 
 func (p *practicePage) busyFromHere() {
 	p.t.Helper()

@@ -58,8 +58,8 @@ func practiceFile(t *testing.T, packs ...string) []byte {
 	return data
 }
 
-// TestPracticeFileIsSmallAndTheSame: at most 4 MB with every pack that comes with the program, where a sample takes each
-// pack that it leaves out for as large as the largest it has; and the same source gives the same bytes.
+// TestPracticeFileIsSmallAndTheSame: at most 4 MB with every pack that comes with the program, where a sample takes
+// each pack that it leaves out for as large as the largest it has; and the same source gives the same bytes.
 func TestPracticeFileIsSmallAndTheSame(t *testing.T) {
 	testrun.Long(t, "works out a large pack")
 	size := len(practiceFile(t, pack.Builtin()...))

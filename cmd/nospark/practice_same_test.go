@@ -11,9 +11,10 @@ import (
 	"nospark/scenarios/testrun"
 )
 
-// TestSameGamesInWebAssembly: 200 random games of all packs, played again by the program that stands in a practice file,
-// give every page to the last byte, readings and marks among it; on this machine each mark is compared with that of
-// grading the same files as in class. Only practice can look into its games to play them so, so its own test does.
+// TestSameGamesInWebAssembly: 200 random games of all packs (a sample: 100, of three), played again by the program that
+// stands in a practice file, give every page to the last byte, readings and marks among it; on this machine each mark
+// is compared with that of grading the same files as in class. Only practice can look into its games to play them so,
+// so its own test does.
 func TestSameGamesInWebAssembly(t *testing.T) {
 	testrun.Long(t, "compiles for browsers and plays 200 games twice")
 	testrun.Program(t, "node")

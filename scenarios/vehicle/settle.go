@@ -182,8 +182,8 @@ func (v *Vehicle) solveCharge(st *state, k int) {
 	}
 }
 
-// raised is the phase in which the coil of the phase that was solved last carries another current; nil where that is not
-// all that differs.
+// raised is the phase in which the coil of the phase that was solved last carries another current; nil where that is
+// not all that differs.
 func (v *Vehicle) raised(st *state, start *solved, ph phase) *solved {
 	if ph.drive != charging || start.phase.blocked != 0 || len(v.dev.lamps) > 0 {
 		return nil

@@ -200,7 +200,7 @@ func (g *Game) leave(at int64) {
 // begin gets the next vehicle: of a stage, or with the fault of the last one once more.
 func (g *Game) begin(r web.Request) web.Answer {
 	level := Level(r.Form.Get("level"))
-	if level != Open && level != Exam {
+	if !level.known() {
 		level = Guided
 	}
 	g.resume()

@@ -21,6 +21,8 @@ const (
 	Exam   Level = "exam"   // as in class: at the end, and a vehicle that is left counts as one that was not proven
 )
 
+func (l Level) known() bool { return l == Guided || l == Open || l == Exam }
+
 // levels are all of them with what they mean.
 func levels() []struct {
 	Level       Level
@@ -103,9 +105,8 @@ func parseEntry(line string) (Entry, bool) {
 	mark, err := strconv.ParseFloat(f[5], 64)
 	e.Mark = mark
 	_, dayErr := time.Parse(time.DateOnly, e.Day)
-	known := e.Level == Guided || e.Level == Open || e.Level == Exam
 	named := words.MatchString(e.Pack) && words.MatchString(e.Stage) && words.MatchString(e.Fault)
-	return e, err == nil && mark >= 0 && mark <= 100 && dayErr == nil && known && named &&
+	return e, err == nil && mark >= 0 && mark <= 100 && dayErr == nil && e.Level.known() && named &&
 		(e.Proven || f[6] == "not-proven")
 }
 

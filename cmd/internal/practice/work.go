@@ -33,7 +33,7 @@ func (w *work) concluded() bool {
 }
 
 // lost is said of a vehicle that cannot be gone on with.
-const lost = "The vehicle in hand of last time is gone: it was kept by another version of this file."
+const lost = "The vehicle in hand of last time is gone: what this browser kept of it does not fit this file."
 
 // parseWork reads what was kept. It also says what to tell.
 func (g *Game) parseWork(text string) (*work, string) {
@@ -42,7 +42,7 @@ func (g *Game) parseWork(text string) (*work, string) {
 	}
 	w := new(work)
 	if err := json.Unmarshal([]byte(text), w); err != nil || len(w.Seed) != term.KeySize || w.Row < build.Any ||
-		g.find(w.Stage) == nowhere {
+		!w.Level.known() || g.find(w.Stage) == nowhere {
 		return nil, lost
 	}
 	return w, ""

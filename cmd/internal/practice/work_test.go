@@ -125,6 +125,8 @@ func TestKeptByAnother(t *testing.T) {
 		"short":   spoil(func(w *work) { w.Seed = w.Seed[1:] }),
 		"sum":     spoil(func(w *work) { w.Sum = "" }),
 		"row":     spoil(func(w *work) { w.Row = 4_000 }),
+		"level":   spoil(func(w *work) { w.Level = "expert" }),
+		"none":    spoil(func(w *work) { w.Level = "" }),
 		"kind":    spoil(func(w *work) { w.Events[0].Kind = "release" }),
 		"sheet":   spoil(func(w *work) { w.Events[0].Sheet = "x" }),
 		"test":    spoil(func(w *work) { w.Events[0].Test = "nix" }),

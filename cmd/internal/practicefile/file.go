@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"embed"
 	"encoding/base64"
+	"encoding/hex"
 	"encoding/json"
 	"fmt"
 	"strings"
@@ -24,6 +25,7 @@ type page struct {
 	Style, Text              string
 	Starts, Script           string
 	Offers                   string   // JSON without <
+	Name                     string   // of what is in the file: another program or other vehicles have another one
 	Packed                   string   // base85
 	Shelves                  []string // base85
 }
@@ -48,11 +50,14 @@ func Make(p Program, shelves []*practice.Shelf) ([]byte, error) {
 	v := page{Text: text, Cautions: content.Plain(content.CautionsShort), Notice: practice.Notice, Style: style,
 		Starts: string(p.Starts),
 		Script: string(script), Packed: base85(p.Packed)}
+	sum := sha256.New()
+	sum.Write(p.Packed)
 	for _, s := range shelves {
 		data, err := s.Encode()
 		if err != nil {
 			return nil, err
 		}
+		sum.Write(data)
 		offers = append(offers, s.Offer)
 		v.Shelves = append(v.Shelves, base85(data))
 	}
@@ -60,7 +65,7 @@ func Make(p Program, shelves []*practice.Shelf) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	v.Offers = string(list)
+	v.Offers, v.Name = string(list), hex.EncodeToString(sum.Sum(nil)[:6])
 	// Nothing may be loaded, and nothing runs but the two scripts and the program. A compiled program needs the right
 	// to be compiled.
 	v.Policy = fmt.Sprintf("default-src 'none'; script-src '%s' '%s' 'wasm-unsafe-eval'; style-src '%s' '%s'; "+

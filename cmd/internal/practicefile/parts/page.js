@@ -22,7 +22,9 @@
     if (wait) wait.textContent = "This browser cannot open the file: " + why;
   };
 
-  const place = (what) => (what ? name + ", " + what : name);
+  // What was practiced is one log for all such files of an address; the vehicle in hand is the file's own.
+  const own = document.getElementById("offers").dataset.file;
+  const place = (what) => (what ? [name, what, own].join(", ") : name);
 
   // What will be wanted soon is prepared in small pieces while somebody reads.
   let waiting = 0;
