@@ -72,7 +72,7 @@ func (v *Vehicle) pictured(t *pack.Test) (trace.Trace, error) {
 			// what went before is the end of the last period
 			last, tr := tr.Since(e.Opens+e.Period), tr.Since(e.Opens)
 			last.X, last.Y = append(last.X, tr.X...), append(slices.Clone(last.Y), tr.Y...)
-			return last.seen(), nil
+			return last.Seen(), nil
 		}
 	}
 	panic("vehicle: an event without its " + title)

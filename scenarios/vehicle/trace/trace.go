@@ -46,9 +46,9 @@ func (t Trace) Thin(share float64) Trace {
 	return out
 }
 
-// seen leaves out single entries that stand apart from both neighbors for less than 10 ns, the moment in which a switch
+// Seen leaves out single entries that stand apart from both neighbors for less than 10 ns, the moment in which a switch
 // blocks: no oscilloscope of a workshop shows them.
-func (t Trace) seen() Trace {
+func (t Trace) Seen() Trace {
 	const unseen = 10e-9
 	out := Trace{Title: t.Title, Unit: t.Unit}
 	for i := range t.X {
