@@ -208,8 +208,8 @@ func TestRemarksOnProof(t *testing.T) {
 			"a cause that is not on the list; "+
 			"the ground of Lamp at point 3 (lamp ground terminal) was not measured: a bad reading there would have "+
 			"pointed to a cause that is not on the list.")
-	const better = "normal to 'Replace the lamp', 'Clean the lamp ground', dropped to 'Replace the switch', none to " +
-		"'Replace the switch', " +
+	const better = "normal would have pointed to 'Replace the lamp', 'Clean the lamp ground', dropped to 'Replace the " +
+		"switch', none to 'Replace the switch', " +
 		"anything else to a cause that is not on the list"
 	if got := s.Steps[0]; got.Better != feed || got.Pointed != better {
 		t.Errorf("better: test %d, %q", got.Better, got.Pointed)

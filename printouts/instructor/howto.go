@@ -102,11 +102,16 @@ func working(l *lab.Lab) (minutes int, items []string) {
 }
 
 // howToParts is the text of the page, in the order of the day.
-func howToParts(lab *lab.Lab) []howToPart {
-	minutes, more := working(lab)
+func howToParts(l *lab.Lab) []howToPart {
+	minutes, more := working(l)
 	forbid := ""
-	if len(lab.Technique.Forbid) > 0 {
-		forbid = " Say that this lab forbids: " + wording.List(fewOf(lab.Technique.Forbid)) + "."
+	if len(l.Technique.Forbid) > 0 {
+		forbid = " Say that this lab forbids: " + wording.List(fewOf(l.Technique.Forbid)) + "."
+	}
+	large := ""
+	if slices.ContainsFunc(l.Sheets, func(s lab.Sheet) bool { return s.LargePrint }) {
+		large = " Whoever has large print gets booklet-large.pdf; on a screen **booklet.html** is the same, in letters " +
+			"as large as one likes."
 	}
 	return []howToPart{
 		{"Before class", []string{
@@ -114,20 +119,20 @@ func howToParts(lab *lab.Lab) []howToPart {
 				"one side only**; and, unless an earlier lab of this pack has them, booklets for two students each, to " +
 				"keep all term.",
 			"What goes on line are the folders **pages** and **text**, which a screen reader reads as well. Readings " +
-				"never go on line.",
+				"never go on line." + large,
 			"Print the pairing list from the folder **instructor** and cut its slips. Keep key and isolation " +
 				"chart out of the shop.",
 			"Lay each readings sheet face down with the partner named on the slip, never with the student whose " +
 				"code it carries.",
 			fmt.Sprintf("On phones instead, without partners, readings on paper and typing: cut **claims.pdf** into "+
-				"strips and run **nospark serve labs/%s**.", lab.Name),
+				"strips and run **nospark serve labs/%s**.", l.Name),
 		}, true},
 		{fmt.Sprintf("Handing out, %d minutes", toHandOut), []string{
 			"Worksheet and slip to each student; the strip with the name comes off before the sheet is handed in.",
 			"Say: **“Write the test and what it should read. Only then ask your partner for that line. Your " +
 				"partner answers with two letters and the reading, " +
 				fmt.Sprintf("and nothing else. Stop when one repair is left: a guess without proof earns %d "+
-					"points of 100 at most.”**", lab.Rubric.Diagnosis) + forbid,
+					"points of 100 at most.”**", l.Rubric.Diagnosis) + forbid,
 			"Say that minutes count, not the number of tests: each test costs those of its column plus the " +
 				"access to the point.",
 		}, false},
@@ -147,9 +152,9 @@ func howToParts(lab *lab.Lab) []howToPart {
 		{"After class", []string{
 			fmt.Sprintf("Type the sheets into **labs/%s/entries/entry.xlsx**, one row each: id, repair such as "+
 				"12HM, then steps such as 214KQ+ (line, letters, judged good) or 214KQ-. Grading names every "+
-				"cell whose letters do not fit.", lab.Name),
+				"cell whose letters do not fit.", l.Name),
 			fmt.Sprintf("Run **nospark grade labs/%s**. The results are in the folder **graded**; it may be run "+
-				"again at any time.", lab.Name),
+				"again at any time.", l.Name),
 			"Look at problems.csv first. Provisional marks wait for you: correct a step, confirm a mark, accept " +
 				"a repair, drop a line, excuse a student or set a mark in **adjust.toml** in the lab’s folder, " +
 				"each with a reason, then grade again.",
