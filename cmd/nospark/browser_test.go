@@ -109,7 +109,7 @@ func (b *browser) sideways(t *testing.T) int {
 
 // pagesOfKind is how many pages of a kind are looked at; NOSPARK_PAGES=all takes every page of the demo, in ten minutes
 // more.
-const pagesOfKind = 2
+const pagesOfKind = 3
 
 // TestPagesAreAccessible: axe-core finds nothing on pages of the demo of every kind, nor on the first of each kind in
 // the dark and on a telephone, where no page scrolls sideways. Rules: WCAG 2.1, levels A and AA, as axe-core checks
@@ -117,7 +117,6 @@ const pagesOfKind = 2
 func TestPagesAreAccessible(t *testing.T) {
 	b := openBrowser(t)
 	b.findsSomething(t)
-	var looks []look
 	dir := filepath.Join(t.TempDir(), "demo")
 	if err := runDemo(t.Context(), dir, io.Discard, io.Discard); err != nil {
 		t.Fatal(err)
@@ -139,48 +138,21 @@ func TestPagesAreAccessible(t *testing.T) {
 		if kinds[kind]++; kinds[kind] > most {
 			return nil
 		}
-		looks = append(looks, look{name, path, 1280, "light"})
+		b.check(t, name, path, 1280, "light")
 		if kinds[kind] == 1 {
-			looks = append(looks, look{name, path, 1280, "dark"}, look{name, path, 320, "light"})
+			b.check(t, name, path, 1280, "dark")
+			b.check(t, name, path, 320, "light")
 		}
 		return nil
 	})
 	if err != nil {
 		t.Fatal(err)
 	}
-	b.checkAll(t, looks)
 	// booklet, worksheet, readings and debrief of six labs, and the coordinator's
 	if want := 6*4 + 1; len(kinds) != want {
 		t.Errorf("%d kinds of pages, want %d", len(kinds), want)
 	}
 	t.Logf("%d looks at pages of %d kinds", b.seen, len(kinds))
-}
-
-// look is a page on a screen of some width, in light or dark.
-type look struct {
-	name, path string
-	width      int64
-	scheme     string
-}
-
-// checkAll looks in a few tabs of one browser at once: a tab waits for its page most of the time.
-func (b *browser) checkAll(t *testing.T, looks []look) {
-	t.Helper()
-	const tabs = 4
-	t.Run("looks", func(t *testing.T) {
-		for i := range tabs {
-			t.Run(fmt.Sprint(i), func(t *testing.T) {
-				t.Parallel()
-				tab, closeTab := chromedp.NewContext(b.tab)
-				defer closeTab()
-				own := &browser{tab: tab, axe: b.axe}
-				for k := i; k < len(looks); k += tabs {
-					own.check(t, looks[k].name, looks[k].path, looks[k].width, looks[k].scheme)
-				}
-			})
-		}
-	})
-	b.seen += len(looks)
 }
 
 func (b *browser) check(t *testing.T, name, path string, width int64, scheme string) {
