@@ -39,18 +39,13 @@ func Booklet(h handout.Handout) content.Document {
 				content.Heading{Level: 2, Text: "Meters and what they show"},
 				content.Columns{N: 3, Blocks: []content.Block{meterTable(ref.Meters)}},
 				content.Heading{Level: 2, Text: "Repairs"},
-				content.Paragraph{Text: "Write one repair as your conclusion: " + RepairCode +
-					". Common, occasional and " +
-					"rare tell how often a repair is needed on such vehicles. A repair is proven when nothing else " +
-					"on the " +
-					"list fits and its own checks, beside it, are made. That nothing is wrong is possible only where " +
-					"the " +
-					"worksheet says so.", Look: small},
+				content.Paragraph{Text: "Conclude with a code, " + RepairCode + ". A repair is proven when nothing else " +
+					"on the list fits and its own checks, beside it, are made.", Look: small},
 				content.Columns{N: 2, Blocks: []content.Block{repairTable(ref)}},
 				content.Paragraph{Text: neverChecked(ref), Look: small},
 				content.Together{Blocks: []content.Block{
+					content.Heading{Level: 2, Text: "One line of a record, and one mark"},
 					content.Columns{N: 2, Blocks: []content.Block{
-						content.Heading{Level: 2, Text: "One line of a record, and one mark"},
 						recordExample(ref),
 						content.Paragraph{Text: recordWords(h.Lacks), Look: small},
 						content.Paragraph{Text: markExample, Look: small},
@@ -93,7 +88,8 @@ func recordExample(ref handout.Reference) content.Paragraph {
 	}); i >= 0 {
 		s := ref.Specs[i]
 		test, good = s.Where, s.Good
-		at = slices.IndexFunc(ref.Points, func(p lab.Point) bool { return lab.RoleName(p.Role) == s.Where })
+		role, _, _ := strings.Cut(s.Where, " at ") // of several points, the first one serves
+		at = slices.IndexFunc(ref.Points, func(p lab.Point) bool { return lab.RoleName(p.Role) == role })
 		if at >= 0 {
 			when, _, _ := strings.Cut(s.When, ";")
 			test = fmt.Sprintf("point %d, volts, %s", ref.Points[at].Number, when)
@@ -112,15 +108,13 @@ func recordWords(of lab.Lacks) string {
 	if !of.Engine {
 		silent = "; “engine does not run” is not judged"
 	}
-	return "The first four are written before anybody looks; the partner reads out letters and reading. + is good, - is " +
-		"not" + silent + ". A line has three digits and two letters, never vowels: what looks like an O or an I is a digit."
+	return "+ is good, - is not" + silent + ". Letters are never vowels: what looks like an O or an I is a digit."
 }
 
 // markExample explains with one example what a repair earns that was sold before it was proven.
-const markExample = "**What an unproven repair earns.** A right repair earns the share of the weight that speaks for " +
-	"it. Example: a part fits all readings and weighs 10; three of its checks are still owed, and each leaves room " +
-	"for a cause not on the list, which weighs 2. So 10 of 16 speak for the part: it earns 25 of the 40 points for " +
-	"the diagnosis, and proven all 40. Lost minutes and wrong signs cost their part."
+const markExample = "**What an unproven repair earns** is the share of the weight that speaks for it. A part that fits " +
+	"all readings weighs 10; three of its checks are owed, each leaves room for a cause not on the list, which weighs " +
+	"2: 10 of 16 are 25 of the 40 points for the diagnosis; proven, all 40."
 
 // small is the look of running text, and running that of the rows of the tables, which are many and set as text.
 var (
@@ -191,11 +185,30 @@ func repairTable(ref handout.Reference) content.Table {
 	for i, r := range ref.Repairs {
 		row := []string{r.Code + r.Letters, r.Label, r.Rarity, wording.Minutes(r.Minutes) + " min"}
 		if proofs {
-			row = append(row, strings.Join(ref.Proofs[i], "; "))
+			row = append(row, strings.Join(alike(ref.Proofs[i]), "; "))
 		}
 		t.Row(row...)
 	}
 	return t
+}
+
+// alike tells at once what is owed of several parts of one name: "plug 1, 2, 3 and 4: own test".
+func alike(proof []string) []string {
+	var told []string
+	var numbers []string // of the parts that the last entry of told speaks of
+	last := ""           // their name, and what is owed of each
+	for _, check := range proof {
+		part, owed, _ := strings.Cut(check, ": ")
+		at := strings.LastIndexByte(part, ' ')
+		name, number := part[:max(at, 0)], part[at+1:]
+		if key := name + ": " + owed; at >= 0 && key == last {
+			numbers = append(numbers, number)
+			told[len(told)-1] = name + " " + wording.List(numbers) + ": " + owed
+			continue
+		}
+		told, last, numbers = append(told, check), name+": "+owed, []string{number}
+	}
+	return told
 }
 
 // neverChecked names the checks for which the vehicle has no test.
