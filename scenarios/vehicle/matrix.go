@@ -33,7 +33,7 @@ func NewMatrix(p *pack.Pack) (*Matrix, error) {
 	// Faults that leave all but the high-tension side as it is, as long as nothing provokes them, have a vehicle of
 	// their own: what it has settled stays from one to the next.
 	scratch, calm := healthy.Clone(), healthy.Clone()
-	calm.pool = scratch.pool
+	scratch.pool, calm.pool = healthy.pool, healthy.pool
 	if p.Nothing != nil {
 		bands, _, err := healthy.Bands()
 		if err != nil {
