@@ -9,6 +9,7 @@ import (
 	"nospark/grading"
 	"nospark/grading/adjust"
 	"nospark/grading/attempt"
+	"nospark/grading/handin"
 	"nospark/grading/submission"
 	"nospark/scenarios/lab"
 )
@@ -61,7 +62,7 @@ func TestBenchAndPaperGiveTheSameMark(t *testing.T) {
 	}
 	for _, r := range rows {
 		onPaper := grade(t, l, adjust.Decisions{}, r.row)
-		onBench := grade(t, l, adjust.Decisions{}, grading.BenchRows(l, benched(t, l, r.sheet, r.row))...)
+		onBench := grade(t, l, adjust.Decisions{}, handin.BenchRows(l, benched(t, l, r.sheet, r.row))...)
 		id := l.Sheets[r.sheet].Student
 		if p, b := of(t, onPaper, id), of(t, onBench, id); !reflect.DeepEqual(p, b) {
 			t.Errorf("on paper\n%+v\non the bench\n%+v", p, b)
@@ -83,7 +84,7 @@ func TestPaperGoesOn(t *testing.T) {
 	}
 	check := func(bench, paper submission.Row, status grading.Status, mark float64, why ...string) {
 		t.Helper()
-		rows := append(grading.BenchRows(l, benched(t, l, lampSheet, bench)), paper)
+		rows := append(handin.BenchRows(l, benched(t, l, lampSheet, bench)), paper)
 		got := of(t, grade(t, l, adjust.Decisions{}, rows...), "1003")
 		if got.Status != status || mark >= 0 && got.Mark != mark {
 			t.Errorf("%s %.1f (%s), want %s %.1f", got.Status, got.Mark, got.Why, status, mark)
@@ -116,7 +117,7 @@ func TestPaperGoesOn(t *testing.T) {
 	choose := func(place string, mark float64) {
 		t.Helper()
 		adjust := adjust.Decisions{Choose: []adjust.Choose{{Student: "1003", Row: place, Reason: "asked"}}}
-		rows := append(grading.BenchRows(l, benched(t, l, lampSheet, concluded)), whole)
+		rows := append(handin.BenchRows(l, benched(t, l, lampSheet, concluded)), whole)
 		if got := of(t, grade(t, l, adjust, rows...), "1003"); got.Status != grading.Graded || got.Mark != mark {
 			t.Errorf("%s chosen: %s %.1f (%s), want %.1f", place, got.Status, got.Mark, got.Why, mark)
 		}
@@ -135,7 +136,7 @@ func TestChosenRowGoesOn(t *testing.T) {
 	rulings := adjust.Decisions{Choose: []adjust.Choose{{Student: "1003", Row: rest.Place, Reason: "asked"}}}
 	for from, want := range map[int]grading.Status{3: grading.Graded, 5: grading.Provisional} {
 		rest.From = from
-		rows := append(grading.BenchRows(l, benched(t, l, lampSheet, begun)), rest)
+		rows := append(handin.BenchRows(l, benched(t, l, lampSheet, begun)), rest)
 		got := of(t, grade(t, l, rulings, rows...), "1003")
 		if got.Status != want {
 			t.Errorf("from step %d: %s (%s), want %s", from, got.Status, got.Why, want)
@@ -172,7 +173,7 @@ func TestTakenBackSteps(t *testing.T) {
 	s := l.Sheets[lampSheet].Lines[2]
 	adjust := adjust.Decisions{Correct: []adjust.Correct{{Student: "1003", Step: 3, To: fmt.Sprintf("%03d%s+", s.Number,
 		s.Letters), Reason: "x"}}}
-	got := of(t, grade(t, l, adjust, grading.BenchRows(l, room)...), "1003")
+	got := of(t, grade(t, l, adjust, handin.BenchRows(l, room)...), "1003")
 	if got.Mark != want || got.Steps[0].State != grading.Dropped || got.Minutes != 40 { // two tests of 2 minutes
 		t.Errorf("mark %.1f, want %.1f; %+v", got.Mark, want, got.Steps)
 	}
@@ -187,7 +188,7 @@ func TestBenchOfLatecomers(t *testing.T) {
 	if err := room.Apply(attempt.Event{Kind: attempt.Claim, Sheet: l.Sheets[lampSheet].Code}); err != nil {
 		t.Fatal(err)
 	}
-	rows := grading.BenchRows(l, room)
+	rows := handin.BenchRows(l, room)
 	if len(rows) != 1 {
 		t.Fatalf("%d rows", len(rows))
 	}

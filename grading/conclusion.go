@@ -13,16 +13,16 @@ import (
 
 // conclude reads the repair and decides whether it is right.
 func (d *diagnosis) conclude() {
-	d.r.Repair = d.repair(d.h.row.Repair)
+	d.r.Repair = d.repair(d.h.Row.Repair)
 	if d.r.Repair < 0 {
 		return
 	}
 	d.r.Right = slices.Contains(d.s.Repairs(d.same), d.r.Repair)
-	if accept := d.rule.accepted(d.r.Repair, d.h.work); accept != nil {
+	if accept := d.rule.Accepted(d.r.Repair, d.h.Work); accept != nil {
 		if !d.r.Right {
 			d.raisedBy = accept
 		}
-		d.r.Right, d.r.Why = true, "repair accepted: "+accept.reason
+		d.r.Right, d.r.Why = true, "repair accepted: "+accept.Reason
 	}
 }
 
@@ -46,21 +46,21 @@ func (d *diagnosis) repair(written string) int {
 		return at
 	case at >= 0 && letters == "":
 		d.doubts = append(d.doubts, fmt.Sprintf("repair %s has no check letters", written))
-		d.m.problem(d.repairAt(),
+		d.problem(d.repairAt(),
 			d.unlessConfirmed("look at the worksheet; then complete the code in the entry form or [[confirm]] the "+
 				"mark in adjust.toml"),
-			"repair %s of student %s has no check letters; it was taken for '%s'", written, d.h.student, d.lab.Repairs[at].Label)
+			"repair %s of student %s has no check letters; it was taken for '%s'", written, d.h.Student, d.lab.Repairs[at].Label)
 		return at
 	}
 	d.doubts = append(d.doubts, fmt.Sprintf("repair %q does not exist", written))
-	d.m.problem(d.repairAt(), d.unlessConfirmed(d.meantRepair(written, letters)),
+	d.problem(d.repairAt(), d.unlessConfirmed(d.meantRepair(written, letters)),
 		"repair %q of student %s does not exist, so the conclusion does not count yet",
-		written, d.h.student)
+		written, d.h.Student)
 	return -1
 }
 
 // repairAt is where the repair was written.
-func (d *diagnosis) repairAt() string { return cmp.Or(d.h.row.RepairAt, d.h.row.Place) }
+func (d *diagnosis) repairAt() string { return cmp.Or(d.h.Row.RepairAt, d.h.Row.Place) }
 
 // meantRepair words what to do about the code of a repair that does not exist; two are its letters.
 func (d *diagnosis) meantRepair(written, two string) string {

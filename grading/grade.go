@@ -7,6 +7,8 @@ import (
 
 	"nospark/grading/adjust"
 	"nospark/grading/bestplay"
+	"nospark/grading/handin"
+	"nospark/grading/letters"
 	"nospark/grading/submission"
 	"nospark/scenarios/lab"
 )
@@ -25,7 +27,7 @@ func Grade(
 // many labs that differ in their sheets alone, and must not be used for others. It is not safe for use by several
 // goroutines at once.
 type Memory struct {
-	details func() (lab.Detail, error)
+	details func() (lab.Detail, error)    // where parts and leads are; an error without a pack that this program reads
 	known   map[string]*bestplay.Suspects // by complaint, tests that do not count and checks that are waived
 }
 
@@ -40,23 +42,20 @@ func (memory *Memory) Grade(lab *lab.Lab, rows []submission.Row, decided adjust.
 	if err := bestplay.Sound(lab); err != nil {
 		return nil, err
 	}
-	m := newMatcher(lab)
-	var err error
-	if m.rows, err = resolveRows(decided, m, rows); err != nil {
-		return nil, err
-	}
-	entries := m.match(rows)
-	everybody := m.everybody(entries)
-	rule, err := resolve(decided, m, everybody)
+	class, err := handin.Read(lab, rows, decided)
 	if err != nil {
 		return nil, err
 	}
-	g := &grader{Memory: memory, lab: lab, m: m, rule: rule}
+	rule := class.Rulings
+	g := &grader{Memory: memory, lab: lab, rule: rule, lines: letters.NewIndex(lab)}
+	for _, p := range class.Problems {
+		g.problems = append(g.problems, Problem(p))
+	}
 	if g.reference, err = g.meanReference(); err != nil {
 		return nil, err
 	}
 	r := &Result{Lab: lab.Name, Title: lab.Title, Date: lab.Date, Reference: g.reference}
-	for _, h := range everybody {
+	for _, h := range class.Everybody {
 		s, err := g.student(h)
 		if err != nil {
 			return nil, err
@@ -65,12 +64,12 @@ func (memory *Memory) Grade(lab *lab.Lab, rows []submission.Row, decided adjust.
 	}
 	r.Marks = studentMarks(r.Students)
 	for i := range r.Marks {
-		_, r.Marks[i].Late = rule.late[work{r.Marks[i].Student, anySheet}]
+		_, r.Marks[i].Late = rule.Late[handin.Work{Student: r.Marks[i].Student, Sheet: handin.AnySheet}]
 	}
 	r.Spread = spread(r.Students)
 	r.Alike = alike(lab, r.Students)
 	for _, remark := range remarks {
-		corrected, confirmed := rule.settled(remark.Place, entries)
+		corrected, confirmed := rule.Settled(remark.Place, class.Entries)
 		if confirmed {
 			remark.Do = confirmedAlready
 		}
@@ -78,8 +77,11 @@ func (memory *Memory) Grade(lab *lab.Lab, rows []submission.Row, decided adjust.
 			r.Problems = append(r.Problems, Problem(remark))
 		}
 	}
-	rule.broad(m)
-	r.Problems = fewer(append(r.Problems, m.problems...))
+	r.Problems = append(r.Problems, g.problems...)
+	for _, p := range rule.Broad() {
+		r.Problems = append(r.Problems, Problem(p))
+	}
+	r.Problems = fewer(r.Problems)
 	return r, nil
 }
 
@@ -87,16 +89,22 @@ func (memory *Memory) Grade(lab *lab.Lab, rows []submission.Row, decided adjust.
 type grader struct {
 	*Memory
 	lab       *lab.Lab
-	m         *matcher
-	rule      *rulings
+	rule      *handin.Rulings
+	lines     *letters.Index
 	reference int64
+	problems  []Problem // in the order in which they were met
+}
+
+// problem is something that a person should look at.
+func (g *grader) problem(place, do, format string, args ...any) {
+	g.problems = append(g.problems, Problem{place, fmt.Sprintf(format, args...), do})
 }
 
 // suspects returns best play for a student's work; sheets with the same complaint, of which the same tests and checks
 // are taken out, share it.
-func (g *grader) suspects(at work) (*bestplay.Suspects, error) {
-	complaint, shut := g.lab.Sheets[at.sheet].Complaint, g.rule.dropped(at)
-	waived, _ := g.rule.waived(at)
+func (g *grader) suspects(at handin.Work) (*bestplay.Suspects, error) {
+	complaint, shut := g.lab.Sheets[at.Sheet].Complaint, g.rule.Dropped(at)
+	waived, _ := g.rule.Waived(at)
 	key := fmt.Sprint(complaint, shut, waived)
 	if s, ok := g.known[key]; ok {
 		return s, nil
@@ -114,7 +122,7 @@ func (g *grader) meanReference() (int64, error) {
 	total := 0.0
 	for i := range g.lab.Sheets {
 		sheet := &g.lab.Sheets[i]
-		s, err := g.suspects(work{sheet.Student, i})
+		s, err := g.suspects(handin.Work{Student: sheet.Student, Sheet: i})
 		if err != nil {
 			return 0, err
 		}
@@ -124,37 +132,40 @@ func (g *grader) meanReference() (int64, error) {
 }
 
 // student grades one entry. Where paper contradicts the bench both marks are shown.
-func (g *grader) student(h handed) (StudentResult, error) {
-	if h.other == nil {
-		return g.entry(h)
+func (g *grader) student(h handin.Entry) (StudentResult, error) {
+	if h.Other == nil {
+		return g.entry(h, "")
 	}
 	paper := h
-	paper.row, paper.other, paper.doubts, paper.trial = *h.other, nil, nil, true
-	told := len(g.m.problems)
-	p, err := g.entry(paper)
+	paper.Row, paper.Other, paper.Doubts = *h.Other, nil, nil
+	told := len(g.problems)
+	p, err := g.entry(paper, trial)
 	if err != nil {
 		return StudentResult{}, err
 	}
-	g.m.problems = g.m.problems[:told] // they are about a row that does not count
-	h.byPaper = "no mark"
+	g.problems = g.problems[:told] // they are about a row that does not count
+	byPaper := "no mark"
 	if p.Status.HasMark() {
-		h.byPaper = fmt.Sprintf("%.1f", p.Mark)
+		byPaper = fmt.Sprintf("%.1f", p.Mark)
 	}
-	return g.entry(h)
+	return g.entry(h, byPaper)
 }
 
-// entry grades what one row says.
-func (g *grader) entry(h handed) (StudentResult, error) {
-	suspects, err := g.suspects(h.work)
+// trial stands in the place of the mark by paper where that mark is what is asked for, and nothing else.
+const trial = "trial"
+
+// entry grades what one row says; byPaper is the mark of the row on paper that contradicts it.
+func (g *grader) entry(h handin.Entry, byPaper string) (StudentResult, error) {
+	suspects, err := g.suspects(h.Work)
 	if err != nil {
 		return StudentResult{}, err
 	}
-	d := &diagnosis{lab: g.lab, m: g.m, rule: g.rule, details: g.details, h: h, s: suspects,
-		sheet: &g.lab.Sheets[h.sheet], doubts: slices.Clone(h.doubts)}
+	d := &diagnosis{grader: g, h: h, s: suspects,
+		sheet: &g.lab.Sheets[h.Sheet], doubts: slices.Clone(h.Doubts)}
 	d.r = StudentResult{
-		Sheet: d.sheet.Code, Student: h.student, Name: h.name, Section: h.section, Index: h.sheet,
+		Sheet: d.sheet.Code, Student: h.Student, Name: h.Name, Section: h.Section, Index: h.Sheet,
 		Vehicle: d.sheet.Vehicle,
-		Repair:  -1, Wrote: clipped(h.row.Repair), Reasoning: h.row.Reasoning, Safe: h.row.Safe,
+		Repair:  -1, Wrote: handin.Clipped(h.Row.Repair), Reasoning: h.Row.Reasoning, Safe: h.Row.Safe,
 	}
 	d.start = suspects.Start(d.sheet)
 	d.same = suspects.Inseparable(d.start, d.sheet.Truth)
@@ -166,7 +177,7 @@ func (g *grader) entry(h handed) (StudentResult, error) {
 	for _, p := range d.r.Path {
 		d.r.Best += p.Minutes
 	}
-	if !h.row.Empty() && h.undecided == "" {
+	if !h.Row.Empty() && h.Undecided == "" {
 		d.steps()
 		d.conclude()
 		d.mark()
@@ -174,21 +185,21 @@ func (g *grader) entry(h handed) (StudentResult, error) {
 		d.onSteps()
 		d.r.Practice = d.practice()
 	}
-	if h.other != nil {
+	if h.Other != nil {
 		d.doubts = append(d.doubts, fmt.Sprintf("paper and bench differ: %.1f by the bench, %s by paper (%s)", d.r.Mark,
-			h.byPaper, h.other.Place))
+			byPaper, h.Other.Place))
 	}
 	d.status()
 	d.unconcluded()
-	if d.raisedBy != nil && !h.trial && !d.r.Set && d.r.Status != Excused {
-		d.raisedBy.raised = append(d.raisedBy.raised, g.rule.fault(h.sheet))
+	if d.raisedBy != nil && byPaper != trial && !d.r.Set && d.r.Status != Excused {
+		g.rule.Raised(d.raisedBy, h.Sheet)
 	}
 	return d.r, nil
 }
 
 // unconcluded tells of steps without a conclusion.
 func (d *diagnosis) unconcluded() {
-	if d.h.row.Empty() || d.h.row.Repair != "" || d.h.undecided != "" {
+	if d.h.Row.Empty() || d.h.Row.Repair != "" || d.h.Undecided != "" {
 		return
 	}
 	what, do := "concluded nothing; the steps are graded", "look at the worksheet"
@@ -196,35 +207,35 @@ func (d *diagnosis) unconcluded() {
 		what, do = "concluded nothing and had more to test, so the sheet is incomplete",
 			"look at the worksheet; let the student finish, or [[confirm]] the steps as they are in adjust.toml"
 	}
-	d.m.problem(d.h.row.Place, do, "student %s %s", d.h.student, what)
+	d.problem(d.h.Row.Place, do, "student %s %s", d.h.Student, what)
 }
 
 // status decides how far the mark can be trusted, and lets the instructor's word have the last one.
 func (d *diagnosis) status() {
 	r, rule := &d.r, d.rule
 	r.Status = Graded
-	if checks, reasons := rule.waived(d.h.work); len(checks) > 0 {
+	if checks, reasons := rule.Waived(d.h.Work); len(checks) > 0 {
 		r.Why = join(r.Why, "checks waived: "+join(reasons...))
 	}
-	confirm, confirmed := rulingOn(rule.confirm, d.h.work)
+	confirm, confirmed := handin.RulingOn(rule.Confirm, d.h.Work)
 	switch {
-	case d.h.undecided != "":
-		r.Status, r.Why = Incomplete, d.h.undecided
-	case d.h.row.Empty():
+	case d.h.Undecided != "":
+		r.Status, r.Why = Incomplete, d.h.Undecided
+	case d.h.Row.Empty():
 		r.Status, r.Why = Blank, "nothing handed in"
-	case d.h.row.Repair == "" && r.Missing > 0 && confirmed:
+	case d.h.Row.Repair == "" && r.Missing > 0 && confirmed:
 		r.Why = join(r.Why, "confirmed without a conclusion: "+confirm.Reason)
-	case d.h.row.Repair == "" && r.Missing > 0: // whoever left early has shown nothing yet, and may finish
+	case d.h.Row.Repair == "" && r.Missing > 0: // whoever left early has shown nothing yet, and may finish
 		r.Status, r.Why = Incomplete, "no repair was concluded"
 	case len(d.doubts) > 0 && confirmed:
 		r.Why = join(r.Why, "confirmed: "+confirm.Reason)
 	case len(d.doubts) > 0:
 		r.Status, r.Why = Provisional, join(append([]string{r.Why}, d.doubts...)...)
 	}
-	if set, ok := rulingOn(rule.mark, d.h.work); ok {
+	if set, ok := handin.RulingOn(rule.Mark, d.h.Work); ok {
 		r.Status, r.Mark, r.Set, r.Why = Graded, set.Value, true, "mark set: "+set.Reason
 	}
-	if excuse, ok := rulingOn(rule.excuse, d.h.work); ok {
+	if excuse, ok := handin.RulingOn(rule.Excuse, d.h.Work); ok {
 		r.Status, r.Why = Excused, excuse.Reason
 	}
 }

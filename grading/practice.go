@@ -3,6 +3,8 @@ package grading
 import (
 	"fmt"
 	"slices"
+
+	"nospark/grading/handin"
 )
 
 // practice names the one thing to practice next: whatever cost most of the mark. The points lost are put to four
@@ -77,10 +79,10 @@ func (d *diagnosis) unfinished() string {
 	if repairs := d.s.Repairs(d.left); len(repairs) == 1 {
 		return fmt.Sprintf("of '%s' %s still owed. Ask of every part whether its feed, ground and inputs are good "+
 			"and its output is not.",
-			d.lab.Repairs[repairs[0]].Label, count(len(d.r.Owed), "check was", "checks were"))
+			d.lab.Repairs[repairs[0]].Label, handin.Count(len(d.r.Owed), "check was", "checks were"))
 	}
 	return fmt.Sprintf("%s still stood at the end. Ask which test would tell them apart.",
-		count(len(d.r.Left), "suspect", "suspects"))
+		handin.Count(len(d.r.Left), "suspect", "suspects"))
 }
 
 // choose advises on the choice of tests. A step that made or repeated a check of a possible repair is never held

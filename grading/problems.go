@@ -2,7 +2,8 @@ package grading
 
 import (
 	"fmt"
-	"strings"
+
+	"nospark/grading/submission"
 )
 
 // mostProblems bounds what is told of one file: nobody reads thousands, and what made them is one thing.
@@ -12,12 +13,12 @@ const mostProblems = 200
 func fewer(problems []Problem) []Problem {
 	seen := map[string]int{}
 	for _, p := range problems {
-		seen[fileAt(p.Place)]++
+		seen[submission.FileAt(p.Place)]++
 	}
 	var kept []Problem
 	told := map[string]int{}
 	for _, p := range problems {
-		file := fileAt(p.Place)
+		file := submission.FileAt(p.Place)
 		told[file]++
 		switch more := seen[file] - mostProblems + 1; {
 		case seen[file] <= mostProblems || told[file] < mostProblems:
@@ -28,12 +29,4 @@ func fewer(problems []Problem) []Problem {
 		}
 	}
 	return kept
-}
-
-// fileAt is the file that a place stands in: "a.csv" of "a.csv, row 7".
-func fileAt(place string) string {
-	if at := strings.LastIndex(place, ", "); at >= 0 {
-		return place[:at]
-	}
-	return place
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"nospark/grading/bestplay"
+	"nospark/grading/handin"
 	"nospark/grading/letters"
 	"nospark/grading/submission"
 	"nospark/scenarios/isolation"
@@ -15,21 +16,18 @@ import (
 
 // diagnosis is the grading of a student's work on one sheet: what is known beforehand, and the result as it grows.
 type diagnosis struct {
-	lab     *lab.Lab
-	m       *matcher
-	rule    *rulings
-	details func() (lab.Detail, error) // where parts and leads are; an error without a pack that this program reads
-	h       handed
-	s       *bestplay.Suspects
-	sheet   *lab.Sheet
-	start   isolation.Set
-	same    isolation.Set   // suspects that no test tells from the truth
-	before  []isolation.Set // of each step: what was left before it
-	left    isolation.Set   // after all steps
-	r       StudentResult
+	*grader
+	h      handin.Entry
+	s      *bestplay.Suspects
+	sheet  *lab.Sheet
+	start  isolation.Set
+	same   isolation.Set   // suspects that no test tells from the truth
+	before []isolation.Set // of each step: what was left before it
+	left   isolation.Set   // after all steps
+	r      StudentResult
 
-	doubts   []string      // why the mark is provisional
-	raisedBy *acceptRuling // what made a wrong conclusion right, nil for nothing
+	doubts   []string           // why the mark is provisional
+	raisedBy *handin.Acceptance // what made a wrong conclusion right, nil for nothing
 }
 
 // steps follows the student's readings.
@@ -38,12 +36,12 @@ func (d *diagnosis) steps() {
 	seen := map[int]bool{} // tests
 	provisional := 0
 	var misfits []misfit
-	for i, entry := range d.h.row.Steps {
-		if c, ok := d.rule.correct[stepOf{d.h.work, i + 1}]; ok {
+	for i, entry := range d.h.Row.Steps {
+		if c, ok := d.rule.Corrected(d.h.Work, i+1); ok {
 			text := entry.Text
-			entry = c.step
-			entry.Place = d.h.row.Steps[i].Place
-			entry.Text = fmt.Sprintf("%s (corrected from %s: %s)", c.step.Text, text, c.reason)
+			entry = c.Step
+			entry.Place = d.h.Row.Steps[i].Place
+			entry.Text = fmt.Sprintf("%s (corrected from %s: %s)", c.Step.Text, text, c.Reason)
 		}
 		d.before = append(d.before, d.left)
 		step := d.step(entry, seen)
@@ -58,7 +56,7 @@ func (d *diagnosis) steps() {
 	}
 	if provisional > 0 {
 		d.doubts = append(d.doubts,
-			fmt.Sprintf("%s with line or letters that do not fit", count(provisional, "step", "steps")))
+			fmt.Sprintf("%s with line or letters that do not fit", handin.Count(provisional, "step", "steps")))
 		d.foreign(misfits)
 	}
 	d.unjudged()
@@ -77,7 +75,7 @@ type misfit struct {
 // foreign tells the instructor about steps that prove nothing: those that fit another sheet in one line, the others one
 // by one.
 func (d *diagnosis) foreign(misfits []misfit) {
-	sheet, fit := d.m.lines.Neighbor(d.h.row, d.h.sheet)
+	sheet, fit := d.lines.Neighbor(d.h.Row, d.h.Sheet)
 	for _, m := range misfits {
 		if sheet < 0 || !letters.HasLine(&d.lab.Sheets[sheet], m.entry.Line, m.entry.Letters) {
 			d.suspicious(m.at, m.entry, m.step)
@@ -87,11 +85,11 @@ func (d *diagnosis) foreign(misfits []misfit) {
 		return
 	}
 	whose := letters.Owner(&d.lab.Sheets[sheet])
-	d.doubts = append(d.doubts, fmt.Sprintf("%s fit %s", count(fit, "step", "steps"), whose))
-	if sheet != d.h.named { // else the row has been remarked already
-		d.m.problem(d.h.row.Place, d.unlessConfirmed("ask the student whose readings these are"),
+	d.doubts = append(d.doubts, fmt.Sprintf("%s fit %s", handin.Count(fit, "step", "steps"), whose))
+	if sheet != d.h.Named { // else the row has been remarked already
+		d.problem(d.h.Row.Place, d.unlessConfirmed("ask the student whose readings these are"),
 			"%s of student %s do not fit the own sheet but fit %s",
-			count(fit, "step", "steps"), d.h.student, whose)
+			handin.Count(fit, "step", "steps"), d.h.Student, whose)
 	}
 }
 
@@ -103,21 +101,21 @@ func (d *diagnosis) unjudged() {
 	for i, s := range d.r.Steps {
 		if (s.State == Counted || s.State == Repeat) && s.Judged == "" && !s.Silent {
 			steps = append(steps, fmt.Sprint(i+1))
-			place = cmp.Or(d.h.row.Steps[i].Place, d.h.row.Place)
+			place = cmp.Or(d.h.Row.Steps[i].Place, d.h.Row.Place)
 		}
 	}
 	do := "write + or - behind the letters if the worksheet has a verdict"
-	if d.h.row.Bench {
+	if d.h.Row.Bench {
 		do = "nothing, if none was meant; else [[correct]] the step in adjust.toml"
 	}
 	switch len(steps) {
 	case 0:
 	case 1:
-		d.m.problem(place, do, "step %s of student %s has no verdict, which counts as a wrong one", steps[0],
-			d.h.student)
+		d.problem(place, do, "step %s of student %s has no verdict, which counts as a wrong one", steps[0],
+			d.h.Student)
 	default:
-		d.m.problem(d.h.row.Place, do, "steps %s of student %s have no verdict, which counts as a wrong one",
-			strings.Join(steps, ", "), d.h.student)
+		d.problem(d.h.Row.Place, do, "steps %s of student %s have no verdict, which counts as a wrong one",
+			strings.Join(steps, ", "), d.h.Student)
 	}
 }
 
@@ -131,14 +129,14 @@ func (d *diagnosis) length() {
 		}
 	}
 	if again > 0 {
-		d.m.problem(d.h.row.Place, "nothing, if the worksheet says so too",
+		d.problem(d.h.Row.Place, "nothing, if the worksheet says so too",
 			"student %s read %s again; that costs the minutes and tells nothing",
-			d.h.student, count(again, "line", "lines"))
+			d.h.Student, handin.Count(again, "line", "lines"))
 	}
-	if n, rows := len(d.h.row.Steps), d.lab.Rows; rows > 0 && n > rows && !d.h.row.Bench {
-		d.m.problem(d.h.row.Place, "compare the row with the worksheet",
+	if n, rows := len(d.h.Row.Steps), d.lab.Rows; rows > 0 && n > rows && !d.h.Row.Bench {
+		d.problem(d.h.Row.Place, "compare the row with the worksheet",
 			"student %s has %d steps, but the record table has %d lines; all steps are graded",
-			d.h.student, n, rows)
+			d.h.Student, n, rows)
 	}
 }
 
@@ -163,7 +161,7 @@ func (d *diagnosis) step(entry submission.Step, seen map[int]bool) Step {
 	case entry.Void != "":
 		step.State, step.Minutes = Dropped, 0
 		return step
-	case d.rule.misread[stepOf{d.h.work, len(d.r.Steps) + 1}], slices.Contains(d.rule.dropped(d.h.work), t):
+	case d.rule.Misread(d.h.Work, len(d.r.Steps)+1), slices.Contains(d.rule.Dropped(d.h.Work), t):
 		step.State, step.Minutes = Dropped, 0
 		return step
 	case d.sheet.Lines[t].Letters != entry.Letters:
@@ -206,7 +204,7 @@ func (d *diagnosis) suspicious(i int, entry submission.Step, step Step) {
 	if step.State == NoStep {
 		return // reading the file has said so
 	}
-	what := fmt.Sprintf("step %d of student %s: ", i+1, d.h.student)
+	what := fmt.Sprintf("step %d of student %s: ", i+1, d.h.Student)
 	if step.State == Unknown {
 		what += fmt.Sprintf("sheet %s has no line %03d", d.sheet.Code, entry.Line)
 	} else {
@@ -221,7 +219,7 @@ func (d *diagnosis) suspicious(i int, entry submission.Step, step Step) {
 	if m := letters.Meant(d.sheet, entry.Line, entry.Letters, entry.Judged); m != "" {
 		do = fmt.Sprintf("perhaps %s was meant; %s", m, do)
 	}
-	d.m.problem(entry.Place, d.unlessConfirmed(do), "%s", what)
+	d.problem(entry.Place, d.unlessConfirmed(do), "%s", what)
 }
 
 // labels lists repairs, the first three by name.
@@ -229,7 +227,7 @@ func (d *diagnosis) labels(repairs []int) string {
 	var names []string
 	for _, r := range repairs {
 		if len(names) == 3 {
-			return fmt.Sprintf("%s and %s", strings.Join(names, ", "), count(len(repairs)-3, "other", "others"))
+			return fmt.Sprintf("%s and %s", strings.Join(names, ", "), handin.Count(len(repairs)-3, "other", "others"))
 		}
 		names = append(names, "'"+d.lab.Repairs[r].Label+"'")
 	}
@@ -255,7 +253,7 @@ const confirmedAlready = "nothing: the mark is confirmed in adjust.toml"
 
 // unlessConfirmed is what to do about a doubt, which is nothing once the instructor has confirmed the mark.
 func (d *diagnosis) unlessConfirmed(do string) string {
-	if _, confirmed := rulingOn(d.rule.confirm, d.h.work); confirmed {
+	if _, confirmed := handin.RulingOn(d.rule.Confirm, d.h.Work); confirmed {
 		return confirmedAlready
 	}
 	return do

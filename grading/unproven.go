@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"nospark/grading/bestplay"
+	"nospark/grading/handin"
 	"nospark/scenarios/isolation"
 	"nospark/scenarios/lab"
 )
@@ -52,7 +53,7 @@ func (d *diagnosis) onConclusion() {
 	case len(others) > 0:
 		d.say("'%s' was concluded while other repairs were still possible: %s.", label, d.labels(others))
 	case owed > 0:
-		d.say("'%s' was concluded before it was proven: %s still owed.", label, count(owed, "check was", "checks were"))
+		d.say("'%s' was concluded before it was proven: %s still owed.", label, handin.Count(owed, "check was", "checks were"))
 	}
 	d.notLooked()
 }
@@ -153,7 +154,7 @@ func (d *diagnosis) notLooked() {
 	}
 	const most = 3
 	if more := len(looks) - most; more > 0 {
-		looks = append(looks[:most], count(more, "check more", "checks more"))
+		looks = append(looks[:most], handin.Count(more, "check more", "checks more"))
 	}
 	switch text := strings.Join(looks, "; "); {
 	case len(looks) == 0:

@@ -100,10 +100,13 @@ var allowed = map[string][]string{
 	},
 	"printouts/workbook/workbooktest": {"scenarios/lab", "scenarios/term", "scenarios/testrun"},
 	"grading": {
-		"grading/adjust", "grading/attempt", "grading/bestplay", "grading/letters", "grading/submission",
-		"scenarios/isolation", "scenarios/lab", "scenarios/roster", "scenarios/spelling",
+		"grading/adjust", "grading/bestplay", "grading/handin", "grading/letters", "grading/submission",
+		"scenarios/isolation", "scenarios/lab",
 	},
-	"grading/adjust":          {"scenarios/strict"},
+	"grading/handin": {
+		"grading/adjust", "grading/attempt", "grading/bestplay", "grading/letters", "grading/submission", "scenarios/lab",
+		"scenarios/roster", "scenarios/spelling",
+	}, "grading/adjust": {"scenarios/strict"},
 	"grading/attempt":         {},
 	"grading/attempt/journal": {"grading/attempt", "scenarios/disk", "scenarios/draw"},
 	"grading/bestplay":        {"scenarios/isolation", "scenarios/lab"},

@@ -14,10 +14,10 @@ import (
 	"slices"
 	"strings"
 
-	"nospark/grading"
 	"nospark/grading/adjust"
 	"nospark/grading/attempt"
 	"nospark/grading/attempt/journal"
+	"nospark/grading/handin"
 	"nospark/grading/submission"
 	"nospark/printouts/workbook"
 	"nospark/scenarios/disk"
@@ -113,7 +113,7 @@ func (e *erasure) entryEdits(at studentLab) error {
 // ownFile tells a file that speaks for the student alone, as grading has it. Where its name means somebody else too, or
 // the instructor trusts it, lines are taken out of it instead.
 func (e *erasure) ownFile(at studentLab, name string) bool {
-	speakers := grading.Speakers(at.lab, name)
+	speakers := handin.Speakers(at.lab, name)
 	if submission.IsForm(name) || len(speakers) != 1 || !e.named(speakers[0]) {
 		return false
 	}

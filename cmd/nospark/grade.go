@@ -19,6 +19,7 @@ import (
 	"nospark/grading/adjust"
 	"nospark/grading/evidence"
 	"nospark/grading/gradebook"
+	"nospark/grading/handin"
 	"nospark/grading/submission"
 	"nospark/printouts"
 	"nospark/scenarios/disk"
@@ -140,7 +141,7 @@ func (g *graded) grade(ctx context.Context, folder string) error {
 	if err != nil {
 		return err
 	}
-	rows = append(rows, grading.BenchRows(g.lab, bench.Room)...)
+	rows = append(rows, handin.BenchRows(g.lab, bench.Room)...)
 	adjust, err := readAdjust(filepath.Join(folder, adjustFile))
 	if err != nil {
 		return err

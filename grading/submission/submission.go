@@ -7,6 +7,8 @@
 // students.
 package submission
 
+import "strings"
+
 // Row is what one student handed in, as written.
 type Row struct {
 	Place    string // "entry.xlsx, row 7"
@@ -39,3 +41,11 @@ type Step struct {
 
 // Remark is a thing a person should look at.
 type Remark struct{ Place, What, Do string }
+
+// FileAt is the file that a place stands in: "a.csv" of "a.csv, row 7".
+func FileAt(place string) string {
+	if at := strings.LastIndex(place, ", "); at >= 0 {
+		return place[:at]
+	}
+	return place
+}

@@ -1,4 +1,4 @@
-package grading
+package handin
 
 import (
 	"errors"
@@ -12,26 +12,26 @@ import (
 	"nospark/scenarios/lab"
 )
 
-// rulings are the entries of adjust.toml, resolved against the lab and the students that appear in it.
-type rulings struct {
+// Rulings are the entries of adjust.toml, resolved against the lab and the students that appear in it.
+type Rulings struct {
 	lab     *lab.Lab
-	accept  []acceptRuling
+	accept  []Acceptance
 	drop    []dropRuling
 	waive   []waiveRuling
-	excuse  map[work]adjust.Excuse
-	mark    map[work]adjust.SetMark
-	confirm map[work]adjust.Confirm
-	correct map[stepOf]correction
+	Excuse  map[Work]adjust.Excuse
+	Mark    map[Work]adjust.SetMark
+	Confirm map[Work]adjust.Confirm
+	correct map[stepOf]Correction
 	misread map[stepOf]bool
-	late    map[work]adjust.Late
+	Late    map[Work]adjust.Late
 }
 
-// acceptRuling is an Accept with names resolved.
-type acceptRuling struct {
+// Acceptance is an Accept with names resolved.
+type Acceptance struct {
 	repair, insteadOf int // -1: any
 	student           string
-	sheet             int // or anySheet
-	reason, place     string
+	sheet             int // or AnySheet
+	Reason, place     string
 	raised            []int // faults of the sheets whose marks it raised, one entry a sheet
 }
 
@@ -39,7 +39,7 @@ type acceptRuling struct {
 type dropRuling struct {
 	test    int
 	student string
-	sheet   int // or anySheet
+	sheet   int // or AnySheet
 }
 
 // waiveRuling is a Waive with names resolved to the checks that need not be made.
@@ -52,27 +52,28 @@ type waiveRuling struct {
 
 // stepOf is a step of a student's work, counted from 1.
 type stepOf struct {
-	work
+	Work
 	step int
 }
 
-// correction is what a step shall say instead.
-type correction struct {
-	place  string
-	step   submission.Step
-	reason string
+// Correction is what a step shall say instead.
+type Correction struct {
+	Step   submission.Step
+	Reason string
+
+	place string
 }
 
 // resolve checks every name in a. The error tells all that do not exist, each with its place.
-func resolve(a adjust.Decisions, m *matcher, everybody []handed) (*rulings, error) {
+func resolve(a adjust.Decisions, m *matcher, everybody []Entry) (*Rulings, error) {
 	r := &resolver{m: m, sheets: map[string][]int{}}
 	for _, h := range everybody {
-		r.sheets[h.student] = append(r.sheets[h.student], h.sheet)
+		r.sheets[h.Student] = append(r.sheets[h.Student], h.Sheet)
 	}
-	g := &rulings{
-		lab: m.lab, excuse: map[work]adjust.Excuse{}, mark: map[work]adjust.SetMark{},
-		confirm: map[work]adjust.Confirm{}, correct: map[stepOf]correction{}, misread: map[stepOf]bool{},
-		late: map[work]adjust.Late{},
+	g := &Rulings{
+		lab: m.lab, Excuse: map[Work]adjust.Excuse{}, Mark: map[Work]adjust.SetMark{},
+		Confirm: map[Work]adjust.Confirm{}, correct: map[stepOf]Correction{}, misread: map[stepOf]bool{},
+		Late: map[Work]adjust.Late{},
 	}
 	for _, v := range a.Accept {
 		g.accept = append(g.accept, r.accept(v))
@@ -84,13 +85,13 @@ func resolve(a adjust.Decisions, m *matcher, everybody []handed) (*rulings, erro
 		g.waive = append(g.waive, r.waive(v))
 	}
 	for _, v := range a.Excuse {
-		unique(r, g.excuse, r.work(v.Place, v.Student, v.Sheet), v.Place, "excuse", v)
+		unique(r, g.Excuse, r.work(v.Place, v.Student, v.Sheet), v.Place, "excuse", v)
 	}
 	for _, v := range a.Mark {
-		unique(r, g.mark, r.work(v.Place, v.Student, v.Sheet), v.Place, "mark", v)
+		unique(r, g.Mark, r.work(v.Place, v.Student, v.Sheet), v.Place, "mark", v)
 	}
 	for _, v := range a.Confirm {
-		unique(r, g.confirm, r.work(v.Place, v.Student, v.Sheet), v.Place, "confirm", v)
+		unique(r, g.Confirm, r.work(v.Place, v.Student, v.Sheet), v.Place, "confirm", v)
 	}
 	for _, v := range a.Correct {
 		step, err := submission.ParseStep(v.To)
@@ -98,20 +99,20 @@ func resolve(a adjust.Decisions, m *matcher, everybody []handed) (*rulings, erro
 			r.fail(v.Place, "to: %v", err)
 		}
 		unique(r, g.correct, r.step(v.Place, v.Student, v.Sheet, v.Step, everybody), v.Place, "correct",
-			correction{v.Place, step, v.Reason})
+			Correction{step, v.Reason, v.Place})
 	}
 	for _, v := range a.Misread {
 		unique(r, g.misread, r.step(v.Place, v.Student, v.Sheet, v.Step, everybody), v.Place, "misread", true)
 	}
 	for _, v := range a.Late {
-		unique(r, g.late, r.work(v.Place, v.Student, ""), v.Place, "late", v)
+		unique(r, g.Late, r.work(v.Place, v.Student, ""), v.Place, "late", v)
 	}
 	return g, errors.Join(r.err...)
 }
 
-func (r *resolver) accept(v adjust.Accept) acceptRuling {
-	a := acceptRuling{repair: r.repair(v.Place, v.Repair), insteadOf: -1, sheet: r.sheet(v.Place, v.Sheet),
-		reason: v.Reason, place: v.Place}
+func (r *resolver) accept(v adjust.Accept) Acceptance {
+	a := Acceptance{repair: r.repair(v.Place, v.Repair), insteadOf: -1, sheet: r.sheet(v.Place, v.Sheet),
+		Reason: v.Reason, place: v.Place}
 	if v.InsteadOf != "" {
 		a.insteadOf = r.repair(v.Place, v.InsteadOf)
 	}
@@ -132,9 +133,9 @@ func (r *resolver) drop(v adjust.Drop) dropRuling {
 	}
 	sheet := d.sheet
 	if d.student != "" {
-		sheet = r.only(v.Place, d.student, "").sheet
+		sheet = r.only(v.Place, d.student, "").Sheet
 	}
-	if sheet != anySheet {
+	if sheet != AnySheet {
 		d.test = r.line(v.Place, sheet, v.Line)
 	}
 	return d
@@ -182,18 +183,18 @@ func (r *resolver) owes(repair, check int) bool {
 	return false
 }
 
-// rulingOn finds the entry about a student's work on a sheet: the one that names the sheet before one for all.
-func rulingOn[V any](all map[work]V, at work) (V, bool) {
+// RulingOn finds the entry about a student's work on a sheet: the one that names the sheet before one for all.
+func RulingOn[V any](all map[Work]V, at Work) (V, bool) {
 	if v, ok := all[at]; ok {
 		return v, true
 	}
-	v, ok := all[work{at.student, anySheet}]
+	v, ok := all[Work{at.Student, AnySheet}]
 	return v, ok
 }
 
-// accepted returns what says that a repair counts as right on a sheet, nil if nothing does.
-func (g *rulings) accepted(repair int, at work) *acceptRuling {
-	right := g.lab.Faults[g.fault(at.sheet)].Repair
+// Accepted returns what says that a repair counts as right on a sheet, nil if nothing does.
+func (g *Rulings) Accepted(repair int, at Work) *Acceptance {
+	right := g.lab.Faults[g.fault(at.Sheet)].Repair
 	for i := range g.accept {
 		a := &g.accept[i]
 		if a.repair == repair && (a.insteadOf < 0 || a.insteadOf == right) && concerns(a.student, a.sheet, at) {
@@ -204,29 +205,42 @@ func (g *rulings) accepted(repair int, at work) *acceptRuling {
 }
 
 // fault is what a sheet hides.
-func (g *rulings) fault(sheet int) int { return g.lab.Hypotheses[g.lab.Sheets[sheet].Truth].Fault }
+func (g *Rulings) fault(sheet int) int { return g.lab.Hypotheses[g.lab.Sheets[sheet].Truth].Fault }
 
-// broad tells of every accepted repair that counts whatever the fault is, and what came of it: a forgotten line of the
+// Raised keeps that an acceptance raised the mark of a sheet.
+func (g *Rulings) Raised(by *Acceptance, sheet int) { by.raised = append(by.raised, g.fault(sheet)) }
+
+// Corrected is what a step of a student's work, counted from 1, shall say instead.
+func (g *Rulings) Corrected(at Work, step int) (Correction, bool) {
+	c, ok := g.correct[stepOf{at, step}]
+	return c, ok
+}
+
+// Misread tells whether the partner read out a wrong line at a step, counted from 1.
+func (g *Rulings) Misread(at Work, step int) bool { return g.misread[stepOf{at, step}] }
+
+// Broad tells of every accepted repair that counts whatever the fault is, and what came of it: a forgotten line of the
 // entry would raise marks that nobody thought of.
-func (g *rulings) broad(m *matcher) {
+func (g *Rulings) Broad() (problems []submission.Remark) {
 	for _, a := range g.accept {
 		if a.student != "" || a.sheet >= 0 || a.insteadOf >= 0 {
 			continue
 		}
 		what := "it raised no mark"
 		if len(a.raised) > 0 {
-			what = fmt.Sprintf("it raised %s, on sheets with %s", count(len(a.raised), "mark", "marks"),
+			what = fmt.Sprintf("it raised %s, on sheets with %s", Count(len(a.raised), "mark", "marks"),
 				g.faultCounts(a.raised))
 		}
-		m.problem(a.place, "nothing, if that was meant; otherwise add student, sheet or instead_of",
-			"[[accept]] of '%s' is for every fault of the lab; %s",
-			g.lab.Repairs[a.repair].Label, what)
+		problems = append(problems, submission.Remark{Place: a.place,
+			What: fmt.Sprintf("[[accept]] of '%s' is for every fault of the lab; %s", g.lab.Repairs[a.repair].Label, what),
+			Do:   "nothing, if that was meant; otherwise add student, sheet or instead_of"})
 	}
+	return problems
 }
 
 // faultCounts names faults with the number of their sheets, in the order of the lab: "'Lamp filament open' (3),
 // 'Corroded lamp ground' (1)".
-func (g *rulings) faultCounts(faults []int) string {
+func (g *Rulings) faultCounts(faults []int) string {
 	sheets := make([]int, len(g.lab.Faults))
 	for _, f := range faults {
 		sheets[f]++
@@ -240,8 +254,8 @@ func (g *rulings) faultCounts(faults []int) string {
 	return strings.Join(words, ", ")
 }
 
-// dropped lists the tests that do not count on a sheet, ascending.
-func (g *rulings) dropped(at work) []int {
+// Dropped lists the tests that do not count on a sheet, ascending.
+func (g *Rulings) Dropped(at Work) []int {
 	var tests []int
 	for _, d := range g.drop {
 		if concerns(d.student, d.sheet, at) {
@@ -252,8 +266,8 @@ func (g *rulings) dropped(at work) []int {
 	return slices.Compact(tests)
 }
 
-// waived lists the checks that need not be made on a sheet, ascending, and the reasons.
-func (g *rulings) waived(at work) (checks []int, reasons []string) {
+// Waived lists the checks that need not be made on a sheet, ascending, and the reasons.
+func (g *Rulings) Waived(at Work) (checks []int, reasons []string) {
 	for _, w := range g.waive {
 		if concerns(w.student, w.sheet, at) {
 			checks = append(checks, w.checks...)
@@ -265,18 +279,18 @@ func (g *rulings) waived(at work) (checks []int, reasons []string) {
 }
 
 // concerns tells whether an entry for a student, a sheet or, with neither, everybody is about a student's work.
-func concerns(student string, sheet int, at work) bool {
-	return (sheet == anySheet || sheet == at.sheet) && (student == "" || student == at.student)
+func concerns(student string, sheet int, at Work) bool {
+	return (sheet == AnySheet || sheet == at.Sheet) && (student == "" || student == at.Student)
 }
 
-// settled tells whether a remark is about a step that the instructor has corrected, or of a student whose mark is
+// Settled tells whether a remark is about a step that the instructor has corrected, or of a student whose mark is
 // confirmed. A cell may hold several steps.
-func (g *rulings) settled(place string, entries []handed) (corrected, confirmed bool) {
+func (g *Rulings) Settled(place string, entries []Entry) (corrected, confirmed bool) {
 	for _, h := range entries {
-		for i, step := range h.row.Steps {
+		for i, step := range h.Row.Steps {
 			if step.Place == place {
-				_, this := g.correct[stepOf{h.work, i + 1}]
-				_, confirmed = rulingOn(g.confirm, h.work)
+				_, this := g.correct[stepOf{h.Work, i + 1}]
+				_, confirmed = RulingOn(g.Confirm, h.Work)
 				corrected = corrected || this
 			}
 		}

@@ -1,4 +1,4 @@
-package grading
+package handin
 
 import (
 	"fmt"
@@ -123,13 +123,13 @@ func (m *matcher) speaksFor(student string, row *submission.Row) bool {
 	case row.Student == "" && holder != "" && holder != student:
 		m.problem(row.Place, "if it is right, enter it into your own form",
 			"the file is that of student %s, but the row is for sheet %s of student %s; it was set aside",
-			student, clipped(row.Sheet), holder)
+			student, Clipped(row.Sheet), holder)
 		return false
 	case row.Student == "":
 		row.Student = student
 	case m.student(row.Student) != student:
 		m.problem(row.Place, "if it is right, enter it into your own form",
-			"the file is that of student %s, but the row is for student %q; it was set aside", student, clipped(row.Student))
+			"the file is that of student %s, but the row is for student %q; it was set aside", student, Clipped(row.Student))
 		return false
 	}
 	if row.Reasoning >= 0 || row.Safe >= 0 {

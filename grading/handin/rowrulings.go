@@ -1,4 +1,4 @@
-package grading
+package handin
 
 import (
 	"errors"
@@ -14,25 +14,25 @@ import (
 // rows find their students; all others afterwards.
 type rowRulings struct {
 	trust  map[string]bool            // files
-	choose map[work]string            // the place of the row that counts
+	choose map[Work]string            // the place of the row that counts
 	worked map[string][]workedOnOther // by student
 }
 
 // workedOnOther is a Worked with names resolved.
 type workedOnOther struct {
 	sheet int
-	own   int // or anySheet
+	own   int // or AnySheet
 }
 
-// sheet is where a student worked according to the instructor, when the row names a sheet (-1: none); anySheet when
+// sheet is where a student worked according to the instructor, when the row names a sheet (-1: none); AnySheet when
 // nothing is said about it.
 func (g rowRulings) sheet(student string, named int) int {
 	for _, w := range g.worked[student] {
-		if w.own == anySheet || w.own == named || w.sheet == named {
+		if w.own == AnySheet || w.own == named || w.sheet == named {
 			return w.sheet
 		}
 	}
-	return anySheet
+	return AnySheet
 }
 
 // resolveRows checks the names in these entries against the lab and what was handed in.
@@ -49,7 +49,7 @@ func resolveRows(a adjust.Decisions, m *matcher, rows []submission.Row) (rowRuli
 			r.sheets[row.Student] = nil // somebody new, who can be named too
 		}
 	}
-	g := rowRulings{map[string]bool{}, map[work]string{}, map[string][]workedOnOther{}}
+	g := rowRulings{map[string]bool{}, map[Work]string{}, map[string][]workedOnOther{}}
 	for _, v := range a.Trust {
 		if !slices.Contains(files, v.File) && !submission.IsForm(v.File) {
 			r.fail(v.Place, "no rows were read from a file %q%s", v.File, spelling.Ask(v.File, files))
@@ -60,17 +60,17 @@ func resolveRows(a adjust.Decisions, m *matcher, rows []submission.Row) (rowRuli
 		if !slices.Contains(places, v.Row) {
 			r.fail(v.Place, "there is no row %q%s", v.Row, spelling.Ask(v.Row, places))
 		}
-		unique(r, g.choose, work{r.student(v.Place, v.Student), r.sheet(v.Place, v.Sheet)}, v.Place, "choose", v.Row)
+		unique(r, g.choose, Work{r.student(v.Place, v.Student), r.sheet(v.Place, v.Sheet)}, v.Place, "choose", v.Row)
 	}
-	known := map[work]bool{}
+	known := map[Work]bool{}
 	for _, v := range a.Worked {
 		student, sheet := r.student(v.Place, v.Student), r.sheet(v.Place, v.Sheet)
 		own := r.sheet(v.Place, v.InsteadOf)
-		if n := len(r.sheets[student]); own == anySheet && n > 1 {
+		if n := len(r.sheets[student]); own == AnySheet && n > 1 {
 			r.fail(v.Place, "student %s has several sheets; name the one left unused with instead_of: %s", student,
-				listed(r.codes(student)))
+				List(r.codes(student)))
 		}
-		unique(r, known, work{student, own}, v.Place, "worked", true)
+		unique(r, known, Work{student, own}, v.Place, "worked", true)
 		g.worked[student] = append(g.worked[student], workedOnOther{sheet, own})
 	}
 	return g, errors.Join(r.err...)

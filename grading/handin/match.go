@@ -1,4 +1,6 @@
-package grading
+// Package handin finds out whose each row is that was handed in, on paper or at the bench, and what the instructor has
+// decided about it. What the work is worth is the business of package grading.
+package handin
 
 import (
 	"cmp"
@@ -6,34 +8,59 @@ import (
 	"slices"
 	"strings"
 
+	"nospark/grading/adjust"
 	"nospark/grading/letters"
 	"nospark/grading/submission"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/roster"
 )
 
-// work is a student's work on one sheet.
-type work struct {
-	student string
-	sheet   int // index into the lab's Sheets; anySheet where an entry of adjust.toml means all of the student
+// Class is what a class handed in: whose each row is, and what the instructor decided about it.
+type Class struct {
+	Entries   []Entry // what was handed in
+	Everybody []Entry // and nothing for whoever handed in nothing, in the order of the lab's sheets
+	Rulings   *Rulings
+	Problems  []submission.Remark // what a person should look at
 }
 
-const anySheet = -1
+// Read finds whose each row is. rows may come in any order and from several files. The error is for an entry of
+// adjust.toml about a student, sheet, test or repair that does not exist.
+func Read(l *lab.Lab, rows []submission.Row, decided adjust.Decisions) (*Class, error) {
+	m := newMatcher(l)
+	var err error
+	if m.rows, err = resolveRows(decided, m, rows); err != nil {
+		return nil, err
+	}
+	c := &Class{Entries: m.match(rows)}
+	c.Everybody = m.everybody(c.Entries)
+	if c.Rulings, err = resolve(decided, m, c.Everybody); err != nil {
+		return nil, err
+	}
+	c.Problems = m.problems
+	return c, nil
+}
 
-// handed is what one student handed in on one sheet, after all rows about the student have been looked at.
-type handed struct {
-	work
-	name    string
-	section string
-	row     submission.Row
-	named   int      // the sheet of somebody else that the row names, else -1
-	doubts  []string // why the mark is provisional, whatever the steps say
+// Work is a student's Work on one sheet.
+type Work struct {
+	Student string
+	Sheet   int // index into the lab's Sheets; AnySheet where an entry of adjust.toml means all of the student
+}
 
-	undecided string // why none of the rows counts yet, "" when one does
+// AnySheet stands for all sheets of a student.
+const AnySheet = -1
 
-	other   *submission.Row // what paper says where it contradicts the bench
-	byPaper string          // the mark that it would give
-	trial   bool            // graded to learn that mark, and for nothing else
+// Entry is what one student Entry in on one sheet, after all rows about the student have been looked at.
+type Entry struct {
+	Work
+	Name    string
+	Section string
+	Row     submission.Row
+	Named   int      // the sheet of somebody else that the row names, else -1
+	Doubts  []string // why the mark is provisional, whatever the steps say
+
+	Undecided string // why none of the rows counts yet, "" when one does
+
+	Other *submission.Row // what paper says where it contradicts the bench
 }
 
 // matcher finds the sheet of every row, and collects what a person should look at.
@@ -44,9 +71,9 @@ type matcher struct {
 	byFold   map[string]string
 	claimed  map[int][]string // spare sheet -> students whose rows name it
 	order    []string         // students in the order of their first row
-	byPerson map[string][]handed
+	byPerson map[string][]Entry
 	rows     rowRulings
-	problems []Problem
+	problems []submission.Remark
 	lines    *letters.Index
 }
 
@@ -54,7 +81,7 @@ type matcher struct {
 func newMatcher(lab *lab.Lab) *matcher {
 	m := &matcher{
 		lab: lab, codes: lab.SheetCodes(), byID: map[string][]int{}, byFold: map[string]string{},
-		claimed: map[int][]string{}, byPerson: map[string][]handed{}, lines: letters.NewIndex(lab),
+		claimed: map[int][]string{}, byPerson: map[string][]Entry{}, lines: letters.NewIndex(lab),
 	}
 	for i, s := range lab.Sheets {
 		if s.Student == "" {
@@ -73,20 +100,20 @@ func newMatcher(lab *lab.Lab) *matcher {
 }
 
 // match gives each student who has a row one entry. What is wrong with the rows is in the matcher's problems.
-func (m *matcher) match(rows []submission.Row) []handed {
+func (m *matcher) match(rows []submission.Row) []Entry {
 	strange := m.strangeFiles(rows)
-	rows = slices.DeleteFunc(slices.Clone(rows), func(row submission.Row) bool { return strange[fileAt(row.Place)] })
+	rows = slices.DeleteFunc(slices.Clone(rows), func(row submission.Row) bool { return strange[submission.FileAt(row.Place)] })
 	rows = m.admit(rows)
 	m.claims(rows)
 	for _, row := range rows {
 		if h, ok := m.place(row); ok {
-			if _, known := m.byPerson[h.student]; !known {
-				m.order = append(m.order, h.student)
+			if _, known := m.byPerson[h.Student]; !known {
+				m.order = append(m.order, h.Student)
 			}
-			m.byPerson[h.student] = append(m.byPerson[h.student], h)
+			m.byPerson[h.Student] = append(m.byPerson[h.Student], h)
 		}
 	}
-	var all []handed
+	var all []Entry
 	for _, student := range m.order {
 		all = append(all, m.counting(m.byPerson[student])...)
 	}
@@ -95,32 +122,32 @@ func (m *matcher) match(rows []submission.Row) []handed {
 
 // counting decides what counts of all rows about a student: one row, or with several vehicles one for each. Rows with
 // something in them come first: an empty row of the form does not take the place of a spare.
-func (m *matcher) counting(rows []handed) []handed {
+func (m *matcher) counting(rows []Entry) []Entry {
 	if m.lab.Vehicles < 2 {
-		return []handed{m.merge(rows)}
+		return []Entry{m.merge(rows)}
 	}
 	var sheets []int
-	of := map[int][]handed{}
+	of := map[int][]Entry{}
 	for _, empty := range []bool{false, true} {
 		for _, h := range rows {
-			if h.row.Empty() != empty {
+			if h.Row.Empty() != empty {
 				continue
 			}
-			if _, known := of[h.sheet]; !known {
+			if _, known := of[h.Sheet]; !known {
 				if len(sheets) == m.lab.Vehicles {
 					if !empty {
-						m.problem(h.row.Place, "delete the row that is none of this lab's",
+						m.problem(h.Row.Place, "delete the row that is none of this lab's",
 							"student %s has rows on more than %d sheets; this one does not count",
-							h.student, m.lab.Vehicles)
+							h.Student, m.lab.Vehicles)
 					}
 					continue
 				}
-				sheets = append(sheets, h.sheet)
+				sheets = append(sheets, h.Sheet)
 			}
-			of[h.sheet] = append(of[h.sheet], h)
+			of[h.Sheet] = append(of[h.Sheet], h)
 		}
 	}
-	var all []handed
+	var all []Entry
 	for _, sheet := range sheets {
 		all = append(all, m.merge(of[sheet]))
 	}
@@ -130,21 +157,21 @@ func (m *matcher) counting(rows []handed) []handed {
 // everybody lists whose work gets a result, in the order of the lab's sheets: what was handed in, on the sheet that was
 // used, and for every student of the lab as many of the other own sheets, with nothing, as there are vehicles without a
 // row.
-func (m *matcher) everybody(entries []handed) []handed {
+func (m *matcher) everybody(entries []Entry) []Entry {
 	all := slices.Clone(entries)
-	counting, used := map[string]int{}, map[work]bool{}
+	counting, used := map[string]int{}, map[Work]bool{}
 	for _, h := range entries {
-		counting[h.student]++
-		used[h.work] = true
+		counting[h.Student]++
+		used[h.Work] = true
 	}
 	for i, s := range m.lab.Sheets {
-		if s.Student != "" && !used[work{s.Student, i}] && counting[s.Student] < max(1, m.lab.Vehicles) {
+		if s.Student != "" && !used[Work{s.Student, i}] && counting[s.Student] < max(1, m.lab.Vehicles) {
 			counting[s.Student]++
 			h, _ := m.on(i, submission.Row{Reasoning: -1, Safe: -1})
 			all = append(all, h)
 		}
 	}
-	slices.SortStableFunc(all, func(a, b handed) int { return cmp.Compare(a.sheet, b.sheet) })
+	slices.SortStableFunc(all, func(a, b Entry) int { return cmp.Compare(a.Sheet, b.Sheet) })
 	return all
 }
 
@@ -157,7 +184,7 @@ func (m *matcher) strangeFiles(rows []submission.Row) map[string]bool {
 		if row.Sheet == "" {
 			continue
 		}
-		file := fileAt(row.Place)
+		file := submission.FileAt(row.Place)
 		if named[file]++; named[file] == 1 {
 			order = append(order, file)
 		}
@@ -189,19 +216,19 @@ func (m *matcher) student(id string) string {
 
 // problem notes something for a person to look at.
 func (m *matcher) problem(place, do, format string, args ...any) {
-	m.problems = append(m.problems, Problem{Place: place, What: fmt.Sprintf(format, args...), Do: do})
+	m.problems = append(m.problems, submission.Remark{Place: place, What: fmt.Sprintf(format, args...), Do: do})
 }
 
 // on makes the entry of a row for a sheet and its student.
-func (m *matcher) on(sheet int, row submission.Row, doubts ...string) (handed, bool) {
+func (m *matcher) on(sheet int, row submission.Row, doubts ...string) (Entry, bool) {
 	s := m.lab.Sheets[sheet]
-	return handed{work: work{s.Student, sheet}, name: s.Name, section: s.Section, row: row, named: -1,
-		doubts: doubts}, true
+	return Entry{Work: Work{s.Student, sheet}, Name: s.Name, Section: s.Section, Row: row, Named: -1,
+		Doubts: doubts}, true
 }
 
 // place decides which student and sheet a row is about. The id decides; the sheet's code decides where the id is
 // missing, and it may name a spare. Letters decide nothing, but they tell which neighbor's sheet was used.
-func (m *matcher) place(row submission.Row) (handed, bool) {
+func (m *matcher) place(row submission.Row) (Entry, bool) {
 	id := m.student(row.Student)
 	sheet, known := m.codes.Find(row.Sheet)
 	if !known {
@@ -215,7 +242,7 @@ func (m *matcher) place(row submission.Row) (handed, bool) {
 	case row.Student == "" && row.Sheet == "":
 		m.problem(row.Place, "write the student's id"+m.lines.Guess(row, -1),
 			"the row has neither id nor sheet, so it counts for nobody")
-		return handed{}, false
+		return Entry{}, false
 	case row.Student == "" && !known, id == "" && row.Student != "" && !known:
 		do := "correct the id or write the sheet's code" + m.lines.Guess(row, -1)
 		if at, code := m.codes.Find(row.Student); code {
@@ -223,7 +250,7 @@ func (m *matcher) place(row submission.Row) (handed, bool) {
 				"the column id", m.lab.Sheets[at].Code)
 		}
 		m.problem(row.Place, do, "%s is not in this lab, so the row counts for nobody", whoever(row))
-		return handed{}, false
+		return Entry{}, false
 	case spare:
 		return m.onSpare(sheet, id, row)
 	case id == "":
@@ -245,58 +272,58 @@ func (m *matcher) place(row submission.Row) (handed, bool) {
 		return m.on(sheet, row)
 	case !known:
 		m.problem(row.Place, "correct the code; the student's own sheet was used", "no sheet has the code %q",
-			clipped(row.Sheet))
+			Clipped(row.Sheet))
 		return m.on(m.bestFit(own, row), row)
 	}
 	other, and := m.lab.Sheets[sheet].Student, ""
 	if fit, total := m.lines.Fits(sheet, row); fit > 0 {
-		and = fmt.Sprintf(", and %d of the %s fit it", fit, count(total, "step", "steps"))
+		and = fmt.Sprintf(", and %d of the %s fit it", fit, Count(total, "step", "steps"))
 	}
 	m.problem(row.Place, "find out whose work it is; correct the id or the sheet",
 		"sheet %s belongs to student %s, not to %s%s", row.Sheet, other, id, and)
 	h, ok := m.on(m.bestFit(own, row), row,
 		fmt.Sprintf("the row names sheet %s, which belongs to student %s", row.Sheet, other))
-	h.named = sheet
+	h.Named = sheet
 	return h, ok
 }
 
 // whoever names a row's author in a message.
 func whoever(row submission.Row) string {
 	if row.Student == "" {
-		return fmt.Sprintf("sheet %q", clipped(row.Sheet))
+		return fmt.Sprintf("sheet %q", Clipped(row.Sheet))
 	}
-	return fmt.Sprintf("student %q", clipped(row.Student))
+	return fmt.Sprintf("student %q", Clipped(row.Student))
 }
 
 // onSpare gives a spare sheet to the student whose row names it: somebody of the lab who lost or missed the own sheet,
 // or somebody new.
-func (m *matcher) onSpare(sheet int, id string, row submission.Row) (handed, bool) {
+func (m *matcher) onSpare(sheet int, id string, row submission.Row) (Entry, bool) {
 	s := m.lab.Sheets[sheet]
-	h := handed{work: work{id, sheet}, row: row, named: -1}
+	h := Entry{Work: Work{id, sheet}, Row: row, Named: -1}
 	switch {
 	case row.Student == "" && row.Empty(): // as the form was printed: nobody used it
-		return handed{}, false
+		return Entry{}, false
 	case row.Student == "":
 		m.problem(row.Place, "write the id of the student who used it",
 			"sheet %s is a spare and the row has no id, so it counts for nobody", s.Code)
-		return handed{}, false
+		return Entry{}, false
 	case id == "":
-		h.student, h.name = strings.TrimSpace(row.Student), row.Name
+		h.Student, h.Name = strings.TrimSpace(row.Student), row.Name
 		m.problem(row.Place, "nothing, if the id is right",
 			"student %q is not in this lab's list and used spare sheet %s", row.Student, s.Code)
 	default:
 		own := m.lab.Sheets[m.byID[id][0]]
-		h.name, h.section = own.Name, own.Section
+		h.Name, h.Section = own.Name, own.Section
 	}
 	if holders := m.claimed[sheet]; len(holders) > 1 {
 		m.problem(row.Place, fmt.Sprintf("correct the sheet codes, or write [[worked]] student = %q, sheet = %q into "+
 			"adjust.toml",
-			h.student, s.Code),
+			h.Student, s.Code),
 			"spare sheet %s is named by the students %s; it counts for none of them yet", s.Code, fewNames(holders))
-		h.row.Repair, h.row.Steps = "", nil
-		h.undecided = "several students name spare sheet " + s.Code
+		h.Row.Repair, h.Row.Steps = "", nil
+		h.Undecided = "several students name spare sheet " + s.Code
 		if id != "" {
-			h.sheet = m.byID[id][0]
+			h.Sheet = m.byID[id][0]
 		}
 		return h, id != ""
 	}
@@ -315,7 +342,7 @@ func (m *matcher) claims(rows []submission.Row) {
 		if !known || m.lab.Sheets[sheet].Student != "" || row.Student == "" || row.Empty() {
 			continue
 		}
-		if student := m.author(row); m.rows.sheet(student, sheet) == anySheet {
+		if student := m.author(row); m.rows.sheet(student, sheet) == AnySheet {
 			claim(sheet, student)
 		}
 	}
@@ -337,21 +364,21 @@ func (m *matcher) author(row submission.Row) string {
 }
 
 // onWorked puts a row on the sheet that the instructor says the student worked on, whatever the row names.
-func (m *matcher) onWorked(id string, named int, row submission.Row) (handed, bool) {
+func (m *matcher) onWorked(id string, named int, row submission.Row) (Entry, bool) {
 	student := m.author(row)
 	sheet := m.rows.sheet(student, named)
-	if student == "" || sheet == anySheet {
-		return handed{}, false
+	if student == "" || sheet == AnySheet {
+		return Entry{}, false
 	}
-	h := handed{work: work{student, sheet}, name: row.Name, row: row, named: -1}
+	h := Entry{Work: Work{student, sheet}, Name: row.Name, Row: row, Named: -1}
 	if own := m.byID[id]; len(own) > 0 {
-		h.name, h.section = m.lab.Sheets[own[0]].Name, m.lab.Sheets[own[0]].Section
+		h.Name, h.Section = m.lab.Sheets[own[0]].Name, m.lab.Sheets[own[0]].Section
 	}
 	return h, true
 }
 
 // byCode handles a row whose sheet is some student's and whose id is missing or unknown.
-func (m *matcher) byCode(sheet int, row submission.Row) (handed, bool) {
+func (m *matcher) byCode(sheet int, row submission.Row) (Entry, bool) {
 	s := m.lab.Sheets[sheet]
 	if row.Student == "" {
 		return m.on(sheet, row)
@@ -361,11 +388,11 @@ func (m *matcher) byCode(sheet int, row submission.Row) (handed, bool) {
 		m.problem(row.Place, "correct the id or the sheet"+m.lines.Guess(row, sheet),
 			"%s is not in this lab and sheet %s belongs to student %s, so the row counts for nobody",
 			whoever(row), s.Code, s.Student)
-		return handed{}, false
+		return Entry{}, false
 	}
 	m.problem(row.Place, "correct the id",
 		"%s is not in this lab; sheet and letters are those of student %s, for whom the row counts", whoever(row), s.Student)
-	return m.on(sheet, row, fmt.Sprintf("the row names student %s", clipped(row.Student)))
+	return m.on(sheet, row, fmt.Sprintf("the row names student %s", Clipped(row.Student)))
 }
 
 // bestFit picks among several sheets of one student the one that the letters fit best, the first on a tie.

@@ -1,4 +1,4 @@
-package grading
+package handin
 
 import (
 	"fmt"
@@ -10,54 +10,54 @@ import (
 
 // merge decides what counts when several rows speak of one student: a row with nothing in it never matters, and
 // rows that say the same are one. Of rows that differ none counts until the instructor has chosen.
-func (m *matcher) merge(all []handed) handed {
-	if at := slices.IndexFunc(all, func(h handed) bool { return h.row.Bench }); at >= 0 {
+func (m *matcher) merge(all []Entry) Entry {
+	if at := slices.IndexFunc(all, func(h Entry) bool { return h.Row.Bench }); at >= 0 {
 		return m.withPaper(all[at], slices.Delete(slices.Clone(all), at, at+1))
 	}
 	kept := m.mergePaper(all)
-	if kept.row.From > 0 && !kept.row.Empty() {
-		m.problem(kept.row.Place, "enter all steps", "the row of student %s goes on from step %d, but the bench "+
+	if kept.Row.From > 0 && !kept.Row.Empty() {
+		m.problem(kept.Row.Place, "enter all steps", "the row of student %s goes on from step %d, but the bench "+
 			"recorded nothing",
-			kept.student, kept.row.From)
-		kept.doubts = append(kept.doubts, fmt.Sprintf("the steps before step %d are missing", kept.row.From))
+			kept.Student, kept.Row.From)
+		kept.Doubts = append(kept.Doubts, fmt.Sprintf("the steps before step %d are missing", kept.Row.From))
 	}
 	return kept
 }
 
 // mergePaper is merge for rows that people keyed in.
-func (m *matcher) mergePaper(all []handed) handed {
-	chosen, hasChosen := rulingOn(m.rows.choose, all[0].work)
+func (m *matcher) mergePaper(all []Entry) Entry {
+	chosen, hasChosen := RulingOn(m.rows.choose, all[0].Work)
 	kept := all[0]
 	var others []string
 	for _, h := range all[1:] {
 		switch {
-		case h.row.Empty():
-		case kept.row.Empty():
+		case h.Row.Empty():
+		case kept.Row.Empty():
 			h, kept = kept, h
-		case kept.sheet == h.sheet && same(kept.row, h.row):
-		case hasChosen && kept.row.Place == chosen:
+		case kept.Sheet == h.Sheet && same(kept.Row, h.Row):
+		case hasChosen && kept.Row.Place == chosen:
 			continue
-		case hasChosen && h.row.Place == chosen:
+		case hasChosen && h.Row.Place == chosen:
 			kept = h
 			continue
 		default:
-			others = append(others, h.row.Place)
+			others = append(others, h.Row.Place)
 			continue
 		}
-		kept.row.Reasoning = m.either(kept.row, h.row, "reasoning", kept.row.Reasoning, h.row.Reasoning)
-		kept.row.Safe = m.either(kept.row, h.row, "safe working", kept.row.Safe, h.row.Safe)
-		for _, doubt := range h.doubts {
-			if !h.row.Empty() && !slices.Contains(kept.doubts, doubt) {
-				kept.doubts = append(kept.doubts, doubt)
+		kept.Row.Reasoning = m.either(kept.Row, h.Row, "reasoning", kept.Row.Reasoning, h.Row.Reasoning)
+		kept.Row.Safe = m.either(kept.Row, h.Row, "safe working", kept.Row.Safe, h.Row.Safe)
+		for _, doubt := range h.Doubts {
+			if !h.Row.Empty() && !slices.Contains(kept.Doubts, doubt) {
+				kept.Doubts = append(kept.Doubts, doubt)
 			}
 		}
 	}
-	if len(others) > 0 && !(hasChosen && kept.row.Place == chosen) {
-		kept.undecided = "different rows in " + fewNames(append([]string{kept.row.Place}, others...))
+	if len(others) > 0 && !(hasChosen && kept.Row.Place == chosen) {
+		kept.Undecided = "different rows in " + fewNames(append([]string{kept.Row.Place}, others...))
 		m.problem(others[0], fmt.Sprintf("delete all but one, or write [[choose]] student = %q, row = %q%s into "+
 			"adjust.toml",
-			kept.student, kept.row.Place, m.naming(kept.sheet)), "student %s has %s; none of them counts yet",
-			kept.student, kept.undecided)
+			kept.Student, kept.Row.Place, m.naming(kept.Sheet)), "student %s has %s; none of them counts yet",
+			kept.Student, kept.Undecided)
 	}
 	return kept
 }

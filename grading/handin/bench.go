@@ -1,4 +1,4 @@
-package grading
+package handin
 
 import (
 	"fmt"
@@ -57,41 +57,41 @@ func benchRow(s *lab.Sheet, tests map[string]int, a *attempt.Attempt) submission
 // withPaper puts what the bench recorded of a student together with the rows that were keyed in: a row on the same
 // sheet that begins with the recorded steps, or says from which step it goes on, continues them. Anything else that
 // overlaps is doubt: the bench counts until the instructor has chosen.
-func (m *matcher) withPaper(bench handed, rows []handed) handed {
+func (m *matcher) withPaper(bench Entry, rows []Entry) Entry {
 	if len(rows) == 0 {
 		return bench
 	}
 	paper := m.mergePaper(rows)
-	if paper.row.Reasoning >= 0 {
-		bench.row.Reasoning = paper.row.Reasoning
+	if paper.Row.Reasoning >= 0 {
+		bench.Row.Reasoning = paper.Row.Reasoning
 	}
-	if paper.row.Safe >= 0 {
-		bench.row.Safe = paper.row.Safe
+	if paper.Row.Safe >= 0 {
+		bench.Row.Safe = paper.Row.Safe
 	}
-	chosen, hasChosen := rulingOn(m.rows.choose, bench.work)
+	chosen, hasChosen := RulingOn(m.rows.choose, bench.Work)
 	switch {
-	case paper.undecided == "" && paper.row.Empty(), hasChosen && chosen == bench.row.Place:
+	case paper.Undecided == "" && paper.Row.Empty(), hasChosen && chosen == bench.Row.Place:
 		return bench
-	case paper.undecided != "", hasChosen && chosen == paper.row.Place && paper.row.From == 0:
+	case paper.Undecided != "", hasChosen && chosen == paper.Row.Place && paper.Row.From == 0:
 		return paper
 	}
-	if joined, ok := continued(bench.row, paper.row); ok && bench.sheet == paper.sheet {
-		bench.row = joined
-		bench.doubts = append(bench.doubts, paper.doubts...)
+	if joined, ok := continued(bench.Row, paper.Row); ok && bench.Sheet == paper.Sheet {
+		bench.Row = joined
+		bench.Doubts = append(bench.Doubts, paper.Doubts...)
 		return bench
 	}
-	if hasChosen && chosen == paper.row.Place && paper.row.From > len(bench.row.Steps)+1 {
-		bench.doubts = append(bench.doubts, fmt.Sprintf("the steps before step %d are missing", paper.row.From))
+	if hasChosen && chosen == paper.Row.Place && paper.Row.From > len(bench.Row.Steps)+1 {
+		bench.Doubts = append(bench.Doubts, fmt.Sprintf("the steps before step %d are missing", paper.Row.From))
 	}
-	m.problem(paper.row.Place, fmt.Sprintf("look at the worksheet; then write [[choose]] student = %q, row = %q or "+
+	m.problem(paper.Row.Place, fmt.Sprintf("look at the worksheet; then write [[choose]] student = %q, row = %q or "+
 		"row = %q%s into adjust.toml",
-		bench.student, bench.row.Place, paper.row.Place, m.naming(bench.sheet)),
-		"student %s worked on the bench, and the row says something else; the bench counts until you choose", bench.student)
-	if bench.sheet != paper.sheet {
-		bench.doubts = append(bench.doubts, "a row on another sheet: "+paper.row.Place)
+		bench.Student, bench.Row.Place, paper.Row.Place, m.naming(bench.Sheet)),
+		"student %s worked on the bench, and the row says something else; the bench counts until you choose", bench.Student)
+	if bench.Sheet != paper.Sheet {
+		bench.Doubts = append(bench.Doubts, "a row on another sheet: "+paper.Row.Place)
 		return bench
 	}
-	bench.other = &paper.row
+	bench.Other = &paper.Row
 	return bench
 }
 

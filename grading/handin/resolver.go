@@ -1,4 +1,4 @@
-package grading
+package handin
 
 import (
 	"cmp"
@@ -38,7 +38,7 @@ func (r *resolver) student(place, id string) string {
 // sheet finds a code; "" is any sheet.
 func (r *resolver) sheet(place, code string) int {
 	if code == "" {
-		return anySheet
+		return AnySheet
 	}
 	i, ok := r.m.codes.Find(code)
 	if !ok {
@@ -47,32 +47,32 @@ func (r *resolver) sheet(place, code string) int {
 			codes = append(codes, s.Code)
 		}
 		r.fail(place, "this lab has no sheet %q%s", code, spelling.Ask(code, codes))
-		return anySheet
+		return AnySheet
 	}
 	return i
 }
 
 // work finds what an entry about a student means: the work on the sheet that it names, else on all sheets of that
 // student.
-func (r *resolver) work(place, student, code string) work {
-	w := work{r.student(place, student), r.sheet(place, code)}
-	if w.student != "" && w.sheet != anySheet && !slices.Contains(r.sheets[w.student], w.sheet) {
-		r.fail(place, "sheet %s is not one of student %s, who has %s", r.m.lab.Sheets[w.sheet].Code, w.student,
-			listed(r.codes(w.student)))
+func (r *resolver) work(place, student, code string) Work {
+	w := Work{r.student(place, student), r.sheet(place, code)}
+	if w.Student != "" && w.Sheet != AnySheet && !slices.Contains(r.sheets[w.Student], w.Sheet) {
+		r.fail(place, "sheet %s is not one of student %s, who has %s", r.m.lab.Sheets[w.Sheet].Code, w.Student,
+			List(r.codes(w.Student)))
 	}
 	return w
 }
 
 // only is the work on the one sheet that an entry can mean. Of several the entry must name one.
-func (r *resolver) only(place, student, code string) work {
+func (r *resolver) only(place, student, code string) Work {
 	w := r.work(place, student, code)
-	own := r.sheets[w.student]
+	own := r.sheets[w.Student]
 	switch {
-	case w.student == "" || w.sheet != anySheet:
+	case w.Student == "" || w.Sheet != AnySheet:
 	case len(own) == 1:
-		w.sheet = own[0]
+		w.Sheet = own[0]
 	default:
-		r.fail(place, "student %s has several sheets; name the sheet: %s", w.student, listed(r.codes(w.student)))
+		r.fail(place, "student %s has several sheets; name the sheet: %s", w.Student, List(r.codes(w.Student)))
 	}
 	return w
 }
@@ -174,7 +174,7 @@ func (r *resolver) point(place, name string) int {
 }
 
 // step finds the step that an entry means.
-func (r *resolver) step(place, student, sheet string, number int, everybody []handed) stepOf {
+func (r *resolver) step(place, student, sheet string, number int, everybody []Entry) stepOf {
 	before := len(r.err)
 	at := stepOf{r.only(place, student, sheet), number}
 	if err := stepExists(everybody, at); err != nil && len(r.err) == before {
@@ -184,17 +184,17 @@ func (r *resolver) step(place, student, sheet string, number int, everybody []ha
 }
 
 // stepExists makes sure that a correction hits a step, since one that hits none would silently change nothing.
-func stepExists(everybody []handed, at stepOf) error {
+func stepExists(everybody []Entry, at stepOf) error {
 	for _, h := range everybody {
-		if h.work == at.work && !h.row.Empty() {
-			if n := len(h.row.Steps); at.step > n {
-				return fmt.Errorf("student %q wrote %s; there is no step %d to correct", at.student,
-					count(n, "step", "steps"), at.step)
+		if h.Work == at.Work && !h.Row.Empty() {
+			if n := len(h.Row.Steps); at.step > n {
+				return fmt.Errorf("student %q wrote %s; there is no step %d to correct", at.Student,
+					Count(n, "step", "steps"), at.step)
 			}
 			return nil
 		}
 	}
-	return fmt.Errorf("student %q handed in nothing; there is no step to correct", at.student)
+	return fmt.Errorf("student %q handed in nothing; there is no step to correct", at.Student)
 }
 
 // unique refuses a second entry about the same thing. What names nobody has been refused already.
