@@ -85,7 +85,7 @@ func TestSizesOfType(t *testing.T) {
 		check("worksheet", must(t)(worksheets.PDF(h)), 8, sheet)
 		check("readings", must(t)(readings.PDF(h)), 8, map[string]float64{"Wait until the test": 10})
 		check("booklet", must(t)(booklet(h)), 8, map[string]float64{caution: 10, "is good": 10,
-			"Write one repair": 10, "The first four": 10, "What an unproven": 10})
+			"Conclude with a code": 10, "Letters are never": 10, "What an unproven": 10})
 		large := h
 		large.Worksheets, large.Readings = slices.Clone(h.Worksheets), slices.Clone(h.Readings)
 		for i := range large.Worksheets {
@@ -95,7 +95,7 @@ func TestSizesOfType(t *testing.T) {
 		check("large readings", must(t)(readings.PDF(large)), 18, nil)
 		text := handouts.LargeBooklet(h)
 		check("large booklet", must(t)(paper.PDF(text)), 8, map[string]float64{caution: 18, "is good": 18,
-			"Write one repair": 18})
+			"Conclude with a code": 18})
 	}
 	lab, result := lampClass(t)
 	for _, r := range runsOf(t, must(t)(debriefs.PDF(lab, result))) {

@@ -107,9 +107,9 @@ func (b *browser) sideways(t *testing.T) int {
 	return value[int](t, b, `document.documentElement.scrollWidth - document.documentElement.clientWidth`)
 }
 
-// pagesOfKind is how many pages of a kind are looked at; NOSPARK_PAGES=all takes every page of the demo, in ten minutes
+// pagesOfKind is how many pages of a kind in a lab are looked at; NOSPARK_PAGES=all takes every page, in ten minutes
 // more.
-const pagesOfKind = 3
+const pagesOfKind = 1
 
 // TestPagesAreAccessible: axe-core finds nothing on pages of the demo of every kind, nor on the first of each kind in
 // the dark and on a telephone, where no page scrolls sideways. Rules: WCAG 2.1, levels A and AA, as axe-core checks
