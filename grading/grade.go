@@ -134,12 +134,12 @@ func (g *grader) meanReference() (int64, error) {
 // student grades one entry. Where paper contradicts the bench both marks are shown.
 func (g *grader) student(h handin.Entry) (StudentResult, error) {
 	if h.Other == nil {
-		return g.entry(h, "")
+		return g.entry(h, "", false)
 	}
 	paper := h
 	paper.Row, paper.Other, paper.Doubts = *h.Other, nil, nil
 	told := len(g.problems)
-	p, err := g.entry(paper, trial)
+	p, err := g.entry(paper, "", true)
 	if err != nil {
 		return StudentResult{}, err
 	}
@@ -148,14 +148,12 @@ func (g *grader) student(h handin.Entry) (StudentResult, error) {
 	if p.Status.HasMark() {
 		byPaper = fmt.Sprintf("%.1f", p.Mark)
 	}
-	return g.entry(h, byPaper)
+	return g.entry(h, byPaper, false)
 }
 
-// trial stands in the place of the mark by paper where that mark is what is asked for, and nothing else.
-const trial = "trial"
-
-// entry grades what one row says; byPaper is the mark of the row on paper that contradicts it.
-func (g *grader) entry(h handin.Entry, byPaper string) (StudentResult, error) {
+// entry grades what one row says; byPaper is the mark of the row on paper that contradicts it. A trial asks for the mark
+// and leaves no trace.
+func (g *grader) entry(h handin.Entry, byPaper string, trial bool) (StudentResult, error) {
 	suspects, err := g.suspects(h.Work)
 	if err != nil {
 		return StudentResult{}, err
@@ -191,7 +189,7 @@ func (g *grader) entry(h handin.Entry, byPaper string) (StudentResult, error) {
 	}
 	d.status()
 	d.unconcluded()
-	if d.raisedBy != nil && byPaper != trial && !d.r.Set && d.r.Status != Excused {
+	if d.raisedBy != nil && !trial && !d.r.Set && d.r.Status != Excused {
 		g.rule.Raised(d.raisedBy, h.Sheet)
 	}
 	return d.r, nil

@@ -40,7 +40,7 @@ func Read(l *lab.Lab, rows []submission.Row, decided adjust.Decisions) (*Class, 
 	return c, nil
 }
 
-// Work is a student's Work on one sheet.
+// Work is a student's work on one sheet.
 type Work struct {
 	Student string
 	Sheet   int // index into the lab's Sheets; AnySheet where an entry of adjust.toml means all of the student
@@ -49,7 +49,7 @@ type Work struct {
 // AnySheet stands for all sheets of a student.
 const AnySheet = -1
 
-// Entry is what one student Entry in on one sheet, after all rows about the student have been looked at.
+// Entry is what one student handed in on one sheet, after all rows about the student have been looked at.
 type Entry struct {
 	Work
 	Name    string
