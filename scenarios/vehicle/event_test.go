@@ -4,16 +4,11 @@ import (
 	"bytes"
 	"fmt"
 	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
-	"strconv"
-	"strings"
 	"testing"
 
+	"nospark/scenarios/circuit/spicetest"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/pack/packtest"
-	"nospark/scenarios/testrun"
 	"nospark/scenarios/vehicle/coil"
 	"nospark/scenarios/vehicle/trace"
 )
@@ -286,43 +281,6 @@ func TestClampTakesTheFlux(t *testing.T) {
 	}
 }
 
-// transient runs an exported event in ngspice and gives its rows: time, then the asked vectors.
-func transient(t *testing.T, netlist, vectors string) [][]float64 {
-	t.Helper()
-	program := testrun.Program(t, "ngspice")
-	dir := t.TempDir()
-	script := "* script\n.control\nset numdgt=12\nset wr_singlescale\nsource coil.cir\nrun\nwrdata table.txt " +
-		vectors +
-		"\nquit 0\n.endc\n.end\n"
-	for name, text := range map[string]string{"coil.cir": netlist, "script.cir": script} {
-		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
-	}
-	cmd := exec.Command(program, "-b", "-n", "script.cir")
-	cmd.Dir = dir
-	if out, err := cmd.CombinedOutput(); err != nil {
-		t.Fatalf("ngspice: %v\n%.2000s", err, out)
-	}
-	text, err := os.ReadFile(filepath.Join(dir, "table.txt"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	var rows [][]float64
-	for line := range strings.Lines(string(text)) {
-		var row []float64
-		for _, f := range strings.Fields(line) {
-			x, err := strconv.ParseFloat(f, 64)
-			if err != nil {
-				t.Fatalf("ngspice wrote %q", line)
-			}
-			row = append(row, x)
-		}
-		rows = append(rows, row)
-	}
-	return rows
-}
-
 // Primary ramp and secondary rise in ngspice from a netlist.
 func TestEventAgainstNgspice(t *testing.T) {
 	for _, name := range packtest.Packs(t) {
@@ -349,7 +307,7 @@ func TestEventAgainstNgspice(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			rows := transient(t, text.String(), "i(ldp) v(rt)")
+			rows := spicetest.Table(t, text.String(), "i(ldp) v(rt)")
 			if end := rows[len(rows)-1][0]; end < 0.999*math.Max(d.Dwell, swing(&d)) {
 				t.Fatalf("ngspice stopped at %g s", end)
 			}

@@ -3,47 +3,10 @@ package transient
 import (
 	"fmt"
 	"math"
-	"os"
-	"path/filepath"
-	"strconv"
-	"strings"
 	"testing"
 
 	"nospark/scenarios/circuit/spicetest"
 )
-
-// transientTable runs a netlist's .tran in ngspice and returns rows of time and
-// the asked vectors.
-func transientTable(t *testing.T, netlist, vectors string, until float64) [][]float64 {
-	t.Helper()
-	dir := t.TempDir()
-	if err := os.WriteFile(filepath.Join(dir, "netlist.cir"), []byte(netlist), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	spicetest.Run(t, dir, "set wr_singlescale\nsource netlist.cir\nrun\nwrdata table.txt "+vectors+"\n")
-	text, err := os.ReadFile(filepath.Join(dir, "table.txt"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	var rows [][]float64
-	for line := range strings.Lines(string(text)) {
-		var row []float64
-		for _, f := range strings.Fields(line) {
-			x, err := strconv.ParseFloat(f, 64)
-			if err != nil {
-				t.Fatalf("ngspice wrote %q", line)
-			}
-			row = append(row, x)
-		}
-		if len(row) > 0 {
-			rows = append(rows, row)
-		}
-	}
-	if len(rows) == 0 || math.Abs(rows[len(rows)-1][0]-until) > 1e-6*until {
-		t.Fatalf("ngspice did not reach %g s", until)
-	}
-	return rows
-}
 
 // deviation is the largest difference between a column of ngspice's rows and a
 // probe between two times, relative to the column's largest magnitude there.
@@ -88,7 +51,11 @@ C1 coll 0 %g
 			g.closes, g.closes+1e-8, k.opens, k.opens+1e-8,
 			saturationVolts, saturationVolts+g.limit*1e-3, g.limit, g.limit,
 			float64(clampVolts), 1e4-clampVolts, g.farads, k.opens+after)
-		rows := transientTable(t, netlist, "i(l1) v(coll) v(tower) i(l2)", k.opens+after)
+		until := k.opens + after
+		rows := spicetest.Table(t, netlist, "i(l1) v(coll) v(tower) i(l2)")
+		if len(rows) == 0 || math.Abs(rows[len(rows)-1][0]-until) > 1e-6*until {
+			t.Fatalf("ngspice did not reach %g s", until)
+		}
 		ramp := deviation(rows, 1, tr, 0, 0, k.opens)
 		dwell := deviation(rows, 3, tr, 2, 0, k.opens)
 		rise := deviation(rows, 3, tr, 2, k.opens, k.opens+after)
