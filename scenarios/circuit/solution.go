@@ -101,12 +101,6 @@ func (s *Solution) fit(sh *shape) {
 	s.ohms, s.weight, s.force = next(len(sh.pivots)), next(steps), next(steps)
 }
 
-// copy makes s equal to another solution.
-func (s *Solution) copy(from *Solution) {
-	s.fit(from.shape)
-	copy(s.memory, from.memory)
-}
-
 // Blend makes s the operating point at a share of the way from one solution to another of the same circuit, in which
 // nothing but the values of sources differs: the circuit is linear in them.
 func (s *Solution) Blend(from, to *Solution, share float64) {

@@ -37,15 +37,6 @@ func (n *Netlist) SolveInto(s *Solution) error {
 		sh = n.shapeOf()
 	}
 	w.solved, w.retuned = nil, nil
-	l, ohms := w.lastOf(sh), false
-	if l.solution.shape == sh {
-		all := false
-		if ohms, all = l.repeats(n); all {
-			s.copy(&l.solution)
-			w.solved = sh
-			return nil
-		}
-	}
 	s.fit(sh)
 	if err := n.fixVolts(s); err != nil {
 		return err
@@ -55,12 +46,14 @@ func (n *Netlist) SolveInto(s *Solution) error {
 			return err
 		}
 	}
-	if ohms {
-		copy(s.ohms, l.solution.ohms)
-		copy(s.weight, l.solution.weight)
+	l := w.lastOf(sh)
+	if l.has(n, sh) {
+		copy(s.ohms, l.pivots)
+		copy(s.weight, l.weight)
 	} else {
 		l.part = grow(l.part, len(sh.joins)+len(sh.products))
 		w.replay.conductances(n, s, l.part)
+		l.keep(n, s)
 	}
 	w.replay.forces(n, s, l.part)
 	w.amps = grow(w.amps, sh.groups)
@@ -72,7 +65,6 @@ func (n *Netlist) SolveInto(s *Solution) error {
 	}
 	s.substitute(w.amps)
 	n.currents(s)
-	l.keep(n, s)
 	w.solved = sh
 	return nil
 }

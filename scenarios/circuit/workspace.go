@@ -21,15 +21,17 @@ type workspace struct {
 	joins  []joining
 }
 
-// mostLast bounds for how many shapes, the newest and those asked for again, the last solution is kept.
+// mostLast bounds for how many shapes, the newest and those asked for again, the last conductances are kept.
 const mostLast = 64
 
-// last is the last solution of a shape. A program that looks at a circuit in many situations asks for the same one, or
-// for one in which only sources differ, again and again.
+// last is what the last netlist of a shape had from its resistances alone. A program that looks at a circuit in many
+// situations asks again and again for one in which only sources differ.
 type last struct {
-	solution    Solution
-	ohms, value []float64 // by element
-	part        []float64 // what replay needs for the forces
+	shape  *shape
+	ohms   []float64 // by element
+	pivots []float64 // Solution.ohms
+	weight []float64
+	part   []float64 // what replay needs for the forces
 }
 
 // lastOf is what is kept for a shape; it may be another one's.
@@ -41,23 +43,24 @@ func (w *workspace) lastOf(s *shape) *last {
 	return &w.last[i]
 }
 
-// repeats tells whether a netlist of the same shape has the same resistances as the last one, and whether all values
-// are the same.
-func (l *last) repeats(n *Netlist) (ohms, all bool) {
-	ohms, all = true, true
-	for i := range n.elements {
-		e := &n.elements[i]
-		ohms = ohms && e.ohms == l.ohms[i]
-		all = all && e.value == l.value[i]
+// has reports whether it is of a netlist of that shape with the same resistances.
+func (l *last) has(n *Netlist, s *shape) bool {
+	if l.shape != s {
+		return false
 	}
-	return ohms, ohms && all
+	for i := range n.elements {
+		if n.elements[i].ohms != l.ohms[i] {
+			return false
+		}
+	}
+	return true
 }
 
-// keep remembers a solution of a netlist; part is filled already.
+// keep remembers the conductances of a solution; part is filled already.
 func (l *last) keep(n *Netlist, s *Solution) {
-	l.ohms, l.value = grow(l.ohms, len(n.elements)), grow(l.value, len(n.elements))
+	l.shape, l.ohms = s.shape, l.ohms[:0]
 	for i := range n.elements {
-		l.ohms[i], l.value[i] = n.elements[i].ohms, n.elements[i].value
+		l.ohms = append(l.ohms, n.elements[i].ohms)
 	}
-	l.solution.copy(s)
+	l.pivots, l.weight = append(l.pivots[:0], s.ohms...), append(l.weight[:0], s.weight...)
 }
