@@ -209,10 +209,10 @@ func TestPracticeFileInABrowser(t *testing.T) {
 	t.Logf("ready after %v, first vehicle %v, where nothing was prepared %v, next %v, feedback %v in the middle of %d, "+
 		"%v at most, debrief %v, %d requests, all for the file", ready, first, unprepared, again, middle,
 		len(feedbacks), slowest, concluded, len(p.asked))
-	// Feedback is wanted within 50 ms. In the middle of a game it takes 30 to 80 ms of a core, as the browser compiles
-	// and tidies up, so twice the time wanted is held, which a busy machine keeps too.
+	// Feedback is wanted within 50 ms. The slowest is given twice the time, in which the browser also compiles and tidies
+	// up on a machine that does other things beside.
 	if !ready.within(2000) || !first.within(300) || !unprepared.within(300) || !again.within(300) ||
-		!slowest.within(100) {
+		!middle.within(50) || !slowest.within(100) {
 		t.Error("too slow")
 	}
 }

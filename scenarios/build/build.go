@@ -43,10 +43,8 @@ func Lab(ctx context.Context, in Input) (*lab.Lab, *Report, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	// Everything wrong with the plan is told at once, before the long work begins.
-	req, err := resolve(&in.Plan, p)
-	list, peopleErr := people(&in.Plan, in.Students)
-	if err := errors.Join(err, peopleErr); err != nil {
+	req, list, err := in.asked(p)
+	if err != nil {
 		return nil, nil, err
 	}
 	b, found, err := settled(ctx, &in, p, req, len(list)*max(1, in.Plan.Vehicles))
@@ -56,6 +54,14 @@ func Lab(ctx context.Context, in Input) (*lab.Lab, *Report, error) {
 	l := b.lab
 	m := maker{lab: l, in: &in, drawer: newDrawer(l, p, req.tests, b.sources), hide: req.hide, people: list}
 	return m.finish(ctx, newReport(l, found, b.notes))
+}
+
+// asked is what the plan asks of the pack, and the people of the lab. Everything wrong with the two is told at once,
+// before the long work begins.
+func (in *Input) asked(p *pack.Pack) (request, []person, error) {
+	req, err := resolve(&in.Plan, p)
+	list, peopleErr := people(&in.Plan, in.Students)
+	return req, list, errors.Join(err, peopleErr)
 }
 
 // lacks finds the dangers that a pack's vehicle does not have, by its parts and by how it is operated.

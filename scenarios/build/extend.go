@@ -36,9 +36,8 @@ func extend(ctx context.Context, in Input) (*lab.Lab, *Report, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	req, err := resolve(&in.Plan, p)
-	list, peopleErr := people(&in.Plan, in.Students)
-	if err := errors.Join(err, peopleErr); err != nil {
+	req, list, err := in.asked(p)
+	if err != nil {
 		return nil, nil, err
 	}
 	if err := errors.Join(samePack(old, in), sameAs(old, &in.Plan, p, req)); err != nil {

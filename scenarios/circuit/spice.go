@@ -35,7 +35,7 @@ func (n *Netlist) WriteSPICE(w io.Writer, title string, extra ...string) error {
 		return err
 	}
 	d := spiceWriter{out: bufio.NewWriter(w), names: n.SPICENodes()}
-	d.linef("%s", oneLine(title))
+	d.linef("%s", OneLine(title))
 	d.comment("node 0 is the reference; a node's name begins with its number")
 	for a := 1; a < n.Nodes(); a++ {
 		d.comment("%s = %s", d.names[a], strconv.QuoteToASCII(n.names[a]))
@@ -205,8 +205,8 @@ func safeName(letter string, i int, name string) string {
 	return b.String()
 }
 
-// oneLine replaces everything that could end the title line or not be ASCII.
-func oneLine(s string) string {
+// OneLine replaces everything in a title or a comment of a netlist that could end its line or is not ASCII.
+func OneLine(s string) string {
 	return strings.Map(func(c rune) rune {
 		if c < ' ' || c > '~' {
 			return ' '

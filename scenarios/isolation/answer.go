@@ -114,27 +114,24 @@ func (f *frame) best(s *Solver, r rows) (test int, ok bool) {
 // Value returns W(set) = V(set) x weight: the expected minutes of best play from set to a conclusion, times the
 // weight of set. It is 0 when set is Done.
 func (s *Solver) Value(set Set) Bracket {
-	set = s.known(set)
-	if set.Empty() {
-		return Bracket{}
-	}
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	f := s.ask(set)
-	return f.bracket(f.rowsOf(set))
+	return s.of(set, (*frame).bracket)
 }
 
 // Cost returns Q(set, test) x weight: the expected minutes if test comes first and best play follows, on the
 // scale of Value. Value <= Cost <= Value + minutes of test x weight of set; a test that tells nothing costs the latter.
 func (s *Solver) Cost(set Set, test int) Bracket {
-	set = s.known(set)
-	if set.Empty() {
+	return s.of(set, func(f *frame, rows rows) Bracket { return f.first(s, rows, test) })
+}
+
+// of asks something of a set in its frame; of no hypothesis everything is 0.
+func (s *Solver) of(set Set, ask func(*frame, rows) Bracket) Bracket {
+	if set = s.known(set); set.Empty() {
 		return Bracket{}
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	f := s.ask(set)
-	return f.first(s, f.rowsOf(set), test)
+	return ask(f, f.rowsOf(set))
 }
 
 // Best returns the test with which best play goes on from set; of several equally good ones the first. ok is false

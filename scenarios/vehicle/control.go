@@ -245,22 +245,27 @@ func (v *Vehicle) trouble() string {
 			continue
 		}
 		st := v.plain(i)
-		if c.ect >= 0 {
-			switch share := st.volts(c.ect, c.ground) / c.refVolts; {
-			case share < inputLowShare:
-				return cards.CoolantLow
-			case share > inputHighShare:
-				return cards.CoolantHigh
-			}
+		if code := st.beyond(c, c.ect, cards.CoolantLow, cards.CoolantHigh); code != "" {
+			return code
 		}
-		if c.iat >= 0 {
-			switch share := st.volts(c.iat, c.ground) / c.refVolts; {
-			case share < inputLowShare:
-				return cards.AirLow
-			case share > inputHighShare:
-				return cards.AirHigh
-			}
+		if code := st.beyond(c, c.iat, cards.AirLow, cards.AirHigh); code != "" {
+			return code
 		}
 	}
 	return cards.NoCode
+}
+
+// beyond is the code of an input whose share of the reference lies outside what its sensor can give; "" for none, and
+// where the controller has no such input.
+func (st *state) beyond(c *controlDevice, input circuit.Node, low, high string) string {
+	if input < 0 {
+		return ""
+	}
+	switch share := st.volts(input, c.ground) / c.refVolts; {
+	case share < inputLowShare:
+		return low
+	case share > inputHighShare:
+		return high
+	}
+	return ""
 }

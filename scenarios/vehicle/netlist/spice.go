@@ -38,7 +38,7 @@ func Write(w io.Writer, title string, p *pack.Pack, v *vehicle.Vehicle, conditio
 	b := &export{p: p, condition: condition, Circuits: c}
 	out := bufio.NewWriter(w)
 	line := func(format string, args ...any) { fmt.Fprintf(out, format+"\n", args...) }
-	line("%s", oneLine(title))
+	line("%s", circuit.OneLine(title))
 	b.preface(line)
 	var terms []term
 	for k := range b.Phases {
@@ -87,11 +87,11 @@ func (b *export) preface(line func(string, ...any)) {
 	line("*\n* nodes that leads reach; 0 is %s", b.p.Nodes[b.p.Reference].ID)
 	for i, name := range b.names() {
 		if name != "0" {
-			line("*   %-24s %s", name, oneLine(b.p.Nodes[i].Label))
+			line("*   %-24s %s", name, circuit.OneLine(b.p.Nodes[i].Label))
 		}
 	}
 	if b.Test != nil {
-		line("*\n* test %s: %s", b.Test.ID, oneLine(b.Test.Label))
+		line("*\n* test %s: %s", b.Test.ID, circuit.OneLine(b.Test.Label))
 		line("* instrument %s, reading %s", b.Test.Instrument.ID, b.value())
 		for _, s := range b.recipe() {
 			line("* %s", s)
@@ -106,16 +106,6 @@ func (b *export) names() []string {
 		list[i] = all[n]
 	}
 	return list
-}
-
-// oneLine replaces what a netlist cannot hold in a comment.
-func oneLine(s string) string {
-	return strings.Map(func(c rune) rune {
-		if c < ' ' || c > '~' {
-			return ' '
-		}
-		return c
-	}, s)
 }
 
 // term is what a phase adds to the reading: an expression of its voltage or current, and its share.
