@@ -189,7 +189,7 @@ func TestSilentInPipe(t *testing.T) {
 		t.Fatal(said.String())
 	}
 	if strings.ContainsAny(said.String(), "\r\x1b\b") ||
-		!strings.HasPrefix(said.String(), "No start: 5 sheets, 5 new\n") {
+		!strings.HasPrefix(said.String(), "A lamp: 5 sheets, 5 new\n") {
 		t.Errorf("in a pipe: %q", said.String())
 	}
 }
