@@ -1,47 +1,20 @@
 package printouts
 
 import (
-	"context"
-	"fmt"
 	"strings"
 	"testing"
 
 	"nospark/printouts/paper/readings"
 	"nospark/printouts/paper/worksheets"
 	"nospark/printouts/wording"
-	"nospark/scenarios/build"
 	"nospark/scenarios/handout"
-	"nospark/scenarios/pack"
 	"nospark/scenarios/pack/packtest"
-	"nospark/scenarios/roster"
-	"nospark/scenarios/term"
 )
 
 // built is the handout of a lab of a built-in pack for an invented class.
 func built(t testing.TB, name string, students int) handout.Handout {
 	t.Helper()
-	text, err := pack.Source(name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	in := build.Input{
-		Term: term.Term{ID: "test-term-1", Program: "Example Technical Program", Paper: "letter",
-			Rubric: term.DefaultRubric(), Mastery: term.DefaultMastery()},
-		Key: term.Key{7, 7, 7}, PackFile: name + ".toml", Pack: string(text),
-	}
-	for i := range students {
-		in.Students = append(in.Students, roster.Student{ID: fmt.Sprintf("s%02d", i), Name: sampleName(i),
-			Section: "A"})
-	}
-	if in.Plan, err = term.ParsePlan("plans/week05.toml", "title = \"Week 5\"\ndate = 2026-10-05\npack = "+
-		"\"x\"\n"); err != nil {
-		t.Fatal(err)
-	}
-	l, _, err := build.Lab(context.Background(), in)
-	if err != nil {
-		t.Fatal(err)
-	}
-	h, err := handout.Of(l)
+	h, err := handout.Of(classLab(t, name, students, ""))
 	if err != nil {
 		t.Fatal(err)
 	}

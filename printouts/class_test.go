@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math/rand/v2"
+	"sync"
 	"testing"
 
 	"nospark/grading"
@@ -18,9 +19,20 @@ import (
 	"nospark/scenarios/term"
 )
 
-// classLab is a built lab of an invented class.
+// builtOnce keeps the labs of classes as their files hold them.
+var builtOnce sync.Map
+
+// classLab is a built lab of an invented class, which the test may change.
 func classLab(t testing.TB, name string, students int, plan string) *lab.Lab {
 	t.Helper()
+	key := fmt.Sprint(name, students, plan)
+	if data, known := builtOnce.Load(key); known {
+		l, err := lab.Decode(name, data.([]byte))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return l
+	}
 	text, err := pack.Source(name)
 	if err != nil {
 		t.Fatal(err)
@@ -38,11 +50,16 @@ func classLab(t testing.TB, name string, students int, plan string) *lab.Lab {
 		"\"x\"\n"+plan); err != nil {
 		t.Fatal(err)
 	}
-	lab, _, err := build.Lab(context.Background(), in)
+	l, _, err := build.Lab(context.Background(), in)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return lab
+	data, err := l.Encode()
+	if err != nil {
+		t.Fatal(err)
+	}
+	builtOnce.Store(key, data)
+	return l
 }
 
 // read is a step that a student wrote on a sheet: the line of a test, with a verdict.

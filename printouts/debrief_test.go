@@ -139,7 +139,7 @@ func TestVerdictsByHand(t *testing.T) {
 
 // TestMarksByHand: whatever a student did, the printed numbers give the printed mark.
 func TestMarksByHand(t *testing.T) {
-	lab, result := playedClass(t, "single-coil", 16)
+	lab, result := playedClass(t, "single-coil", 24)
 	pages := pagesOf(t, must(t)(debriefs.PDF(lab, result)))
 	if len(pages) != len(result.Students) {
 		t.Fatalf("%d pages for %d students", len(pages), len(result.Students))
@@ -272,7 +272,7 @@ func TestLargeDebrief(t *testing.T) {
 
 // TestBottomOfTheDebrief: nothing is placed below the end of the page.
 func TestBottomOfTheDebrief(t *testing.T) {
-	lab, result := playedClass(t, "single-coil", 8)
+	lab, result := playedClass(t, "single-coil", 24)
 	pdf := saved(t, must(t)(debriefs.PDF(lab, result)))
 	text := tool(t, "pdftotext", "-bbox", pdf, "-")
 	for _, m := range regexp.MustCompile(`xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)"`).FindAllStringSubmatch(text, -1) {

@@ -118,7 +118,8 @@ func must2(t *testing.T, l *lab.Lab) handout.Handout {
 // with every line on it; what a lab forbids takes no room.
 func TestLargePrintIsShort(t *testing.T) {
 	for _, name := range packtest.Packs(t) {
-		h := built(t, name, 1)
+		h := built(t, name, 2)
+		h.Worksheets = h.Worksheets[:1]
 		h.Worksheets[0].Large = true
 		for _, paper := range []string{"letter", "a4"} {
 			h.Paper = paper
@@ -140,7 +141,8 @@ func TestLargePrintIsShort(t *testing.T) {
 			}
 		}
 	}
-	h := built(t, "lamp", 1)
+	h := built(t, "lamp", 2)
+	h.Worksheets = h.Worksheets[:1]
 	h.Worksheets[0].Large = true
 	h.Forbidden = []string{"ohmmeter"}
 	text := fmt.Sprint(pagesOf(t, must(t)(worksheets.PDF(h))))

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"nospark/scenarios/chances"
@@ -28,7 +29,7 @@ func TestOthersTellNothing(t *testing.T) {
 			t.Fatalf("NOSPARK_DEALS = %q, want a number of deals", text)
 		}
 	}
-	l, _ := build(t, input(t, builtin(t, "single-coil"), "complaint = \"no-start\"\n", 12))
+	l, _ := seated(t)
 	sets, _, err := rowsOf(l)
 	if err != nil {
 		t.Fatal(err)
@@ -140,14 +141,32 @@ func TestRowsFollowTheirWeights(t *testing.T) {
 	}
 }
 
+// seatedOnce is a lab of a large complaint that several tests look at: 25 students in rows of five.
+var seatedOnce struct {
+	sync.Once
+	lab    *lab.Lab
+	report *Report
+}
+
+func seated(t *testing.T) (*lab.Lab, *Report) {
+	t.Helper()
+	seatedOnce.Do(func() {
+		in := input(t, builtin(t, "single-coil"), "complaint = \"no-start\"\n", 25)
+		in.Seating = term.Seating{}
+		for i, s := range in.Students {
+			in.Seating[s.ID] = term.Seat{Row: i / 5, Column: i % 5}
+		}
+		seatedOnce.lab, seatedOnce.report = build(t, in)
+	})
+	if seatedOnce.lab == nil {
+		t.Fatal("the lab could not be built")
+	}
+	return seatedOnce.lab, seatedOnce.report
+}
+
 // TestNeighborsBeginDifferently: as long as there are enough cases no two neighbors have the same.
 func TestNeighborsBeginDifferently(t *testing.T) {
-	in := input(t, builtin(t, "single-coil"), "complaint = \"no-start\"\n", 25)
-	in.Seating = term.Seating{}
-	for i, s := range in.Students {
-		in.Seating[s.ID] = term.Seat{Row: i / 5, Column: i % 5}
-	}
-	l, r := build(t, in)
+	l, r := seated(t)
 	if len(l.Cases) < 20 || r.Same != 0 {
 		t.Errorf("%d cases, %d pairs of neighbors begin alike", len(l.Cases), r.Same)
 	}
@@ -155,8 +174,7 @@ func TestNeighborsBeginDifferently(t *testing.T) {
 
 // TestHistoryChoosesCases: somebody who has had a repair gets cases in which it is less likely, on average.
 func TestHistoryChoosesCases(t *testing.T) {
-	in := input(t, builtin(t, "single-coil"), "complaint = \"no-start\"\n", 24)
-	l, _ := build(t, in)
+	l, _ := seated(t)
 	sets, _, err := rowsOf(l)
 	if err != nil {
 		t.Fatal(err)

@@ -10,18 +10,15 @@ import (
 	"nospark/scenarios/testrun"
 )
 
-// Packs lists built-in packs to loop over: all of them in a whole run; otherwise the two without ignition and one with
-// it. The log says which are left out.
+// Packs lists built-in packs to loop over: all of them in a whole run; otherwise one without ignition and one with it.
+// The log says which are left out.
 func Packs(t testing.TB) []string {
 	t.Helper()
 	all := pack.Builtin()
 	if testrun.Whole() {
 		return all
 	}
-	sample := []string{"horn", "lamp", "reluctor"}
-	if testing.Short() {
-		sample = []string{"lamp", "reluctor"}
-	}
+	sample := []string{"horn", "reluctor"}
 	var left []string
 	for _, name := range all {
 		if !slices.Contains(sample, name) {
