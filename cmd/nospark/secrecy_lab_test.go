@@ -18,10 +18,38 @@ import (
 	"nospark/scenarios/draw"
 	"nospark/scenarios/handout"
 	"nospark/scenarios/lab"
+	"nospark/scenarios/pack"
 	"nospark/scenarios/pack/packtest"
 	"nospark/scenarios/term"
 	"nospark/scenarios/testrun"
+	"nospark/scenarios/vehicle"
 )
+
+// alike gives the complaint that most faults of a pack have, and two of them.
+func alike(t *testing.T, name string) (complaint string, faults [2]string) {
+	t.Helper()
+	p, err := pack.Load(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := vehicle.NewMatrix(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	of := make([][]string, len(p.Complaints))
+	for _, r := range m.Rows {
+		if r.Fault >= 0 && r.Complaint >= 0 && !slices.Contains(of[r.Complaint], p.Faults[r.Fault].ID) {
+			of[r.Complaint] = append(of[r.Complaint], p.Faults[r.Fault].ID)
+		}
+	}
+	most := 0
+	for c := range of {
+		if len(of[c]) > len(of[most]) {
+			most = c
+		}
+	}
+	return p.Complaints[most].ID, [2]string(of[most])
+}
 
 // twins builds two labs for every pack named that differ in nothing but the fault they hide, under one key, and hands
 // over their folders. Each lab hides one fault in all its sheets, which begin with the complaint alone: known readings
@@ -36,27 +64,10 @@ func twins(t *testing.T, packs []string, check func(t *testing.T, folders [2]str
 					"1\nknown = 0\nlarge_print = [\"100002\"]\n%s", name, more))
 				return path
 			}
-			nospark(t, "build", plan("any", ""))
+			complaint, faults := alike(t, name)
 			folder := filepath.Join(dir, term.LabsFolder, "lab")
-			lab, err := lab.Read(labFile(folder))
-			if err != nil {
-				t.Fatal(err)
-			}
-			var faults []string
-			for _, s := range lab.Sheets {
-				if id := lab.Faults[lab.Hypotheses[s.Truth].Fault].ID; !slices.Contains(faults, id) {
-					faults = append(faults, id)
-				}
-			}
-			if len(faults) < 2 {
-				t.Fatalf("the lab hides %v only", faults)
-			}
-			complaint := lab.Complaints[lab.Sheets[0].Complaint].ID
 			var folders [2]string
 			for i := range folders {
-				if err := os.RemoveAll(folder); err != nil {
-					t.Fatal(err)
-				}
 				nospark(t, "build", plan("one", fmt.Sprintf("complaint = %q\nfaults = [%q]\n", complaint, faults[i])))
 				folders[i] = filepath.Join(dir, fmt.Sprint("twin", i))
 				if err := os.Rename(folder, folders[i]); err != nil {

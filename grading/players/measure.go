@@ -3,7 +3,6 @@ package players
 import (
 	"strconv"
 
-	"nospark/grading"
 	"nospark/grading/adjust"
 	"nospark/grading/submission"
 	"nospark/scenarios/draw"
@@ -11,7 +10,8 @@ import (
 )
 
 // Measure lets players of one skill work on every sheet of a lab and gives the mean mark of each sheet over some
-// rounds. Draws are always the same. The error is a lab that cannot be graded.
+// rounds. Draws are always the same. The error is a lab that cannot be graded. Several goroutines must not measure one
+// class at once.
 func (c *Class) Measure(skill Skill, rounds int) ([]float64, error) {
 	marks := make([]float64, len(c.lab.Sheets))
 	for round := range rounds {
@@ -26,7 +26,7 @@ func (c *Class) Measure(skill Skill, rounds int) ([]float64, error) {
 			named.Sheets[i].Student, named.Sheets[i].Vehicle = "measure-"+strconv.Itoa(i), 0
 			rows[i].Student, rows[i].Reasoning, rows[i].Safe = named.Sheets[i].Student, 4, 1
 		}
-		result, err := grading.Grade(&named, rows, adjust.Decisions{})
+		result, err := c.memory.Grade(&named, rows, adjust.Decisions{})
 		if err != nil {
 			return nil, err
 		}

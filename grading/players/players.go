@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"slices"
 
+	"nospark/grading"
 	"nospark/grading/bestplay"
 	"nospark/grading/submission"
 	"nospark/scenarios/isolation"
@@ -54,11 +55,12 @@ type Class struct {
 	chart    *lab.Lab
 	charts   map[int]*bestplay.Suspects // of the lab whose chart goes round
 	pool     []int                      // faults that are said to be hidden; nil: all on the list
+	memory   *grading.Memory            // of what is graded to measure
 }
 
 // New prepares a lab. It fails where grading would.
 func New(lab *lab.Lab) (*Class, error) {
-	c := &Class{lab: lab}
+	c := &Class{lab: lab, memory: grading.NewMemory(lab.Detail)}
 	var err error
 	if c.suspects, err = suspectsOf(lab, nil); err != nil {
 		return nil, err
