@@ -16,6 +16,7 @@ import (
 	"nospark/scenarios/pack"
 	"nospark/scenarios/roster"
 	"nospark/scenarios/term"
+	"nospark/scenarios/testrun"
 )
 
 // builtLab builds a lab of a built-in pack for an invented class. Without a complaint the build chooses one. It is nil
@@ -56,6 +57,7 @@ func builtLab(t testing.TB, name, complaint string, students int) *lab.Lab {
 // In labs of the built-in packs, as a class gets them: best play earns everything and takes the minutes that building
 // promised, and a class that names any repair without a test averages under 25.
 func TestBuiltinLabs(t *testing.T) {
+	testrun.Slow(t, "works out large labs")
 	for _, name := range []string{"lamp", "single-coil"} {
 		lab := builtLab(t, name, "", 48)
 		class, err := players.New(lab)

@@ -10,6 +10,7 @@ import (
 	"nospark/grading/submission"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/testrun"
 )
 
 // said checks the remarks of a step, counted from 0, or of the student for step -1.
@@ -117,6 +118,7 @@ func withoutChecks(l *lab.Lab) {
 // In a complete system: the points by hand, from the text of the pack. What the feed or the crank signal would have
 // shown is not asked for again at the inputs that are dead without them.
 func TestOwnPointsOfAController(t *testing.T) {
+	testrun.Slow(t, "works out a large lab")
 	l := builtLab(t, "single-coil", "no-start", 1)
 	withoutChecks(l)
 	check := func(repair string, want ...string) {

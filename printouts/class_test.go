@@ -17,6 +17,7 @@ import (
 	"nospark/scenarios/pack"
 	"nospark/scenarios/roster"
 	"nospark/scenarios/term"
+	"nospark/scenarios/testrun"
 )
 
 // builtOnce keeps the labs of classes as their files hold them.
@@ -25,6 +26,9 @@ var builtOnce sync.Map
 // classLab is a built lab of an invented class, which the test may change.
 func classLab(t testing.TB, name string, students int, plan string) *lab.Lab {
 	t.Helper()
+	if name != "lamp" && name != "horn" {
+		testrun.Slow(t, "works out a lab of "+name)
+	}
 	key := fmt.Sprint(name, students, plan)
 	if data, known := builtOnce.Load(key); known {
 		l, err := lab.Decode(name, data.([]byte))

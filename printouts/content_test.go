@@ -18,6 +18,7 @@ import (
 	"nospark/printouts/paper/debriefs"
 	"nospark/printouts/paper/readings"
 	"nospark/printouts/paper/worksheets"
+	"nospark/scenarios/testrun"
 )
 
 // everyDocument is a document of every kind, of labs that a person can check.
@@ -170,6 +171,7 @@ func withoutFigures(blocks []content.Block) []content.Block {
 // TestRenderersSayTheSame: plain text, normal and large print of a document say the same words in the same order;
 // each may add the heads of tables where it needs them.
 func TestRenderersSayTheSame(t *testing.T) {
+	testrun.Slow(t, "prints every document three ways")
 	for name, doc := range everyDocument(t) {
 		for _, s := range doc.Sections {
 			s.Blocks = withoutFigures(s.Blocks)

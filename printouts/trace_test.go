@@ -20,6 +20,7 @@ import (
 // too; the words come from the curve alone. Values are told as fine as an eye sees them, so a picture on the edge
 // between two judgments may go either way.
 func TestPicturesByEar(t *testing.T) {
+	testrun.Slow(t, "listens to every picture")
 	heard, agreed, phrases := 0, 0, map[string]bool{}
 	longest := map[string]float64{"single-coil": 6e-3, "reluctor": 25e-3} // dwells, seconds
 	for _, name := range []string{"single-coil", "reluctor"}[:testrun.Times(t, 2, 1)] {

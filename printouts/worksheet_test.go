@@ -13,6 +13,7 @@ import (
 	"nospark/printouts/wording"
 	"nospark/scenarios/handout"
 	"nospark/scenarios/lab"
+	"nospark/scenarios/testrun"
 )
 
 func onPaper(h handout.Handout, paper string) handout.Handout {
@@ -21,6 +22,7 @@ func onPaper(h handout.Handout, paper string) handout.Handout {
 }
 
 func TestPagesOfTheLargestLab(t *testing.T) {
+	testrun.Slow(t, "prints a large lab")
 	check := func(name string, pdf []byte, want int) {
 		t.Helper()
 		tool(t, "qpdf", "--check", saved(t, pdf))

@@ -21,6 +21,7 @@ import (
 	"nospark/grading/evidence"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/term"
+	"nospark/scenarios/testrun"
 )
 
 // process is a command line in a process of its own: this test program plays nospark when it is called so.
@@ -187,6 +188,7 @@ var inPeace struct {
 
 func playedInPeace(t *testing.T) (before, after []snapshot) {
 	t.Helper()
+	testrun.Slow(t, "plays a term in many processes")
 	inPeace.Do(func() { inPeace.before, inPeace.after, _ = undisturbed(t) })
 	if len(inPeace.after) < len(stages()) {
 		t.Fatal("the undisturbed term has failed")
@@ -218,6 +220,7 @@ func undisturbed(t *testing.T, more ...stage) (before, after []snapshot, took []
 // ends with the same bytes as one that was never disturbed. NOSPARK_KILLS sets how many kills; the moments are spread
 // over the time that each command takes.
 func TestKilledAtAnyMoment(t *testing.T) {
+	testrun.Slow(t, "plays a term in many processes")
 	kills := 10
 	if text := os.Getenv("NOSPARK_KILLS"); text != "" {
 		n, err := strconv.Atoi(text)

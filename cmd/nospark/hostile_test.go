@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"nospark/scenarios/term"
+	"nospark/scenarios/testrun"
 )
 
 // rough are names that spreadsheets, printers, terminals and web pages could take for something else. Source of the
@@ -23,6 +24,7 @@ var rough = []string{`=HYPERLINK("http://example.invalid","x")`, "@SUM(A1:A9)", 
 // A class with such names, sections and entries goes through a whole term: no cell of a CSV file begins like a formula, no workbook has a
 // formula with anything of theirs, nothing appears outside the term, and every document can be read.
 func TestRoughNames(t *testing.T) {
+	testrun.Slow(t, "builds a large class")
 	root := t.TempDir()
 	dir := filepath.Join(root, "term")
 	nospark(t, "new", dir)

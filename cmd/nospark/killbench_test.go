@@ -25,6 +25,7 @@ import (
 	"nospark/grading/attempt/journal"
 	"nospark/scenarios/lab"
 	"nospark/scenarios/term"
+	"nospark/scenarios/testrun"
 )
 
 // benchTerm is a term with a lab of a pack, its folder, and the words that claim its sheets.
@@ -142,6 +143,7 @@ type shownStep struct {
 // address: every reading that was shown has its line in the journal, and every phone goes on with its cookie where it
 // was. NOSPARK_BENCH_KILLS sets how many times; CI does it 50 times.
 func TestBenchKilledUnderLoad(t *testing.T) {
+	testrun.Slow(t, "kills benches")
 	kills := 4
 	switch text := os.Getenv("NOSPARK_BENCH_KILLS"); {
 	case text != "":
@@ -271,6 +273,7 @@ func TestBenchKilledUnderLoad(t *testing.T) {
 
 // TestClockSetBack: a clock that goes back an hour changes neither the order of the steps nor the marks.
 func TestClockSetBack(t *testing.T) {
+	testrun.Slow(t, "serves a lab twice")
 	folder, l, g := benchTerm(t, "title = \"A lamp\"\ndate = 2026-09-07\npack = \"lamp\"\n", 2)
 	grades := func(jump int64) string {
 		os.Remove(filepath.Join(folder, filepath.FromSlash(journal.File)))

@@ -61,6 +61,7 @@ func termFor(t *testing.T, plan string) (lab string) {
 // A student who has nothing but the printed sheets commits to a test, finds its line, has the partner read it out,
 // writes it down and is graded on it.
 func TestStudentFromPaperAlone(t *testing.T) {
+	testrun.Slow(t, "builds a large class")
 	lab := termFor(t, "title = \"No start\"\ndate = 2026-09-07\npack = \"single-coil\"\ncomplaint = \"no-start\"\n")
 	worksheets := pages(t, filepath.Join(lab, "handouts", "worksheets.pdf"))
 	readings := pages(t, filepath.Join(lab, "partners", "readings.pdf"))

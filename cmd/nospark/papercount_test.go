@@ -16,6 +16,7 @@ import (
 // screen, spares are printed when somebody needs one, and debriefs are pages for a browser. A build gives the same
 // number.
 func TestSheetsOfPaper(t *testing.T) {
+	testrun.Slow(t, "builds a large class")
 	const students = 22
 	dir := filepath.Join(t.TempDir(), "term")
 	command(t, exitDone, "new", dir)

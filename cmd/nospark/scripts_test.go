@@ -32,8 +32,16 @@ func playMain() {
 }
 
 // TestScripts runs the commands as their users do; each script in testdata/scripts holds its files and what must be
-// printed.
+// printed. A short run takes those of the way from a new term to its marks.
 func TestScripts(t *testing.T) {
-	testscript.Run(t, testscript.Params{Dir: "../../testdata/scripts", UpdateScripts: *update,
-		RequireExplicitExec: true})
+	const folder = "../../testdata/scripts"
+	params := testscript.Params{Dir: folder, UpdateScripts: *update, RequireExplicitExec: true}
+	if testing.Short() {
+		t.Log("a few scripts; without -short all run")
+		params.Dir = ""
+		for _, name := range []string{"term", "results", "slips"} {
+			params.Files = append(params.Files, filepath.Join(folder, name+".txtar"))
+		}
+	}
+	testscript.Run(t, params)
 }

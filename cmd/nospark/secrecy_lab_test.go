@@ -55,6 +55,7 @@ func alike(t *testing.T, name string) (complaint string, faults [2]string) {
 // over their folders. Each lab hides one fault in all its sheets, which begin with the complaint alone: known readings
 // are part of the problem posed.
 func twins(t *testing.T, packs []string, check func(t *testing.T, folders [2]string)) {
+	testrun.Slow(t, "builds labs with every file")
 	for _, name := range packs {
 		t.Run(name, func(t *testing.T) {
 			dir, _ := schoolTerm(t, 4)

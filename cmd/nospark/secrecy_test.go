@@ -181,6 +181,7 @@ var busyTerm struct {
 // fullTerm lays out a term in which every command that writes or prints was run, and gives all that was printed.
 func fullTerm(t testing.TB) (dir string, printed []byte) {
 	t.Helper()
+	testrun.Slow(t, "builds and grades a large lab")
 	busyTerm.Do(func() {
 		dir, printed := playTerm(t)
 		busyTerm.files, busyTerm.printed = take(t, dir), printed
@@ -349,6 +350,7 @@ func wide(s string) []byte {
 // On a machine with several users the handouts are for everybody, and everything that holds a fault, a reading or a
 // mark is the instructor's alone, also where an earlier version left it open.
 func TestModes(t *testing.T) {
+	testrun.Slow(t, "builds, grades and fills in")
 	dir := termFor(t, "title = \"A lamp\"\ndate = 2026-09-07\npack = \"lamp\"\n")
 	term := filepath.Dir(filepath.Dir(dir))
 	open := filepath.Join(dir, "handouts", "readings.pdf")

@@ -17,6 +17,7 @@ import (
 
 	"nospark/cmd/internal/web"
 	"nospark/grading/attempt/journal"
+	"nospark/scenarios/testrun"
 )
 
 // twoListeners are class and desk of a lab with one spare on test servers, whose addresses the house knows.
@@ -283,6 +284,7 @@ func TestSparesGivenAtOnce(t *testing.T) {
 // TestPairedPhone: the instructor's phone is paired by a link that the desk shows, over TLS alone; it lets in, pauses
 // and gives time, from its own pages only, and the desk sends it away.
 func TestPairedPhone(t *testing.T) {
+	testrun.Slow(t, "serves a lab over TLS")
 	h, class, desk, link := openHouse(t, 1, true)
 	device := func() *http.Client {
 		c := visitor()
@@ -384,6 +386,7 @@ func TestPairedPhone(t *testing.T) {
 
 // TestTwoBenchesOnOneMachine: browsers do not tell the ports of a machine apart, so cookies carry them in their names.
 func TestTwoBenchesOnOneMachine(t *testing.T) {
+	testrun.Slow(t, "serves two labs")
 	_, _, first, link1 := twoListeners(t)
 	_, _, second, link2 := twoListeners(t)
 	me := visitor()

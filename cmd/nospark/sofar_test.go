@@ -15,6 +15,7 @@ import (
 
 	"nospark/grading"
 	"nospark/grading/attempt/journal"
+	"nospark/scenarios/testrun"
 )
 
 // TestGoesOnOnPaper: what was committed on the bench is printed with its readings and no other, the entry form goes on
@@ -78,6 +79,7 @@ func TestGoesOnOnPaper(t *testing.T) {
 
 // TestPurgeWaitsForTheBench: a lab that is being served is not deleted under it; afterwards its journal goes with it.
 func TestPurgeWaitsForTheBench(t *testing.T) {
+	testrun.Slow(t, "waits for seconds")
 	folder, _, _ := benchTerm(t, "title = \"A lamp\"\ndate = 2026-09-07\npack = \"lamp\"\n", 2)
 	s := startServe(t, folder, "127.0.0.1:0")
 	defer s.kill()

@@ -10,6 +10,7 @@ import (
 
 	"nospark/grading/attempt/journal"
 	"nospark/scenarios/roster"
+	"nospark/scenarios/testrun"
 )
 
 // someone is a student of the tests below: 0101, whom a spreadsheet makes 101, and nobody else is that.
@@ -74,6 +75,7 @@ func FuzzWithoutLines(f *testing.F) {
 // TestEraseFromTheBench: the events of the student's sheets go from the journal, those of others stay and give the same
 // mark, and the export has what goes.
 func TestEraseFromTheBench(t *testing.T) {
+	testrun.Slow(t, "builds labs and serves them")
 	folder, l, g := benchTerm(t, "title = \"A lamp\"\ndate = 2026-09-07\npack = \"lamp\"\n", 3)
 	w, c, err := journal.Open(folder, g.journalOf())
 	if err != nil {

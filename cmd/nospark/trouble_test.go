@@ -72,6 +72,7 @@ func stageLine(line []string, dir string) []string { return stage{line: line}.in
 // Interrupted, by Ctrl-C or by a system that shuts down, a command says so, ends with status 1 and leaves no debris;
 // the next run completes.
 func TestInterrupted(t *testing.T) {
+	testrun.Slow(t, "builds a class three times")
 	dir, plan := schoolTerm(t, 20)
 	base := take(t, dir)
 	whole, said := process(t, "build", plan)

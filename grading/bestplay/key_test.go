@@ -14,6 +14,7 @@ import (
 	"nospark/scenarios/pack"
 	"nospark/scenarios/roster"
 	"nospark/scenarios/term"
+	"nospark/scenarios/testrun"
 )
 
 // built builds a lab of a built-in pack for some students.
@@ -99,6 +100,7 @@ func TestKeyOfTheLamp(t *testing.T) {
 // A corroded module ground: the voltmeter with the module unplugged sees nothing, since no current flows; a load shows
 // it. That an unloaded check passes a bad ground is common practice, no source.
 func TestUnloadedGroundIsATrap(t *testing.T) {
+	testrun.Slow(t, "works out large labs")
 	lab := built(t, "single-coil", 1, "faults = [\"icm-ground-bad\"]\n")
 	key, err := bestplay.NewKey(lab)
 	if err != nil {

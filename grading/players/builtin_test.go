@@ -45,7 +45,7 @@ func labsOf(t testing.TB, key byte) []builtinLab {
 		return labs
 	}
 	for _, name := range pack.Builtin() {
-		if !testrun.Whole() && name != "lamp" && name != "reluctor" {
+		if !testrun.Whole() && name != "lamp" && (name != "reluctor" || testing.Short()) {
 			t.Logf("without %s; NOSPARK_WHOLE=1 takes all packs", name)
 			continue
 		}

@@ -217,7 +217,7 @@ func (f figures) check(t *testing.T) {
 	want(f.l.report.Complaints[0].Reach >= 0.8, "share of the faults that can be hidden",
 		f.l.report.Complaints[0].Reach)
 	want(m[players.Careful] >= 92, "careful", m[players.Careful])
-	want(f.apart[players.Walker] <= 4.5 || testing.Short(), "walker, deviation between sheets", f.apart[players.Walker])
+	want(f.apart[players.Walker] <= 4.5 || !testrun.Whole(), "walker, deviation between sheets", f.apart[players.Walker])
 	want(m[players.List] <= 90 && m[players.List] <= m[players.Walker]+5, "knowing the list", m[players.List])
 	want(m[players.List] < m[players.Careful]-5, "knowing the list against reasoning",
 		m[players.List]-m[players.Careful])

@@ -14,6 +14,8 @@ import (
 	"testing"
 	"time"
 	"unicode/utf16"
+
+	"nospark/scenarios/testrun"
 )
 
 // handedIn is a hostile or broken file and a word of what must be said about it.
@@ -26,6 +28,7 @@ type handedIn struct {
 // These files are small, and each would stop a class if it were believed: it is read or set aside within 5 seconds and
 // 512 MB, and told.
 func TestCorpus(t *testing.T) {
+	testrun.Slow(t, "makes hostile files of many megabytes")
 	corpus := slices.Concat(hostileWorkbooks(), hostilePackages(), hostileTexts())
 	if len(corpus) < 60 {
 		t.Errorf("the corpus has %d files", len(corpus))

@@ -11,6 +11,7 @@ import (
 	"nospark/scenarios/build"
 	"nospark/scenarios/handout"
 	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/packtest"
 	"nospark/scenarios/roster"
 	"nospark/scenarios/term"
 )
@@ -52,7 +53,7 @@ func diagramOf(t *testing.T, name string) handout.Diagram {
 // TestBuiltinDiagrams lays out every built-in pack with the real typeface, on the space that the booklet gives
 // it: below the title, above the legend. Every label finds its place.
 func TestBuiltinDiagrams(t *testing.T) {
-	for _, name := range pack.Builtin() {
+	for _, name := range packtest.Packs(t) {
 		d := diagramOf(t, name)
 		for _, paper := range []string{"letter", "a4"} {
 			doc := page.New(page.Options{Paper: paper, Title: "test",

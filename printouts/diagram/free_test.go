@@ -11,7 +11,7 @@ import (
 	"nospark/printouts/diagram/svg"
 	"nospark/printouts/vector"
 	"nospark/scenarios/handout"
-	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/packtest"
 )
 
 // TestSmallDiagramsFindTheirPlaces: without any places from its author, a small circuit has room for every name.
@@ -32,7 +32,7 @@ func TestSmallDiagramsFindTheirPlaces(t *testing.T) {
 // TestFoundPlaces takes the places from every built-in pack and looks at those that are found instead.
 func TestFoundPlaces(t *testing.T) {
 	diagrams := map[string]handout.Diagram{"horn": horn(), "test circuit": withoutPlaces(circuit(t))}
-	for _, name := range pack.Builtin() {
+	for _, name := range packtest.Packs(t) {
 		diagrams[name] = withoutPlaces(diagramOf(t, name))
 	}
 	for name, d := range diagrams {

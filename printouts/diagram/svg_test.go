@@ -15,7 +15,7 @@ import (
 	"nospark/printouts/diagram/svg"
 	"nospark/printouts/vector"
 	"nospark/scenarios/handout"
-	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/packtest"
 )
 
 // screen is the frame of the diagrams on a page for a browser: about as wide as a page of text.
@@ -24,7 +24,7 @@ var screen = vector.Box(0, 0, 240, 160)
 // TestDiagramsOnScreen lays out every built-in pack for a browser and reads the image as a browser does: it is one XML
 // document, every text stands inside the view box, no two texts overlap, and nothing in it refers to anything outside.
 func TestDiagramsOnScreen(t *testing.T) {
-	for _, name := range pack.Builtin() {
+	for _, name := range packtest.Packs(t) {
 		d := diagramOf(t, name)
 		w := arrange(d, screen, svg.Width)
 		stayClear(t, name, d, screen, w)

@@ -10,6 +10,7 @@ import (
 	"nospark/scenarios/pack"
 	"nospark/scenarios/roster"
 	"nospark/scenarios/term"
+	"nospark/scenarios/testrun"
 )
 
 // The class of these tests is plainly invented: students s00, s01, ... in the sections A and B.
@@ -40,6 +41,9 @@ func twoLamps(t testing.TB) string {
 
 func builtin(t testing.TB, name string) string {
 	t.Helper()
+	if name != "lamp" && name != "horn" {
+		testrun.Slow(t, "works out labs of "+name)
+	}
 	text, err := pack.Source(name)
 	if err != nil {
 		t.Fatal(err)

@@ -150,6 +150,7 @@ var seatedOnce struct {
 
 func seated(t *testing.T) (*lab.Lab, *Report) {
 	t.Helper()
+	testrun.Slow(t, "works out a large lab")
 	seatedOnce.Do(func() {
 		in := input(t, builtin(t, "single-coil"), "complaint = \"no-start\"\n", 25)
 		in.Seating = term.Seating{}

@@ -17,11 +17,7 @@ import (
 // scopeLab builds a lab with the oscilloscope and one fault only.
 func scopeLab(t *testing.T, fault string) *lab.Lab {
 	t.Helper()
-	text, err := pack.Source("single-coil")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return planned(t, string(text), "scope = true\nfaults = [\""+fault+"\"]\n")
+	return planned(t, builtin(t, "single-coil"), "scope = true\nfaults = [\""+fault+"\"]\n")
 }
 
 // planned builds a lab of the single-coil pack as it is given.

@@ -8,10 +8,12 @@ import (
 
 	"nospark/scenarios/pack"
 	"nospark/scenarios/strict"
+	"nospark/scenarios/testrun"
 )
 
 // Texts made to be slow or deep end in errors, few enough to read.
 func TestHostile(t *testing.T) {
+	testrun.Slow(t, "reads files of many megabytes")
 	check := func(name, text string) {
 		t.Helper()
 		_, _, err := pack.Check("h", []byte(text))

@@ -8,9 +8,11 @@ import (
 
 	"nospark/scenarios/pack"
 	"nospark/scenarios/strict"
+	"nospark/scenarios/testrun"
 )
 
 func TestLintOfBuiltinPacks(t *testing.T) {
+	testrun.Slow(t, "goes through every pack")
 	for _, name := range pack.Builtin() {
 		p, err := pack.Load(name)
 		if err != nil {

@@ -30,6 +30,15 @@ func Long(t testing.TB, what string) {
 	}
 }
 
+// Slow skips a test in a short run (go test -short), which is for the time between two edits; what says what takes its
+// time.
+func Slow(t testing.TB, what string) {
+	t.Helper()
+	if testing.Short() {
+		t.Skipf("%s; without -short it runs", what)
+	}
+}
+
 // Program finds a program from outside the project, which a test compares with.
 func Program(t testing.TB, name string) string {
 	t.Helper()

@@ -9,6 +9,7 @@ import (
 	"nospark/scenarios/circuit/spicetest"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/pack/packtest"
+	"nospark/scenarios/testrun"
 	"nospark/scenarios/vehicle/coil"
 	"nospark/scenarios/vehicle/trace"
 )
@@ -87,6 +88,7 @@ func (w *worst) judge(t *testing.T, what string, most float64) {
 // The closed forms that readings use, against the same coil followed in time: current at the end of the dwell and
 // available voltage.
 func TestClosedFormsAgainstTransient(t *testing.T) {
+	testrun.Slow(t, "follows every coil in time")
 	var current, available worst
 	eachDischarge(t, func(label string, v *Vehicle, st *state, k int, d *coil.Discharge, _ float64) {
 		t.Helper()
@@ -117,6 +119,7 @@ func TestClosedFormsAgainstTransient(t *testing.T) {
 // The voltmeter's average at the coil's switched terminal, from volt-second balance, against the average of the event
 // in time, flyback and spark included.
 func TestAverageAtCoilAgainstTransient(t *testing.T) {
+	testrun.Slow(t, "follows every coil in time")
 	var average worst
 	eachDischarge(t, func(label string, v *Vehicle, st *state, k int, d *coil.Discharge, period float64) {
 		t.Helper()
@@ -283,6 +286,7 @@ func TestClampTakesTheFlux(t *testing.T) {
 
 // Primary ramp and secondary rise in ngspice from a netlist.
 func TestEventAgainstNgspice(t *testing.T) {
+	testrun.Slow(t, "asks ngspice a hundred times")
 	for _, name := range packtest.Packs(t) {
 		b := loaded(t, name)
 		for c, cond := range b.p.Conditions {

@@ -11,6 +11,7 @@ import (
 	"nospark/scenarios/circuit/spicetest"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/pack/packtest"
+	"nospark/scenarios/testrun"
 )
 
 // settled is one phase of one state as this package solved it.
@@ -87,6 +88,7 @@ func severities(f pack.Fault) []float64 {
 // the meters is 1 mV, so less than a millionth of it shows nowhere, and below lie the roundings of both programs at
 // voltages of ten volts.
 func TestEveryStateAgreesWithNgspice(t *testing.T) {
+	testrun.Slow(t, "asks ngspice for every state")
 	const floor = 1e-3
 	const perFile = 40
 	c := catalog{seen: map[string]bool{}}

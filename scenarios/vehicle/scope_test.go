@@ -191,6 +191,7 @@ func (v *Vehicle) drawn(t *testing.T, test *pack.Test) (f features, d coil.Disch
 // are measured in the drawn trace give the words of the reading, beside those measured in the picture of the healthy
 // vehicle. The readings come from closed forms, the pictures from the coil followed in time.
 func TestPicturesShowWhatIsSaid(t *testing.T) {
+	testrun.Slow(t, "draws every picture")
 	pictures, words := 0, map[string]int{}
 	for _, name := range packtest.Packs(t) {
 		b := loaded(t, name)

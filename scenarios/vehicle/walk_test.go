@@ -5,10 +5,12 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/testrun"
 )
 
 // The matrix looks at as few severities of a fault as it can; every one of the grid must show what it says.
 func TestMatrixTellsEverySeverityOfTheGrid(t *testing.T) {
+	testrun.Slow(t, "works out every severity")
 	seen := 0
 	for _, name := range pack.Builtin() {
 		p, err := pack.Load(name)

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"nospark/scenarios/pack"
+	"nospark/scenarios/testrun"
 )
 
 // largeOnce is a pack with complaints that come and go and with tests of the oscilloscope.
@@ -22,9 +23,7 @@ var largeOnce = sync.OnceValues(func() (*Shelf, error) {
 
 func largePlayer(t *testing.T, seed, log string) *player {
 	t.Helper()
-	if testing.Short() {
-		t.Skip("works out a large pack")
-	}
+	testrun.Slow(t, "works out a large pack")
 	small, err := shelvesOnce()
 	if err != nil {
 		t.Fatal(err)

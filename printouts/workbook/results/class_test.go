@@ -19,6 +19,7 @@ import (
 	"nospark/scenarios/pack"
 	"nospark/scenarios/roster"
 	"nospark/scenarios/term"
+	"nospark/scenarios/testrun"
 )
 
 // builtLab builds a lab of a built-in pack for an invented class.
@@ -69,6 +70,7 @@ func play(t testing.TB, l *lab.Lab) []submission.Row {
 // A class works, its sheets are typed into the form, the form is read and graded, and every mark of the results is the
 // engine's and is worked out again by another program. What was typed must grade like what was played.
 func TestFromFormToMarks(t *testing.T) {
+	testrun.Slow(t, "fills in a whole form")
 	l := builtLab(t, "single-coil", 24)
 	played := play(t, l)
 	entries := map[int]map[string]any{}

@@ -10,8 +10,8 @@ import (
 	"nospark/scenarios/testrun"
 )
 
-// Packs lists built-in packs to loop over: all of them in a whole run; otherwise one without ignition and one with it.
-// The log says which are left out.
+// Packs lists built-in packs to loop over: all of them in a whole run; otherwise one without ignition and one with it;
+// in a short run only the first. The log says which are left out.
 func Packs(t testing.TB) []string {
 	t.Helper()
 	all := pack.Builtin()
@@ -19,6 +19,9 @@ func Packs(t testing.TB) []string {
 		return all
 	}
 	sample := []string{"horn", "reluctor"}
+	if testing.Short() {
+		sample = sample[:1]
+	}
 	var left []string
 	for _, name := range all {
 		if !slices.Contains(sample, name) {
