@@ -3,7 +3,6 @@ package handin
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"nospark/grading/submission"
 )
@@ -68,15 +67,6 @@ func (m *matcher) naming(sheet int) string {
 		return ""
 	}
 	return fmt.Sprintf(", sheet = %q", m.lab.Sheets[sheet].Code)
-}
-
-// fewNames joins the first few of a list and says how many more there are.
-func fewNames(list []string) string {
-	const most = 3
-	if len(list) <= most+1 {
-		return strings.Join(list, " and ")
-	}
-	return fmt.Sprintf("%s and %d more", strings.Join(list[:most], ", "), len(list)-most)
 }
 
 // same tells whether two rows say the same about the diagnosis.

@@ -205,3 +205,9 @@ func unique[K comparable, V any](r *resolver, all map[K]V, key K, place, kind st
 	}
 	all[key] = v
 }
+
+// stepOf is a step of a student's work, counted from 1.
+type stepOf struct {
+	Work
+	step int
+}

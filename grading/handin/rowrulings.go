@@ -10,29 +10,10 @@ import (
 	"nospark/scenarios/spelling"
 )
 
-// rowRulings are the entries of adjust.toml that say which rows count and for which sheet. They are needed before
-// rows find their students; all others afterwards.
-type rowRulings struct {
-	trust  map[string]bool            // files
-	choose map[Work]string            // the place of the row that counts
-	worked map[string][]workedOnOther // by student
-}
-
 // workedOnOther is a Worked with names resolved.
 type workedOnOther struct {
 	sheet int
 	own   int // or AnySheet
-}
-
-// sheet is where a student worked according to the instructor, when the row names a sheet (-1: none); AnySheet when
-// nothing is said about it.
-func (g rowRulings) sheet(student string, named int) int {
-	for _, w := range g.worked[student] {
-		if w.own == AnySheet || w.own == named || w.sheet == named {
-			return w.sheet
-		}
-	}
-	return AnySheet
 }
 
 // resolveRows checks the names in these entries against the lab and what was handed in.

@@ -50,12 +50,6 @@ type waiveRuling struct {
 	reason  string
 }
 
-// stepOf is a step of a student's work, counted from 1.
-type stepOf struct {
-	Work
-	step int
-}
-
 // Correction is what a step shall say instead.
 type Correction struct {
 	Step   submission.Step

@@ -30,3 +30,12 @@ func Clipped(text string) string {
 	}
 	return text
 }
+
+// fewNames joins the first few of a list and says how many more there are.
+func fewNames(list []string) string {
+	const most = 3
+	if len(list) <= most+1 {
+		return strings.Join(list, " and ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(list[:most], ", "), len(list)-most)
+}

@@ -87,13 +87,6 @@ func (w *drawing) block(p *handout.DiagramPart) {
 	w.wantInside(p, r)
 }
 
-// pinName is the name of a terminal, written inside its box; reach is how far the circle of its node covers the box.
-type pinName struct {
-	text  string
-	entry entry
-	reach float64
-}
-
 // reachInto is how far the circle of a node that lies on the edge, or inside, covers the box.
 func (w *drawing) reachInto(net int, e entry) float64 {
 	d := w.at[net].Minus(e.at)
@@ -107,8 +100,6 @@ func name(p *handout.DiagramPart, pin int) string {
 	}
 	return ""
 }
-
-const terminalHalf = 0.75
 
 // terminal is the small square at which a conductor enters a box.
 func (w *drawing) terminal(e entry) {

@@ -157,3 +157,13 @@ func (w *drawing) measured(s string, box vector.Rect, style vector.Style, kind t
 }
 
 func clamp(x, low, high float64) float64 { return max(low, min(high, x)) }
+
+// foot is the room below the circuit for the sign of a reference that stands at its lower edge, mm.
+func (w *drawing) foot() float64 {
+	for _, n := range w.circuit.Nodes {
+		if n.Ground && n.At[1] > w.grid.Y+w.grid.H-0.5 {
+			return 4
+		}
+	}
+	return 0
+}

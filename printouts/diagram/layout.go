@@ -175,16 +175,6 @@ func (w *drawing) fit(room float64) {
 	}
 }
 
-// foot is the room below the circuit for the sign of a reference that stands at its lower edge, mm.
-func (w *drawing) foot() float64 {
-	for _, n := range w.circuit.Nodes {
-		if n.Ground && n.At[1] > w.grid.Y+w.grid.H-0.5 {
-			return 4
-		}
-	}
-	return 0
-}
-
 // points draws the numbered circles last, over the ends of their wires.
 func (w *drawing) points() {
 	for i, n := range w.circuit.Nodes {

@@ -155,3 +155,12 @@ func (w *drawing) named(box vector.Rect) bool {
 	}
 	return false
 }
+
+// pinName is the name of a terminal, written inside its box; reach is how far the circle of its node covers the box.
+type pinName struct {
+	text  string
+	entry entry
+	reach float64
+}
+
+const terminalHalf = 0.75

@@ -192,3 +192,18 @@ func (g *grid) turned(c Canvas, i int) {
 	style.Bold, style.Condensed, style.Angle, style.Level = true, true, 90, Middle
 	c.Fit((g.edges[i]+g.edges[i+1])/2, c.H-g.padX, c.H-2*g.padX, g.Columns[i].Head, style)
 }
+
+// Cell is a place of a table.
+type Cell struct {
+	Text  string // words between pairs of ** are bold
+	Bold  bool
+	Shade Color // background; None for none
+	Span  int   // number of columns it covers; 0 and 1 mean one
+}
+
+// Row is a row of a table.
+type Row struct {
+	Cells []Cell
+	Rule  bool    // heavier line above, to group rows
+	Tall  float64 // least height, mm
+}

@@ -4,34 +4,8 @@ import (
 	"nospark/printouts/vector"
 )
 
-// Column describes a column of a [Table].
-type Column struct {
-	Head  string
-	Width float64 // mm; 0: a share of what the others leave; [Natural]: as wide as its longest cell
-	Share float64 // of what is left, for Width 0; 0 means 1
-	Align Align
-	Bold  bool // all its cells
-	Turn  bool // head printed upwards, for narrow columns of numbers; programs that read aloud come to it out of order
-	Rule  bool // line at its left, to group columns
-}
-
 // Natural is the width of a column that is as wide as its longest cell.
 const Natural = -1
-
-// Cell is a place of a table.
-type Cell struct {
-	Text  string // words between pairs of ** are bold
-	Bold  bool
-	Shade Color // background; None for none
-	Span  int   // number of columns it covers; 0 and 1 mean one
-}
-
-// Row is a row of a table.
-type Row struct {
-	Cells []Cell
-	Rule  bool    // heavier line above, to group rows
-	Tall  float64 // least height, mm
-}
 
 // Table is a table that may run over several pages; its head is repeated. Text never leaves its cell: it is wrapped,
 // and the row grows. Widths that are too large for the page are narrowed, and no word is broken as long as the words
@@ -95,19 +69,6 @@ func (f *Flow) Table(t Table) {
 		f.add(*head)
 	}
 	f.gap += 0.4 * f.lineHeight()
-}
-
-// grid is a table with measured columns.
-type grid struct {
-	*Table
-	flow   *Flow
-	style  Style
-	widths []float64 // mm
-	edges  []float64 // left edge of each column, and the right edge of the last
-	padX   float64   // mm between text and edge of a cell
-	padY   float64
-
-	headHeight float64 // mm, set by head
 }
 
 func (f *Flow) newGrid(t Table) *grid {

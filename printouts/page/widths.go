@@ -106,3 +106,27 @@ func (g *grid) needs(column int) (natural, word float64) {
 	pad := 2*g.padX + 0.1
 	return min(natural+pad, g.flow.W/2), min(word+pad, g.flow.W*2/5)
 }
+
+// Column describes a column of a [Table].
+type Column struct {
+	Head  string
+	Width float64 // mm; 0: a share of what the others leave; [Natural]: as wide as its longest cell
+	Share float64 // of what is left, for Width 0; 0 means 1
+	Align Align
+	Bold  bool // all its cells
+	Turn  bool // head printed upwards, for narrow columns of numbers; programs that read aloud come to it out of order
+	Rule  bool // line at its left, to group columns
+}
+
+// grid is a table with measured columns.
+type grid struct {
+	*Table
+	flow   *Flow
+	style  Style
+	widths []float64 // mm
+	edges  []float64 // left edge of each column, and the right edge of the last
+	padX   float64   // mm between text and edge of a cell
+	padY   float64
+
+	headHeight float64 // mm, set by head
+}

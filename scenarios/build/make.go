@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"math"
 	"runtime"
 	"slices"
 	"sync"
@@ -12,16 +13,6 @@ import (
 	"nospark/scenarios/isolation"
 	"nospark/scenarios/lab"
 )
-
-// maker makes a lab's new sheets.
-type maker struct {
-	lab    *lab.Lab
-	in     *Input
-	drawer *drawer
-	hide   []bool   // by fault of the lab: may be hidden
-	people []person // everybody who shall have sheets, also those who have them
-	old    [][]int  // of each person the sheets there are already
-}
 
 // finish deals out cases and rows, draws vehicles, seals the lab and reports.
 func (m *maker) finish(ctx context.Context, r *Report) (*lab.Lab, *Report, error) {
@@ -180,9 +171,6 @@ func (m *maker) remarks(r *Report) []string {
 	return notes
 }
 
-// way is what best play to a row of a case takes.
-type way struct{ begin, row int }
-
 // waysTo gives a function for the minutes of best play from a case to a row, tenths.
 func waysTo(l *lab.Lab, worlds map[int]*lab.World) (func(way) int64, error) {
 	solvers := map[int]*isolation.Solver{}
@@ -232,4 +220,25 @@ func buildable(ctx context.Context, l *lab.Lab, d *drawer) ([]source, []string, 
 	}
 	l.Hypotheses = rows
 	return sources, lost, nil
+}
+
+// fill describes the sheets of a lab.
+func (r *Report) fill(m *maker, sets []isolation.Set, jobs []job) {
+	l := m.lab
+	sheets := make([]int, len(l.Faults))
+	r.Low, r.High = math.Inf(1), math.Inf(-1)
+	for _, s := range l.Sheets {
+		v := l.Cases[s.Case].Reference
+		r.Low, r.High, r.Mean = min(r.Low, v), max(r.High, v), r.Mean+v/float64(len(l.Sheets))
+		sheets[l.Hypotheses[s.Truth].Fault]++
+	}
+	share := r.learn(l, sets, m.hide)
+	for f, hide := range m.hide {
+		if hide && share[f] > 0 || sheets[f] > 0 {
+			r.Faults = append(r.Faults, FaultReport{ID: l.Faults[f].ID, Label: l.Faults[f].Label, Share: share[f],
+				Sheets: sheets[f]})
+		}
+	}
+	r.count(l, jobs)
+	r.Same = alike(l, m)
 }

@@ -140,27 +140,6 @@ func complaintReport(l *lab.Lab, w *lab.World) ComplaintReport {
 	return c
 }
 
-// fill describes the sheets of a lab.
-func (r *Report) fill(m *maker, sets []isolation.Set, jobs []job) {
-	l := m.lab
-	sheets := make([]int, len(l.Faults))
-	r.Low, r.High = math.Inf(1), math.Inf(-1)
-	for _, s := range l.Sheets {
-		v := l.Cases[s.Case].Reference
-		r.Low, r.High, r.Mean = min(r.Low, v), max(r.High, v), r.Mean+v/float64(len(l.Sheets))
-		sheets[l.Hypotheses[s.Truth].Fault]++
-	}
-	share := r.learn(l, sets, m.hide)
-	for f, hide := range m.hide {
-		if hide && share[f] > 0 || sheets[f] > 0 {
-			r.Faults = append(r.Faults, FaultReport{ID: l.Faults[f].ID, Label: l.Faults[f].Label, Share: share[f],
-				Sheets: sheets[f]})
-		}
-	}
-	r.count(l, jobs)
-	r.Same = alike(l, m)
-}
-
 // learn works out what can be known of the sheets, and gives the share of sheets that each fault is to be expected on.
 func (r *Report) learn(l *lab.Lab, sets []isolation.Set, hide []bool) []float64 {
 	share := make([]float64, len(l.Faults))

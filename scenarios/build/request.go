@@ -10,8 +10,10 @@ import (
 	"nospark/scenarios/lab"
 	"nospark/scenarios/pack"
 	"nospark/scenarios/pack/cards"
+	"nospark/scenarios/roster"
 	"nospark/scenarios/spelling"
 	"nospark/scenarios/term"
+	"nospark/scenarios/vehicle"
 )
 
 // request is a plan resolved against its pack: ids have become indexes.
@@ -180,4 +182,42 @@ func (r *resolver) hide(nothing bool) []bool {
 // minutesText writes tenths of a minute as minutes.
 func minutesText(tenths int64) string {
 	return fmt.Sprintf("%d.%d", tenths/10, tenths%10)
+}
+
+func complaintKey(plan *term.Plan) string {
+	if plan.Has("complaint") {
+		return "complaint"
+	}
+	return "complaints"
+}
+
+// Input is all that a build depends on: equal inputs give an equal lab, whatever the machine.
+type Input struct {
+	Term     term.Term
+	Plan     term.Plan
+	Students []roster.Student // of the whole roster, in its order
+	Key      term.Key
+	Seating  term.Seating    // nil: the order of the roster tells who sits beside whom
+	History  term.History    // what students have had in earlier labs of the term; nil: nothing
+	PackFile string          // name of the pack's text for errors
+	Pack     string          // the text
+	Matrix   *vehicle.Matrix // of the pack, for a program that builds several labs from it; nil: computed
+	Previous *lab.Lab        // the lab as built before, or nil
+	Progress func(done, total int)
+}
+
+// asked is what the plan asks of the pack, and the people of the lab. Everything wrong with the two is told at once,
+// before the long work begins.
+func (in *Input) asked(p *pack.Pack) (request, []person, error) {
+	req, err := resolve(&in.Plan, p)
+	list, peopleErr := people(&in.Plan, in.Students)
+	return req, list, errors.Join(err, peopleErr)
+}
+
+// periodOf is what a lab keeps of the length of its lesson.
+func periodOf(plan *term.Plan) int {
+	if plan.Period == lab.UsualPeriod {
+		return 0
+	}
+	return plan.Period
 }

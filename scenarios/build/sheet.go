@@ -49,3 +49,16 @@ func packStreams(pack string, row ...string) streams {
 		return draw.New([]byte("rows that can be built"), append(append([]string{pack}, row...), purpose...)...)
 	}
 }
+
+// maker makes a lab's new sheets.
+type maker struct {
+	lab    *lab.Lab
+	in     *Input
+	drawer *drawer
+	hide   []bool   // by fault of the lab: may be hidden
+	people []person // everybody who shall have sheets, also those who have them
+	old    [][]int  // of each person the sheets there are already
+}
+
+// way is what best play to a row of a case takes.
+type way struct{ begin, row int }

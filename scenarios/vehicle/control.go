@@ -67,19 +67,6 @@ func (v *Vehicle) celsius(st *state, pin circuit.Node, pullup float64) float64 {
 	return math.Max(-40, math.Min(150, circuit.SteinhartCelsius(ohms, a, b, k)))
 }
 
-// timing compares the spark advance with that of the healthy vehicle in the same condition.
-func (v *Vehicle) timing(condition int) string {
-	const noticed = 3 // degrees; common practice, no source
-	diff := v.advance(v.plain(condition)) - v.nominalAdvance(condition)
-	switch {
-	case diff >= noticed:
-		return "advanced"
-	case diff <= -noticed:
-		return "retarded"
-	}
-	return "normal"
-}
-
 // scan is what the scan tool shows.
 func (v *Vehicle) scan(st *state, item string) meter.Value {
 	c := v.dev.control
@@ -169,33 +156,6 @@ func (v *Vehicle) sensorAt(pin string) int {
 		}
 	}
 	return -1
-}
-
-// scanned tells how the scan tool's temperatures look with the key on.
-func (v *Vehicle) scanned() string {
-	const noticed = 15 // kelvin; common practice, no source
-	c := v.dev.control
-	for i, cond := range v.l.p.Conditions {
-		if c == nil || cond.Provoke != "" || cond.Key != cards.KeyRun || cond.Running() {
-			continue
-		}
-		st := v.plain(i)
-		if !st.on.part[c.part] {
-			return "no link"
-		}
-		for _, sensor := range []struct {
-			pin    circuit.Node
-			pullup float64
-			name   string
-		}{{c.ect, c.ectPullup, "ect"}, {c.iat, c.iatPullup, "iat"}} {
-			if sensor.pin >= 0 &&
-				math.Abs(v.celsius(st, sensor.pin, sensor.pullup)-v.nominalCelsius(sensor.name)) > noticed {
-				return "abnormal"
-			}
-		}
-		return "normal"
-	}
-	return "normal"
 }
 
 // Shares of the reference below and above which a controller takes a sensor's input for shorted or open. From memory;

@@ -174,3 +174,56 @@ func (v *Vehicle) stepped(e *Event, st *state, k int, title string, n circuit.No
 	return trace.Trace{Title: title, Unit: "V", X: []float64{0, e.Closes, e.Closes, e.Opens, e.Opens, e.Period},
 		Y: []float64{off, off, on, on, off, off}}
 }
+
+// addSensor adds the crank sensor's signal, in step with the spark: the output closes when the switch opens.
+func (v *Vehicle) addSensor(e *Event, st *state) {
+	if v.l.sensor < 0 || st.low == nil {
+		return
+	}
+	red, black := circuit.Reference, circuit.Reference
+	if v.l.kinds[v.l.sensor] == "pickup" {
+		red, black = v.dev.pickups[0].plus, v.dev.pickups[0].minus
+	} else {
+		red = v.dev.halls[0].signal
+	}
+	e.Traces = append(e.Traces, v.cycle(st, func(s *solved) float64 { return s.Between(red, black) }, "sensor signal",
+		e.Period, e.Opens, 0)) // the pulse of a spark has come
+}
+
+// cycle is a quantity that follows the crank sensor, over a time in seconds; at end the sensor's output closes, or
+// would close: the share of pulses that are missing begins with that one.
+func (v *Vehicle) cycle(st *state, at func(*solved) float64, title string, seconds, end, missed float64) trace.Trace {
+	high, low, step := at(st.high), at(st.low), v.given()/st.pulses
+	t := trace.Trace{Title: title, Unit: "V"}
+	if v.l.kinds[v.l.sensor] == "pickup" {
+		points := int(math.Ceil(48 * seconds / step))
+		for i := range points + 1 {
+			x, swing := seconds*float64(i)/float64(points), (high-low)/2
+			if missing(int(math.Floor((x-end)/step)), missed) {
+				swing = 0
+			}
+			t.X, t.Y = append(t.X, x), append(t.Y, (high+low)/2-swing*math.Sin(2*math.Pi*(x-end)/step))
+		}
+		return t
+	}
+	share := v.openPart()
+	// The position in the sensor's cycle counts from the closing of the output; it opens when the low share is over.
+	for x := end - math.Ceil(end/step)*step; x < seconds; x += step {
+		closed := low
+		if missing(int(math.Round((x-end)/step)), missed) {
+			closed = high
+		}
+		for _, piece := range [][3]float64{{x, x + (1-share)*step, closed}, {x + (1-share)*step, x + step, high}} {
+			if from, to := math.Max(0, piece[0]), math.Min(seconds, piece[1]); from < to {
+				t.X, t.Y = append(t.X, from, to), append(t.Y, piece[2], piece[2])
+			}
+		}
+	}
+	return t
+}
+
+// missing tells which pulses of a damaged wheel's signal do not come, spread evenly; the one with number 0 is the
+// first.
+func missing(pulse int, share float64) bool {
+	return share > 0 && math.Floor(float64(pulse)*share) > math.Floor(float64(pulse-1)*share)
+}

@@ -7,9 +7,6 @@ import (
 	"nospark/scenarios/pack"
 )
 
-// bulb is a tungsten lamp by its current at a test voltage.
-type bulb struct{ volts, amps float64 }
-
 // The two lamps of the shop. 21 W: at most 26.5 W at its test voltage of 13.5 V (ECE/TRANS/WP.29/GRE/2012/34, the 21 W
 // filament), so 1.96 A. 1.2 W at 12 V: common practice, no source.
 var (
@@ -133,27 +130,6 @@ func (v *Vehicle) besideBattery(t *pack.Test) float64 {
 	return volts
 }
 
-// withLamp settles a vehicle with a lamp in place, whose resistance depends on its own voltage. It begins with what the
-// lamp would do to the vehicle without it, which is the answer unless the lamp changes what works.
-func (v *Vehicle) withLamp(key stateKey, s setup) *state {
-	var few fewFeeds
-	bare := s
-	bare.lamp = lamp{}
-	if list, ok := v.cached(key, bare).supplies(&few, s.lamp.red, s.lamp.black); ok {
-		s.lamp.ohms, _ = s.lamp.bulb.settle(list)
-	}
-	for range 20 {
-		st := v.settle(s)
-		ohms := s.lamp.bulb.ohms(lit(st))
-		if math.Abs(ohms/s.lamp.ohms-1) < 1e-6 {
-			return st
-		}
-		v.release(st)
-		s.lamp.ohms = ohms
-	}
-	return v.settle(s)
-}
-
 // loading is the lamp that loads the path whose voltage drop is measured: from its far end to the other battery post. A
 // path that ends at battery - is a ground, any other a feed.
 func (v *Vehicle) loading(t *pack.Test) lamp {
@@ -231,4 +207,33 @@ func (v *Vehicle) glance(t *pack.Test) (phrase string, sure bool) {
 	phrase = brightness(volts, beside)
 	sure = doubt < st.margin && phrase == brightness(volts-doubt, beside) && phrase == brightness(volts+doubt, beside)
 	return phrase, sure
+}
+
+// lamp is the lamp that a test puts across its leads.
+func (v *Vehicle) lamp(t *pack.Test) lamp {
+	with := func(b bulb) lamp { return lamp{v.node(t.Red), v.node(t.Black), b, b.volts / b.amps} }
+	switch t.Instrument.ID {
+	case "test-lamp":
+		return with(smallBulb)
+	case "load-lamp":
+		return with(loadBulb)
+	case "loaded-drop":
+		return v.loading(t)
+	}
+	return lamp{}
+}
+
+// state is the state a test is made in.
+func (v *Vehicle) state(t *pack.Test) *state {
+	key, s := v.arranged(t)
+	s.lamp = v.lamp(t)
+	return v.cached(key, s)
+}
+
+// done says that a state is not needed any more. Only those with a lamp are given up: no other test puts a lamp in the
+// same place.
+func (v *Vehicle) done(st *state) {
+	if st.setup.lamp.ohms > 0 {
+		v.release(st)
+	}
 }

@@ -316,3 +316,10 @@ const nowhere circuit.Node = -1
 func (l *layout) partNamed(id string) int {
 	return slices.IndexFunc(l.p.Parts, func(p pack.Part) bool { return p.ID == id })
 }
+
+// knownGood keeps the features of the healthy vehicle's pictures. All vehicles of a pack share it.
+type knownGood struct {
+	sync.Mutex
+	vehicle *Vehicle
+	seen    map[*pack.Test]features
+}

@@ -6,7 +6,6 @@ import (
 	"strconv"
 
 	"nospark/scenarios/pack"
-	"nospark/scenarios/vehicle/meter"
 )
 
 // Row is a hypothesis: one distinct pair of bands and complaint that a fault gives over its severities.
@@ -160,102 +159,6 @@ func severityOf(k, steps int) float64 {
 		return 0.5
 	}
 	return float64(k) / float64(steps-1)
-}
-
-// Bands gives the band of every test of the pack, read without meter error, and the complaint. The error is a circuit
-// that cannot be solved.
-func (v *Vehicle) Bands() ([]uint8, int, error) {
-	if v.shown == nil {
-		v.shown = make([]meter.Shown, len(v.l.p.Tests))
-	}
-	shown := v.shown
-	for t := range shown {
-		shown[t], _ = meter.Display(v.l.p.Tests[t].Instrument, v.Read(t), meter.Error{})
-	}
-	bands := make([]uint8, len(shown))
-	for t := range shown {
-		bands[t] = v.l.band(t, shown)
-	}
-	complaint := v.complaint(func() bool { return v.l.abnormal(bands) })
-	return bands, complaint, v.err
-}
-
-// Shown gives what the instruments show in every test of the pack; errs gives each test's error, nil for meters
-// without error.
-func (v *Vehicle) Shown(errs func(test int) meter.Error) []meter.Shown {
-	shown := make([]meter.Shown, len(v.l.p.Tests))
-	for t := range shown {
-		var e meter.Error
-		if errs != nil {
-			e = errs(t)
-		}
-		shown[t] = meter.Show(v.l.p.Tests[t].Instrument, v.Read(t), e)
-	}
-	return shown
-}
-
-func (l *layout) band(t int, shown []meter.Shown) uint8 {
-	test := &l.p.Tests[t]
-	var beside meter.Shown
-	if test.Compare >= 0 {
-		beside = shown[test.Compare]
-	}
-	return meter.BandOf(test, shown[t], beside)
-}
-
-// abnormal reports whether some test reads outside its normal bands.
-func (l *layout) abnormal(bands []uint8) bool {
-	for t, b := range bands {
-		if band := l.p.Tests[t].Bands[b]; !band.Normal && !band.Silent {
-			return true
-		}
-	}
-	return false
-}
-
-// complaint applies the rules; abnormal is asked only when a rule needs it, since it takes all readings.
-func (v *Vehicle) complaint(abnormal func() bool) int {
-	o := v.Observe()
-	for i, c := range v.l.p.Complaints {
-		fits := true
-		for _, w := range c.When {
-			said := ""
-			switch part := v.l.partNamed(w.Name); {
-			case part >= 0:
-				said = v.works(part)
-			case w.Name == "comes_when":
-				said = v.comesWhen()
-			default:
-				said = o.value(w.Name, abnormal)
-			}
-			fits = fits && slices.Contains(w.Values, said)
-		}
-		if fits {
-			return i
-		}
-	}
-	return -1
-}
-
-// value is an observable in the words of the rules.
-func (o Observables) value(name string, abnormal func() bool) string {
-	switch name {
-	case "cranks":
-		return o.Cranks
-	case "spark_cranking":
-		return o.SparkCranking
-	case "starts":
-		return strconv.FormatBool(o.Starts)
-	case "misfires":
-		return o.Misfires
-	case "timing":
-		return o.Timing
-	case "scan":
-		return o.Scan
-	case "any_abnormal":
-		return strconv.FormatBool(abnormal())
-	}
-	panic("vehicle: no observable " + name)
 }
 
 // become turns the vehicle into a copy of another of the same pack with a fault.

@@ -55,14 +55,6 @@ func (v *Vehicle) build(s *setup, on *awake, ph phase, w *wiring) {
 	}
 }
 
-// begun is the part of a netlist that is the same in every phase of a setup.
-type begun struct {
-	of       *Vehicle // with the values that it has; nil for none
-	setup    setup
-	elements int
-	parts    []circuit.Element // by part, as in a wiring
-}
-
 // resume takes up the last netlist behind what it has in common with the next one; false if that is nothing.
 func (v *Vehicle) resume(s *setup, w *wiring) bool {
 	b, n := &v.pool.begun, &v.pool.net

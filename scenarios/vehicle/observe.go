@@ -2,8 +2,12 @@ package vehicle
 
 import (
 	"math"
+	"slices"
+	"strconv"
 
 	"nospark/scenarios/circuit"
+	"nospark/scenarios/pack"
+	"nospark/scenarios/pack/cards"
 	"nospark/scenarios/vehicle/meter"
 )
 
@@ -90,49 +94,6 @@ func (v *Vehicle) reaches(condition int) bool {
 	return !v.l.p.Conditions[condition].Running() || v.look().starts
 }
 
-// blowFuses opens every fuse whose mean current in some condition is above its rating. One fuse at a time and from the
-// first condition on, because a blown one may spare the next.
-func (v *Vehicle) blowFuses() {
-	if v.blown != nil {
-		return
-	}
-	v.decode()
-	v.blown = make([]bool, len(v.values))
-	for again := true; again; {
-		again = false
-		for i, c := range v.l.p.Conditions {
-			if c.Provoke != "" || c.Running() { // no more than with the starter: the same loads at a similar voltage
-				continue
-			}
-			if part := v.overloaded(v.plain(i)); part >= 0 {
-				v.blown[part], v.pool.begun.of = true, nil
-				v.forgetStates()
-				again = true
-				break
-			}
-		}
-	}
-}
-
-// overloaded finds the fuse that is furthest above its rating, for it is the quickest to blow; -1 for none.
-func (v *Vehicle) overloaded(st *state) int {
-	worst, most := -1, 1.0
-	for i := range v.dev.pairs {
-		p := &v.dev.pairs[i]
-		if p.rating == 0 || v.blown[p.part] {
-			continue
-		}
-		mean := 0.0
-		for _, ph := range st.mean {
-			mean += ph.share * ph.through(p.part)
-		}
-		if load := math.Abs(mean) / p.rating; load > most {
-			worst, most = p.part, load
-		}
-	}
-	return worst
-}
-
 // Observe tells what a customer could notice.
 func (v *Vehicle) Observe() Observables {
 	e := v.look()
@@ -160,35 +121,6 @@ const (
 	worksShare = 0.75
 	goneShare  = 0.05
 )
-
-// works tells how a part does by its highest mean current over all conditions, in the words of a pack's complaint
-// rules.
-func (v *Vehicle) works(part int) string {
-	v.blowFuses()
-	v.l.sound.Do(func() {
-		healthy := Healthy(v.l.p)
-		healthy.blowFuses()
-		for i := range v.l.p.Parts {
-			v.l.soundAmps = append(v.l.soundAmps, healthy.mostAmps(i))
-		}
-	})
-	share := v.mostAmps(part) / v.l.soundAmps[part]
-	switch v.l.kinds[part] {
-	case "motor": // held, it draws more and does nothing
-		if v.is(part, "jammed") {
-			return "none"
-		}
-	case "filament": // its light falls much faster than its current
-		share = math.Pow(share, lightPower/currentPower)
-	}
-	switch {
-	case share >= worksShare:
-		return "normal"
-	case share >= goneShare:
-		return "weak"
-	}
-	return "none"
-}
 
 func (v *Vehicle) mostAmps(part int) float64 {
 	most := 0.0
@@ -246,4 +178,179 @@ func (v *Vehicle) BandAmong(test int, shown []meter.Shown) uint8 { return v.l.ba
 // fits, -1 for none.
 func (v *Vehicle) ComplaintOf(bands []uint8) int {
 	return v.complaint(func() bool { return v.l.abnormal(bands) })
+}
+
+// Bands gives the band of every test of the pack, read without meter error, and the complaint. The error is a circuit
+// that cannot be solved.
+func (v *Vehicle) Bands() ([]uint8, int, error) {
+	if v.shown == nil {
+		v.shown = make([]meter.Shown, len(v.l.p.Tests))
+	}
+	shown := v.shown
+	for t := range shown {
+		shown[t], _ = meter.Display(v.l.p.Tests[t].Instrument, v.Read(t), meter.Error{})
+	}
+	bands := make([]uint8, len(shown))
+	for t := range shown {
+		bands[t] = v.l.band(t, shown)
+	}
+	complaint := v.complaint(func() bool { return v.l.abnormal(bands) })
+	return bands, complaint, v.err
+}
+
+// Shown gives what the instruments show in every test of the pack; errs gives each test's error, nil for meters
+// without error.
+func (v *Vehicle) Shown(errs func(test int) meter.Error) []meter.Shown {
+	shown := make([]meter.Shown, len(v.l.p.Tests))
+	for t := range shown {
+		var e meter.Error
+		if errs != nil {
+			e = errs(t)
+		}
+		shown[t] = meter.Show(v.l.p.Tests[t].Instrument, v.Read(t), e)
+	}
+	return shown
+}
+
+func (l *layout) band(t int, shown []meter.Shown) uint8 {
+	test := &l.p.Tests[t]
+	var beside meter.Shown
+	if test.Compare >= 0 {
+		beside = shown[test.Compare]
+	}
+	return meter.BandOf(test, shown[t], beside)
+}
+
+// abnormal reports whether some test reads outside its normal bands.
+func (l *layout) abnormal(bands []uint8) bool {
+	for t, b := range bands {
+		if band := l.p.Tests[t].Bands[b]; !band.Normal && !band.Silent {
+			return true
+		}
+	}
+	return false
+}
+
+// complaint applies the rules; abnormal is asked only when a rule needs it, since it takes all readings.
+func (v *Vehicle) complaint(abnormal func() bool) int {
+	o := v.Observe()
+	for i, c := range v.l.p.Complaints {
+		fits := true
+		for _, w := range c.When {
+			said := ""
+			switch part := v.l.partNamed(w.Name); {
+			case part >= 0:
+				said = v.works(part)
+			case w.Name == "comes_when":
+				said = v.comesWhen()
+			default:
+				said = o.value(w.Name, abnormal)
+			}
+			fits = fits && slices.Contains(w.Values, said)
+		}
+		if fits {
+			return i
+		}
+	}
+	return -1
+}
+
+// value is an observable in the words of the rules.
+func (o Observables) value(name string, abnormal func() bool) string {
+	switch name {
+	case "cranks":
+		return o.Cranks
+	case "spark_cranking":
+		return o.SparkCranking
+	case "starts":
+		return strconv.FormatBool(o.Starts)
+	case "misfires":
+		return o.Misfires
+	case "timing":
+		return o.Timing
+	case "scan":
+		return o.Scan
+	case "any_abnormal":
+		return strconv.FormatBool(abnormal())
+	}
+	panic("vehicle: no observable " + name)
+}
+
+// comesWhen is the first provocation under which a customer notices something else than without one.
+func (v *Vehicle) comesWhen() string {
+	for _, when := range pack.Provocations {
+		if w := v.under(when); w != v && (w.Observe() != v.Observe() || w.worksOtherwise(v)) {
+			return when
+		}
+	}
+	return "always"
+}
+
+// scanned tells how the scan tool's temperatures look with the key on.
+func (v *Vehicle) scanned() string {
+	const noticed = 15 // kelvin; common practice, no source
+	c := v.dev.control
+	for i, cond := range v.l.p.Conditions {
+		if c == nil || cond.Provoke != "" || cond.Key != cards.KeyRun || cond.Running() {
+			continue
+		}
+		st := v.plain(i)
+		if !st.on.part[c.part] {
+			return "no link"
+		}
+		for _, sensor := range []struct {
+			pin    circuit.Node
+			pullup float64
+			name   string
+		}{{c.ect, c.ectPullup, "ect"}, {c.iat, c.iatPullup, "iat"}} {
+			if sensor.pin >= 0 &&
+				math.Abs(v.celsius(st, sensor.pin, sensor.pullup)-v.nominalCelsius(sensor.name)) > noticed {
+				return "abnormal"
+			}
+		}
+		return "normal"
+	}
+	return "normal"
+}
+
+// timing compares the spark advance with that of the healthy vehicle in the same condition.
+func (v *Vehicle) timing(condition int) string {
+	const noticed = 3 // degrees; common practice, no source
+	diff := v.advance(v.plain(condition)) - v.nominalAdvance(condition)
+	switch {
+	case diff >= noticed:
+		return "advanced"
+	case diff <= -noticed:
+		return "retarded"
+	}
+	return "normal"
+}
+
+// works tells how a part does by its highest mean current over all conditions, in the words of a pack's complaint
+// rules.
+func (v *Vehicle) works(part int) string {
+	v.blowFuses()
+	v.l.sound.Do(func() {
+		healthy := Healthy(v.l.p)
+		healthy.blowFuses()
+		for i := range v.l.p.Parts {
+			v.l.soundAmps = append(v.l.soundAmps, healthy.mostAmps(i))
+		}
+	})
+	share := v.mostAmps(part) / v.l.soundAmps[part]
+	switch v.l.kinds[part] {
+	case "motor": // held, it draws more and does nothing
+		if v.is(part, "jammed") {
+			return "none"
+		}
+	case "filament": // its light falls much faster than its current
+		share = math.Pow(share, lightPower/currentPower)
+	}
+	switch {
+	case share >= worksShare:
+		return "normal"
+	case share >= goneShare:
+		return "weak"
+	}
+	return "none"
 }

@@ -219,3 +219,31 @@ type stateKey struct {
 	condition int
 	unplug    string // the parts taken off, as a string of bytes
 }
+
+// bulb is a tungsten lamp by its current at a test voltage.
+type bulb struct{ volts, amps float64 }
+
+// keptCylinder is a cylinder that somebody has looked at since the vehicle's values last changed.
+type keptCylinder struct {
+	is bool
+	cylinder
+}
+
+// begun is the part of a netlist that is the same in every phase of a setup.
+type begun struct {
+	of       *Vehicle // with the values that it has; nil for none
+	setup    setup
+	elements int
+	parts    []circuit.Element // by part, as in a wiring
+}
+
+// cylinder is one plug in one state.
+type cylinder struct {
+	available float64 // volts that reach the plug with everything connected
+	required  float64 // volts the plug's gap needs
+	rotor     float64 // volts the rotor gap or the partner's plug needs on top
+	own       bool    // no lead or terminal on the way there is open, nor the plug itself
+	whole     bool    // nor on the way back, through the partner's plug of a twin coil
+	seconds   float64 // that the spark burns; 0 when none jumps
+	fires     bool
+}

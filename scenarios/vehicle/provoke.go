@@ -12,13 +12,6 @@ import (
 // and one with it. Conditions say what brings it on; the readings there are those of the second vehicle. While harness
 // and connectors are moved by hand the two take turns within a moment, so a hold function keeps the worse of both.
 
-// passing is a setting that is there only under a provocation.
-type passing struct {
-	part, param int
-	value       float64
-	when        string // one of pack.Provocations
-}
-
 // under is the vehicle as it is under a provocation; the vehicle itself when that brings nothing on.
 func (v *Vehicle) under(when string) *Vehicle {
 	if !slices.ContainsFunc(v.passing, func(s passing) bool { return s.when == when }) {
@@ -77,16 +70,6 @@ func (v *Vehicle) takesTurns(t *pack.Test) bool {
 	return v.provocation(t.Condition) == pack.Shaken && (t.Instrument.ID == "max-hold" || t.Instrument.ID == "min-hold")
 }
 
-// comesWhen is the first provocation under which a customer notices something else than without one.
-func (v *Vehicle) comesWhen() string {
-	for _, when := range pack.Provocations {
-		if w := v.under(when); w != v && (w.Observe() != v.Observe() || w.worksOtherwise(v)) {
-			return when
-		}
-	}
-	return "always"
-}
-
 // worksOtherwise reports whether a part that the pack's complaints name does something else than in another vehicle.
 func (v *Vehicle) worksOtherwise(other *Vehicle) bool {
 	for _, c := range v.l.p.Complaints {
@@ -97,4 +80,18 @@ func (v *Vehicle) worksOtherwise(other *Vehicle) bool {
 		}
 	}
 	return false
+}
+
+// Read gives the true value of a test of the pack.
+func (v *Vehicle) Read(test int) meter.Value {
+	t := &v.l.p.Tests[test]
+	if t.Swap != nil {
+		other := v.exchanged(t.Swap[0], t.Swap[1])
+		x := other.measure(test)
+		if v.err == nil {
+			v.err = other.err
+		}
+		return x
+	}
+	return v.measure(test)
 }

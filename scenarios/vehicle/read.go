@@ -18,20 +18,6 @@ const (
 	leastWave     = 0.01 // volts of a pickup's wave; below, what an ac meter sees is ripple
 )
 
-// Read gives the true value of a test of the pack.
-func (v *Vehicle) Read(test int) meter.Value {
-	t := &v.l.p.Tests[test]
-	if t.Swap != nil {
-		other := v.exchanged(t.Swap[0], t.Swap[1])
-		x := other.measure(test)
-		if v.err == nil {
-			v.err = other.err
-		}
-		return x
-	}
-	return v.measure(test)
-}
-
 // steady reads a test on the vehicle with what is always there.
 func (v *Vehicle) steady(test int) meter.Value {
 	v.blowFuses()
@@ -259,16 +245,6 @@ func (v *Vehicle) alone(t *pack.Test) meter.Value {
 	}
 	v.tabled[key] = tableReading{slices.Clone(values), blown, overRange(ohms)}
 	return v.tabled[key].x
-}
-
-// tableKey names a measurement of a part on the table, tableReading what it gave with which values of the part: nothing
-// else has a part in it.
-type tableKey struct{ part, red, black, condition int }
-
-type tableReading struct {
-	values []float64
-	blown  bool
-	x      meter.Value
 }
 
 // across gives the leads of an ohmmeter put on a part that is on the table: where the test says, else on the part's two

@@ -3,7 +3,6 @@ package vehicle
 import (
 	"math"
 	"slices"
-	"sync"
 
 	"nospark/scenarios/circuit"
 	"nospark/scenarios/pack"
@@ -257,13 +256,6 @@ func (l *layout) cylinderAt(node int) int {
 		beyond := l.towers[l.p.Parts[part].Pins[0]]
 		return w.channel >= 0 && beyond.channel == w.channel && beyond.tower == w.tower && begins(beyond.parts, w.parts)
 	})
-}
-
-// knownGood keeps the features of the healthy vehicle's pictures. All vehicles of a pack share it.
-type knownGood struct {
-	sync.Mutex
-	vehicle *Vehicle
-	seen    map[*pack.Test]features
 }
 
 // goodFeatures are those that a test's picture shows on the healthy vehicle.

@@ -336,3 +336,24 @@ func (v *Vehicle) averageCharge(st *state, k int) {
 		st.mean = append(st.mean, weighted{ch.end, ch.hold * st.firing})
 	}
 }
+
+// newState is a state of a setup in which every part works, before it is settled.
+func (v *Vehicle) newState(s setup) *state {
+	st := v.pool.takeState()
+	on := func(flags []bool, n int) []bool {
+		flags = flags[:0]
+		for range n {
+			flags = append(flags, true)
+		}
+		return flags
+	}
+	charges := st.charges[:0]
+	for range v.l.channels {
+		charges = append(charges, charge{})
+	}
+	clear(st.beside)
+	*st = state{setup: s, margin: math.Inf(1), charges: charges, mean: st.mean[:0], own: st.own[:0], emf: st.emf[:0],
+		beside: st.beside, plugs: st.plugs[:0], on: awake{on(st.on.part, len(v.values)), on(st.on.active, len(v.values)),
+			on(st.on.channel, len(v.l.channels))}}
+	return st
+}

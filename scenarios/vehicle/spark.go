@@ -95,23 +95,6 @@ func (v *Vehicle) path(st *state, w way) (shunt, gap float64, whole bool) {
 	return 1 / leaks, gap, whole
 }
 
-// cylinder is one plug in one state.
-type cylinder struct {
-	available float64 // volts that reach the plug with everything connected
-	required  float64 // volts the plug's gap needs
-	rotor     float64 // volts the rotor gap or the partner's plug needs on top
-	own       bool    // no lead or terminal on the way there is open, nor the plug itself
-	whole     bool    // nor on the way back, through the partner's plug of a twin coil
-	seconds   float64 // that the spark burns; 0 when none jumps
-	fires     bool
-}
-
-// keptCylinder is a cylinder that somebody has looked at since the vehicle's values last changed.
-type keptCylinder struct {
-	is bool
-	cylinder
-}
-
 // cylinder looks at the plug with index i in l.plugs.
 func (v *Vehicle) cylinder(st *state, i int) cylinder {
 	if st.looked != v.changes || len(st.plugs) == 0 {

@@ -29,35 +29,6 @@ func (v *Vehicle) arranged(t *pack.Test) (stateKey, setup) {
 	return key, s
 }
 
-// state is the state a test is made in.
-func (v *Vehicle) state(t *pack.Test) *state {
-	key, s := v.arranged(t)
-	s.lamp = v.lamp(t)
-	return v.cached(key, s)
-}
-
-// lamp is the lamp that a test puts across its leads.
-func (v *Vehicle) lamp(t *pack.Test) lamp {
-	with := func(b bulb) lamp { return lamp{v.node(t.Red), v.node(t.Black), b, b.volts / b.amps} }
-	switch t.Instrument.ID {
-	case "test-lamp":
-		return with(smallBulb)
-	case "load-lamp":
-		return with(loadBulb)
-	case "loaded-drop":
-		return v.loading(t)
-	}
-	return lamp{}
-}
-
-// done says that a state is not needed any more. Only those with a lamp are given up: no other test puts a lamp in the
-// same place.
-func (v *Vehicle) done(st *state) {
-	if st.setup.lamp.ohms > 0 {
-		v.release(st)
-	}
-}
-
 func (v *Vehicle) cached(key stateKey, s setup) *state {
 	v.decode()
 	if s.lamp.ohms > 0 {
@@ -80,27 +51,6 @@ func (v *Vehicle) cached(key stateKey, s setup) *state {
 		v.states = make(map[stateKey]*state)
 	}
 	v.states[key] = st
-	return st
-}
-
-// newState is a state of a setup in which every part works, before it is settled.
-func (v *Vehicle) newState(s setup) *state {
-	st := v.pool.takeState()
-	on := func(flags []bool, n int) []bool {
-		flags = flags[:0]
-		for range n {
-			flags = append(flags, true)
-		}
-		return flags
-	}
-	charges := st.charges[:0]
-	for range v.l.channels {
-		charges = append(charges, charge{})
-	}
-	clear(st.beside)
-	*st = state{setup: s, margin: math.Inf(1), charges: charges, mean: st.mean[:0], own: st.own[:0], emf: st.emf[:0],
-		beside: st.beside, plugs: st.plugs[:0], on: awake{on(st.on.part, len(v.values)), on(st.on.active, len(v.values)),
-			on(st.on.channel, len(v.l.channels))}}
 	return st
 }
 
@@ -159,4 +109,68 @@ func (v *Vehicle) exchanged(a, b int) *Vehicle {
 		other.take(func(part int) []float64 { return v.values[place(part)] })
 	}
 	return other.Vehicle
+}
+
+// withLamp settles a vehicle with a lamp in place, whose resistance depends on its own voltage. It begins with what the
+// lamp would do to the vehicle without it, which is the answer unless the lamp changes what works.
+func (v *Vehicle) withLamp(key stateKey, s setup) *state {
+	var few fewFeeds
+	bare := s
+	bare.lamp = lamp{}
+	if list, ok := v.cached(key, bare).supplies(&few, s.lamp.red, s.lamp.black); ok {
+		s.lamp.ohms, _ = s.lamp.bulb.settle(list)
+	}
+	for range 20 {
+		st := v.settle(s)
+		ohms := s.lamp.bulb.ohms(lit(st))
+		if math.Abs(ohms/s.lamp.ohms-1) < 1e-6 {
+			return st
+		}
+		v.release(st)
+		s.lamp.ohms = ohms
+	}
+	return v.settle(s)
+}
+
+// blowFuses opens every fuse whose mean current in some condition is above its rating. One fuse at a time and from the
+// first condition on, because a blown one may spare the next.
+func (v *Vehicle) blowFuses() {
+	if v.blown != nil {
+		return
+	}
+	v.decode()
+	v.blown = make([]bool, len(v.values))
+	for again := true; again; {
+		again = false
+		for i, c := range v.l.p.Conditions {
+			if c.Provoke != "" || c.Running() { // no more than with the starter: the same loads at a similar voltage
+				continue
+			}
+			if part := v.overloaded(v.plain(i)); part >= 0 {
+				v.blown[part], v.pool.begun.of = true, nil
+				v.forgetStates()
+				again = true
+				break
+			}
+		}
+	}
+}
+
+// overloaded finds the fuse that is furthest above its rating, for it is the quickest to blow; -1 for none.
+func (v *Vehicle) overloaded(st *state) int {
+	worst, most := -1, 1.0
+	for i := range v.dev.pairs {
+		p := &v.dev.pairs[i]
+		if p.rating == 0 || v.blown[p.part] {
+			continue
+		}
+		mean := 0.0
+		for _, ph := range st.mean {
+			mean += ph.share * ph.through(p.part)
+		}
+		if load := math.Abs(mean) / p.rating; load > most {
+			worst, most = p.part, load
+		}
+	}
+	return worst
 }

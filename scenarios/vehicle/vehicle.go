@@ -197,3 +197,20 @@ func (v *Vehicle) release(st *state) {
 	st.own = st.own[:0]
 	v.pool.states = append(v.pool.states, st)
 }
+
+// tableKey names a measurement of a part on the table, tableReading what it gave with which values of the part: nothing
+// else has a part in it.
+type tableKey struct{ part, red, black, condition int }
+
+type tableReading struct {
+	values []float64
+	blown  bool
+	x      meter.Value
+}
+
+// passing is a setting that is there only under a provocation.
+type passing struct {
+	part, param int
+	value       float64
+	when        string // one of pack.Provocations
+}

@@ -150,3 +150,9 @@ func (g *Game) debrief() web.Answer {
 	return g.page(http.StatusOK, "Debrief", v.lab.Title, "after", afterPage{Text: page, Exam: v.Level == Exam,
 		Lost: g.kept != nil})
 }
+
+// trouble is a mistake of ours, told.
+func (g *Game) trouble(err error) web.Answer {
+	return g.page(http.StatusServiceUnavailable, "Not done", "", "trouble",
+		fmt.Sprintf("Something is wrong with this file: %v.", err))
+}

@@ -11,11 +11,6 @@ import (
 	"nospark/scenarios/term"
 )
 
-// place is a stage of an offer.
-type place struct{ offer, stage int }
-
-var nowhere = place{-1, -1}
-
 // find looks a stage up by its name, "PACK STAGE".
 func (g *Game) find(name string) place {
 	for i, o := range g.c.Offers {
@@ -32,13 +27,6 @@ func (g *Game) find(name string) place {
 func (g *Game) name(at place) string {
 	o := g.c.Offers[at.offer]
 	return o.Pack + " " + o.Stages[at.stage].ID()
-}
-
-// stand is what the vehicles of a stage have in common.
-type stand struct {
-	supply *build.Supply
-	memory *grading.Memory
-	bench  *web.Bench // of the first vehicle, nil before
 }
 
 // shelf gets a shelf down.

@@ -1,11 +1,8 @@
 package practice
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"slices"
 
 	"nospark/grading/attempt"
@@ -13,24 +10,6 @@ import (
 	"nospark/scenarios/lab"
 	"nospark/scenarios/term"
 )
-
-// work is what is kept of the vehicle in hand, so that a page which is loaded again goes on with it: what it was drawn
-// from and what was done. The vehicle itself, and so its fault, does not stand in it.
-type work struct {
-	Stage  string          `json:"stage"`
-	Level  Level           `json:"level"`
-	Seed   []byte          `json:"seed"`
-	Number int             `json:"number"` // of the vehicle
-	Row    int             `json:"row"`    // of the matrix where the same fault was asked for once more
-	Code   string          `json:"code"`   // of the sheet
-	Sum    string          `json:"sum"`    // of the sheet: another version of the file may draw another vehicle
-	Logged bool            `json:"logged"`
-	Events []attempt.Event `json:"events"`
-}
-
-func (w *work) concluded() bool {
-	return slices.ContainsFunc(w.Events, func(e attempt.Event) bool { return e.Kind == attempt.Conclude })
-}
 
 // lost is said of a vehicle that cannot be gone on with.
 const lost = "The vehicle in hand of last time is gone: what this browser kept of it does not fit this file."
@@ -107,37 +86,6 @@ func fits(l *lab.Lab, events []attempt.Event) bool {
 }
 
 var errAnother = errors.New("another vehicle")
-
-// sum tells two sheets apart.
-func sum(s *lab.Sheet) string {
-	text, err := json.Marshal(s)
-	if err != nil {
-		panic(fmt.Sprintf("practice: a sheet has no JSON: %v", err)) // plain values all
-	}
-	full := sha256.Sum256(text)
-	return hex.EncodeToString(full[:8])
-}
-
-// keepVehicle hands over what is needed to go on. Where it cannot be kept the pages say so.
-func (g *Game) keepVehicle() {
-	text := ""
-	if g.now != nil {
-		data, err := json.Marshal(g.now.work)
-		if err != nil {
-			panic(fmt.Sprintf("practice: work has no JSON: %v", err)) // plain values all
-		}
-		text = string(data)
-	}
-	g.kept = g.c.KeepVehicle(text)
-}
-
-// unkept is what a sheet says where nothing can be kept.
-func (g *Game) unkept(string) string {
-	if g.kept == nil {
-		return ""
-	}
-	return "This browser keeps nothing for this page: do not close it and do not load it again before you are done."
-}
 
 // keeper is the journal of the vehicle in hand. That something cannot be kept stops nobody.
 type keeper struct{ *Game }

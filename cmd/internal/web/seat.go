@@ -6,9 +6,6 @@ import (
 
 	"nospark/grading/attempt"
 	"nospark/printouts/content"
-	"nospark/printouts/handouts"
-	"nospark/scenarios/handout"
-	"nospark/scenarios/lab"
 )
 
 // seat is everything that answers one student.
@@ -21,65 +18,6 @@ type seat struct {
 	attempt *attempt.Attempt
 	after   []content.Block // the debrief, nil before
 	said    template.HTML   // about the last step, "" for nothing
-}
-
-// class is the same for everybody.
-type class struct {
-	Program, Title, Date string
-	Lacks                lab.Lacks // dangers that the vehicle does not have
-	Rules                []string  // what is forbidden, when a repair is proven, what need not be made today
-	Reference            handout.Reference
-	Groups               []group
-	tests                map[string]test
-	repairs              map[string]lab.Repair // by code with letters
-}
-
-// group are the tests at a point, or of one kind outside the grid.
-type group struct {
-	ID, Name, Note string
-	Point          int // number, 0 for none
-	Tests          []test
-}
-
-// test is what a student can choose.
-type test struct {
-	ID      string
-	Short   string // below the heading of its group
-	Label   string // by itself
-	Meter   string // id of the instrument
-	Minutes int64  // tenths
-}
-
-// sheet is the own work order.
-type sheet struct {
-	Code, Person, Complaint, Odometer string
-	Vehicle                           int
-	Known                             []handout.KnownReading
-}
-
-func newClass(l *lab.Lab, h handout.Handout) *class {
-	c := &class{Program: h.Program, Title: h.Title, Date: h.Date, Lacks: h.Lacks, Reference: h.Reference,
-		tests: map[string]test{}, repairs: map[string]lab.Repair{}}
-	for _, text := range []string{handouts.Forbidden(h), handouts.Proven(h), handouts.NotToday(h)} {
-		if text != "" {
-			c.Rules = append(c.Rules, text)
-		}
-	}
-	for _, r := range h.Reference.Repairs {
-		c.repairs[r.Code+r.Letters] = r
-	}
-	c.Groups = groups(l)
-	for _, g := range c.Groups {
-		for _, t := range g.Tests {
-			c.tests[t.ID] = t
-		}
-	}
-	return c
-}
-
-func ownSheet(w handout.Worksheet) sheet {
-	return sheet{Code: w.Code, Person: handouts.Person(w), Complaint: w.Complaint, Odometer: handouts.Odometer(w),
-		Vehicle: w.Vehicle, Known: w.Known}
 }
 
 // asks tells whether the last reading wants a verdict.
@@ -110,3 +48,30 @@ func state(room *attempt.Room, a *attempt.Attempt) string {
 	}
 	return "open"
 }
+
+// stepJSON is a step of the record.
+type stepJSON struct {
+	Step     int     `json:"step"`
+	Test     string  `json:"test"`
+	Expect   string  `json:"expect"`
+	Line     int     `json:"line"`
+	Letters  string  `json:"letters"`
+	Reading  string  `json:"reading"`
+	Beside   string  `json:"beside"`
+	Minutes  float64 `json:"minutes"`
+	Good     string  `json:"good"` // "", yes, no or none
+	Asks     bool    `json:"asks"` // for a verdict
+	RulesOut string  `json:"rules_out"`
+	Void     string  `json:"void,omitempty"` // why it counts for nothing
+}
+
+// step puts a committed step and its reading together.
+func (s *seat) step(n int) stepJSON {
+	done, r := s.attempt.Steps[n-1], s.meter(s.attempt, n)
+	return stepJSON{n, done.Test, done.Expect, r.Line, r.Letters, r.Text, r.Beside,
+		minutes(s.class.tests[done.Test].Minutes),
+		string(done.Good), r.Asks, done.RulesOut, done.Void}
+}
+
+// minutes of tenths.
+func minutes(tenths int64) float64 { return float64(tenths) / 10 }

@@ -2,6 +2,7 @@ package web
 
 import (
 	"html/template"
+
 	"nospark/cmd/internal/web/http"
 
 	"nospark/grading/attempt"

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"html/template"
 
-	"nospark/grading/attempt"
 	"nospark/printouts/content"
 	"nospark/printouts/screen"
 	"nospark/printouts/wording"
@@ -89,18 +88,11 @@ func (p *Shell) answer(status int, name string, value any) Answer {
 	return Answer{Status: status, Type: htmlType, Body: []byte(p.part(name, value))}
 }
 
-// Say gives a sheet what is said about its last step, from the next page on; "" for nothing. Where an instructor gives
-// debriefs nobody says anything before.
-func (b *Bench) Say(sheet string, text template.HTML) {
-	if s := b.seats[sheet]; s != nil {
-		s.mu.Lock()
-		s.said = text
-		s.mu.Unlock()
-	}
-}
-
-// Attempt is what was done on a sheet so far.
-func (b *Bench) Attempt(sheet string) (a attempt.Attempt) {
-	b.Look(func(room *attempt.Room) { a = room.Of(sheet).Copy() })
-	return a
+// frame is what every page says.
+type frame struct {
+	Title, Lab, Program string
+	Sheet               string // code, "" before a claim
+	Person              string
+	Version             string // of the sheet, for the live events
+	Cautions            string
 }

@@ -4,10 +4,11 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"nospark/cmd/internal/web/http"
 	"slices"
 	"strconv"
 	"strings"
+
+	"nospark/cmd/internal/web/http"
 
 	"nospark/grading/attempt"
 )
@@ -17,22 +18,6 @@ const (
 	htmlType = "text/html; charset=utf-8"
 	jsonType = "application/json"
 )
-
-// stepJSON is a step of the record.
-type stepJSON struct {
-	Step     int     `json:"step"`
-	Test     string  `json:"test"`
-	Expect   string  `json:"expect"`
-	Line     int     `json:"line"`
-	Letters  string  `json:"letters"`
-	Reading  string  `json:"reading"`
-	Beside   string  `json:"beside"`
-	Minutes  float64 `json:"minutes"`
-	Good     string  `json:"good"` // "", yes, no or none
-	Asks     bool    `json:"asks"` // for a verdict
-	RulesOut string  `json:"rules_out"`
-	Void     string  `json:"void,omitempty"` // why it counts for nothing
-}
 
 // conclusionJSON is the conclusion.
 type conclusionJSON struct {
@@ -46,17 +31,6 @@ type refusalJSON struct {
 	Recorded   *stepJSON       `json:"recorded,omitempty"` // what stands in the record instead
 	Conclusion *conclusionJSON `json:"conclusion,omitempty"`
 }
-
-// step puts a committed step and its reading together.
-func (s *seat) step(n int) stepJSON {
-	done, r := s.attempt.Steps[n-1], s.meter(s.attempt, n)
-	return stepJSON{n, done.Test, done.Expect, r.Line, r.Letters, r.Text, r.Beside,
-		minutes(s.class.tests[done.Test].Minutes),
-		string(done.Good), r.Asks, done.RulesOut, done.Void}
-}
-
-// minutes of tenths.
-func minutes(tenths int64) float64 { return float64(tenths) / 10 }
 
 // commit takes a test and what it should read, and tells the reading.
 func (b *Bench) commit(s *seat, r Request) Answer {

@@ -1,157 +1,17 @@
-// Package rollup makes the workbook of a term: who can do what, on how much evidence, and where it goes. Start at
-// Workbook, which calls a method for each sheet.
 package rollup
 
 import (
-	"cmp"
-	"errors"
 	"fmt"
-	"slices"
 
 	"nospark/grading/competency"
-	"nospark/grading/outcomes"
 	"nospark/printouts/workbook"
 )
-
-// Options say what a workbook of a term shows.
-type Options struct {
-	Names bool // ids and names; otherwise codes, in an order that tells nothing about names
-}
-
-// onPaper stands on every sheet of a term's workbook.
-const onPaper = competency.OnPaper
-
-// The sheets of the workbook.
-const (
-	coordinatorSheet = "Coordinator"
-	matrixSheet      = "Matrix"
-	marksSheet       = "Marks"
-	standingSheet    = "Standings"
-	labsSheet        = "Labs"
-	evidenceSheet    = "Evidence"
-	programSheet     = "Program"
-	sectionsSheet    = "Sections"
-	faultsSheet      = "Faults"
-	mapSheet         = "Map"
-	tasksSheet       = "Tasks"
-	taskTableSheet   = "Task table"
-	rulesSheet       = "Rules"
-	problemsSheet    = "Problems"
-)
-
-// summary is what the sheets of a term's workbook are made from. Its methods write a sheet each, in the order of their
-// tabs.
-type summary struct {
-	*workbook.Book
-	t     *competency.Term
-	labs  []outcomes.Lab
-	marks outcomes.Marks
-	names bool
-	order []int             // students as they are listed
-	code  map[string]string // by id
-}
-
-// Workbook makes the workbook of a term: who can do what, on how much evidence, and where it goes. The error is about
-// options that the term cannot meet.
-func Workbook(t *competency.Term, o Options) ([]byte, error) {
-	s := &summary{t: t, labs: outcomes.LabsOf(t), marks: outcomes.MarksOf(t), names: o.Names, code: map[string]string{}}
-	for i := range t.Students {
-		student := &t.Students[i]
-		if !o.Names && student.Code == "" {
-			return nil, errors.New("students have codes only with the key of the term")
-		}
-		s.order = append(s.order, i)
-		s.code[student.ID] = student.Code
-	}
-	date := ""
-	if n := len(t.Records); n > 0 {
-		date = t.Records[n-1].Date
-	}
-	if !o.Names {
-		slices.SortStableFunc(s.order, func(a, b int) int {
-			x, y := &t.Students[a], &t.Students[b]
-			return cmp.Or(cmp.Compare(x.Section, y.Section), cmp.Compare(x.Code, y.Code))
-		})
-	}
-	// Dated by the latest lab and not by today, so that the same records give the same bytes.
-	s.Book = workbook.New("Competency, "+t.Term.Program, t.Term.Paper, date)
-	s.coordinator()
-	s.matrix()
-	s.standings()
-	s.termMarks()
-	s.byLab()
-	s.evidence()
-	s.program()
-	s.sections()
-	s.hiddenFaults()
-	s.tasks()
-	s.listedTasks()
-	s.taskTable()
-	s.rules()
-	s.problems()
-	return s.Bytes(coordinatorSheet)
-}
-
-// statusStyle is how a status is shown beside its words: a sign and a color that say the same.
-type statusStyle struct {
-	sign, fill string
-}
 
 // What the matrix says beside a status.
 const (
 	underHalf    = "✗ under half"
 	latestMissed = "latest missed"
 )
-
-var statusStyles = [...]statusStyle{
-	competency.TooLittle: {"…", workbook.PaleGray},
-	competency.AtRisk:    {"▲", paleVermillion},
-	competency.NotYet:    {"✗", deepAmber},
-	competency.ToSign:    {"✎", workbook.PaleBlue},
-	competency.HandsOn:   {"◊", workbook.PaleBlue},
-	competency.Competent: {"✓", paleGreen},
-}
-
-// Colors of the matrix beside those of all workbooks: tints of the same set. They get darker with the distance from
-// competent, so that a black-and-white print is a heat map too.
-const (
-	paleGreen      = "DDF3EA"
-	deepAmber      = "F3D9A4"
-	paleVermillion = "EFB48A"
-)
-
-// order is how the statuses are told.
-var order = [...]competency.Status{competency.Competent, competency.ToSign, competency.HandsOn, competency.NotYet,
-	competency.AtRisk, competency.TooLittle}
-
-// statusText is a status with its sign, by which it can be filtered.
-func statusText(s competency.Status) string { return statusStyles[s].sign + " " + s.String() }
-
-// studentColumns are the columns that say who somebody is. They are as wide as the texts need, the same on every sheet:
-// what they do not take makes the print of the matrix larger.
-func (s *summary) studentColumns() []workbook.Column {
-	if !s.names {
-		return []workbook.Column{{Title: "section", Width: 9, Style: workbook.TextStyle},
-			{Title: "student", Width: 13, Style: workbook.TextStyle}}
-	}
-	id, name := 8.0, 14.0
-	for i := range s.t.Students {
-		id = max(id, workbook.TextWidth(s.t.Students[i].ID)+2.5)
-		name = max(name, workbook.TextWidth(s.t.Students[i].Name)+2.5)
-	}
-	return []workbook.Column{{Title: "section", Width: 9, Style: workbook.TextStyle},
-		{Title: "id", Width: min(id, workbook.MaxWidth), Style: workbook.Style{Border: true, Align: "left",
-			Format: workbook.AsText}},
-		{Title: "name", Width: min(name, workbook.MaxWidth), Style: workbook.WrapStyle}}
-}
-
-// studentCells are their values.
-func (s *summary) studentCells(student *competency.Student) []any {
-	if !s.names {
-		return []any{workbook.OrEmpty(student.Section), student.Code}
-	}
-	return []any{workbook.OrEmpty(student.Section), student.ID, workbook.OrEmpty(student.Name)}
-}
 
 // Rows of the matrix above the students.
 const (
@@ -257,15 +117,6 @@ func writeStanding(sh *workbook.Sheet, row, column int, x *competency.Standing) 
 	sh.Heights[row] = max(sh.Heights[row], float64(len(lines))*workbook.LineHeight+4)
 }
 
-// evidenceText is what a standing rests on.
-func evidenceText(x *competency.Standing) string {
-	text := fmt.Sprintf("%d of %d, n %d", x.MetInWindow, x.Window, len(x.Opportunities))
-	if x.Award != nil {
-		text += " ★"
-	}
-	return text
-}
-
 // writeCounts writes how many students have each status, as a formula over the column below.
 func (s *summary) writeCounts(sh *workbook.Sheet, row, column, from, to, c int) {
 	l := workbook.Style{Border: true, Align: "center", Wrap: true, Fill: workbook.PaleGray}
@@ -287,12 +138,4 @@ func (s *summary) writeCounts(sh *workbook.Sheet, row, column, from, to, c int) 
 		value[i/2] += fmt.Sprintf("%s%s %d", [...]string{"", "  "}[i%2], sign, have[status])
 	}
 	sh.Set(row, column, l, workbook.Formula{Text: text, Value: value})
-}
-
-// count words a number of things.
-func count(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }

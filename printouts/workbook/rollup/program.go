@@ -31,9 +31,6 @@ const (
 	shareWidth = 20
 )
 
-// nobodyJudged stands in place of a share of nobody.
-const nobodyJudged = "nobody has enough evidence yet"
-
 var groupColumns = []workbook.Column{
 	{Title: "students", Style: workbook.WholeStyle}, {Title: "… too few opportunities", Style: workbook.WholeStyle},
 	{Title: "▲ at risk", Style: workbook.WholeStyle}, {Title: "◊ at the vehicle", Style: workbook.WholeStyle},

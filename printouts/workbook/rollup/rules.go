@@ -49,50 +49,6 @@ func (s *summary) tasks() {
 	sh.Bars(head+1, end-1, workbook.ColumnIndex(columns, "share"), "1", workbook.SkyBlue)
 }
 
-// competencyOf finds a competency by its id, -1 for none.
-func (s *summary) competencyOf(id string) int {
-	for i, c := range s.t.Competencies {
-		if c.ID == id {
-			return i
-		}
-	}
-	return -1
-}
-
-// shareColumns are the columns of the cells that shareCells gives.
-func shareColumns() []workbook.Column {
-	return []workbook.Column{
-		{Title: "competent", Width: 11, Style: workbook.WholeStyle},
-		{Title: "of those judged", Width: 11, Style: workbook.WholeStyle},
-		{Title: "share", Width: 9, Style: workbook.PercentStyle},
-		{Title: "95 % from", Width: 10, Style: workbook.PercentStyle},
-		{Title: "to", Width: 9, Style: workbook.PercentStyle},
-	}
-}
-
-// shareCells are empty in a group that is too small.
-func shareCells(g outcomes.Group) []any {
-	if g.Hidden {
-		return make([]any, 5)
-	}
-	return []any{g.Count[competency.Competent], g.Judged, g.Competent.Share, g.Competent.Low, g.Competent.High}
-}
-
-// taskCells say how the students stand in a task's competency, over all sections; the counts are hidden in a group that
-// is too small, as on the sheet Program.
-func taskCells(g outcomes.Group) []any {
-	if g.Hidden {
-		return append([]any{fmt.Sprintf("fewer than %d students", outcomes.LeastGroup)}, shareCells(g)...)
-	}
-	status := fmt.Sprintf("%d competent, %d to be signed, %d not yet, %d with too few opportunities",
-		g.Count[competency.Competent], g.Count[competency.ToSign],
-		g.Count[competency.NotYet], g.Count[competency.TooLittle])
-	if g.Judged == 0 {
-		status = nobodyJudged
-	}
-	return append([]any{status}, shareCells(g)...)
-}
-
 // rules writes what is counted and how, so that every figure can be recounted by hand. It travels with the figures:
 // whoever gets the workbook in two years has no manual beside it.
 func (s *summary) rules() {
