@@ -129,6 +129,10 @@ func (st *state) instants(f func(*solved)) {
 func (v *Vehicle) held(st *state, red, black circuit.Node, highest bool) float64 {
 	out := math.NaN()
 	v.lasting(st, func(s *solved) {
+		// A meter's own resistance brings a voltage nearer to 0, so most situations need no look behind the leads.
+		if open := s.Between(red, black); highest && max(open, 0) <= out || !highest && min(open, 0) >= out {
+			return
+		}
 		x := s.metered(red, black)
 		if math.IsNaN(out) || highest == (x > out) {
 			out = x
