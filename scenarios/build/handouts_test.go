@@ -117,10 +117,14 @@ func TestHandout(t *testing.T) {
 	if len(h.Worksheets) != 6 || len(h.Readings) != 6 {
 		t.Fatalf("%d worksheets, %d readings", len(h.Worksheets), len(h.Readings))
 	}
+	needs := map[string]bool{} // the code of who needs large print: on the own worksheet, and on the readings in the hand
+	for _, w := range h.Worksheets {
+		needs[w.Code] = w.Student == "s02"
+	}
 	for i, w := range h.Worksheets {
-		if w.Code != h.Readings[i].Code || w.Large != (w.Student == "s02") || w.Large != h.Readings[i].Large {
-			t.Errorf("sheet %d: %s for %s, readings %s, large print %v", i, w.Code, w.Student, h.Readings[i].Code,
-				w.Large)
+		if w.Code != h.Readings[i].Code || w.Large != needs[w.Code] || h.Readings[i].Large != needs[w.Holder] {
+			t.Errorf("sheet %d: %s for %s, large print %v; readings %s, held by %q, large print %v", i, w.Code, w.Student,
+				w.Large, h.Readings[i].Code, w.Holder, h.Readings[i].Large)
 		}
 		// Every line of the readings sheet stands once on the worksheet, and the other way round.
 		var offered []int

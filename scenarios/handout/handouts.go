@@ -37,10 +37,13 @@ func With(l *lab.Lab, p *pack.Pack) (Handout, error) {
 	if err != nil {
 		return Handout{}, err
 	}
-	held := l.Holders()
+	held, large := l.Holders(), map[string]bool{}
+	for _, s := range l.Sheets {
+		large[s.Code] = s.LargePrint
+	}
 	for i := range l.Sheets {
 		h.Worksheets = append(h.Worksheets, worksheet(l, &l.Sheets[i], held[i], known))
-		h.Readings = append(h.Readings, readingsSheet(l, &l.Sheets[i]))
+		h.Readings = append(h.Readings, readingsSheet(l, &l.Sheets[i], large[held[i]]))
 	}
 	return h, nil
 }
@@ -175,9 +178,9 @@ func worksheet(l *lab.Lab, s *lab.Sheet, holder string, known [][]KnownReading) 
 	return w
 }
 
-// readingsSheet is what the partner holds, by line number.
-func readingsSheet(l *lab.Lab, s *lab.Sheet) ReadingsSheet {
-	r := ReadingsSheet{Code: s.Code, Large: s.LargePrint, Plots: plots(s, l)}
+// readingsSheet is what the partner holds, by line number, in letters as large as the partner needs.
+func readingsSheet(l *lab.Lab, s *lab.Sheet, large bool) ReadingsSheet {
+	r := ReadingsSheet{Code: s.Code, Large: large, Plots: plots(s, l)}
 	for _, line := range s.Lines {
 		r.Lines = append(r.Lines, ReadingLine{line.Number, line.Letters, line.Reading, line.Beside})
 	}
