@@ -222,7 +222,8 @@ func TestRemarksOnProof(t *testing.T) {
 	for i := range s.Steps {
 		said(t, s, i)
 	}
-	if want := "You looked only where a part has its feed, ground, inputs and output, which is good practice. Next time begin with the look that tells most apart."; s.Practice != want {
+	if want := "You looked only where a part has its feed, ground, inputs and output, which is good practice. Only their " +
+		"order cost minutes: another look would have told more for its time than step 2 did."; s.Practice != want {
 		t.Errorf("practice %q", s.Practice)
 	}
 	said(t, mark(hand(l, groundSheet, groundRepair, "1+", "2-")), 0, "The work order gave this reading already.")

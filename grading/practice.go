@@ -88,10 +88,10 @@ func (d *diagnosis) unfinished() string {
 // choose advises on the choice of tests. A step that made or repeated a check of a possible repair is never held
 // against anybody.
 func (d *diagnosis) choose() string {
-	worst := d.worstStep()
+	worst := d.worstStep(func(s Step) bool { return !s.Own })
 	if worst < 0 {
-		return "You looked only where a part has its feed, ground, inputs and output, which is good practice. Next " +
-			"time begin with the look that tells most apart."
+		return "You looked only where a part has its feed, ground, inputs and output, which is good practice. " +
+			d.order(d.worstStep(func(Step) bool { return true }))
 	}
 	step := d.r.Steps[worst]
 	switch {
@@ -132,11 +132,20 @@ func (d *diagnosis) misjudged() int {
 	return -1
 }
 
-// worstStep is the step that lost most of those that can be held against the student, -1 without any.
-func (d *diagnosis) worstStep() int {
+// order says what a look cost that was right at another time.
+func (d *diagnosis) order(step int) string {
+	if d.r.Steps[step].Value == 0 {
+		return fmt.Sprintf("The repair was proven before step %d.", step+1)
+	}
+	return fmt.Sprintf("Only their order cost minutes: another look would have told more for its time than step %d did.",
+		step+1)
+}
+
+// worstStep is the step that lost most of some, -1 without any.
+func (d *diagnosis) worstStep(of func(Step) bool) int {
 	worst := -1
 	for i, s := range d.r.Steps {
-		if !s.Own && (worst < 0 || s.Lost > d.r.Steps[worst].Lost) {
+		if of(s) && (worst < 0 || s.Lost > d.r.Steps[worst].Lost) {
 			worst = i
 		}
 	}

@@ -131,8 +131,8 @@ func howToParts(l *lab.Lab) []howToPart {
 			"Worksheet and slip to each student; the strip with the name comes off before the sheet is handed in.",
 			"Say: **“Write the test and what it should read. Only then ask your partner for that line. Your " +
 				"partner answers with two letters and the reading, " +
-				fmt.Sprintf("and nothing else. Stop when one repair is left: a guess without proof earns %d "+
-					"points of 100 at most.”**", l.Rubric.Diagnosis) + forbid,
+				fmt.Sprintf("and nothing else. Stop when one repair is left and its own checks are made: a guess without "+
+					"proof earns %d points of 100 at most.”**", l.Rubric.Diagnosis) + forbid,
 			"Say that minutes count, not the number of tests: each test costs those of its column plus the " +
 				"access to the point.",
 		}, false},
