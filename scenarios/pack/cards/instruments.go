@@ -208,8 +208,8 @@ var Instruments = []Instrument{
 	{ID: "scan-codes", Label: "scan tool, codes", Leads: NoLeads,
 		Phrases: []string{NoCode, CrankCranking, CrankIdle, CrankHot, CrankUneven, CoolantLow, CoolantHigh, AirLow,
 			AirHigh},
-		Note: "first stored code, of a lost crank signal with the state it was lost in (freeze frame); what came and " +
-			"went leaves its code, misfires do not"},
+		Note: "first stored code of a sensor circuit, of a lost crank signal with the state it was lost in (freeze " +
+			"frame); what came and went leaves one. Misfires count apart"},
 }
 
 // InstrumentIDs gives the ids of all meters in the order of the table.
