@@ -211,6 +211,7 @@ type Input struct {
 func (in *Input) asked(p *pack.Pack) (request, []person, error) {
 	req, err := resolve(&in.Plan, p)
 	list, peopleErr := people(&in.Plan, in.Students)
+	in.Seating = seatsOf(in.Seating, list)
 	return req, list, errors.Join(err, peopleErr)
 }
 
