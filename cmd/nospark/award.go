@@ -104,6 +104,9 @@ func award(ctx context.Context, out io.Writer, dir string, o awardOptions, today
 		}
 		w.line("%d to award, %d to look at; nothing is written without --all, or --student and --competency",
 			len(propose), len(look))
+		if n := toSign(term); n > 0 {
+			w.line("%d with the evidence there wait for a signature: nospark sign %s", n, dir)
+		}
 		return w.err
 	}
 	if err != nil {
@@ -118,6 +121,19 @@ func award(ctx context.Context, out io.Writer, dir string, o awardOptions, today
 	}
 	w.line("%d added to %s, which has %d", len(lines), filepath.Join(dir, lists.AwardsFile), n)
 	return w.err
+}
+
+// toSign counts what lacks the signature alone.
+func toSign(term *competency.Term) int {
+	n := 0
+	for i := range term.Students {
+		for _, x := range term.Students[i].Standings {
+			if x.Status == competency.ToSign {
+				n++
+			}
+		}
+	}
+	return n
 }
 
 // withdrawal is the line that takes an award back. It names who is meant by the register, not by the rule.
