@@ -54,8 +54,8 @@ func AskID(id string, known []string) string {
 	return spelling.Ask(id, known)
 }
 
-// SameName tells whether two names can be one person's: capitals and blanks make no difference, and an empty name can be
-// anybody's.
+// SameName tells whether two names can be one person's: capitals and blanks make no difference, and an empty name can
+// be anybody's.
 func SameName(a, b string) bool {
 	fold := func(name string) string { return strings.Join(strings.Fields(name), " ") }
 	return fold(a) == "" || fold(b) == "" || strings.EqualFold(fold(a), fold(b))

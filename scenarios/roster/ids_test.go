@@ -14,12 +14,17 @@ func TestSameIDs(t *testing.T) {
 	}
 	known := []string{"0042", "00123", "7001", "A5"}
 	check([]string{"42", "123", "7001", "A5"}, known, map[string]string{"42": "0042", "123": "00123"})
-	check([]string{"42", "9009"}, known, map[string]string{"42": "0042"})                            // somebody new stays new
-	check([]string{"42", "00123"}, known, map[string]string{"42": "0042"})                           // one line was keyed in by hand
-	check([]string{"042", "07001", "0A5"}, known, map[string]string{"042": "0042", "07001": "7001"}) // zeros came back
-	check([]string{"42"}, []string{"0042", "042"}, nil)                                              // could be either
+	// somebody new stays new
+	check([]string{"42", "9009"}, known, map[string]string{"42": "0042"})
+	// one line was keyed in by hand
+	check([]string{"42", "00123"}, known, map[string]string{"42": "0042"})
+	// the zeros came back
+	check([]string{"042", "07001", "0A5"}, known, map[string]string{"042": "0042", "07001": "7001"})
+	// could be either
+	check([]string{"42"}, []string{"0042", "042"}, nil)
 	check([]string{"42"}, []string{"0042", "42"}, nil)
-	check([]string{"42", "0042"}, []string{"0042"}, nil) // two lines of one list are two people
+	// two lines of one list are two people
+	check([]string{"42", "0042"}, []string{"0042"}, nil)
 	check([]string{"0042", "42"}, []string{"42", "42"}, nil)
 	check([]string{"0"}, known, nil)
 	check([]string{"a5"}, known, nil)
