@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -13,6 +14,8 @@ import (
 	"nospark/grading/competency"
 	"nospark/grading/competency/lists"
 	"nospark/scenarios/disk"
+	"nospark/scenarios/roster"
+	"nospark/scenarios/spelling"
 )
 
 // awardOptions say what a person decides.
@@ -74,11 +77,13 @@ func award(ctx context.Context, out io.Writer, dir string, o awardOptions, today
 		return err
 	}
 	propose, look := term.Proposals()
+	hint := ""
+	o.student, hint = meantStudent(term, o.student)
 	w := &writer{out: out}
 	var lines []lists.Award
 	switch {
 	case o.withdraw:
-		lines, err = withdrawal(term, o)
+		lines, err = withdrawal(term, o, hint)
 	case o.all || o.student != "":
 		for _, p := range propose {
 			if o.all || p.Award.Student == o.student && p.Award.Competency == o.competency {
@@ -86,9 +91,9 @@ func award(ctx context.Context, out io.Writer, dir string, o awardOptions, today
 			}
 		}
 		if len(lines) == 0 && !o.all {
-			err = fmt.Errorf("student %q is not competent in %q by the rule, or has the award; nospark award %s "+
+			err = fmt.Errorf("student %q is not competent in %q by the rule, or has the award%s; nospark award %s "+
 				"shows what is proposed",
-				o.student, o.competency, dir)
+				o.student, o.competency, hint, dir)
 		}
 	default:
 		for _, p := range propose {
@@ -99,6 +104,9 @@ func award(ctx context.Context, out io.Writer, dir string, o awardOptions, today
 		}
 		w.line("%d to award, %d to look at; nothing is written without --all, or --student and --competency",
 			len(propose), len(look))
+		if n := toSign(term); n > 0 {
+			w.line("%d with the evidence there wait for a signature: nospark sign %s", n, dir)
+		}
 		return w.err
 	}
 	if err != nil {
@@ -115,8 +123,21 @@ func award(ctx context.Context, out io.Writer, dir string, o awardOptions, today
 	return w.err
 }
 
+// toSign counts what lacks the signature alone.
+func toSign(term *competency.Term) int {
+	n := 0
+	for i := range term.Students {
+		for _, x := range term.Students[i].Standings {
+			if x.Status == competency.ToSign {
+				n++
+			}
+		}
+	}
+	return n
+}
+
 // withdrawal is the line that takes an award back. It names who is meant by the register, not by the rule.
-func withdrawal(term *competency.Term, o awardOptions) ([]lists.Award, error) {
+func withdrawal(term *competency.Term, o awardOptions, hint string) ([]lists.Award, error) {
 	for i := range term.Students {
 		for c := range term.Competencies {
 			if term.Students[i].ID == o.student && term.Competencies[c].ID == o.competency &&
@@ -126,5 +147,21 @@ func withdrawal(term *competency.Term, o awardOptions) ([]lists.Award, error) {
 			}
 		}
 	}
-	return nil, fmt.Errorf("student %q has no award in %q", o.student, o.competency)
+	return nil, fmt.Errorf("student %q has no award in %q%s", o.student, o.competency, hint)
+}
+
+// meantStudent is the student whom an id means, also one without its leading zeros, and for an id that nobody has whom
+// it may mean.
+func meantStudent(term *competency.Term, id string) (meant, hint string) {
+	var ids []string
+	for i := range term.Students {
+		ids = append(ids, term.Students[i].ID)
+	}
+	if id == "" || slices.Contains(ids, id) {
+		return id, ""
+	}
+	if own, same := roster.SameIDs([]string{id}, ids)[id]; same {
+		return own, ""
+	}
+	return id, spelling.Ask(id, ids)
 }

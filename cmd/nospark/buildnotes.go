@@ -10,11 +10,11 @@ import (
 	"nospark/scenarios/term"
 )
 
-// sameClass gives students back the zeros that a spreadsheet has taken from their ids, and refuses a class list of
-// somebody else: everybody would get a second sheet, and the first ones would belong to nobody. known are ids of
-// earlier labs.
+// sameClass gives students the ids that the lab has them under where these differ by leading zeros alone, which
+// spreadsheets take, and refuses a class list of somebody else: everybody would get a second sheet, and the first ones
+// would belong to nobody. known are ids of earlier labs.
 func sameClass(in *build.Input, known []string) (notes []string, err error) {
-	var had []string
+	var had, ids []string
 	if in.Previous != nil {
 		for _, s := range in.Previous.Sheets {
 			if s.Student != "" {
@@ -22,21 +22,39 @@ func sameClass(in *build.Input, known []string) (notes []string, err error) {
 			}
 		}
 	}
-	var ids []string
 	for _, s := range in.Students {
 		ids = append(ids, s.ID)
 	}
-	meant := roster.LostZeros(ids, slices.Concat(had, known))
-	var told []string
-	for i := range in.Students {
-		if id, lost := meant[in.Students[i].ID]; lost {
-			in.Students[i].ID, ids[i] = id, id
-			told = append(told, id)
+	meant := roster.SameIDs(ids, had)
+	for id, k := range roster.SameIDs(ids, known) {
+		switch {
+		case meant[id] != "" || slices.Contains(had, id):
+		case len(k) > len(id):
+			meant[id] = k
+		case in.History[id] == nil: // the class list is right, so what the student has had goes with its id
+			in.History[id] = in.History[k]
 		}
 	}
-	if len(told) > 0 {
+	var lost, came []string
+	for i := range in.Students {
+		id, same := meant[ids[i]]
+		if !same {
+			continue
+		}
+		if len(id) > len(ids[i]) {
+			lost = append(lost, id)
+		} else {
+			came = append(came, id)
+		}
+		in.Students[i].ID, ids[i] = id, id
+	}
+	if len(lost) > 0 {
 		notes = append(notes,
-			"ids of the class list have lost their leading zeros; they were taken for "+quoteSome(told))
+			"ids of the class list have lost their leading zeros; they were taken for "+quoteSome(lost))
+	}
+	if len(came) > 0 {
+		notes = append(notes, "ids of the class list have leading zeros that they had not when the lab was built; they "+
+			"were taken for "+quoteSome(came))
 	}
 	gone := slices.DeleteFunc(slices.Clone(had), func(id string) bool { return slices.Contains(ids, id) })
 	fresh := slices.DeleteFunc(slices.Clone(ids), func(id string) bool { return slices.Contains(had, id) })

@@ -385,7 +385,10 @@ func tellGrade(out io.Writer, folder string, g *graded) error {
 	w.line("%s: %d graded, %d provisional, %s%d blank, %d excused", g.result.Title, count[grading.Graded],
 		count[grading.Provisional],
 		incomplete, count[grading.Blank], count[grading.Excused])
-	if marked > 0 {
+	switch n := count[grading.Provisional]; {
+	case n > 0:
+		w.line("  mean mark %.1f, provisional marks among them: %d", sum/float64(marked), n)
+	case marked > 0:
 		w.line("  mean mark %.1f", sum/float64(marked))
 	}
 	for _, p := range g.result.Problems {

@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"strings"
 	"sync"
 	"time"
 
@@ -234,14 +235,10 @@ func tellBuild(out io.Writer, b *built, folder string) error {
 	for _, n := range r.Notes {
 		w.line("  note: %s", n)
 	}
-	w.line("print   %s", filepath.Join(folder, "handouts"))
-	w.line("        %s (for the partners)", filepath.Join(folder, "partners"))
-	p := r.Paper
-	w.line("paper   %d sheets: %d for worksheets and %d for booklets on both sides, %d for readings on one, %d for "+
-		"the instructor", p.Sheets,
-		p.Worksheets, p.Booklets, p.Readings, p.Instructor)
-	if p.BookletOf != "" {
-		w.line("        the booklets printed with lab %s serve again; nospark build --booklet prints more", p.BookletOf)
+	if r.Kept > 0 && r.Added > 0 {
+		tellAdded(w, lab, r, folder)
+	} else {
+		tellPaper(w, r.Paper, folder)
 	}
 	w.line("online  %s, %s", filepath.Join(folder, "handouts", "pages"), filepath.Join(folder, "handouts", "text"))
 	w.line("keep    %s (never for students)", filepath.Join(folder, "instructor"))
@@ -250,6 +247,38 @@ func tellBuild(out io.Writer, b *built, folder string) error {
 	}
 	w.line("then    nospark grade %s", folder)
 	return w.err
+}
+
+// tellPaper says what is to be printed for a lab.
+func tellPaper(w *writer, p build.Paper, folder string) {
+	w.line("print   %s", filepath.Join(folder, "handouts"))
+	w.line("        %s (for the partners)", filepath.Join(folder, "partners"))
+	w.line("paper   %d sheets: %d for worksheets and %d for booklets on both sides, %d for readings on one, %d for "+
+		"the instructor", p.Sheets,
+		p.Worksheets, p.Booklets, p.Readings, p.Instructor)
+	if p.BookletOf != "" {
+		w.line("        the booklets printed with lab %s serve again; nospark build --booklet prints more", p.BookletOf)
+	}
+}
+
+// mostAdded is how many new sheets are named, with what prints each of them.
+const mostAdded = 12
+
+// tellAdded says which sheets are new: all others may be on paper already.
+func tellAdded(w *writer, l *lab.Lab, r *build.Report, folder string) {
+	for i, s := range l.Sheets[r.Kept:] {
+		if i == mostAdded {
+			w.line("        and %d more; the entry form below names them all", r.Added-mostAdded)
+			break
+		}
+		whose := "a spare"
+		if s.Student != "" {
+			whose = "student " + strings.TrimSpace(s.Student+" "+s.Name)
+		}
+		w.line("new     sheet %s, %s: nospark reprint %s %s", s.Code, whose, folder, s.Code)
+	}
+	w.line("paper   only these need printing, and the pairing in %s; the whole lab would take %d sheets",
+		filepath.Join(folder, "instructor"), r.Paper.Sheets)
 }
 
 // writer remembers the first error. Names of files may hold anything; what is printed of them is harmless.

@@ -71,7 +71,7 @@ func findSheet(lab *lab.Lab, code string) (*lab.Sheet, error) {
 	for _, s := range lab.Sheets {
 		known, ids = append(known, s.Code, s.Student), append(ids, s.Student)
 	}
-	if id, lost := roster.LostZeros([]string{code}, ids)[code]; lost {
+	if id, lost := roster.SameIDs([]string{code}, ids)[code]; lost {
 		code = id
 	}
 	if at := slices.Index(ids, code); at >= 0 && code != "" {

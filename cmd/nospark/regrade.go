@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -16,6 +17,7 @@ import (
 	"nospark/grading"
 	"nospark/grading/evidence"
 	"nospark/scenarios/disk"
+	"nospark/scenarios/roster"
 	"nospark/scenarios/tabular"
 )
 
@@ -41,13 +43,17 @@ func (g *graded) losses(folder string) ([]string, error) {
 		had = append(had, markedIn(r)...)
 	}
 	now := map[string]grading.Status{}
+	var ids []string
 	for _, m := range g.result.Marks {
 		now[m.Student] = m.Status
+		ids = append(ids, m.Student)
 	}
 	slices.Sort(had)
-	return slices.DeleteFunc(slices.Compact(had), func(id string) bool {
-		return now[id].HasMark() ||
-			now[id] == grading.Excused
+	had = slices.Compact(had)
+	same := roster.SameIDs(had, ids) // somebody on a spare, written with and without zeros
+	return slices.DeleteFunc(had, func(id string) bool {
+		s := now[cmp.Or(same[id], id)]
+		return s.HasMark() || s == grading.Excused
 	}), nil
 }
 

@@ -140,14 +140,7 @@ func (s signing) form(ctx context.Context) error {
 	if err := runAll(ctx, writing(ctx, s.dir, printouts.AtSigning(autumn, s.today))); err != nil {
 		return err
 	}
-	n := 0
-	for i := range autumn.Students {
-		for _, x := range autumn.Students[i].Standings {
-			if x.Status == competency.ToSign {
-				n++
-			}
-		}
-	}
+	n := toSign(autumn)
 	s.out.line("%d to sign in %s", n, path)
 	if n > 0 {
 		s.out.line("fill it in, then: nospark sign %s --from %s", s.dir, path)

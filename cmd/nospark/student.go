@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -49,12 +50,18 @@ func findStudent(dir, id string) (*studentIn, error) {
 	if err := s.addAliases(); err != nil {
 		return nil, err
 	}
-	if err := s.addLabs(); err != nil {
+	if err := s.readLabs(); err != nil {
 		return nil, err
 	}
 	class, err := s.everybody()
 	if err != nil {
 		return nil, err
+	}
+	s.addSame(class)
+	s.markSheets()
+	var ids []string
+	for _, x := range class {
+		ids = append(ids, x.ID)
 	}
 	known := false
 	otherBare := map[string]bool{}
@@ -72,8 +79,8 @@ func findStudent(dir, id string) (*studentIn, error) {
 		}
 	}
 	if !known {
-		return nil, fmt.Errorf("no lab, record or %s of %s knows student %q; write the id as the class list has it",
-			term.RosterFile, dir, id)
+		return nil, fmt.Errorf("no lab, record or %s of %s knows student %q%s", term.RosterFile, dir, id,
+			cmp.Or(roster.AskID(id, ids), "; write the id as the class list has it"))
 	}
 	for _, own := range s.ids {
 		if bare := roster.BareID(own); !otherBare[bare] {
@@ -83,22 +90,56 @@ func findStudent(dir, id string) (*studentIn, error) {
 	return s, nil
 }
 
-// addLabs reads the labs of the term and notes which of their sheets are the student's.
-func (s *studentIn) addLabs() error {
+// addSame takes in ids that differ from the student's by leading zeros alone and have no other name: one list of the
+// class had lost them. Who have sheets in one lab are two people. An id that nobody has is asked about instead.
+func (s *studentIn) addSame(class []roster.Student) {
+	var names []string
+	for _, x := range class {
+		if s.named(x.ID) {
+			names = append(names, x.Name)
+		}
+	}
+	for _, x := range class {
+		_, zeros := roster.SameIDs([]string{x.ID}, s.ids)[x.ID]
+		same := func(name string) bool { return roster.SameName(name, x.Name) }
+		if zeros && slices.ContainsFunc(names, same) && !s.besides(x.ID) && !s.named(x.ID) {
+			s.ids = append(s.ids, x.ID)
+		}
+	}
+}
+
+// besides tells whether an id has a sheet in a lab in which the student has one.
+func (s *studentIn) besides(id string) bool {
+	return slices.ContainsFunc(s.labs, func(at studentLab) bool {
+		has := func(is func(string) bool) bool {
+			return slices.ContainsFunc(at.lab.Sheets, func(x lab.Sheet) bool { return is(x.Student) })
+		}
+		return has(s.named) && has(func(other string) bool { return other == id })
+	})
+}
+
+// readLabs reads the labs of the term.
+func (s *studentIn) readLabs() error {
 	for _, folder := range labsOf(s.dir) {
 		l, err := readLab(folder)
 		if err != nil {
 			return err
 		}
-		at := studentLab{folder: folder, lab: l}
-		for _, sheet := range l.Sheets {
+		s.labs = append(s.labs, studentLab{folder: folder, lab: l})
+	}
+	return nil
+}
+
+// markSheets notes which sheets of the labs are the student's.
+func (s *studentIn) markSheets() {
+	for i := range s.labs {
+		at := &s.labs[i]
+		for _, sheet := range at.lab.Sheets {
 			if s.named(sheet.Student) {
 				at.codes = append(at.codes, sheet.Code)
 			}
 		}
-		s.labs = append(s.labs, at)
 	}
-	return nil
 }
 
 // everybody lists who stands in the labs, the records and the class list, as often as they do.

@@ -2,6 +2,7 @@ package competency
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -27,6 +28,7 @@ func (g *gathering) resolveAliases() {
 				"in the end", a.Old)
 		}
 	}
+	g.zerosApart(to)
 	for _, r := range g.t.Records {
 		type vehicle struct {
 			student string
@@ -62,10 +64,49 @@ func (g *gathering) resolveAliases() {
 	}
 }
 
-// sign gives the signatures to whom they are for; of several for the same the latest counts. at and place are the
-// indexes of students and competencies by id.
-func (g *gathering) sign(at, place map[string]int) {
-	bare := map[string]int{} // students by their id as a spreadsheet leaves it; -1 for several
+// zerosApart adds to the aliases ids that differ by leading zeros alone and have one name: a spreadsheet took the zeros
+// from one list of the class, and another has them. Who stand in one record together are two people. to is by id as the
+// records have it.
+func (g *gathering) zerosApart(to map[string]string) {
+	type seen struct{ id, name, file string }
+	all := map[string][]seen{} // ids by what is left of them without zeros
+	apart := map[string]bool{}
+	for _, r := range g.t.Records {
+		here := map[string]string{}
+		for i := range r.Students {
+			e := &r.Students[i]
+			id, _ := lists.Resolve(to, e.Student)
+			bare := roster.BareID(id)
+			if other, there := here[bare]; there && other != id {
+				apart[bare] = true
+			}
+			here[bare] = id
+			if !slices.ContainsFunc(all[bare], func(o seen) bool { return o.id == id }) {
+				all[bare] = append(all[bare], seen{id, e.Name, g.files[r]})
+			}
+		}
+	}
+	for _, bare := range slices.Sorted(maps.Keys(all)) {
+		longest := slices.MaxFunc(all[bare], func(a, b seen) int { return len(a.id) - len(b.id) })
+		for _, x := range all[bare] {
+			switch {
+			case apart[bare] || len(x.id) == len(longest.id):
+			case roster.SameName(x.name, longest.name):
+				to[x.id] = longest.id
+				g.problem(x.file, "nothing, if that is right", "ids %s and %s differ by leading zeros alone; counted as "+
+					"one student", x.id, longest.id)
+			default:
+				g.problem(x.file, "if they are one person, write a line old,id into "+lists.AliasesFile,
+					"ids %s and %s differ by leading zeros alone, and the names differ; counted as two students", x.id,
+					longest.id)
+			}
+		}
+	}
+}
+
+// bareIndex finds students by their id as a spreadsheet leaves it; -1 for several.
+func bareIndex(at map[string]int) map[string]int {
+	bare := map[string]int{}
 	for id, k := range at {
 		key := roster.BareID(id)
 		if _, twice := bare[key]; twice {
@@ -73,6 +114,13 @@ func (g *gathering) sign(at, place map[string]int) {
 		}
 		bare[key] = k
 	}
+	return bare
+}
+
+// sign gives the signatures to whom they are for; of several for the same the latest counts. at and place are the
+// indexes of students and competencies by id.
+func (g *gathering) sign(at, place map[string]int) {
+	bare := bareIndex(at)
 	// An id as it is comes before a bare one: "007" and "7" may be two people.
 	for i := range g.t.SignOffs {
 		s := &g.t.SignOffs[i]
@@ -116,9 +164,14 @@ func (g *gathering) sign(at, place map[string]int) {
 // indexes of students and competencies by id.
 func (g *gathering) award(at, place map[string]int) {
 	all := slices.Concat(g.t.Awards, g.gathered)
+	bare := bareIndex(at)
 	for i := range all {
 		a := &all[i]
 		k, known := at[a.Student]
+		if !known {
+			k, known = bare[roster.BareID(a.Student)]
+			known = known && k >= 0
+		}
 		c, there := place[a.Competency]
 		switch {
 		case !known || !there:

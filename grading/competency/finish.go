@@ -3,11 +3,11 @@ package competency
 import (
 	"cmp"
 	"slices"
-	"strings"
 	"time"
 
 	"nospark/grading"
 	"nospark/grading/evidence"
+	"nospark/scenarios/roster"
 	"nospark/scenarios/term"
 )
 
@@ -163,8 +163,7 @@ func (g *gathering) sameName(names map[string]nameSeen, r *evidence.Record, e *e
 	switch {
 	case !known:
 		names[e.Student] = nameSeen{name: e.Name, file: g.files[r]}
-	case first.told || strings.EqualFold(strings.Join(strings.Fields(first.name), " "),
-		strings.Join(strings.Fields(e.Name), " ")):
+	case first.told || roster.SameName(first.name, e.Name):
 	default:
 		g.problem(g.files[r], "nothing if it is one person; if there are two, give one of them another id and grade "+
 			"again",

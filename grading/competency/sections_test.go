@@ -95,6 +95,39 @@ a:3: id "2" becomes itself in the end
 		lists.Alias{Place: "a:2", Old: "1", ID: "9"})
 }
 
+// TestZerosApart: an id with and without its zeros is one student, unless both stand in one record or the names differ.
+func TestZerosApart(t *testing.T) {
+	check := func(want string, records ...*evidence.Record) {
+		t.Helper()
+		award := lists.Award{Place: "awards.csv:2", Date: "2026-12-04", Student: "7", Competency: evidence.Proof,
+			What: lists.Awarded}
+		autumn := gather(t, Options{Awards: []lists.Award{award}}, records...)
+		var got []string
+		for _, s := range autumn.Students {
+			awards := 0
+			for c := range s.Standings {
+				if s.Standings[c].Award != nil {
+					awards++
+				}
+			}
+			got = append(got, fmt.Sprintf("%s %d/%d", s.ID, s.Sheets, awards))
+		}
+		slices.Sort(got)
+		if text := strings.Join(got, ", ") + "; " + problems(autumn); text != want {
+			t.Errorf("got %q, want %q", text, want)
+		}
+	}
+	week := func(n int, entries ...string) *evidence.Record {
+		return rec(fmt.Sprintf("week%02d", n), fmt.Sprintf("2026-09-%02d", n), "A", entries...)
+	}
+	check("007 2/1; 00.json: ids 7 and 007 differ by leading zeros alone; counted as one student\n",
+		week(1, "7 Ann: proof+"), week(2, "007 Ann: proof+"))
+	check("007 1/1; ", week(1, "007 Ann: proof+")) // an award from when the zeros were lost
+	check("007 1/0, 7 1/1; ", week(1, "7 Ann: proof+", "007 Ann: proof+"))
+	check("007 1/0, 7 1/1; 00.json: ids 7 and 007 differ by leading zeros alone, and the names differ; counted as two "+
+		"students\n", week(1, "7 Ann: proof+"), week(2, "007 Bert: proof+"))
+}
+
 // Records of another term count only when term.toml names it; they are told once, with their number.
 func TestForeignRecords(t *testing.T) {
 	key := newKey()

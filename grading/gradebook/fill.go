@@ -148,12 +148,33 @@ func (f *filling) cell(l line, m Mark) (text string, change bool, err error) {
 	return "", false, nil
 }
 
+// mostMissing is how many students without a line are told one by one. With more the export is most likely that of
+// another section, and a line for each would hide what else is told.
+const mostMissing = 3
+
 // missing tells who has no line.
 func (f *filling) missing(marks []Mark) {
+	var list []Mark
+	lost := 0 // of them, with a mark
 	for _, m := range marks {
 		if _, ok := f.found[idKey(m.StudentID)]; ok || m.Absence == Withdrawn {
 			continue
 		}
+		list = append(list, m)
+		if m.Has {
+			lost++
+		}
+	}
+	if n := len(list); n > mostMissing {
+		var first []string
+		for _, m := range list[:mostMissing] {
+			first = append(first, fmt.Sprintf("%q", m.StudentID))
+		}
+		f.remark(0, "%d students of the lab have no line in the gradebook, %s and %d more; %d marks are not transferred",
+			n, strings.Join(first, ", "), n-mostMissing, lost)
+		return
+	}
+	for _, m := range list {
 		what := "; there is no mark to transfer"
 		if m.Has {
 			what = "; the mark is not transferred"

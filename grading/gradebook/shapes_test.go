@@ -258,3 +258,26 @@ func TestScale(t *testing.T) {
 	check(0, 20, true, "0")
 	check(88, 200, false, "176")
 }
+
+// TestManyMissing: the export of one section says in one line that the others are not in it.
+func TestManyMissing(t *testing.T) {
+	check := func(want string, absent ...Mark) {
+		t.Helper()
+		_, remarks, err := FillTemplate([]byte("id,lab\n101,\n"), Columns{ID: "id", Mark: "lab"},
+			append([]Mark{{StudentID: "101", Value: 90, Has: true}}, absent...))
+		var got []string
+		for _, r := range remarks {
+			got = append(got, r.String())
+		}
+		if text := strings.Join(got, "\n"); err != nil || text != want {
+			t.Errorf("got %s, %v; want %s", text, err, want)
+		}
+	}
+	mark := func(id string) Mark { return Mark{StudentID: id, Value: 80, Has: true} }
+	check(`student "201" has no line in the gradebook; the mark is not transferred
+student "202" has no line in the gradebook; there is no mark to transfer
+student "203" has no line in the gradebook; the mark is not transferred`,
+		mark("201"), Mark{StudentID: "202"}, mark("203"))
+	check(`4 students of the lab have no line in the gradebook, "201", "202", "203" and 1 more; `+
+		`3 marks are not transferred`, mark("201"), Mark{StudentID: "202"}, mark("203"), mark("204"))
+}

@@ -120,9 +120,12 @@ func whoIsBehind(t *competency.Term) Answer {
 	}
 	a := Answer{N: len(all), Of: "sections"}
 	switch {
+	case len(all) < 2:
+		a.Text = "Cannot be said: the records are not of several sections."
 	case compared == 0:
-		a.Text = fmt.Sprintf("Cannot be said: it takes %d other sections of at least %d students.", LeastSections,
-			LeastGroup)
+		a.Text = fmt.Sprintf("Not compared: a section is held against at least %d others of at least %d students, and "+
+			"there are %d in all. Their figures are in competency.xlsx, on the sheet Sections.", LeastSections, LeastGroup,
+			len(all))
 	case len(behind) == 0:
 		low := slices.MinFunc(all, func(a, b SectionMark) int {
 			return cmp.Or(rank(math.IsNaN(a.Others.Mean), math.IsNaN(b.Others.Mean)),
@@ -303,9 +306,16 @@ func teachNext(t *competency.Term) Answer {
 			return cmp.Or(cmp.Compare(why[worst][a], why[worst][b]),
 				cmp.Compare(b, a))
 		})
-		text += fmt.Sprintf("; most often: %s (%d times)", most, why[worst][most])
+		text += fmt.Sprintf("; most often: %s (%d times)", cmp.Or(kindWords[most], most), why[worst][most])
 	}
 	return Answer{Text: text, N: had[worst], Of: "opportunities"}
+}
+
+// kindWords are the reasons of evidence that have numbers, as they read without them.
+var kindWords = map[string]string{
+	"… of … verdicts right":                     "a verdict on a reading was wrong",
+	"lost … minutes, reference …":               "too many minutes lost against best play",
+	"right, but … minutes of testing were left": "right, but before the testing was finished",
 }
 
 // kind is a reason without its numbers, so that equal ones can be counted.

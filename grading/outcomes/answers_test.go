@@ -64,9 +64,20 @@ func TestAnswers(t *testing.T) {
 	for _, want := range []string{"Section S03, ", "points below the others on the same labs", "|11 sections",
 		"One lab: reliability ",
 		"the records are of one cohort", "Chafed wire (p): nobody found it", "Ground tests (integrity): met in ",
-		"most often: … of … verdicts right", "Source voltage: no sheet gave an opportunity"} {
+		"most often: a verdict on a reading was wrong (", "Source voltage: no sheet gave an opportunity"} {
 		if !strings.Contains(text.String(), want) {
 			t.Errorf("no %q in\n%s", want, text.String())
+		}
+	}
+	if a := whoIsBehind(class(random, 2, 12, 3, 0)); a.Text != "Not compared: a section is held against at least 5 "+
+		"others of at least 5 students, and there are 2 in all. Their figures are in competency.xlsx, on the sheet "+
+		"Sections." {
+		t.Errorf("two sections: %+v", a)
+	}
+	for _, why := range []string{"lost 1.25 minutes, reference 3.0", "right, but 2.0 minutes of testing were left",
+		"0 of 2 verdicts right"} { // as package evidence writes them
+		if kindWords[kind(why)] == "" {
+			t.Errorf("%q reads %q", why, kind(why))
 		}
 	}
 	for _, a := range AnswersOf(&competency.Term{}, nil, Marks{}) {

@@ -1,8 +1,10 @@
 package build
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 
@@ -44,17 +46,22 @@ func people(plan *term.Plan, students []roster.Student) ([]person, error) {
 		}
 	}
 	var list []person
-	var ids []string
+	var ids, class []string
+	for _, s := range students {
+		class = append(class, s.ID)
+	}
+	large := slices.Clone(plan.LargePrint)
+	recognize(large, class)
 	for _, s := range students { // the order of the roster is that of the sheets
 		if plan.Sections != nil && !slices.Contains(plan.Sections, s.Section) {
 			continue
 		}
 		ids = append(ids, s.ID)
 		list = append(list, person{id: s.ID, name: s.Name, family: s.Family, section: s.Section, large: s.LargePrint ||
-			slices.Contains(plan.LargePrint, s.ID)})
+			slices.Contains(large, s.ID)})
 	}
-	for _, id := range plan.LargePrint {
-		if !slices.Contains(ids, id) {
+	for i, id := range plan.LargePrint {
+		if !slices.Contains(ids, large[i]) {
 			found = append(found, fmt.Errorf("%s: large_print names %q, who is not in this lab's roster%s",
 				plan.Place("large_print"), id, spelling.Ask(id, ids)))
 		}
@@ -67,6 +74,35 @@ func people(plan *term.Plan, students []roster.Student) ([]person, error) {
 		found = append(found, fmt.Errorf("%s: nobody gets a sheet: no students and no spares", plan.File))
 	}
 	return list, errors.Join(found...)
+}
+
+// recognize puts the ids of the class list in the place of those that differ from them by leading zeros alone.
+func recognize(ids, class []string) {
+	meant := roster.SameIDs(ids, class)
+	for i, id := range ids {
+		if own, same := meant[id]; same {
+			ids[i] = own
+		}
+	}
+}
+
+// seatsOf gives the seats by the ids of the class list.
+func seatsOf(seats term.Seating, list []person) term.Seating {
+	if seats == nil {
+		return nil
+	}
+	var class []string
+	for _, p := range list {
+		if !p.spare {
+			class = append(class, p.id)
+		}
+	}
+	meant := roster.SameIDs(slices.Collect(maps.Keys(seats)), class)
+	own := term.Seating{}
+	for id, seat := range seats {
+		own[cmp.Or(meant[id], id)] = seat
+	}
+	return own
 }
 
 // seatNotes tells what does not add up in a seating file: seats of people who have no sheet, people without a seat, and

@@ -65,7 +65,7 @@ func (r *resolver) indexes(key, what string, words, ids []string) []int {
 	for _, w := range words {
 		i := slices.Index(ids, w)
 		if i < 0 {
-			r.fail(key, "%s names %q, which is no %s of pack %q%s", key, w, what, r.p.Name, hint(w, ids))
+			r.fail(key, "%s names %q, which is no %s of pack %q%s", key, w, what, r.p.Name, r.packHint(w, ids))
 			continue
 		}
 		found = append(found, i)
@@ -73,15 +73,23 @@ func (r *resolver) indexes(key, what string, words, ids []string) []int {
 	return found
 }
 
-// hint is the nearest name, or the whole list when it is short and nothing is near.
+// hint is the nearest name, or what there is when nothing is near.
 func hint(word string, words []string) string {
 	if m := spelling.Ask(word, words); m != "" {
 		return m
 	}
-	if len(words) > 8 {
-		return ""
-	}
 	return "; it has " + quoted(words)
+}
+
+// mostListed is how many names of a pack a message lists; faults and tests are more.
+const mostListed = 30
+
+// packHint is a hint that for a long list names the command that shows the pack.
+func (r *resolver) packHint(word string, words []string) string {
+	if len(words) > mostListed && spelling.Nearest(word, words) == "" {
+		return "; nospark pack show " + r.plan.Pack + " lists them"
+	}
+	return hint(word, words)
 }
 
 // quoted joins words for a message: "a", "b", "c".
@@ -211,6 +219,7 @@ type Input struct {
 func (in *Input) asked(p *pack.Pack) (request, []person, error) {
 	req, err := resolve(&in.Plan, p)
 	list, peopleErr := people(&in.Plan, in.Students)
+	in.Seating = seatsOf(in.Seating, list)
 	return req, list, errors.Join(err, peopleErr)
 }
 

@@ -1,6 +1,7 @@
 package term
 
 import (
+	"fmt"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -165,7 +166,7 @@ func (p *Plan) contradictions(t *strict.Table) {
 	for key, list := range map[string][]string{"instruments": p.Instruments, "forbid": p.Forbid} {
 		for _, id := range list {
 			if cards.InstrumentByID(id) == nil {
-				t.Fail(key, spelling.Suggest(id, cards.InstrumentIDs()), "%s names %q, which is no instrument", key, id)
+				t.Fail(key, instrumentHint(id), "%s names %q, which is no instrument", key, id)
 			}
 		}
 	}
@@ -187,6 +188,18 @@ func (p *Plan) contradictions(t *strict.Table) {
 	if !p.Nothing && slices.Contains(p.Faults, lab.NothingWrong) {
 		t.Fail("faults", "", "faults names %q, which needs nothing_found = true", lab.NothingWrong)
 	}
+}
+
+// instrumentHint says which instrument was meant, or which there are. The oscilloscope is no instrument of that list.
+func instrumentHint(id string) string {
+	if near := spelling.Nearest(id, []string{"scope", "oscilloscope"}); near != "" {
+		return "for the oscilloscope write scope = true"
+	}
+	if near := spelling.Nearest(id, cards.InstrumentIDs()); near != "" {
+		return fmt.Sprintf("did you mean %q?", near)
+	}
+	meters := slices.DeleteFunc(cards.InstrumentIDs(), cards.IsScope)
+	return "known: " + strings.Join(meters, ", ") + "; for the oscilloscope write scope = true"
 }
 
 // Place is the file and line of a key, for errors that only the pack or the roster shows.

@@ -65,6 +65,13 @@ var planErrors = []struct {
 		[]string{"p.toml:5: faults and exclude"}},
 	{"instrument", goodHead + "instruments = [\"voltmetr\"]\n",
 		[]string{`p.toml:4: instruments names "voltmetr", which is no instrument; did you mean "voltmeter"?`}},
+	{"scope", goodHead + "instruments = [\"voltmeter\", \"scope\"]\n",
+		[]string{`p.toml:4: instruments names "scope", which is no instrument; for the oscilloscope write scope = true`}},
+	{"no instrument", goodHead + "instruments = [\"feeler\"]\n",
+		[]string{`p.toml:4: instruments names "feeler", which is no instrument; known: voltmeter, max-hold, min-hold, ` +
+			`ac-voltmeter, frequency, duty, ohmmeter, test-lamp, load-lamp, loaded-drop, ammeter, spark-tester, ` +
+			`kv-available, kv-required, gap-gauge, inspection, cylinder-balance, timing-light, scan-speed, scan-ect, ` +
+			`scan-iat, scan-misfire, scan-codes; for the oscilloscope write scope = true`}},
 	{"forbid", goodHead + "instruments = [\"voltmeter\"]\nforbid = [\"ohmmeter\"]\n",
 		[]string{`p.toml:5: forbid names "ohmmeter"`}},
 	{"empty list", goodHead + "faults = []\n", []string{"p.toml:4: faults is an empty list"}},
