@@ -3,6 +3,7 @@ package printouts
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -94,7 +95,8 @@ func TestLargePrintHoldsLongWorkOrders(t *testing.T) {
 		// longer than any list of a pack that comes with the program: the work order takes pages of its own
 		h.NotToday = nil
 		for i := range 150 {
-			h.NotToday = append(h.NotToday, fmt.Sprintf("end of wire %d, at %d", i+1, 200+i))
+			h.NotToday = append(h.NotToday, handout.Waived{What: "end", Label: fmt.Sprintf("wire %d", 10+i),
+				Point: 200 + i})
 		}
 		for _, paper := range []string{"letter", "a4"} {
 			checkLong(t, of.name+" on "+paper+", long list", onPaper(h, paper))
@@ -146,4 +148,36 @@ func checkLong(t *testing.T, name string, h handout.Handout) int {
 		t.Errorf("%s: %q is not whole", name, list)
 	}
 	return len(pages)
+}
+
+// TestPointsWithoutTests: a sheet says of a point that there is no test at it when no lead ever touches it, and of a
+// waived check that there are lines at its point when the grid has one.
+func TestPointsWithoutTests(t *testing.T) {
+	h := must2(t, classLab(t, "coil-per-plug", 2, `complaint = "rough"`+"\nscope = true\n"+
+		`instruments = ["voltmeter", "test-lamp", "spark-tester"]`+"\n"))
+	// read in the pack and on a sheet by eye: 2 is the reference, 14-17 and 26-29 are the ends of the command wires,
+	// where none of these instruments has a test; spark testers and the oscilloscope are at the outlets, 36-39
+	if want := []int{2, 14, 15, 16, 17, 26, 27, 28, 29}; !slices.Equal(h.Untested, want) {
+		t.Errorf("no test at %v, want %v", h.Untested, want)
+	}
+	grid := map[int]bool{}
+	for i, row := range h.Worksheets[0].Grid {
+		number := h.Reference.Points[i].Number
+		grid[number] = slices.ContainsFunc(row, func(c handout.Cell) bool { return c.Line != 0 })
+		if grid[number] && slices.Contains(h.Untested, number) {
+			t.Errorf("there are lines at %d, which has no test", number)
+		}
+	}
+	read := 0
+	for _, w := range h.NotToday {
+		if w.Point > 0 && w.Read != grid[w.Point] {
+			t.Errorf("%s of %s: lines at %d: %v", w.What, w.Label, w.Point, w.Read)
+		}
+		if w.Read {
+			read++
+		}
+	}
+	if read == 0 || read == len(h.NotToday) {
+		t.Errorf("%d of %d checks have lines at their points", read, len(h.NotToday))
+	}
 }

@@ -37,9 +37,13 @@ func (s *worksheet) largeGrid() {
 	if !handouts.AtPoints(s.sheet) {
 		return
 	}
+	const least = 10 // lines on the page where the grid begins
+	if s.Room() < least*largePitch {
+		s.next()
+	}
 	s.flow(1, "**"+handouts.PointTests+".** "+handouts.PointTestsNote)
 	if without := s.without(); len(without) > 0 {
-		s.flow(0.5, handouts.PointsWithout(ranges(without)))
+		s.flow(0.5, handouts.PointsWithout(without, s.handout.Untested))
 	}
 	room := s.Width - largePoint - largeAccess
 	most := max(1, min(n, int((room-largeLabel)/largeCell)))
