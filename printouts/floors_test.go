@@ -53,8 +53,11 @@ func runsOf(t *testing.T, pdf []byte) (all []sized) {
 // least and what stands beside lines to write on 12 pt. Texts in large print have 18 pt, but for the names in a drawing.
 func TestSizesOfType(t *testing.T) {
 	for name, caution := range map[string]string{"single-coil": "Secondary voltage", "lamp": "A short circuit burns"} {
-		l := classLab(t, name, 2, "")
-		h := must2(t, l)
+		picture, plan := map[string]float64{}, ""
+		if name == "single-coil" {
+			picture, plan = map[string]float64{"per division": 18}, "scope = true\n"
+		}
+		h := must2(t, classLab(t, name, 2, plan))
 		check := func(kind string, pdf []byte, least float64, phrases map[string]float64) {
 			t.Helper()
 			found := map[string]bool{}
@@ -92,7 +95,7 @@ func TestSizesOfType(t *testing.T) {
 			large.Worksheets[i].Large, large.Readings[i].Large = true, true
 		}
 		check("large worksheet", must(t)(worksheets.PDF(large)), 18, nil)
-		check("large readings", must(t)(readings.PDF(large)), 18, nil)
+		check("large readings", must(t)(readings.PDF(large)), 18, picture)
 		text := handouts.LargeBooklet(h)
 		check("large booklet", must(t)(paper.PDF(text)), 8, map[string]float64{caution: 18, "is good": 18,
 			"Conclude with a code": 18})

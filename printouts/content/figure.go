@@ -36,7 +36,10 @@ type Circuit struct {
 }
 
 // Trace is a picture on an oscilloscope screen.
-type Trace struct{ Plot handout.Plot }
+type Trace struct {
+	Plot  handout.Plot
+	Large bool // for a reader of large print: its texts as large as all others
+}
 
 // Chart shows series of numbers as stepped lines.
 type Chart struct {

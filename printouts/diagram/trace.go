@@ -13,7 +13,17 @@ import (
 // trace, the horizontal scale below. A trace that leaves the screen is cut at its edge, as on the instrument. Places
 // without a value (NaN) are gaps.
 func Trace(p handout.Plot, frame vector.Rect, measure vector.Measure) vector.Scene {
-	const head, foot, size = 5.5, 5.0, 8.0
+	return trace(p, frame, 1, measure)
+}
+
+// LargeTrace is [Trace] with the texts of large print.
+func LargeTrace(p handout.Plot, frame vector.Rect, measure vector.Measure) vector.Scene {
+	return trace(p, frame, 18.0/8, measure)
+}
+
+// trace draws with texts that are larger by a factor than those of small print.
+func trace(p handout.Plot, frame vector.Rect, larger float64, measure vector.Measure) vector.Scene {
+	head, foot, size := 5.5*larger, 5.0*larger, 8.0*larger
 	t := tracing{plot: p, screen: vector.Box(frame.X, frame.Y+head, frame.W, frame.H-head-foot)}
 	t.scene.Shapes = append(t.scene.Shapes, rectangle(t.screen, vector.White, 0.45))
 	t.divisions()

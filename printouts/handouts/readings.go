@@ -20,12 +20,15 @@ func Readings(h handout.Handout, r handout.ReadingsSheet) content.Section {
 	}
 	for _, p := range r.Plots {
 		s.Blocks = append(s.Blocks, content.Figure{
-			Caption: PlotName(p), Picture: content.Trace{Plot: p},
-			Words: append([]string{"oscilloscope picture, " + p.Title}, content.TraceWords(p)...), Height: 110,
+			Caption: PlotName(p), Picture: content.Trace{Plot: p, Large: r.Large},
+			Words: append([]string{"oscilloscope picture, " + p.Title}, content.TraceWords(p)...), Height: pictureHigh,
 		})
 	}
 	return s
 }
+
+// pictureHigh is the height of an oscilloscope picture in large print, mm.
+const pictureHigh = 125
 
 // ReadingList are the lines of a readings sheet as the partner reads them out.
 func ReadingList(r handout.ReadingsSheet) []content.Reading {

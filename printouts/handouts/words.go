@@ -56,11 +56,6 @@ func ReadingsName(code string) string { return "Readings for sheet " + code }
 // PlotName names an oscilloscope picture by the line that asks for it and its test.
 func PlotName(p handout.Plot) string { return wording.Join(", ", "line "+wording.Line(p.Line), p.Test) }
 
-// PointsWithout names the points that have no row in the grid.
-func PointsWithout(points string) string {
-	return "Points without a row: " + points + ". What can be tested there stands under other tests."
-}
-
 // MoreTests says where to go on when the record is full.
 func MoreTests(rows int) string {
 	return fmt.Sprintf("More than %d tests: on a sheet of your own.", rows)

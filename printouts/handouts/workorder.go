@@ -51,14 +51,6 @@ func thousands(n int) string {
 	return fmt.Sprintf("%s,%03d", thousands(n/1000), n%1000)
 }
 
-// NotToday names the checks that cannot be made with what the lab allows.
-func NotToday(h handout.Handout) string {
-	if len(h.NotToday) == 0 {
-		return ""
-	}
-	return "Cannot be checked today and need not be: " + wording.List(h.NotToday) + "."
-}
-
 // Proven says when a repair may be concluded, and whether nothing may be wrong.
 func Proven(h handout.Handout) string {
 	text := "A repair is proven when nothing else on the list fits and its own checks, in the booklet, are made."

@@ -66,7 +66,11 @@ func Draw(c page.Canvas, picture content.Picture) {
 	case content.Circuit:
 		circuit(c, p)
 	case content.Trace: // no higher than it is wide
-		c.Scene(diagram.Trace(p.Plot, vector.Rect{W: c.W, H: math.Min(c.H, c.W)}, c.Width))
+		draw := diagram.Trace
+		if p.Large {
+			draw = diagram.LargeTrace
+		}
+		c.Scene(draw(p.Plot, vector.Rect{W: c.W, H: math.Min(c.H, c.W)}, c.Width))
 	default:
 		panic(fmt.Sprintf("paper: no drawing of a picture of type %T", p))
 	}

@@ -15,10 +15,19 @@ type Handout struct {
 	Closed     bool      // the list of repairs is taken to be complete: no repair needs checks
 	Lacks      lab.Lacks // dangers that the vehicle does not have
 	Nothing    bool      // a vehicle with nothing wrong is possible
-	NotToday   []string  // checks that some repair needs and that cannot be made with what this lab allows
+	NotToday   []Waived  // checks that some repair needs and that cannot be made with what this lab allows
+	Untested   []int     // numbers of the points at which the lab has no test
 	Reference  Reference
 	Worksheets []Worksheet
 	Readings   []ReadingsSheet // one per worksheet, same order
+}
+
+// Waived is a check that cannot be made today and need not be.
+type Waived struct {
+	What  string // "end"
+	Label string // of the part: "coil 1 ground wire"
+	Point int    // its number; 0 for none
+	Read  bool   // there are lines at the point, which show something else
 }
 
 // Reference is the booklet, the same for everyone and for all labs of a pack in a term; the columns are the lab's own.

@@ -25,11 +25,7 @@ func With(l *lab.Lab, p *pack.Pack) (Handout, error) {
 	h := Handout{Program: l.Program, Lab: l.Name, Title: l.Title, Date: l.Date, Paper: l.Paper, Rows: l.Rows,
 		Closed: l.Closed, Lacks: l.Lacks,
 		Nothing: l.Faults[len(l.Faults)-1].ID == lab.NothingWrong, Reference: reference(l, p)}
-	for _, words := range notToday(l) { // the booklet has those that can never be made
-		if !slices.Contains(h.Reference.Never, words) {
-			h.NotToday = append(h.NotToday, words)
-		}
-	}
+	h.NotToday, h.Untested = notToday(l), untested(l, p)
 	for _, id := range l.Technique.Forbid {
 		h.Forbidden = append(h.Forbidden, lab.MeterLabel(id))
 	}

@@ -116,22 +116,3 @@ func never(l *lab.Lab) []string {
 	slices.Sort(list)
 	return list
 }
-
-// notToday lists the checks for which the lab has no open test, whatever the fault. Where one fault leaves no test for a
-// check and another one does, it can be made as far as a student knows.
-func notToday(l *lab.Lab) []string {
-	var list []string
-	open := map[string]bool{}
-	for _, c := range l.Checks {
-		words := c.Words(l)
-		open[words] = open[words] || slices.ContainsFunc(c.Tests, func(t int) bool {
-			return !slices.Contains(l.Technique.Forbid, l.Tests[t].Instrument)
-		})
-		if !slices.Contains(list, words) {
-			list = append(list, words)
-		}
-	}
-	list = slices.DeleteFunc(list, func(words string) bool { return open[words] })
-	slices.Sort(list)
-	return list
-}

@@ -69,7 +69,7 @@ func (s *worksheet) grid() {
 	without := s.without()
 	if len(without) > 0 {
 		s.PutShared(4.2, func(c page.Canvas) {
-			text := handouts.PointsWithout(ranges(without))
+			text := handouts.PointsWithout(without, s.handout.Untested)
 			c.Fit(0, 2.9, c.W, text, page.Style{Size: 10, Condensed: true, Color: page.Gray})
 		})
 	}
@@ -111,26 +111,6 @@ func (s *worksheet) without() []int {
 		}
 	}
 	return numbers
-}
-
-// ranges writes ascending numbers, runs of them shortened: "2, 26-31".
-func ranges(numbers []int) string {
-	var parts []string
-	for i := 0; i < len(numbers); {
-		k := i
-		for k+1 < len(numbers) && numbers[k+1] == numbers[k]+1 {
-			k++
-		}
-		switch {
-		case k > i+1:
-			parts = append(parts, fmt.Sprintf("%d-%d", numbers[i], numbers[k]))
-			i = k + 1
-		default:
-			parts = append(parts, fmt.Sprint(numbers[i]))
-			i++
-		}
-	}
-	return strings.Join(parts, ", ")
 }
 
 // planGrids divides the columns into grids that fit the width, never within a sweep unless the sweep alone is too

@@ -37,9 +37,13 @@ func (s *worksheet) largeGrid() {
 	if !handouts.AtPoints(s.sheet) {
 		return
 	}
-	s.Para(1, "**"+handouts.PointTests+".** "+handouts.PointTestsNote, largeText, 4)
+	const least = 10 // lines on the page where the grid begins
+	if s.Room() < least*largePitch {
+		s.next()
+	}
+	s.flow(1, "**"+handouts.PointTests+".** "+handouts.PointTestsNote)
 	if without := s.without(); len(without) > 0 {
-		s.Para(0.5, handouts.PointsWithout(ranges(without)), largeText, 3)
+		s.flow(0.5, handouts.PointsWithout(without, s.handout.Untested))
 	}
 	room := s.Width - largePoint - largeAccess
 	most := max(1, min(n, int((room-largeLabel)/largeCell)))
@@ -54,7 +58,7 @@ func (s *worksheet) largeGrid() {
 		}
 	}
 	if s.density.bare && len(best) > 1 {
-		s.Para(0.5, "Where a row gives a role alone, the first part of the table has the name of its point.", largeText, 3)
+		s.flow(0.5, "Where a row gives a role alone, the first part of the table has the name of its point.")
 	}
 	for _, p := range best {
 		s.Y += 2

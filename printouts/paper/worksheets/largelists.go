@@ -19,7 +19,7 @@ func (s *worksheet) largeLists() {
 		return
 	}
 	const least = 4 // lines below a heading
-	s.Para(2, "**"+handouts.OtherTests+".** "+handouts.OtherTestsNote, largeText, 3)
+	s.flow(2, "**"+handouts.OtherTests+".** "+handouts.OtherTestsNote)
 	for _, t := range s.sheet.Tables {
 		if s.Room() < (1+least)*largePitch {
 			s.next()

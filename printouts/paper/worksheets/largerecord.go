@@ -23,29 +23,33 @@ func (s *worksheet) largeStrip() {
 			s.nameLine(c, 6, room, largeSize)
 		}
 		c.Fit(0, 14.5, c.W, stubNote, largeText)
-		c.Line(-paper.Side, 18.5, c.W+paper.Side, 18.5, page.Pen{Line: page.Black, Width: 0.3, Dash: page.Dashed})
+		tear := page.Pen{Line: page.Black, Width: 0.3, Dash: page.Dashed}
+		c.Line(-paper.Side, largeTear, c.W+paper.Side, largeTear, tear)
 	})
 }
 
-// largeHead prints the work order: complaint, what is known, vehicle, rules and cautions.
+// largeHead prints the work order: complaint, what is known, vehicle, rules and cautions. What it says may take more
+// than a page; the box of cautions is never cut.
 func (s *worksheet) largeHead() {
-	const most = 30 // lines; only what a page cannot hold is cut
 	s.Put(9, func(c page.Canvas) {
 		c.Fit(0, 6, c.W, wording.Join(": ", handouts.SheetName(s.sheet.Code), s.handout.Title), largeStrong)
 	})
-	s.Para(1, "**Complaint:** "+s.sheet.Complaint, largeText, most)
+	s.flow(1, "**Complaint:** "+s.sheet.Complaint)
 	if vehicle := wording.Join(" ", handouts.VehicleName(s.handout.Reference.Vehicle),
 		wording.Sentences([]string{wording.Capital(handouts.Arrived(s.handout, s.sheet))})); vehicle != "" {
-		s.Para(1, "**Vehicle:** "+vehicle, largeText, most)
+		s.flow(1, "**Vehicle:** "+vehicle)
 	}
 	for _, known := range handouts.Known(s.sheet) {
-		s.Para(1, "**"+handouts.KnownNote+":** "+known, largeText, most)
+		s.flow(1, "**"+handouts.KnownNote+":** "+known)
 	}
-	s.Para(1, "**Proof:** "+wording.Join(" ", handouts.Proven(s.handout), handouts.NotToday(s.handout)), largeText, most)
+	s.flow(1, "**Proof:** "+wording.Join(" ", handouts.Proven(s.handout), handouts.NotToday(s.handout)))
 	if text := handouts.Forbidden(s.handout); text != "" {
-		s.Para(1, "**"+text+"**", largeText, most)
+		s.flow(1, "**"+text+"**")
 	}
 	s.Y += 2
+	if s.Room() < s.cautionsHeight() {
+		s.next()
+	}
 	s.cautions()
 	s.Y += 2
 }
@@ -61,7 +65,7 @@ func (s *worksheet) largeRecord() {
 	s.largeRecordHeads()
 	for i := range s.handout.Rows {
 		if s.Room() < 2*largeWrite {
-			s.Turn()
+			s.next()
 			s.largeRecordHeads()
 		}
 		s.Put(2*largeWrite, func(c page.Canvas) { largeRecordLine(c, i+1) })
@@ -135,7 +139,7 @@ func (s *worksheet) largeConclusion() {
 	const lines = 2
 	high := 5*largePitch + 14 + lines*largeWrite
 	if s.Room() < high {
-		s.Turn()
+		s.next()
 	}
 	s.Y += 2
 	s.Para(0, handouts.MoreTests(s.handout.Rows), largeText, 2)

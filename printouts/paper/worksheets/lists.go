@@ -78,7 +78,12 @@ func (s *worksheet) lists() {
 // next turns to the next page; its top, the back of the stub, stays free of what is needed.
 func (s *worksheet) next() {
 	s.Turn()
-	if s.Count() == 2 {
+	if s.Count() != 2 {
+		return
+	}
+	if s.sheet.Large {
+		s.Y += largeTear
+	} else {
 		s.Y += paper.StripHigh - 3.5
 	}
 }

@@ -88,7 +88,11 @@ func (s *worksheet) head() {
 // cautions prints the short cautions of the lab.
 func (s *worksheet) cautions() {
 	of := content.Cautions{Lacks: s.handout.Lacks}
-	s.PutShared(page.ShortCautionsHeight(s.Flow, s.Width, of), func(c page.Canvas) { page.ShortCautions(c, of) })
+	s.PutShared(s.cautionsHeight(), func(c page.Canvas) { page.ShortCautions(c, of) })
+}
+
+func (s *worksheet) cautionsHeight() float64 {
+	return page.ShortCautionsHeight(s.Flow, s.Width, content.Cautions{Lacks: s.handout.Lacks})
 }
 
 // labeled prints a text with its label in the margin before it, so that the eye finds complaint and vehicle
