@@ -91,7 +91,7 @@ func (d Debrief) clearedText(s grading.Step) string {
 	}
 	switch {
 	case len(s.Checks) > 0:
-		return "Checked: " + d.checkNames(s.Checks) + "."
+		return "Counts as checked: " + d.checkNames(s.Checks) + "."
 	case s.Own:
 		return "Looked where a repair has to be proven."
 	}

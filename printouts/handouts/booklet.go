@@ -48,6 +48,7 @@ func Booklet(h handout.Handout) content.Document {
 					content.Columns{N: 2, Blocks: []content.Block{
 						recordExample(ref),
 						content.Paragraph{Text: recordWords(h.Lacks), Look: small},
+						content.Paragraph{Text: checkWords, Look: small},
 						content.Paragraph{Text: markExample, Look: small},
 					}},
 					content.Cautions{Lacks: h.Lacks},
@@ -111,10 +112,14 @@ func recordWords(of lab.Lacks) string {
 	return "+ is good, - is not" + silent + ". Letters are never vowels: what looks like an O or an I is a digit."
 }
 
+// checkWords say what makes each kind of check.
+const checkWords = "**Checks** of feed, ground, input, end: a reading there tells that it is good; of output, own test, path: " +
+	"one there, on the part, across or behind it is not."
+
 // markExample explains with one example what a repair earns that was sold before it was proven.
-const markExample = "**What an unproven repair earns** is the share of the weight that speaks for it. A part that fits " +
-	"all readings weighs 10; three of its checks are owed, each leaves room for a cause not on the list, which weighs " +
-	"2: 10 of 16 are 25 of the 40 points for the diagnosis; proven, all 40."
+const markExample = "**An unproven repair earns** the share of the weight that speaks for it: a part that fits all " +
+	"readings weighs 10; three checks owed leave room for causes not on the list, 2 each: 10 of 16 are 25 of the 40 " +
+	"points for the diagnosis."
 
 // small is the look of running text, and running that of the rows of the tables, which are many and set as text.
 var (
