@@ -121,6 +121,11 @@ func buildLab(ctx context.Context, in build.Input, dir string, booklet bool) (*b
 	if report.List, err = knowingTheList(lab); err != nil {
 		return nil, err
 	}
+	if report.List >= littleToProve && len(in.Plan.Instruments)+len(in.Plan.Conditions)+len(in.Plan.Forbid) > 0 {
+		report.Notes = append(report.Notes, "the tests that the plan leaves make few of the checks, so a repair can often be "+
+			"named without a test of the part; worksheets list what cannot be checked. More instruments or conditions make "+
+			"proof worth more")
+	}
 	if err := writeLab(lab, folder); err != nil {
 		return nil, err
 	}
@@ -188,6 +193,9 @@ func strangeNames(lab *lab.Lab) ([]string, error) {
 	}
 	return notes, err
 }
+
+// littleToProve is the mark of somebody who proves nothing from which on proof is worth little in a lab.
+const littleToProve = 90
 
 // knowingTheList is what a student would earn on average who knows the whole list with its weights, and proves nothing.
 func knowingTheList(lab *lab.Lab) (float64, error) {
