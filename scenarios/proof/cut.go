@@ -12,7 +12,8 @@ import (
 
 // A test proves a pin when its band would be another one, had the pin lost its connection or got a bad one. To find
 // out, the pin is moved to a node of its own behind a joint, the leads with it, so that they stay on the part's side;
-// then the vehicle with the row's own fault is read with the joint cut and with badOhms in it.
+// then the vehicle with the row's own fault is read with the joint cut and with badOhms in it. Fuses that the fault has
+// blown stay blown: a place that carries no current now is not tested by the current that once blew the fuse.
 
 // badOhms is a bad connection: too much for a feed or a ground under load. Common practice, no source.
 const badOhms = 3
@@ -35,6 +36,7 @@ func (f *finder) felt(row *vehicle.Row, at pin, tests []int) []int {
 		}
 		c := f.cutAt(at)
 		v := c.vehicle(f.p.Faults[row.Fault], row.Severity, ohms)
+		v.WithFuses(f.blown(row))
 		for _, t := range left {
 			if c.read(v, t) != row.Bands[t] {
 				list = append(list, t)
@@ -42,6 +44,18 @@ func (f *finder) felt(row *vehicle.Row, at pin, tests []int) []int {
 		}
 	}
 	slices.Sort(list)
+	return list
+}
+
+// blown tells which fuses the fault of a row has blown.
+func (f *finder) blown(row *vehicle.Row) []bool {
+	list, known := f.fuses[row]
+	if !known {
+		v := f.healthy.Clone()
+		v.Apply(f.p.Faults[row.Fault], row.Severity)
+		list = v.Blown()
+		f.fuses[row] = list
+	}
 	return list
 }
 

@@ -25,6 +25,9 @@ type finder struct {
 	at   [][]int // by node: the tests that measure there, ascending
 	cuts map[pin]*cut
 	kept map[int]*cut // by test: the test with the part left on that it takes off
+
+	healthy *vehicle.Vehicle
+	fuses   map[*vehicle.Row][]bool // those that have blown, by part
 }
 
 // pin is one terminal of a part.
@@ -33,6 +36,7 @@ type pin struct{ part, index int }
 func newFinder(p *pack.Pack) *finder {
 	f := &finder{p: p, post: make([]bool, len(p.Nodes)), at: make([][]int, len(p.Nodes))}
 	f.cuts, f.kept = map[pin]*cut{}, map[int]*cut{}
+	f.healthy, f.fuses = vehicle.Healthy(p), map[*vehicle.Row][]bool{}
 	f.post[p.Reference] = true
 	for _, part := range p.Parts {
 		if part.Kind.Name == "battery" {

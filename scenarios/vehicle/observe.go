@@ -168,6 +168,12 @@ func (v *Vehicle) Blown() []bool {
 	return v.blown
 }
 
+// WithFuses gives a vehicle the fuses of another one of its parts: what has blown stays so, whatever was different when
+// it did.
+func (v *Vehicle) WithFuses(blown []bool) {
+	v.blown = append(make([]bool, 0, len(v.values)), blown...)[:len(v.values)]
+}
+
 // Err is the first circuit that could not be solved, nil when all could.
 func (v *Vehicle) Err() error { return v.err }
 
