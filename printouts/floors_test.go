@@ -88,7 +88,7 @@ func TestSizesOfType(t *testing.T) {
 		check("worksheet", must(t)(worksheets.PDF(h)), 8, sheet)
 		check("readings", must(t)(readings.PDF(h)), 8, map[string]float64{"Wait until the test": 10})
 		check("booklet", must(t)(booklet(h)), 8, map[string]float64{caution: 10, "is good": 10,
-			"Conclude with a code": 10, "Letters are never": 10, "What an unproven": 10})
+			"Conclude with a code": 10, "Letters are never": 10, "An unproven repair": 10})
 		large := h
 		large.Worksheets, large.Readings = slices.Clone(h.Worksheets), slices.Clone(h.Readings)
 		for i := range large.Worksheets {

@@ -292,7 +292,7 @@ func TestBuildRefuses(t *testing.T) {
 	check("many complaints", builtin(t, "single-coil"), "complaint = \"misfire\"\n", 3, `complaint names "misfire", `+
 		`which is no complaint of pack "single-coil"; it has "no-crank", "slow-crank", `, `"wet"`)
 	check("many faults", builtin(t, "single-coil"), "faults = [\"bananas-in-the-tailpipe\"]\n", 3,
-		"; nospark pack show pack.toml lists them")
+		"; nospark pack show x lists them")
 	check("nobody", lamps, "", 0, "nobody gets a sheet")
 	check("difficulty", lamps, "difficulty = [90, 91]\n", 3, "no case is as difficult as asked for; best play takes")
 	check("no nothing", builtin(t, "lamp"), "nothing_found = true\n", 3, `pack "lamp" has no [nothing_found] table`)
