@@ -28,7 +28,7 @@ func Readings(h handout.Handout, r handout.ReadingsSheet) content.Section {
 }
 
 // pictureHigh is the height of an oscilloscope picture in large print, mm.
-const pictureHigh = 125
+const pictureHigh = 100
 
 // ReadingList are the lines of a readings sheet as the partner reads them out.
 func ReadingList(r handout.ReadingsSheet) []content.Reading {
