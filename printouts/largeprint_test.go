@@ -12,6 +12,7 @@ import (
 	"nospark/printouts/handouts"
 	"nospark/printouts/paper/worksheets"
 	"nospark/scenarios/handout"
+	"nospark/scenarios/testrun"
 )
 
 // boxed is a word with the box around it, in points from the top left corner of its page.
@@ -77,12 +78,13 @@ func textOf(words []boxed, separator string) string {
 // TestLargePrintHoldsLongWorkOrders: where instruments are few, the list of what cannot be checked is longest. Nothing
 // of the sheet runs into its foot or over another text, no caution is lost, and the pages are no more than eight.
 func TestLargePrintHoldsLongWorkOrders(t *testing.T) {
-	for _, of := range []struct{ name, plan string }{
+	labs := []struct{ name, plan string }{
 		{"coil-per-plug", `complaint = "rough"` + "\nscope = true\n" +
 			`instruments = ["voltmeter", "test-lamp", "spark-tester"]` + "\n"},
 		{"single-coil", `instruments = ["voltmeter", "test-lamp", "spark-tester"]` + "\n"},
 		{"single-coil", `instruments = ["voltmeter"]` + "\n"},
-	} {
+	}
+	for _, of := range labs[:testrun.Times(t, 3, 1)] {
 		h := must2(t, classLab(t, of.name, 2, of.plan))
 		if len(h.NotToday) == 0 {
 			t.Fatalf("%s: everything can be checked with\n%s", of.name, of.plan)
