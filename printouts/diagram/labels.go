@@ -78,7 +78,7 @@ func (w *drawing) labels() {
 
 // ordered is the first queue: what has a place asked for, what must be printed, points with a side asked for, the
 // other points, wires. Within a rank the order of the diagram holds, so the outcome repeats.
-func (w *drawing) ordered() []*search {
+func (w *drawing) ordered() []*labelSearch {
 	rank := func(l label) int {
 		switch {
 		case l.at != nil:
@@ -94,9 +94,9 @@ func (w *drawing) ordered() []*search {
 	}
 	wanted := slices.Clone(w.wanted)
 	slices.SortStableFunc(wanted, func(a, b label) int { return rank(a) - rank(b) })
-	var queue []*search
+	var queue []*labelSearch
 	for _, l := range wanted {
-		queue = append(queue, newSearch(l, w.measure))
+		queue = append(queue, newLabelSearch(l, w.measure))
 	}
 	return queue
 }
@@ -113,7 +113,7 @@ func (w *drawing) fixed() []vector.Rect {
 }
 
 // attempt places the labels of a queue one after the other; each stays clear of all before it.
-func (w *drawing) attempt(queue []*search, fixed []vector.Rect) (done []placed, failed []*search) {
+func (w *drawing) attempt(queue []*labelSearch, fixed []vector.Rect) (done []placed, failed []*labelSearch) {
 	taken := slices.Clip(fixed)
 	for _, s := range queue {
 		p, ok := w.find(s, taken)
@@ -128,7 +128,7 @@ func (w *drawing) attempt(queue []*search, fixed []vector.Rect) (done []placed, 
 }
 
 // hopeless reports whether none of the labels would find a place even as the first, and spares them further searching.
-func (w *drawing) hopeless(failed []*search, fixed []vector.Rect) bool {
+func (w *drawing) hopeless(failed []*labelSearch, fixed []vector.Rect) bool {
 	none := true
 	for _, s := range failed {
 		_, ok := w.find(s, fixed)
@@ -139,7 +139,7 @@ func (w *drawing) hopeless(failed []*search, fixed []vector.Rect) bool {
 }
 
 // forward moves the labels that failed before all others.
-func forward(queue, failed []*search) []*search {
+func forward(queue, failed []*labelSearch) []*labelSearch {
 	next := slices.Clone(failed)
 	for _, s := range queue {
 		if !slices.Contains(failed, s) {

@@ -9,40 +9,40 @@ import (
 
 const lineHeight = 1.18 // of the size
 
-// search looks for the place of one label. The frame, conductors and symbols stand still while labels are placed, so
+// labelSearch looks for the place of one label. The frame, conductors and symbols stand still while labels are placed, so
 // each place is held against them once, however often it is tried; only the other labels change.
-type search struct {
+type labelSearch struct {
 	label
-	ways  []way
-	tried []verdict // of each place, in the order in which [search.places] offers them
+	letterings []lettering
+	tried      []placeState // of each place, in the order in which [labelSearch.places] offers them
 
 	hopeless bool // nothing is free even without other labels
 }
 
-// way is a style of letters and a wrapping of a label's text.
-type way struct {
+// lettering is a style of letters and a wrapping of a label's text.
+type lettering struct {
 	style      vector.Style
 	lines      []string
 	wide, high float64 // mm
 	cost       float64
 }
 
-// verdict is what is known of a place apart from other labels.
-type verdict uint8
+// placeState is what is known of a place apart from other labels.
+type placeState uint8
 
 const (
-	unknown verdict = iota
+	unknown placeState = iota
 	blocked
 	free
 )
 
-// newSearch prepares every wrapping in every style.
-func newSearch(l label, measure vector.Measure) *search {
-	s := &search{label: l}
+// newLabelSearch prepares every wrapping in every style.
+func newLabelSearch(l label, measure vector.Measure) *labelSearch {
+	s := &labelSearch{label: l}
 	wraps := wrappings(l.text)
 	for si, style := range l.styles {
 		for li, lines := range wraps {
-			v := way{style: style, lines: lines, cost: float64(si)*2.5 + float64(li)*1.5}
+			v := lettering{style: style, lines: lines, cost: float64(si)*2.5 + float64(li)*1.5}
 			for _, text := range lines {
 				v.wide = math.Max(v.wide, measure(text, style))
 			}
@@ -50,21 +50,21 @@ func newSearch(l label, measure vector.Measure) *search {
 			if v.wide > 34 { // long lines spread over the circuit; broken ones stay near their object
 				v.cost += (v.wide - 34) / 2
 			}
-			s.ways = append(s.ways, v)
+			s.letterings = append(s.letterings, v)
 		}
 	}
-	s.tried = make([]verdict, len(s.ways)*placesPerWay)
+	s.tried = make([]placeState, len(s.letterings)*placesEach)
 	return s
 }
 
 // find tries every wrapping, size and place and keeps the free one of least cost, the first of equals.
-func (w *drawing) find(s *search, taken []vector.Rect) (placed, bool) {
+func (w *drawing) find(s *labelSearch, taken []vector.Rect) (placed, bool) {
 	best, cost := placed{}, math.Inf(1)
 	if s.hopeless {
 		return best, false
 	}
-	for i, v := range s.ways {
-		tried := s.tried[i*placesPerWay:]
+	for i, v := range s.letterings {
+		tried := s.tried[i*placesEach:]
 		s.places(v, &cost, func(n int, box vector.Rect, c float64, align vector.Align) {
 			if tried[n] == blocked || occupied(box, taken) {
 				return
@@ -95,12 +95,12 @@ var (
 // middle.
 const slides = 9
 
-// placesPerWay counts the places around one asked for, inside a box, and on four sides at each gap.
-var placesPerWay = 25 + len(levels) + 4*len(gaps)*slides
+// placesEach counts the places around one asked for, inside a box, and on four sides at each gap.
+var placesEach = 25 + len(levels) + 4*len(gaps)*slides
 
 // places offers boxes for a label, each with its number, its cost and its alignment, while they cost less than limit:
 // whoever takes one lowers it.
-func (s *search) places(v way, limit *float64, take func(n int, box vector.Rect, cost float64, align vector.Align)) {
+func (s *labelSearch) places(v lettering, limit *float64, take func(n int, box vector.Rect, cost float64, align vector.Align)) {
 	n := 0
 	offer := func(box vector.Rect, cost float64, align vector.Align) {
 		if cost += v.cost; cost < *limit {
@@ -147,7 +147,7 @@ func (s *search) places(v way, limit *float64, take func(n int, box vector.Rect,
 }
 
 // sideCost is the cost of the middle of a side at a gap.
-func (s *search) sideCost(gap int, side string) float64 {
+func (s *labelSearch) sideCost(gap int, side string) float64 {
 	const nearby = 3 // the gaps up to 3.5 mm
 	cost := float64(gap) * 1.6
 	switch {

@@ -114,7 +114,7 @@ func recordWords(of lab.Lacks) string {
 
 // checkWords say what makes each kind of check.
 const checkWords = "**Checks** of feed, ground, input, end: a reading there tells that it is good; of output, own test, path: " +
-	"one there, on the part, across or behind it is not."
+	"one there, on the part, across or behind it is bad."
 
 // markExample explains with one example what a repair earns that was sold before it was proven.
 const markExample = "**An unproven repair earns** the share of the weight that speaks for it: a part that fits all " +

@@ -215,7 +215,7 @@ type Input struct {
 }
 
 // asked is what the plan asks of the pack, and the people of the lab. Everything wrong with the two is told at once,
-// before the long work begins.
+// before the long work begins. Seats get the ids of the class list.
 func (in *Input) asked(p *pack.Pack) (request, []person, error) {
 	req, err := resolve(&in.Plan, p)
 	list, peopleErr := people(&in.Plan, in.Students)

@@ -4,23 +4,16 @@ import (
 	"slices"
 
 	"nospark/scenarios/lab"
-	"nospark/scenarios/pack"
 	"nospark/scenarios/vehicle"
 	"nospark/scenarios/vehicle/trace"
 )
 
-// traces are the pictures of a vehicle: one for every test with an oscilloscope, but for those that need an engine
-// that does not run; in a lab without such tests one beside each of the readings that have one. A vehicle in which
-// nothing happens in time has flat lines.
+// traces are the pictures of a vehicle: one for every test with an oscilloscope; where there is none, one beside each
+// of the readings that have one. A vehicle in which nothing happens in time has flat lines.
 func (d *drawer) traces(v *vehicle.Vehicle) ([]lab.Trace, error) {
 	var out []lab.Trace
-	scope := false
 	for i, test := range d.tests {
 		if !d.p.Tests[test].Instrument.Scope() {
-			continue
-		}
-		scope = true
-		if v.Read(test).Phrase == pack.NotRunning {
 			continue
 		}
 		curve, err := v.Picture(test)
@@ -29,7 +22,7 @@ func (d *drawer) traces(v *vehicle.Vehicle) ([]lab.Trace, error) {
 		}
 		out = append(out, cut(i, curve, d.screen(d.p.Tests[test].Instrument.ID)))
 	}
-	if !scope {
+	if out == nil {
 		out = d.beside(v)
 	}
 	return out, nil

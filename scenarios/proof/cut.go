@@ -113,21 +113,19 @@ func (c *cut) add(t int, test pack.Test) {
 // vehicle is one with a fault and with ohms in the joint.
 func (c *cut) vehicle(fault pack.Fault, severity, ohms float64) *vehicle.Vehicle {
 	if c.joint >= 0 {
-		fault.Set = append(slices.Clone(fault.Set), pack.Setting{Part: c.joint, Low: ohms, High: ohms, Only: comes(fault)})
+		fault.Set = append(slices.Clone(fault.Set), pack.Setting{Part: c.joint, Low: ohms, High: ohms, Only: onlyWhen(fault)})
 	}
 	v := c.healthy.Clone()
 	v.Apply(fault, severity)
 	return v
 }
 
-// comes tells whether a fault comes and goes as connectors are moved by hand, and gives what then provokes the joint as
-// well: a contact that is good while nobody moves it proves nothing about one that is lost now and then. What comes
-// with heat or water is held against a joint that is always there, for few places can be read in both states.
-func comes(fault pack.Fault) string {
-	for _, s := range fault.Set {
-		if s.Only != pack.Shaken {
-			return ""
-		}
+// onlyWhen is what provokes the joint in a vehicle with a fault. A contact that is good while nobody moves it proves
+// nothing about one that is lost when it is moved. What comes with heat or water is held against a joint that is always
+// there, for few places can be read in both states.
+func onlyWhen(fault pack.Fault) string {
+	if slices.ContainsFunc(fault.Set, func(s pack.Setting) bool { return s.Only != pack.Shaken }) {
+		return ""
 	}
 	return pack.Shaken
 }

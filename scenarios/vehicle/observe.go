@@ -171,7 +171,8 @@ func (v *Vehicle) Blown() []bool {
 // WithFuses gives a vehicle the fuses of another one of its parts: what has blown stays so, whatever was different when
 // it did.
 func (v *Vehicle) WithFuses(blown []bool) {
-	v.blown = append(make([]bool, 0, len(v.values)), blown...)[:len(v.values)]
+	v.blown = make([]bool, len(v.values))
+	copy(v.blown, blown)
 }
 
 // Err is the first circuit that could not be solved, nil when all could.
